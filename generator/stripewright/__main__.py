@@ -1,0 +1,5 @@
+"""`python -m stripewright` is the `stripewright` command."""
+
+from stripewright.cli import main
+
+main()

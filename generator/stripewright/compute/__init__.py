@@ -1,0 +1,1 @@
+"""Pattern -> worked pattern: gauge, rows, size, yarn, filling, time, colour. Pure: no clock, no disk."""

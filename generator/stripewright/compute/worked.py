@@ -1,0 +1,316 @@
+"""The worked pattern: every number that drawings, words, paper and pages show.
+
+Plain frozen data, lengths in cm, masses in g, times in minutes. Nothing here computes beyond
+adding up what it holds; the stages after this one only read it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.pieces import EdgeKind
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number with its range. `estimated` figures are called estimates wherever they show."""
+
+    value: float
+    low: float
+    high: float
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedGauge:
+    """Gauge, unrounded. Spreads are the standard deviation over several swatches, else None."""
+
+    stitches_per_cm: float
+    rows_per_cm: float
+    swatches: int = 1
+    stated: bool = False
+    """Typed in directly, rather than counted on a swatch."""
+    stitches_spread: float | None = None
+    rows_spread: float | None = None
+
+    @property
+    def stitches_10cm(self) -> float:
+        """Stitches to 10 cm."""
+        return self.stitches_per_cm * 10
+
+    @property
+    def rows_10cm(self) -> float:
+        """Rows to 10 cm."""
+        return self.rows_per_cm * 10
+
+    @property
+    def stitches_4in(self) -> float:
+        """Stitches to 4 in, which is 10.16 cm."""
+        return self.stitches_per_cm * 10.16
+
+    @property
+    def rows_4in(self) -> float:
+        """Rows to 4 in, which is 10.16 cm."""
+        return self.rows_per_cm * 10.16
+
+
+@dataclass(frozen=True, slots=True)
+class PlanLine:
+    """One stripe as it is knitted.
+
+    `first` and `last` are 1-based worked rows, both included; `last` is what the row counter
+    reads when the stripe is done. `allowance_before` and `allowance_after` are the rows of this
+    stripe, at its start and its end, that a seam, gathering or hem swallows.
+    """
+
+    letter: str
+    yarn: str
+    first: int
+    last: int
+    allowance_before: int = 0
+    allowance_after: int = 0
+
+    @property
+    def rows(self) -> int:
+        """Worked rows."""
+        return self.last - self.first + 1
+
+    @property
+    def visible(self) -> int:
+        """Rows that show once the piece is made up."""
+        return self.rows - self.allowance_before - self.allowance_after
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedEnd:
+    """An end of a piece, how it is finished, and the rows that finishing takes."""
+
+    edge: EdgeKind
+    rows: int
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOpening:
+    """A gap in a side or seam; rows are 1-based worked rows, both included."""
+
+    what: str
+    side: str
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """A filled piece, made up: the outline it shrinks to, and what it holds.
+
+    `kind` is "cushion" (two flat layers sewn at the ends, Robin's paper bag) or "round"
+    (gathered ends: a cylinder closed by discs).
+    """
+
+    kind: str
+    width_cm: float
+    length_cm: float
+    thickness_cm: float
+    volume_cm3: float
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedFringe:
+    """Fringe at both ends: tassels an end, strands a tassel, the cut length of each strand."""
+
+    tassels: int
+    strands: int
+    cut_cm: float
+    finished_cm: float
+    yarns: tuple[str, str]
+    """Yarn keys at the cast-on end and at the last end."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedPiece:
+    """One piece with its plan and sizes."""
+
+    key: str
+    title: str
+    form: str
+    make: int
+    stitches: int
+    ends: tuple[WorkedEnd, WorkedEnd]
+    sides: str
+    plan: tuple[PlanLine, ...]
+    flat_width_cm: float
+    """Laid flat: half the girth of a tube, the whole width of a panel."""
+    girth_cm: float | None
+    """Around a tube."""
+    finished_length_cm: float
+    """Visible rows, made up, before filling."""
+    worked_length_cm: float
+    """All worked rows, as it comes off the machine."""
+    asked_length_cm: float | None
+    """The length that the author asked for, when rows were shared out of one."""
+    filled: bool
+    lining_of: str | None
+    """The key of the piece that this one lines."""
+    fold: int | None
+    """Worked row after which it is folded."""
+    openings: tuple[WorkedOpening, ...] = ()
+    fringe: WorkedFringe | None = None
+    solid: Solid | None = None
+    """Its shape once filled."""
+    least_stitches: int | None = None
+    """Needles that reach the width the author wished for, if one was given."""
+    panels_to_width: int | None = None
+    """Panels of this piece that reach the width wished for, if one was given."""
+
+    @property
+    def worked_rows(self) -> int:
+        """Rows the machine knits, waste yarn left out."""
+        return self.plan[-1].last
+
+    @property
+    def visible_rows(self) -> int:
+        """Rows that show once the piece is made up."""
+        return sum(line.visible for line in self.plan)
+
+    @property
+    def changes(self) -> tuple[int, ...]:
+        """Row counter readings at which the yarn changes; the last stripe's end is not one."""
+        return tuple(line.last for line in self.plan[:-1])
+
+    @property
+    def yarns(self) -> tuple[str, ...]:
+        """Keys of its yarns, in order of first use."""
+        return tuple(dict.fromkeys(line.yarn for line in self.plan))
+
+
+@dataclass(frozen=True, slots=True)
+class BallCount:
+    """How many balls of one size, what is left over, and what they cost."""
+
+    mass_g: float
+    length_m: float
+    balls: int
+    leftover_g: float
+    cost: float | None = None
+    currency: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedYarn:
+    """A yarn with what of it is used: knitting, tails, joins and fringe; margin apart."""
+
+    key: str
+    letter: str
+    role: str
+    """MC, CC1, CC2, ..."""
+    name: str
+    colour: str
+    """#rrggbb."""
+    weight: int | None
+    fibre: str | None
+    rows: int
+    """Worked rows in it, over all pieces."""
+    length_m: Figure
+    mass_g: Figure | None
+    """None when neither swatch nor ball says what a metre weighs."""
+    balls: BallCount | None
+    """The buy that costs least (or, without prices, leaves least over)."""
+    choices: tuple[BallCount, ...] = ()
+    """Each size it is sold in, on its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedFilling:
+    """Filling for all filled pieces."""
+
+    firmness: str
+    material: str | None
+    density_kg_m3: float
+    volume_cm3: float
+    mass_g: Figure
+    weighed: bool
+    """The author weighed it; then it is no estimate."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedTime:
+    """Minutes, each with its range."""
+
+    knitting: Figure
+    making_up: Figure
+    total: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Two neighbouring stripes that some readers can't tell apart."""
+
+    piece: str
+    first: str
+    second: str
+    """Yarn keys."""
+    stripes: tuple[int, int]
+    """1-based numbers of the two stripes in the plan."""
+    seen_by: tuple[str, ...]
+    """Of: normal, protan, deutan, tritan, grey."""
+    difference: float
+    """The smallest CIEDE2000 among them."""
+    proposal: str | None
+    """A colour for the second, with the smallest lightness change that would do."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedFit:
+    """A hat against a head."""
+
+    head_cm: float
+    ease: float
+    girth_cm: float
+    wanted_girth_cm: float
+    wearer: str | None
+    source: str | None
+    """Where the head size comes from, when it comes from a table."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedSize:
+    """The same pattern for another bed, gauge or yarn."""
+
+    key: str
+    title: str
+    keep: str
+    worked: WorkedPattern
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedPattern:
+    """A pattern with all its numbers."""
+
+    slug: str
+    pattern: Pattern
+    gauge: WorkedGauge
+    pieces: tuple[WorkedPiece, ...]
+    yarns: tuple[WorkedYarn, ...]
+    time: WorkedTime
+    loop_cm: Figure
+    """Yarn in one stitch."""
+    waste_m: float
+    """Waste yarn, over all pieces."""
+    filling: WorkedFilling | None = None
+    fit: WorkedFit | None = None
+    clashes: tuple[Clash, ...] = ()
+    cautions: tuple[str, ...] = ()
+    """Keys of the cautions that follow from the facts; `words` has their texts."""
+    sizes: tuple[WorkedSize, ...] = ()
+    tails_cm: Mapping[str, float] = field(default_factory=dict)
+    """By kind: `inside`, and `PIECE.first`, `PIECE.last`, `PIECE.side` for the long ones."""
+
+    def piece(self, key: str) -> WorkedPiece:
+        """A piece by its key. Raises KeyError."""
+        return next(piece for piece in self.pieces if piece.key == key)
+
+    def yarn(self, key: str) -> WorkedYarn:
+        """A yarn by its key. Raises StopIteration for an unknown one."""
+        return next(yarn for yarn in self.yarns if yarn.key == key)

@@ -1,0 +1,1 @@
+"""Worked pattern -> SVG. A drawing decides nothing: it sets what was computed."""

@@ -1,0 +1,1 @@
+"""Worked pattern -> paper: PDF (Typst), planning sheets, PNG pictures."""

@@ -1,0 +1,1 @@
+"""What the author wrote, as typed and frozen models. No arithmetic beyond reading a unit."""

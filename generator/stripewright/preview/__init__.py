@@ -1,0 +1,1 @@
+"""Watch, rebuild, serve, refresh: the studio while it is being written."""

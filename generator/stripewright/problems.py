@@ -1,0 +1,92 @@
+"""One type for everything that can be wrong in a studio, and how a list of it is shown.
+
+A stage collects problems and hands them on beside its result; it never raises for an author's
+mistake. Exceptions are for bugs and for the operating system.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Severity(StrEnum):
+    """How much a problem weighs: an error stops publishing, a warning does not."""
+
+    ERROR = "error"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A place in a source file. `line` and `column` are 1-based; 0 means the whole file."""
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        """`file:line`, the form that editors turn into a link."""
+        return f"{self.file}:{self.line}" if self.line else self.file
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """Something wrong, where it is, and what would be right.
+
+    Attributes:
+        place: the file (relative to the studio), line and column.
+        severity: error or warning.
+        message: what is wrong, one sentence without a full stop.
+        hint: what would be right, with an example where one helps; may be empty.
+    """
+
+    place: Place
+    severity: Severity
+    message: str
+    hint: str = ""
+
+    def __str__(self) -> str:
+        """`file:line: error: message`, with the hint indented on a second line."""
+        head = f"{self.place}: {self.severity}: {self.message}"
+        return f"{head}\n    {self.hint}" if self.hint else head
+
+    def as_json(self) -> dict[str, str | int]:
+        """The problem as one flat JSON object."""
+        return {
+            "file": self.place.file,
+            "line": self.place.line,
+            "column": self.place.column,
+            "severity": str(self.severity),
+            "message": self.message,
+            "hint": self.hint,
+        }
+
+
+def error(place: Place, message: str, hint: str = "") -> Problem:
+    """A problem that stops publishing."""
+    return Problem(place, Severity.ERROR, message, hint)
+
+
+def warning(place: Place, message: str, hint: str = "") -> Problem:
+    """A problem that the author should look at, but may leave."""
+    return Problem(place, Severity.WARNING, message, hint)
+
+
+def has_errors(problems: Iterable[Problem]) -> bool:
+    """Whether any of the problems is an error."""
+    return any(problem.severity is Severity.ERROR for problem in problems)
+
+
+def in_order(problems: Iterable[Problem]) -> list[Problem]:
+    """The problems by file, line and column, each told once."""
+    return sorted(set(problems))
+
+
+class Refused(Exception):  # noqa: N818  # "Refused" says what happened; it is not a bug
+    """A command can't go on; carries every problem found, not only the first."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        super().__init__("\n".join(str(problem) for problem in problems))
+        self.problems = tuple(problems)

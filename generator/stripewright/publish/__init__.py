@@ -1,0 +1,1 @@
+"""{path: bytes} -> disk, whole or not at all."""

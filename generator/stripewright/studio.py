@@ -1,0 +1,81 @@
+"""Where things are in a studio, and the only place that reads its files.
+
+A studio is a folder:
+
+    content/studio.yaml          the settings
+    content/patterns/*.md        one file a pattern
+    content/posts/*.md           the blog
+    content/pages/*.md           free-standing pages (about)
+    content/sheets/*.md          planning sheets and books of sheets
+    content/photos/              pictures that pages show
+    themes/NAME/                 the studio's own theme, or files that override a shipped one
+    site/                        what `publish` writes
+    packs/                       what `packs` and `sheets` write; never part of the site
+    .stripewright/               a cache that can be deleted at any time
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from importlib import resources
+from pathlib import Path
+
+SETTINGS = "content/studio.yaml"
+KINDS = ("patterns", "posts", "pages", "sheets")
+
+_PACKAGE = Path(str(resources.files("stripewright")))
+
+
+def shipped_themes() -> Path:
+    """The folder of the themes that come with the program: inside a wheel, else the checkout's."""
+    inside = _PACKAGE / "_themes"
+    return inside if inside.is_dir() else _PACKAGE.parent.parent / "themes"
+
+
+def starter() -> Path:
+    """The folder that `start` copies into a new studio."""
+    return _PACKAGE / "starter"
+
+
+@dataclass(frozen=True, slots=True)
+class Studio:
+    """A studio's folders, from its root."""
+
+    root: Path
+
+    @property
+    def content(self) -> Path:
+        """What the author writes."""
+        return self.root / "content"
+
+    @property
+    def themes(self) -> Path:
+        """The studio's own themes and overrides."""
+        return self.root / "themes"
+
+    @property
+    def site(self) -> Path:
+        """Where `publish` writes unless told otherwise."""
+        return self.root / "site"
+
+    @property
+    def packs(self) -> Path:
+        """Where `packs` and `sheets` write: beside the site, never in it."""
+        return self.root / "packs"
+
+    @property
+    def cache(self) -> Path:
+        """What may be deleted at any time."""
+        return self.root / ".stripewright" / "cache"
+
+    def name_of(self, path: Path) -> str:
+        """A file's name in problems: relative to the studio, with forward slashes."""
+        return path.relative_to(self.root).as_posix() if path.is_relative_to(self.root) else str(path)
+
+    def sources(self, kind: str) -> Iterator[Path]:
+        """The Markdown files of one of `KINDS`, sorted by name; hidden and backup files left out."""
+        folder = self.content / kind
+        for path in sorted(folder.glob("*.md")):
+            if not path.name.startswith((".", "#", "_", "~")):
+                yield path

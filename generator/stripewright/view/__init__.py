@@ -1,0 +1,1 @@
+"""Worked pattern, words and drawings -> what may be shown. Free and paid part ways here, once."""

@@ -1,0 +1,1 @@
+"""Worked pattern -> words: steps, making up, cautions, the author's body as Markdown tokens."""

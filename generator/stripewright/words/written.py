@@ -1,0 +1,73 @@
+"""A pattern put into words: what a beginner reads at the machine, and the author's own text."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from markdown_it.token import Token
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do. `text` is plain text, one or more sentences, never markup.
+
+    `first` and `last` are worked rows (1-based, both included) for a step that knits a stripe.
+    """
+
+    number: int
+    """Counted through the whole pattern; drawings refer to it."""
+    key: str
+    """Unique in the pattern and stable while the pattern's shape is: `cover.3`, `making-up.2`."""
+    title: str
+    text: str
+    piece: str | None = None
+    technique: str | None = None
+    letter: str | None = None
+    first: int | None = None
+    last: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StepGroup:
+    """The steps of one piece, or of making up."""
+
+    key: str
+    """A piece's key, or `making-up`."""
+    title: str
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution with its text."""
+
+    key: str
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """The author's Markdown after templating: what it says as text, and its tokens."""
+
+    source: str
+    tokens: tuple[Token, ...]
+
+    @property
+    def empty(self) -> bool:
+        """Whether there is nothing in it."""
+        return not self.tokens
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """All words of a pattern."""
+
+    groups: tuple[StepGroup, ...]
+    cautions: tuple[Caution, ...]
+    intro: Prose
+    """Above the first heading: public."""
+    body: Prose
+    """From the first heading on: for buyers only when the pattern is paid."""
