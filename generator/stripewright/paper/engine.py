@@ -1,0 +1,117 @@
+"""The typesetter: Typst, called from here and nowhere else.
+
+A print template is code; what it sets comes to it as one JSON text. The template builds its page
+from that data, so no character an author wrote can act as Typst code.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, cast
+
+if TYPE_CHECKING:
+    from typst import Compiler
+
+STANDARDS = ("ua-1", "a-2a")
+"""PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2, level A): Typst holds a file to both at once."""
+
+MISSING = "▯"
+"""Stands for a character that none of the fonts has; both standards forbid a glyph left out."""
+
+_UNSETTABLE = re.compile(
+    r'the text `"(.*)"` could not be displayed|the PDF contains the codepoint `"(.*)"`'
+)
+_ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}|\\(.)")
+_SHORT = {"n": "\n", "r": "\r", "t": "\t", "0": "\0"}
+
+
+class NotSet(RuntimeError):
+    """A print template has a mistake: Typst's own words, with the line of the template."""
+
+
+@lru_cache(maxsize=1)
+def _compiler() -> Compiler:
+    """One warm compiler a process, with its built-in fonts only: the same bytes on any machine."""
+    from typst import Compiler  # noqa: PLC0415  # heavy, and most commands print nothing
+
+    return Compiler(ignore_system_fonts=True)
+
+
+def pdf(source: bytes, data: Mapping[str, Any]) -> bytes:
+    """Set a document as a tagged PDF that holds to `STANDARDS`.
+
+    Args:
+        source: the template; it reads its data with `json(bytes(sys.inputs.data))`, and sets the
+            document's title, language and date.
+        data: anything that JSON can say.
+
+    Returns:
+        The PDF. The same source and data give the same bytes.
+
+    Raises:
+        NotSet: the template has a mistake.
+    """
+    text = json.dumps(data, ensure_ascii=False)
+    try:
+        return _compile_pdf(source, text)
+    except NotSet as fault:
+        missing = unsettable(str(fault))
+        if not missing:
+            raise
+        return _compile_pdf(source, json.dumps(_without(data, missing), ensure_ascii=False))
+
+
+def png(source: bytes, inputs: Mapping[str, str]) -> bytes:
+    """Set a document of one page as a PNG, one pixel a point. Raises NotSet."""
+    from typst import TypstError  # noqa: PLC0415  # heavy, and most commands print nothing
+
+    try:
+        made = _compiler().compile(input=source, format="png", ppi=72, sys_inputs=dict(inputs))
+    except TypstError as fault:
+        raise NotSet(fault.diagnostic) from fault
+    return cast("bytes", made)
+
+
+def _compile_pdf(source: bytes, text: str) -> bytes:
+    from typst import TypstError  # noqa: PLC0415  # heavy, and most commands print nothing
+
+    try:
+        made = _compiler().compile(
+            input=source,
+            format="pdf",
+            sys_inputs={"data": text},
+            pdf_standards=list(STANDARDS),
+            timestamp=0,
+        )
+    except TypstError as fault:
+        raise NotSet(fault.diagnostic) from fault
+    return cast("bytes", made)
+
+
+def unsettable(diagnostic: str) -> frozenset[str]:
+    """The characters that Typst says it has no glyph for, or that PDF/A forbids."""
+    found = (match[1] or match[2] for match in _UNSETTABLE.finditer(diagnostic))
+    return frozenset("".join(_ESCAPE.sub(_unescaped, text) for text in found))
+
+
+def _unescaped(match: re.Match[str]) -> str:
+    return chr(int(match[1], 16)) if match[1] else _SHORT.get(match[2], match[2])
+
+
+def _without(data: Any, missing: frozenset[str]) -> Any:
+    """The data with each missing character replaced, however deep it stands."""
+    table = str.maketrans(dict.fromkeys(missing, MISSING))
+
+    def clean(value: Any) -> Any:
+        if isinstance(value, str):
+            return value.translate(table)
+        if isinstance(value, Mapping):
+            return {key: clean(item) for key, item in value.items()}
+        if isinstance(value, (list, tuple)):
+            return [clean(item) for item in value]
+        return value
+
+    return clean(data)
