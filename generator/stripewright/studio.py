@@ -23,6 +23,7 @@ from pathlib import Path
 
 SETTINGS = "content/studio.yaml"
 KINDS = ("patterns", "posts", "pages", "sheets")
+DEFAULT_THEME = "tideline"
 
 _PACKAGE = Path(str(resources.files("stripewright")))
 
@@ -79,3 +80,27 @@ class Studio:
         for path in sorted(folder.glob("*.md")):
             if not path.name.startswith((".", "#", "_", "~")):
                 yield path
+
+    def holds(self, path: Path) -> bool:
+        """Whether a path, with every link in it followed, is still inside the studio."""
+        return path.resolve().is_relative_to(self.root.resolve())
+
+    def theme_files(self, name: str) -> dict[str, bytes]:
+        """A theme's files by their path inside it, the studio's own files winning one by one.
+
+        Looked through, the later winning: the shipped `shared` folder, the shipped theme (or
+        `tideline`, when the theme is the studio's alone), the studio's `shared`, its theme.
+        Empty when no folder of that name exists anywhere.
+        """
+        shipped, own = shipped_themes(), self.themes
+        if not (shipped / name).is_dir() and not (own / name).is_dir():
+            return {}
+        base = name if (shipped / name).is_dir() else DEFAULT_THEME
+        files: dict[str, bytes] = {}
+        for folder in (shipped / "shared", shipped / base, own / "shared", own / name):
+            for path in sorted(folder.rglob("*")):
+                inside = path.relative_to(folder)
+                hidden = any(part.startswith((".", "#")) or part.endswith("~") for part in inside.parts)
+                if path.is_file() and not hidden and (folder.parent == shipped or self.holds(path)):
+                    files[inside.as_posix()] = path.read_bytes()
+        return files

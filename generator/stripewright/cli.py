@@ -1,0 +1,263 @@
+"""The command line: parses arguments, calls one function a command, prints what came of it."""
+
+from __future__ import annotations
+
+import functools
+import json
+import sys
+import time
+import traceback
+from collections.abc import Callable, Iterable
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from stripewright import __version__
+from stripewright.problems import Problem, Refused, Severity, has_errors
+from stripewright.studio import Studio
+
+if TYPE_CHECKING:
+    from stripewright.pipeline.build import Progress
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class Day(click.ParamType):
+    """A day on the command line."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """Read `2026-09-05`."""
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"“{value}” is not a date; write it like 2026-09-05", param, ctx)
+
+
+def _studio_option(command: Command) -> Command:
+    option = click.option(
+        "--studio", "root", metavar="FOLDER", default=".",
+        type=click.Path(exists=True, file_okay=False, resolve_path=True, path_type=Path),
+        help="The studio's folder; this one when left out.",
+    )  # fmt: skip
+    return option(command)
+
+
+def _on_option(command: Command) -> Command:
+    option = click.option("--on", type=Day(), default=None, metavar="DATE",
+                          help="The day that decides what is published yet; today when left out.")  # fmt: skip
+    return option(command)
+
+
+def _guarded(command: Command) -> Command:
+    """Show refusals as problems, and keep any unexpected error's trace out of the user's way."""
+
+    @functools.wraps(command)
+    def run(*args: Any, **kwargs: Any) -> Any:
+        try:
+            return command(*args, **kwargs)
+        except Refused as refused:
+            _show(refused.problems)
+            sys.exit(1)
+        except (click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except Exception as fault:  # noqa: BLE001  # the last place that can turn it into one line
+            _explain(fault)
+            sys.exit(1)
+
+    return run  # type: ignore[return-value]  # the same signature, wrapped
+
+
+def _explain(fault: Exception) -> None:
+    """Print one line for an unexpected error, and put the whole trace into a file."""
+    import tempfile  # noqa: PLC0415  # only after an error
+
+    with tempfile.NamedTemporaryFile(
+        "w", prefix="stripewright-", suffix=".txt", delete=False, encoding="utf-8"
+    ) as trace:
+        trace.write("".join(traceback.format_exception(fault)))
+    reading = "".join(f" while reading {note}" for note in getattr(fault, "__notes__", [])[:1])
+    click.echo(f"stripewright: unexpected {type(fault).__name__}{reading}: {fault}\n"
+               f"    nothing was published; the full trace is in {trace.name}", err=True)  # fmt: skip
+
+
+def _show(problems: Iterable[Problem]) -> None:
+    for problem in problems:
+        colour = "red" if problem.severity is Severity.ERROR else "yellow"
+        head, _, hint = str(problem).partition("\n")
+        click.echo(click.style(head, fg=colour) + (f"\n{hint}" if hint else ""), err=True)
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number:,} {word}" if number == 1 else f"{number:,} {word}s"
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="stripewright")
+def main() -> None:
+    """Pattern files for striped machine knitting, worked out, drawn and published.
+
+    \b
+    Begin here:
+        stripewright start my-studio
+        stripewright proof --studio my-studio
+        stripewright publish --studio my-studio
+    """
+
+
+@main.command()
+@click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
+@_guarded
+def start(folder: Path) -> None:
+    """Lay out a new studio in FOLDER; nothing that is already there is overwritten.
+
+    \b
+    Example:
+        stripewright start my-studio
+    """
+    from stripewright.pipeline.commands import start as lay_out  # noqa: PLC0415  # keeps --help quick
+
+    made, kept = lay_out(folder)
+    for path in made:
+        click.echo(f"made    {path}")
+    for path in kept:
+        click.echo(f"kept    {path}")
+    click.echo(f"\nNext: stripewright preview --studio {folder}")
+
+
+@main.command()
+@click.argument("files", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@_studio_option
+@_on_option
+@click.option("--json", "as_json", is_flag=True, help="Print the problems as one JSON list.")
+@_guarded
+def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool) -> None:
+    """Read everything, write nothing, and tell every problem; of FILES only, when named.
+
+    Exits with 1 if any problem is an error, with 0 if there are only warnings.
+
+    \b
+    Example:
+        stripewright proof
+        stripewright proof content/patterns/bolster.md --json
+    """
+    from stripewright.pipeline.commands import proof as tell  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.context import Options  # noqa: PLC0415  # as above
+
+    options = Options(on or date.today(), drafts=True, paper=False)  # noqa: DTZ011  # the user's own day
+    problems = tell(Studio(root), options, files)
+    if as_json:
+        click.echo(json.dumps([problem.as_json() for problem in problems], ensure_ascii=False, indent=2))
+    else:
+        _show(problems)
+        errors = sum(problem.severity is Severity.ERROR for problem in problems)
+        click.echo(f"{_count(errors, 'error')}, {_count(len(problems) - errors, 'warning')}")
+    sys.exit(1 if has_errors(problems) else 0)
+
+
+@main.command()
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@_studio_option
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+@_guarded
+def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
+    """Print the worked numbers of the pattern in FILE.
+
+    \b
+    Example:
+        stripewright worksheet content/patterns/bolster.md
+        stripewright worksheet content/patterns/bolster.md --json
+    """
+    from stripewright.pipeline.commands import worksheet as work_out  # noqa: PLC0415  # keeps --help quick
+
+    numbers, problems = work_out(Studio(root), file.resolve())
+    _show(problems)
+    if as_json:
+        click.echo(json.dumps(numbers, ensure_ascii=False, indent=2))
+        return
+    from stripewright.tables import show_worksheet  # noqa: PLC0415  # rich is only for people
+
+    show_worksheet(numbers)
+
+
+@main.command()
+@_studio_option
+@click.option("--into", metavar="FOLDER", default=None,
+              type=click.Path(file_okay=False, path_type=Path),
+              help="Where the site is written; the studio's site/ when left out.")  # fmt: skip
+@click.option("--drafts", is_flag=True, help="Publish drafts and held-back items too, marked.")
+@_on_option
+@_guarded
+def publish(root: Path, into: Path | None, on: date | None, *, drafts: bool) -> None:
+    """Write the site: all of it, or on any error none of it.
+
+    \b
+    Example:
+        stripewright publish
+        stripewright publish --into /tmp/trial --drafts --on 2026-12-24
+    """
+    from stripewright.pipeline.commands import publish as write_site  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.context import Options  # noqa: PLC0415  # as above
+
+    began = time.monotonic()
+    studio = Studio(root)
+    options = Options(on or date.today(), drafts=drafts)  # noqa: DTZ011  # the user's own day
+    with _progress() as progress:
+        done = write_site(studio, into or studio.site, options, progress)
+    _show(done.warnings)
+    outcome = done.outcome
+    click.echo(
+        f"{_count(done.patterns, 'pattern')}, {_count(done.pages, 'page')}; files: "
+        f"{outcome.written:,} written, {outcome.unchanged:,} unchanged, {outcome.removed:,} removed; "
+        f"{time.monotonic() - began:.1f} s"
+    )
+    click.echo(f"Open {(into or studio.site) / 'index.html'}")
+
+
+class _progress:  # noqa: N801  # reads as a word in a with statement
+    """A progress line on a terminal, nothing elsewhere."""
+
+    def __enter__(self) -> Progress:
+        self._last = ""
+        self._bar: Any = None
+        if not sys.stderr.isatty():
+            return lambda _step, _done, _of: None
+        from rich.progress import Progress as Bar  # noqa: PLC0415  # only on a terminal
+
+        self._bar = Bar(transient=True)
+        self._bar.start()
+        tasks: dict[str, Any] = {}
+
+        def tell(step: str, done: int, of: int) -> None:
+            if step not in tasks:
+                tasks[step] = self._bar.add_task(step, total=of)
+            self._bar.update(tasks[step], completed=done, total=of)
+
+        return tell
+
+    def __exit__(self, *_: object) -> None:
+        if self._bar is not None:
+            self._bar.stop()
+
+
+@main.command()
+@_studio_option
+@click.option("--port", type=click.IntRange(1024, 65535), default=8173, show_default=True,
+              help="The port on this machine.")  # fmt: skip
+@click.option("--open", "open_browser", is_flag=True, help="Open it in the browser.")
+@_guarded
+def preview(root: Path, port: int, *, open_browser: bool) -> None:
+    """Show the studio in a browser while it is being written; pages follow each save.
+
+    \b
+    Example:
+        stripewright preview --open
+    """
+    from stripewright.preview.serve import preview as serve  # noqa: PLC0415  # keeps --help quick
+
+    serve(root, port, open_browser)

@@ -1,0 +1,1 @@
+"""The main line, as calls: read, work, write, draw, view, render, commit."""

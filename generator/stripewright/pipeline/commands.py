@@ -1,0 +1,107 @@
+"""What the commands do, each as its steps; the command line only parses and prints."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
+from stripewright.studio import Studio, starter
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from stripewright.pipeline.build import Progress
+    from stripewright.pipeline.context import Options
+    from stripewright.publish.commit import Outcome
+
+
+def start(folder: Path) -> tuple[list[Path], list[Path]]:
+    """Lay out a new studio; what is already there stays as it is.
+
+    Returns:
+        The files made, and those left alone because they were there.
+    """
+    made: list[Path] = []
+    kept: list[Path] = []
+    for source in sorted(path for path in starter().rglob("*") if path.is_file()):
+        target = folder / source.relative_to(starter())
+        if target.exists() or target.is_symlink():
+            kept.append(target)
+            continue
+        target.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(source, target)
+        made.append(target)
+    return made, kept
+
+
+def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> list[Problem]:
+    """Every problem of a studio, or of some of its files; writes nothing."""
+    from stripewright.pipeline.build import build  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.sources import read_sources  # noqa: PLC0415  # as above
+
+    sources, problems = read_sources(studio)
+    problems += build(studio, sources, options).problems
+    if only:
+        names = {studio.name_of(path.resolve()) for path in only}
+        problems = [problem for problem in problems if problem.place.file in names]
+    return in_order(problems)
+
+
+def worksheet(studio: Studio, path: Path) -> tuple[dict[str, object], list[Problem]]:
+    """The worked numbers of one pattern, and its warnings. Raises Refused on an error."""
+    from stripewright.compute.tables import worksheet as tabulate  # noqa: PLC0415  # as above
+    from stripewright.pattern.read import as_model  # noqa: PLC0415  # as above
+    from stripewright.pattern.settings import Settings  # noqa: PLC0415  # as above
+    from stripewright.pipeline.make import work_source  # noqa: PLC0415  # as above
+    from stripewright.pipeline.sources import SourceFile  # noqa: PLC0415  # as above
+    from stripewright.source.reader import read_settings  # noqa: PLC0415  # as above
+    from stripewright.studio import SETTINGS  # noqa: PLC0415  # as above
+
+    settings: Settings | None = Settings(title="Studio", maker="The maker", summary="A studio.")
+    problems: list[Problem] = []
+    if (studio.root / SETTINGS).is_file():
+        document, problems = read_settings((studio.root / SETTINGS).read_bytes(), SETTINGS)
+        settings, found = as_model(document, Settings)
+        problems += found
+    try:
+        source = SourceFile(studio.name_of(path), path.read_bytes())
+    except OSError as fault:
+        raise Refused([error(Place(str(path)), f"this can't be read: {fault.strerror}")]) from None
+    if settings is None:
+        raise Refused(in_order(problems))
+    done = work_source(source, settings)
+    problems += done.problems
+    if done.worked is None or has_errors(problems):
+        raise Refused(in_order(problems))
+    return tabulate(done.worked), in_order(problems)
+
+
+@dataclass(frozen=True)
+class Published:
+    """What a publish did."""
+
+    patterns: int
+    pages: int
+    outcome: Outcome
+    warnings: tuple[Problem, ...]
+
+
+def publish(studio: Studio, into: Path, options: Options, progress: Progress) -> Published:
+    """Read, make and check everything, then write it. Raises Refused with the old site untouched."""
+    from stripewright.pipeline.build import build  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.sources import read_sources  # noqa: PLC0415  # as above
+    from stripewright.publish.commit import commit  # noqa: PLC0415  # as above
+
+    sources, problems = read_sources(studio)
+    built = build(studio, sources, options, progress)
+    problems += built.problems
+    if has_errors(problems):
+        raise Refused(in_order(problems))
+    progress("written", 0, len(built.files))
+    outcome = commit(built.files, into)
+    progress("written", len(built.files), len(built.files))
+    pages = sum(1 for path in built.files if path.endswith(".html"))
+    return Published(built.patterns, pages, outcome, tuple(in_order(problems)))

@@ -1,0 +1,193 @@
+"""One pattern file -> its page, its files and its card. Pure: the unit of all other work.
+
+A pattern's page shows nothing of another pattern, so a unit can be made alone, kept in a cache,
+made in a worker process, and made again when its file is saved.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from stripewright.compute.work import work
+from stripewright.draw.draw import draw_all
+from stripewright.pages.cards import Card, card
+from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.read import as_model
+from stripewright.pipeline.sources import SourceFile
+from stripewright.problems import Problem, has_errors
+from stripewright.source.reader import read_document
+from stripewright.view.make import pattern_view
+from stripewright.view.secrets import Secrets, secrets_of
+from stripewright.view.views import PhotoView
+from stripewright.words.markdown import images_in
+from stripewright.words.write import write
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.draw.drawing import Drawings
+    from stripewright.pattern.settings import Settings
+    from stripewright.pipeline.context import Context, Options
+    from stripewright.source.document import Document
+    from stripewright.pipeline.photos import CleanPhoto, Shelf
+    from stripewright.view.views import PatternView
+    from stripewright.words.written import Written
+
+
+@dataclass(frozen=True)
+class WorkedSource:
+    """A pattern file taken through every stage up to its words; None where a stage was not reached."""
+
+    source: SourceFile
+    slug: str
+    document: Document
+    problems: tuple[Problem, ...]
+    pattern: Pattern | None = None
+    worked: WorkedPattern | None = None
+    written: Written | None = None
+
+    @property
+    def sound(self) -> bool:
+        """Whether it can be drawn and shown."""
+        return self.written is not None and not has_errors(self.problems)
+
+
+def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
+    """Read, work and write one pattern file, collecting every problem."""
+    document, problems = read_document(source.data, source.name)
+    slug = source.stem
+    if has_errors(problems) and not document.front:
+        return WorkedSource(source, slug, document, tuple(problems))
+    pattern, found = as_model(document, Pattern)
+    problems += found
+    if pattern is None:
+        return WorkedSource(source, slug, document, tuple(problems))
+    slug = pattern.slug or slug
+    worked, found = work(pattern, document, settings, slug)
+    problems += found
+    if worked is None:
+        return WorkedSource(source, slug, document, tuple(problems), pattern)
+    written, found = write(worked, document, settings)
+    problems += found
+    return WorkedSource(source, slug, document, tuple(problems), pattern, worked, written)
+
+
+def held(published: str | None, options: Options) -> str:
+    """Why something is not published yet: "", "draft" or "held back until DATE"."""
+    if published is None:
+        return "draft"
+    return f"held back until {published}" if published > options.on.isoformat() else ""
+
+
+@dataclass(frozen=True)
+class PatternOutput:
+    """Everything that a pattern file gives to the site; can be pickled."""
+
+    name: str
+    """The source file's name."""
+    slug: str
+    problems: tuple[Problem, ...]
+    held: str = ""
+    access: str = "free"
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    card: Card | None = None
+    """None when it is held back, or broken."""
+    secrets: Secrets | None = None
+    """What must not be found on the site, for a paid pattern."""
+
+
+def make_pattern(
+    source: SourceFile, context: Context, shelf: Shelf, *, buyer: bool = False
+) -> PatternOutput:
+    """Take one pattern file through every stage.
+
+    Args:
+        source: the file.
+        context: settings, theme, options.
+        shelf: the studio's pictures.
+        buyer: show a paid pattern whole, as its buyers see it (preview only).
+    """
+    done = work_source(source, context.settings)
+    if not done.sound or done.pattern is None:
+        return PatternOutput(source.name, done.slug, done.problems)
+    published = done.pattern.published.isoformat() if done.pattern.published else None
+    waiting = held(published, context.options)
+    secrets = None
+    if done.pattern.access == "paid" and not buyer:
+        secrets = secrets_of(done.worked, done.written)
+    if waiting and not context.options.drafts:
+        return PatternOutput(source.name, done.slug, done.problems, waiting,
+                             done.pattern.access, secrets=secrets)  # fmt: skip
+    photos, found = pictures_of(done, shelf, buyer=buyer)
+    if has_errors(found):
+        return PatternOutput(source.name, done.slug, (*done.problems, *found))
+    view, files = show_pattern(done, context, photos, waiting, buyer=buyer)
+    files |= {photo.path: photo.data for photo in photos.values()}
+    files |= context.renderer.pattern(view)
+    return PatternOutput(source.name, done.slug, done.problems, waiting, view.access,
+                         files, card(view), secrets)  # fmt: skip
+
+
+def pictures_of(
+    done: WorkedSource, shelf: Shelf, *, buyer: bool
+) -> tuple[dict[str, CleanPhoto], list[Problem]]:
+    """The pictures that a pattern's page shows, by name: of its private text only for buyers."""
+    assert done.written and done.pattern  # noqa: S101  # `sound` says so
+    named = {photo.file: done.document.place("photos", n, "file")
+             for n, photo in enumerate(done.pattern.photos)}  # fmt: skip
+    named |= images_in(done.written.intro, done.document)
+    if done.pattern.access == "free" or buyer:
+        named |= images_in(done.written.body, done.document)
+    taken: dict[str, CleanPhoto] = {}
+    problems: list[Problem] = []
+    for name, place in named.items():
+        photo, found = shelf.take(name, place)
+        problems += found
+        if photo:
+            taken[name] = photo
+    return taken, problems
+
+
+def show_pattern(
+    done: WorkedSource,
+    context: Context,
+    photos: Mapping[str, CleanPhoto],
+    waiting: str,
+    *,
+    buyer: bool,
+) -> tuple[PatternView, dict[str, bytes]]:
+    """The view of a sound pattern, and the files that stand beside its page."""
+    assert done.worked and done.written and done.pattern  # noqa: S101  # `sound` says so
+    drawings = draw_all(done.worked, done.written, prefix=done.slug)
+    whole = done.pattern.access == "free" or buyer
+    files: dict[str, bytes] = {}
+    pdfs: dict[str, str] = {}
+    folder = f"patterns/{done.slug}"
+    if whole and context.options.paper:
+        for size, label in (("a4", "A4"), ("letter", "Letter")):
+            pdfs[label] = f"{folder}/{done.slug}-{size}.pdf"
+            files[pdfs[label]] = _pdf(done, drawings, context, size)
+    view = pattern_view(
+        done.worked, done.written, drawings, context.settings,
+        held=waiting, buyer=buyer, pdfs=pdfs,
+        photos=tuple(
+            PhotoView(photos[p.file].path, p.alt, photos[p.file].width, photos[p.file].height)
+            for p in done.pattern.photos if p.file in photos
+        ),
+    )  # fmt: skip
+    files[f"{folder}/finished.svg"] = view.finished.svg.encode()
+    files[f"{folder}/strip.svg"] = view.strip.svg.encode()
+    if context.options.paper:
+        from stripewright.paper.picture import png  # noqa: PLC0415  # Typst is heavy
+
+        files[f"{folder}/share.png"] = png(view.finished.svg, 1200)
+    return view, files
+
+
+def _pdf(done: WorkedSource, drawings: Drawings, context: Context, size: str) -> bytes:
+    from stripewright.paper.pattern_pdf import pattern_pdf  # noqa: PLC0415  # Typst is heavy
+
+    assert done.worked and done.written  # noqa: S101  # `sound` says so
+    return pattern_pdf(done.worked, done.written, drawings, context.settings, size, context.theme.files)

@@ -1,0 +1,71 @@
+"""A studio's files as bytes: the last place where the disk is read before publishing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from stripewright.problems import Place, Problem, error
+from stripewright.studio import KINDS, SETTINGS, Studio
+
+
+@dataclass(frozen=True, slots=True)
+class SourceFile:
+    """A file's name (relative to the studio) and bytes."""
+
+    name: str
+    data: bytes
+
+    @property
+    def stem(self) -> str:
+        """The file's name without folder and ending."""
+        return Path(self.name).stem
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """Everything that the author wrote, and the theme."""
+
+    settings: SourceFile | None
+    files: Mapping[str, tuple[SourceFile, ...]]
+    """By kind: patterns, posts, pages, sheets."""
+    photos: Mapping[str, Path] = field(default_factory=dict)
+    """File name -> path of the pictures in content/photos."""
+
+    def of(self, kind: str) -> tuple[SourceFile, ...]:
+        """The files of a kind, sorted by name."""
+        return self.files.get(kind, ())
+
+
+def read_file(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Problem]]:
+    """Read one file of the studio; a link that leads out of it is refused."""
+    name = studio.name_of(path)
+    if not studio.holds(path):
+        return None, [error(Place(name), "this is a link that leads out of the studio",
+                            "put a copy of the file here instead")]  # fmt: skip
+    try:
+        return SourceFile(name, path.read_bytes()), []
+    except OSError as fault:
+        return None, [error(Place(name), f"this can't be read: {fault.strerror}")]
+
+
+def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
+    """Read all of a studio's files."""
+    problems: list[Problem] = []
+
+    def read(path: Path) -> list[SourceFile]:
+        source, found = read_file(studio, path)
+        problems.extend(found)
+        return [source] if source else []
+
+    settings = read(studio.root / SETTINGS) if (studio.root / SETTINGS).exists() else []
+    if not settings and not problems:
+        problems.append(
+            error(Place(SETTINGS), "this studio has no settings",
+                  "`stripewright start FOLDER` lays out a studio; or name its folder with --studio")
+        )  # fmt: skip
+    files = {kind: tuple(s for path in studio.sources(kind) for s in read(path)) for kind in KINDS}
+    photos = {path.name: path for path in sorted((studio.content / "photos").glob("*"))
+              if path.is_file() and studio.holds(path)}  # fmt: skip
+    return Sources(settings[0] if settings else None, files, photos), problems
