@@ -199,7 +199,7 @@ def publish(root: Path, into: Path | None, on: date | None, *, drafts: bool) -> 
     \b
     Example:
         stripewright publish
-        stripewright publish --into /tmp/trial --drafts --on 2026-12-24
+        stripewright publish --into trial --drafts --on 2026-12-24
     """
     from stripewright.pipeline.commands import publish as write_site  # noqa: PLC0415  # keeps --help quick
     from stripewright.pipeline.context import Options  # noqa: PLC0415  # as above
