@@ -14,17 +14,38 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A file's front matter and body. `body_line` is the 1-based line that the body starts on."""
+    """A file's front matter and body.
+
+    Attributes:
+        file: its name in problems, relative to the studio.
+        front: the front matter: mappings, lists, text, numbers, true, false and None.
+        places: the place of each value.
+        body: the Markdown under the front matter.
+        body_line: the 1-based line that the body starts on.
+        key_places: the place of each key that leads to a value.
+        whole: whether all of the front matter could be read; if not, a missing key is no news.
+    """
 
     file: str
     front: Mapping[str, Any]
     places: Mapping[Path, Place] = field(repr=False)
     body: str = ""
     body_line: int = 1
+    key_places: Mapping[Path, Place] = field(default_factory=dict, repr=False)
+    whole: bool = True
 
     def place(self, *path: str | int) -> Place:
         """The place of a value, or of the nearest value around it that has one."""
-        for end in range(len(path), -1, -1):
-            if path[:end] in self.places:
-                return self.places[path[:end]]
+        return self._nearest(self.places, path)
+
+    def key_place(self, *path: str | int) -> Place:
+        """The place of a value's key, or of the nearest thing around it that has a place."""
+        if path in self.key_places:
+            return self.key_places[path]
+        return self._nearest(self.places, path)
+
+    def _nearest(self, places: Mapping[Path, Place], path: Path) -> Place:
+        for end in range(len(path), 0, -1):
+            if path[:end] in places:
+                return places[path[:end]]
         return Place(self.file, 1, 1)

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 from stripewright.problems import Place, Problem, error
+from stripewright.source.decode import MOST_BYTES, decode
 from stripewright.source.document import Document
 from stripewright.source.yaml_tree import read_yaml
 
-MOST_BYTES = 1 << 20
+__all__ = ["MOST_BYTES", "read_document", "read_settings"]
+
+_FENCE = re.compile(r"^---[ \t]*$", re.MULTILINE)
+_NEARLY_FENCE = re.compile(r"[ \t]*[-–—−]{1,6}[ \t]*")
+_FRONT_LINE = re.compile(r"\s|$|[\w\"'-]+\s*:|- |[\]})#]")
+_BREAKS = re.compile("[\x85\u2028\u2029]")
 
 
 def read_document(data: bytes, file: str) -> tuple[Document, list[Problem]]:
@@ -19,16 +27,103 @@ def read_document(data: bytes, file: str) -> tuple[Document, list[Problem]]:
     Returns:
         The document (with what could be read) and the problems found.
     """
-    text = data.decode("utf-8-sig").replace("\r\n", "\n")
-    lines = text.split("\n")
-    if lines[0].strip() != "---" or "---" not in lines[1:]:
-        return Document(file, {}, {}, text), [error(Place(file, 1), "no front matter between --- lines")]
-    end = lines.index("---", 1)
-    front, places, problems = read_yaml("\n".join(lines[1:end]), file, 2)
-    return Document(file, front, places, "\n".join(lines[end + 1 :]), end + 2), problems
+    text, problems = decode(data, file)
+    if text is None:
+        return _nothing(file), problems
+    if not text.strip():
+        what = "the file is empty"
+        return _nothing(file), [*problems, error(Place(file, 1, 1), what, _BEGIN)]
+    if text.startswith("---") and (opening := _FENCE.match(text)):
+        closing = _FENCE.search(text, opening.end())
+        if closing is not None:
+            start, end = opening.end() + 1, closing.start()
+            body_line = text.count("\n", 0, closing.end()) + 2
+            return _document(file, text[start:end], 2, text[closing.end() + 1 :], body_line, problems)
+    return _unfenced(file, text, problems)
 
 
 def read_settings(data: bytes, file: str) -> tuple[Document, list[Problem]]:
     """Read a file that is YAML and nothing else, like content/studio.yaml."""
-    front, places, problems = read_yaml(data.decode("utf-8-sig"), file, 1)
-    return Document(file, front, places), problems
+    text, problems = decode(data, file)
+    if text is None:
+        return _nothing(file), problems
+    return _document(file, text, 1, "", text.count("\n") + 1, problems)
+
+
+_BEGIN = "begin with a line ---, then title: and the other keys, then another line ---"
+
+
+def _nothing(file: str) -> Document:
+    return Document(file, {}, {}, whole=False)
+
+
+def _document(
+    file: str, front: str, first_line: int, body: str, body_line: int, problems: list[Problem]
+) -> tuple[Document, list[Problem]]:
+    if not front.isascii() and (match := _BREAKS.search(front)):
+        # YAML takes these for line ends, editors don't: the lines would no longer be the same.
+        line = front.count("\n", 0, match.start())
+        column = match.start() - (front.rfind("\n", 0, match.start()) + 1)
+        place = Place(file, first_line + line, column + 1)
+        what = f"there is an invisible line break here (U+{ord(match[0]):04X})"
+        problems.append(error(place, what, "delete it, or retype the line"))
+        front = _BREAKS.sub(" ", front)
+    tree, found = read_yaml(front, file, first_line)
+    document = Document(
+        file, tree.front, tree.places, body, body_line, tree.key_places, whole=tree.whole
+    )
+    return document, problems + found
+
+
+def _unfenced(file: str, text: str, problems: list[Problem]) -> tuple[Document, list[Problem]]:
+    """Read a file whose opening or closing line is missing or misspelt, as far as it can be guessed."""
+    lines = text.split("\n")
+    first = next(n for n, line in enumerate(lines) if line.strip())
+    start = first
+    if _fence(lines[first]):
+        start = first + 1
+        if first > 0:
+            problems.append(error(Place(file, first + 1, 1), "there are lines above the opening ---",
+                                  "make --- the first line of the file"))  # fmt: skip
+        elif lines[first].rstrip() != "---":
+            problems.append(_misspelt(file, lines, first))
+    elif not re.match(r"[\w-]+\s*:", lines[first]):
+        problems.append(error(Place(file, 1, 1), "the file has no front matter", _BEGIN))
+        return Document(file, {}, {}, text, 1, whole=False), problems
+    else:
+        problems.append(error(Place(file, first + 1, 1), "the file doesn't begin with a line ---",
+                              "put a line of three dashes above the keys"))  # fmt: skip
+    end, body_start = _front_end(file, lines, start, problems)
+    front = "\n".join(lines[start:end])
+    body = "\n".join(lines[body_start:])
+    return _document(file, front, start + 1, body, body_start + 1, problems)
+
+
+def _front_end(
+    file: str, lines: list[str], start: int, problems: list[Problem]
+) -> tuple[int, int]:
+    """Where the front matter ends and the body starts, told when it has to be guessed."""
+    for number in range(start, len(lines)):
+        line = lines[number]
+        if _fence(line):
+            if line.rstrip() != "---":
+                problems.append(_misspelt(file, lines, number))
+            return number, number + 1
+        if line.startswith("##") or not _FRONT_LINE.match(line):
+            return _unclosed(file, number, number, problems)
+    return _unclosed(file, len(lines), len(lines) - 1, problems)
+
+
+def _unclosed(file: str, end: int, line: int, problems: list[Problem]) -> tuple[int, int]:
+    problems.append(error(Place(file, line + 1, 1), "the front matter is not closed before this line",
+                          "put a line of three dashes --- after the last key"))  # fmt: skip
+    return end, end
+
+
+def _misspelt(file: str, lines: list[str], number: int) -> Problem:
+    return error(Place(file, number + 1, 1), f"this line is “{lines[number].strip()}”",
+                 "write three plain dashes, from the start of the line: ---")  # fmt: skip
+
+
+def _fence(line: str) -> bool:
+    return _NEARLY_FENCE.fullmatch(line) is not None
