@@ -2,11 +2,31 @@
 
 from __future__ import annotations
 
-from stripewright.compute.worked import WorkedPattern
-from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.settings import Settings
-from stripewright.problems import Problem
-from stripewright.source.document import Document
+from dataclasses import replace
+from string import ascii_uppercase
+from typing import TYPE_CHECKING
+
+from stripewright.compute.bench import Bench, check_likes
+from stripewright.compute.cautions import cautions_of
+from stripewright.compute.colour import find_clashes
+from stripewright.compute.filling import filling
+from stripewright.compute.fit import fit_of
+from stripewright.compute.gauge import check_class, gauge_of
+from stripewright.compute.notes import Notes
+from stripewright.compute.piece import work_piece
+from stripewright.compute.sizes import resized
+from stripewright.compute.tails import all_tails, long_tails
+from stripewright.compute.time import work_time
+from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedSize
+from stripewright.compute.yarn import loop_of, waste_metres, work_yarns
+from stripewright.pattern.pieces import Fill
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.problems import Problem
+    from stripewright.source.document import Document
 
 
 def work(
@@ -23,4 +43,61 @@ def work(
     Returns:
         The worked pattern (None after an error) and every problem found.
     """
-    raise NotImplementedError
+    notes = Notes(document)
+    worked = _work(pattern, settings, slug, notes)
+    return (None if notes.failed else worked), notes.problems
+
+
+def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> WorkedPattern | None:
+    gauge = gauge_of(pattern.swatches, pattern.gauge)
+    check_class(pattern, gauge, notes)
+    letters = dict(zip(pattern.yarns, ascii_uppercase, strict=False))
+    pieces = _pieces(pattern, gauge, letters, notes)
+    fit = fit_of(pattern, pieces, notes)
+    if notes.failed:
+        return None
+    loop = loop_of(gauge, pattern.swatches, pattern.yarns.values())
+    tails = long_tails(pieces, pattern.tails)
+    yarns = work_yarns(
+        pattern, pieces, letters, loop, all_tails(pieces, tails), settings.currency
+    )  # fmt: skip
+    base = WorkedPattern(
+        slug=slug,
+        pattern=pattern,
+        gauge=gauge,
+        pieces=tuple(pieces),
+        yarns=yarns,
+        time=work_time(pieces, pattern.waste.rows, pattern.pace or settings.pace),
+        loop_cm=loop.length_cm,
+        waste_m=waste_metres(pattern, pieces, loop),
+        filling=filling(pattern.fill or Fill(), pieces),
+        fit=fit,
+        clashes=find_clashes(pieces, yarns, notes),
+        cautions=cautions_of(pattern, pieces),
+        tails_cm=tails,
+    )
+    return _with_sizes(base, settings, notes)
+
+
+def _pieces(
+    pattern: Pattern, gauge: WorkedGauge, letters: dict[str, str], notes: Notes
+) -> list[WorkedPiece]:
+    bench = Bench(pattern, gauge, letters, notes)
+    if not check_likes(bench):
+        return []
+    worked = (work_piece(bench, key) for key in pattern.pieces)
+    return [piece for piece in worked if piece is not None]
+
+
+def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> WorkedPattern:
+    if not base.pattern.sizes:
+        return base
+    sizes = []
+    for key, size in base.pattern.sizes.items():
+        inner = Notes(notes.document, size=key)
+        worked = _work(resized(base, key, size, inner), settings, base.slug, inner)
+        notes.problems += inner.problems
+        if worked is not None:
+            title = size.title or key.replace("_", " ")
+            sizes.append(WorkedSize(key, title, size.keep, worked))
+    return replace(base, sizes=tuple(sizes))

@@ -163,6 +163,10 @@ class WorkedPiece:
     """Needles that reach the width the author wished for, if one was given."""
     panels_to_width: int | None = None
     """Panels of this piece that reach the width wished for, if one was given."""
+    made_up_width_cm: float = 0.0
+    """Sewn up: a tube as it lies flat, seamed or joined panels without what the seams take."""
+    made_up_length_cm: float = 0.0
+    """Sewn up: folded where it is folded, before filling."""
 
     @property
     def worked_rows(self) -> int:
@@ -272,6 +276,11 @@ class WorkedFit:
     wearer: str | None
     source: str | None
     """Where the head size comes from, when it comes from a table."""
+
+    @property
+    def actual_ease(self) -> float:
+        """What the girth really is against the head: -0.1 is a tenth smaller."""
+        return self.girth_cm / self.head_cm - 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,50 @@
+"""Which cautions a pattern needs, from its own facts. Their texts live in `words`."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from stripewright.compute.tables import heads
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.pattern.pattern import Pattern
+
+KEYS = ("machine", "steam", "filled", "small_parts", "cords", "infant", "child", "pet")
+"""Every caution, in the order it is shown."""
+
+INFANT_WORDS = frozenset(
+    {"baby", "babies", "infant", "infants", "newborn", "newborns", "cot", "pram"}
+)
+CHILD_WORDS = frozenset({"child", "children", "kids", "toddler", "toddlers", "toy", "toys"})
+PET_WORDS = frozenset({"pet", "pets", "cat", "cats", "dog", "dogs", "catnip"})
+
+
+def cautions_of(pattern: Pattern, pieces: Iterable[WorkedPiece]) -> tuple[str, ...]:
+    """The cautions' keys, in the order of `KEYS`.
+
+    They follow from facts, not only from what the author ticks: a filled piece, a table wearer
+    who is an infant, or a title, summary or tag that speaks of babies, is enough. So leaving
+    `audience` or `fill` out of the file takes no caution away.
+    Source: common practice, no source; local rules and qualified advice come first.
+    """
+    said = set(
+        re.findall(r"\w+", " ".join((pattern.title, pattern.summary, *pattern.tags)).lower())
+    )
+    wearer = heads().get(pattern.fit.wearer or "") if pattern.fit else None
+    facts = {
+        "machine": True,
+        "steam": pattern.steam,
+        "filled": pattern.fill is not None or any(piece.filled for piece in pieces),
+        "small_parts": pattern.small_parts,
+        "cords": pattern.cords,
+        "infant": pattern.audience == "infant"
+        or bool(said & INFANT_WORDS)
+        or (wearer is not None and wearer.infant),
+        "child": pattern.audience == "child" or pattern.kind == "toy" or bool(said & CHILD_WORDS),
+        "pet": pattern.audience == "pet" or bool(said & PET_WORDS),
+    }
+    return tuple(key for key in KEYS if facts[key])

@@ -1,0 +1,156 @@
+"""Colour: whether neighbouring stripes can be told apart, and by whom."""
+
+from __future__ import annotations
+
+from functools import cache, lru_cache
+from typing import TYPE_CHECKING, Any
+
+from stripewright.compute.worked import Clash
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from stripewright.compute.notes import Notes
+    from stripewright.compute.worked import WorkedPiece, WorkedYarn
+
+VIEWS = ("normal", "protan", "deutan", "tritan", "grey")
+"""How a colour is seen: normally, with each colour-vision deficiency, in lightness alone."""
+
+TOLD_APART = 10.0
+"""CIEDE2000 that two stripes side by side need to be told apart at arm's length, in colour
+(common practice, no source)."""
+
+TOLD_APART_GREY = 6.0
+"""The same in lightness alone, where stripes have sharp edges and letters besides (common
+practice, no source)."""
+
+STEP = 0.01
+"""Step of OKLCH lightness in which a proposal is sought."""
+
+WHO = {
+    "normal": "anyone",
+    "protan": "readers without red cones",
+    "deutan": "readers without green cones",
+    "tritan": "readers without blue cones",
+    "grey": "anyone with a black-and-white print",
+}
+
+
+@cache
+def _colour_type() -> Any:
+    from coloraide import Color  # noqa: PLC0415  # heavy; only loaded where colours meet
+
+    return Color
+
+
+@lru_cache(maxsize=4096)
+def seen(colour: str, view: str) -> Any:
+    """A colour (#rrggbb) as one of `VIEWS` sees it, in CIE Lab under D65.
+
+    Deficiencies are simulated in full. Grey keeps the lightness L* and drops the rest.
+    Source: Machado, Oliveira and Fernandes 2009 for protan and deutan; Brettel, Viénot and Mollon
+    1997 for tritan, where Machado's is known to fail; both by coloraide.
+    """
+    exact = _colour_type()(colour)
+    if view == "grey":
+        return exact.convert("lab-d65").set({"a": 0, "b": 0})
+    if view != "normal":
+        method = "brettel" if view == "tritan" else "machado"
+        exact = exact.filter(view, method=method)
+    return exact.convert("lab-d65")
+
+
+@lru_cache(maxsize=4096)
+def difference(first: str, second: str, view: str = "normal") -> float:
+    """CIEDE2000 between two colours (#rrggbb) in one of `VIEWS`.
+
+    Source: CIE 142-2001, by coloraide; checked against the data of Sharma, Wu and Dalal 2005.
+    """
+    return float(seen(first, view).delta_e(seen(second, view), method="2000"))
+
+
+def enough(view: str) -> float:
+    """The least difference that tells two stripes apart in a view."""
+    return TOLD_APART_GREY if view == "grey" else TOLD_APART
+
+
+@lru_cache(maxsize=4096)
+def unseen_by(first: str, second: str) -> tuple[str, ...]:
+    """The views in which two colours (#rrggbb) can't be told apart."""
+    return tuple(view for view in VIEWS if difference(first, second, view) < enough(view))
+
+
+@lru_cache(maxsize=1024)
+def proposal(first: str, second: str) -> str | None:
+    """The second colour with the smallest change of lightness that tells it from the first.
+
+    Sought in steps of `STEP` of OKLCH lightness, darker and lighter in turn, hue and chroma kept
+    as far as sRGB holds them. None when no lightness will do.
+    """
+    wanted = _colour_type()(second).convert("oklch")
+    for step in range(1, round(1 / STEP)):
+        for way in (-1, 1):
+            lightness = wanted["lightness"] + way * step * STEP
+            if not 0 <= lightness <= 1:
+                continue
+            tried = wanted.clone().set("lightness", lightness).convert("srgb").fit()
+            colour = tried.to_string(hex=True)
+            if not unseen_by(first, colour):
+                return str(colour)
+    return None
+
+
+def clashes_of(piece: WorkedPiece, colours: Mapping[str, str]) -> list[Clash]:
+    """Neighbouring stripes of a piece that some can't tell apart, one a pair of yarns.
+
+    Args:
+        piece: whose plan is looked through.
+        colours: #rrggbb by yarn key.
+    """
+    found: dict[frozenset[str], Clash] = {}
+    neighbours = zip(piece.plan, piece.plan[1:], strict=False)
+    for number, (one, two) in enumerate(neighbours, start=1):
+        pair = frozenset((one.yarn, two.yarn))
+        first, second = colours[one.yarn], colours[two.yarn]
+        if pair in found or not (views := unseen_by(first, second)):
+            continue
+        found[pair] = Clash(
+            piece=piece.key,
+            first=one.yarn,
+            second=two.yarn,
+            stripes=(number, number + 1),
+            seen_by=views,
+            difference=min(difference(first, second, view) for view in views),
+            proposal=proposal(first, second),
+        )
+    return list(found.values())
+
+
+def find_clashes(
+    pieces: Iterable[WorkedPiece], yarns: Iterable[WorkedYarn], notes: Notes
+) -> tuple[Clash, ...]:
+    """The clashes of all pieces; warns once for each pair of yarns."""
+    colours = {yarn.key: yarn.colour for yarn in yarns}
+    clashes = [clash for piece in pieces for clash in clashes_of(piece, colours)]
+    told: set[frozenset[str]] = set()
+    for clash in clashes:
+        pair = frozenset((clash.first, clash.second))
+        if pair not in told:
+            told.add(pair)
+            _warn(clash, notes)
+    return tuple(clashes)
+
+
+def _warn(clash: Clash, notes: Notes) -> None:
+    above, below = clash.stripes
+    who = " and ".join(WHO[view] for view in clash.seen_by)
+    if "normal" in clash.seen_by:
+        who = WHO["normal"]
+    notes.warning(
+        ("yarns", clash.second, "colour"),
+        f"stripes {above} ({clash.first}) and {below} ({clash.second}) of {clash.piece} "
+        f"can hardly be told apart by {who}",
+        f'colour "{clash.proposal}" for {clash.second} would do'
+        if clash.proposal
+        else "no lightness of this colour would do; take another colour",
+    )

@@ -1,0 +1,147 @@
+"""What a filled piece holds, and the shape it takes."""
+
+from __future__ import annotations
+
+from math import pi
+from typing import TYPE_CHECKING
+
+from stripewright.compute.worked import Figure, Solid, WorkedFilling
+from stripewright.pattern.quantities import mass_g
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.pattern.pieces import EdgeKind, Fill
+
+DENSITY = {"light": 20.0, "medium": 30.0, "firm": 45.0}
+"""Fibre filling in kg/m³ (the same as g per litre) by firmness (common practice, no source)."""
+
+SPREAD = 0.25
+"""How far the filling of a maker may stand from the estimate, either way."""
+
+DISC_WIDTH = 0.7627597636
+"""Width of an inflated disc of unit diameter that can't stretch (see `cushion`)."""
+
+DISC_THICKNESS = 0.9138931620 / 2
+"""Its thickness."""
+
+
+def robin_volume(short: float, long: float) -> float:
+    """Volume of a filled paper bag, sealed all round, from its flat sides.
+
+    Args:
+        short: the shorter side w in cm, over 0.
+        long: the longer side h in cm, not under `short`.
+
+    Returns:
+        V = w³(h/(πw) − 0.142(1 − 10^(−h/w))) in cm³. For a square it comes 7 to 12 % under what
+        is known to be reached (0.2055 to 0.217 of the side cubed); for long bags it nears the
+        cylinder w²h/π.
+
+    Raises:
+        ValueError: for sides that are not over 0, or the longer given first.
+
+    Source: A. C. Robin, "Paper bag problem", Mathematics Today, June 2004, 104–107.
+    """
+    if not 0 < short <= long:
+        raise ValueError("the shorter side comes first, and is over 0")
+    ratio = long / short
+    return float(short**3 * (ratio / pi - 0.142 * (1 - 10**-ratio)))
+
+
+def cushion(width: float, length: float) -> Solid:
+    """A filled piece of two flat layers, closed all round.
+
+    Args:
+        width: flat width in cm.
+        length: flat length in cm.
+
+    Returns:
+        Volume by Robin's formula. Thickness and outline go from those of a disc that can't
+        stretch (the Mylar balloon: unit diameter shrinks to 0.763 and rises to 0.457) for a
+        square, to a cylinder of the same girth (2w/π both ways) for a long piece, with Robin's
+        own term 10^(−h/w) for the way between; the long side shrinks by as much of its thickness
+        as the disc does. The width is that across the middle. Knitting stretches: a firmly filled
+        piece comes out fatter.
+
+    Source: Robin 2004; for the disc W. H. Paulsen, "What is the shape of a Mylar balloon?",
+    American Mathematical Monthly 101 (1994); the way between is our own.
+    """
+    short, long = sorted((width, length))
+    way = 10 ** (1 - long / short)
+    cylinder = 2 / pi
+    thickness = short * (cylinder + (DISC_THICKNESS - cylinder) * way)
+    across = short * (cylinder + (DISC_WIDTH - cylinder) * way)
+    along = long - thickness * (1 - DISC_WIDTH) / DISC_THICKNESS
+    outline = (across, along) if width <= length else (along, across)
+    return Solid("cushion", *outline, thickness, robin_volume(short, long))
+
+
+def cylinder(girth: float, length: float) -> Solid | None:
+    """A filled tube gathered at both ends: a cylinder closed by discs of its own fabric.
+
+    Args:
+        girth: around the tube, in cm.
+        length: of the tube before gathering, in cm.
+
+    Returns:
+        The exact solid: each end is a disc whose radius r = girth/2π comes off the length. None
+        when the tube is too short to close (length not over 2r).
+
+    Source: geometry.
+    """
+    radius = girth / (2 * pi)
+    height = length - 2 * radius
+    if height <= 0:
+        return None
+    return Solid("round", 2 * radius, height, 2 * radius, pi * radius**2 * height)
+
+
+def solid(width: float, length: float, edges: tuple[EdgeKind, EdgeKind]) -> Solid | None:
+    """The shape of a filled piece, from its flat width and length in cm and its ends.
+
+    With one end gathered, half of it is the cylinder's and half the cushion's. None when a
+    gathered piece is too short to close.
+    """
+    gathered = edges.count("gathered")
+    if gathered == 0:
+        return cushion(width, length)
+    round_one = cylinder(2 * width, length)
+    if gathered == 2 or round_one is None:
+        return round_one
+    flat_one = cushion(width, length)
+    return Solid(
+        "cushion",
+        (round_one.width_cm + flat_one.width_cm) / 2,
+        (round_one.length_cm + flat_one.length_cm) / 2,
+        (round_one.thickness_cm + flat_one.thickness_cm) / 2,
+        (round_one.volume_cm3 + flat_one.volume_cm3) / 2,
+    )
+
+
+def filling(fill: Fill, pieces: Iterable[WorkedPiece]) -> WorkedFilling | None:
+    """Filling for all filled pieces, a lining and its cover counted once; None when none is.
+
+    The author's weighed mass wins and is no estimate; else volume × density, by firmness or as
+    the author states it, give or take `SPREAD`. Source: common practice, no source.
+    """
+    held = [piece for piece in pieces if piece.solid is not None]
+    covers = {piece.key for piece in held}
+    volume = sum(
+        piece.make * piece.solid.volume_cm3
+        for piece in held
+        if piece.solid is not None and piece.lining_of not in covers
+    )
+    if not held:
+        return None
+    density = fill.density or DENSITY[fill.firmness]
+    if fill.mass is not None:
+        weighed = mass_g(fill.mass) if isinstance(fill.mass, str) else fill.mass
+        mass = Figure(weighed, weighed, weighed)
+    else:
+        usual = volume * density / 1000
+        mass = Figure(usual, usual * (1 - SPREAD), usual * (1 + SPREAD), estimated=True)
+    return WorkedFilling(
+        fill.firmness, fill.material, density, volume, mass, weighed=fill.mass is not None
+    )

@@ -1,0 +1,67 @@
+"""A hat against a head."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.compute.notes import known_as
+from stripewright.compute.tables import heads
+from stripewright.compute.worked import WorkedFit
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stripewright.compute.notes import Notes
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.pattern.pattern import Pattern
+
+LOOSEST, TIGHTEST = 0.0, -0.3
+"""Ease beyond which a hat slips off, or pinches: knitting gives by about a third (common practice,
+no source)."""
+
+
+def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> WorkedFit | None:
+    """How the first piece that goes around a head fits it; None without a `fit`.
+
+    The girth wanted is head × (1 + ease), in cm; ease is negative where knitting is stretched.
+    A girth over the head, or under it by more than `TIGHTEST`, is warned of.
+    Source: the table of head sizes names its own; the ease is common practice, no source.
+    """
+    fit = pattern.fit
+    if fit is None:
+        return None
+    if (fit.head is None) == (fit.wearer is None):
+        notes.error(("fit",), "give one of head and wearer", "like head: 56 cm, or wearer: woman")
+        return None
+    table = heads().get(fit.wearer or "")
+    if fit.head is None and table is None:
+        notes.error(
+            ("fit", "wearer"), f"no head size is known for {fit.wearer}",
+            known_as(str(fit.wearer), heads()),
+        )  # fmt: skip
+        return None
+    girth = next((piece.girth_cm for piece in pieces if piece.girth_cm is not None), None)
+    if girth is None:
+        notes.error(
+            ("fit",),
+            "no piece goes around a head",
+            "fit needs a tube, or a panel with sides: seamed",
+        )
+        return None
+    head = table.head_cm if table is not None else float(fit.head or 0)
+    worked = WorkedFit(
+        head_cm=head,
+        ease=fit.ease,
+        girth_cm=girth,
+        wanted_girth_cm=head * (1 + fit.ease),
+        wearer=fit.wearer,
+        source=table.source if table is not None else None,
+    )
+    if not TIGHTEST <= worked.actual_ease <= LOOSEST:
+        notes.warning(
+            ("fit",),
+            f"{girth:.1f} cm around is {'loose' if girth > head else 'tight'} "
+            f"on a head of {head:.1f} cm",
+            f"aim at {worked.wanted_girth_cm:.1f} cm: other needles, yarn or gauge",
+        )
+    return worked

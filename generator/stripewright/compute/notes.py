@@ -1,0 +1,54 @@
+"""Where the computation writes down what is wrong, with its place."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+from stripewright.problems import Problem, error, has_errors, warning
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stripewright.problems import Place
+    from stripewright.source.document import Document, Path
+
+
+class Notes:
+    """The problems found in one pattern.
+
+    Args:
+        document: where the author wrote it.
+        size: the key of the further size that is being worked, if one is; its problems are told
+            at that size, because the values they speak of stand in no file.
+    """
+
+    def __init__(self, document: Document, size: str | None = None) -> None:
+        self.document = document
+        self.size = size
+        self.problems: list[Problem] = []
+
+    def error(self, path: Path, message: str, hint: str = "") -> None:
+        """Note what stops publishing, at the value that `path` leads to."""
+        self.problems.append(error(*self._placed(path, message), hint))
+
+    def warning(self, path: Path, message: str, hint: str = "") -> None:
+        """Note what the author should look at, at the value that `path` leads to."""
+        self.problems.append(warning(*self._placed(path, message), hint))
+
+    @property
+    def failed(self) -> bool:
+        """Whether an error was noted."""
+        return has_errors(self.problems)
+
+    def _placed(self, path: Path, message: str) -> tuple[Place, str]:
+        if self.size is None:
+            return self.document.place(*path), message
+        return self.document.place("sizes", self.size), f"size {self.size}: {message}"
+
+
+def known_as(key: str, known: Iterable[str]) -> str:
+    """A hint for a key that isn't known: the nearest one that is, or all of them."""
+    names = list(known)
+    near = get_close_matches(key, names, n=1)
+    return f"did you mean {near[0]}?" if near else f"known are {', '.join(names)}"

@@ -1,0 +1,173 @@
+"""One piece: its plan, its ends and its sizes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.compute.filling import solid
+from stripewright.compute.notes import known_as
+from stripewright.compute.plan import fold_row, lay_out, worked_ends, worked_openings
+from stripewright.compute.size import (
+    flat_width,
+    made_up_length,
+    made_up_width,
+    needles_to_width,
+    panels_to_width,
+)
+from stripewright.compute.worked import WorkedFringe, WorkedPiece
+
+if TYPE_CHECKING:
+    from stripewright.compute.bench import Bench
+    from stripewright.compute.worked import PlanLine, Solid, WorkedEnd
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.pieces import Piece
+
+STUFFED = ("cushion", "draught excluder", "toy")
+"""Kinds of things whose closed tubes are filled, whether the author says so or not."""
+
+FRINGE_KNOT_CM = 3.0
+"""Yarn that a strand's knot and trimming take (common practice, no source)."""
+
+
+def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
+    """Work one piece out, or note what is wrong with it and return None."""
+    piece, notes, gauge = bench.pattern.pieces[key], bench.notes, bench.gauge
+    path = ("pieces", key)
+    stripes = bench.stripes(key)
+    stitches = _stitches(bench, key)
+    _check_form(bench, key, piece)
+    if stripes is None or stitches is None:
+        return None
+    visible = sum(stripe.rows for stripe in stripes)
+    ends = worked_ends(bench.source(key, "ends").ends, gauge)
+    sides = bench.source(key, "sides").sides
+    plan = lay_out(stripes, ends, bench.letters)
+    fold = fold_row(bench.source(key, "fold"), ends[0].rows, visible, path, notes)
+    openings = worked_openings(bench.source(key, "openings"), ends[0].rows, visible, path, notes)
+    filled = _filled(bench, key, piece, ends)
+    width = flat_width(piece.form, stitches, gauge)
+    up_width = made_up_width(piece.form, sides, stitches, piece.make, gauge)
+    up_length = made_up_length(visible, None if fold is None else fold - ends[0].rows, gauge)
+    wished = bench.source(key, "width").width
+    return WorkedPiece(
+        key=key,
+        title=piece.title or key.replace("_", " "),
+        form=piece.form,
+        make=piece.make,
+        stitches=stitches,
+        ends=ends,
+        sides=sides,
+        plan=plan,
+        flat_width_cm=width,
+        girth_cm=2 * up_width if piece.form == "tube" or sides == "seamed" else None,
+        finished_length_cm=visible / gauge.rows_per_cm,
+        worked_length_cm=plan[-1].last / gauge.rows_per_cm,
+        asked_length_cm=bench.source(key, "length").length,
+        filled=filled,
+        lining_of=piece.like if piece.yarn is not None else None,
+        fold=fold,
+        openings=openings,
+        fringe=_fringe(bench, key, piece, stitches, plan),
+        solid=_solid(bench, key, ends, up_width, up_length) if filled else None,
+        least_stitches=None if wished is None else needles_to_width(piece.form, wished, gauge),
+        panels_to_width=panels_to_width(stitches, wished, gauge)
+        if wished is not None and piece.form == "panel"
+        else None,
+        made_up_width_cm=up_width,
+        made_up_length_cm=up_length,
+    )
+
+
+def _stitches(bench: Bench, key: str) -> int | None:
+    bed = bench.pattern.machine.needles
+    stitches = bench.source(key, "needles").needles or bed
+    if stitches <= bed:
+        return stitches
+    bench.notes.error(
+        ("pieces", key, "needles"),
+        f"{stitches} needles are more than the bed's {bed}",
+        f"write needles: {bed} or fewer, or knit it in panels and join them",
+    )
+    return None
+
+
+def _check_form(bench: Bench, key: str, piece: Piece) -> None:
+    if piece.form != "tube":
+        return
+    if bench.pattern.machine.bed == "flat":
+        bench.notes.error(
+            ("pieces", key, "form"),
+            "a single flat bed can't knit a tube in the round",
+            "write form: panel, with sides: seamed to sew it into a tube",
+        )
+    if piece.sides != "open":
+        bench.notes.warning(
+            ("pieces", key, "sides"),
+            "a tube has no side edges to be sewn",
+            "leave sides out, or write form: panel",
+        )
+
+
+def is_stuffed(pattern: Pattern) -> bool:
+    """Whether closed tubes of this pattern hold filling unless a piece says otherwise."""
+    return pattern.fill is not None or pattern.kind in STUFFED
+
+
+def _filled(bench: Bench, key: str, piece: Piece, ends: tuple[WorkedEnd, WorkedEnd]) -> bool:
+    """Whether a piece holds filling; warns where its end stripes have no row to spare."""
+    said = bench.source(key, "filled").filled
+    closed = all(end.edge in ("seamed", "gathered", "grafted") for end in ends)
+    lining = piece.like is not None and piece.yarn is not None
+    filled = (
+        said
+        if said is not None
+        else (is_stuffed(bench.pattern) and piece.form == "tube" and closed and not lining)
+    )
+    if filled and not lining:
+        for index, end in enumerate(ends):
+            if end.edge in ("seamed", "gathered") and end.rows == 0:
+                which = "first" if index == 0 else "last"
+                bench.notes.warning(
+                    ("pieces", key, "ends", index),
+                    f"the {which} stripe of a filled piece has no extra row, "
+                    "so filling pulls its last row into the closing",
+                    f"write {{edge: {end.edge}, rows: 1}}, or 2 for a firm filling",
+                )
+    return filled
+
+
+def _solid(
+    bench: Bench, key: str, ends: tuple[WorkedEnd, WorkedEnd], width: float, length: float
+) -> Solid | None:
+    shape = solid(width, length, (ends[0].edge, ends[1].edge))
+    if shape is None:
+        bench.notes.warning(
+            ("pieces", key),
+            f"a gathered tube {length:.1f} cm long and {2 * width:.1f} cm around is too short "
+            "to close and be filled",
+            f"make it longer than {2 * width / 3.14159:.1f} cm, or seam its ends",
+        )
+    return shape
+
+
+def _fringe(
+    bench: Bench, key: str, piece: Piece, stitches: int, plan: tuple[PlanLine, ...]
+) -> WorkedFringe | None:
+    fringe = bench.source(key, "fringe").fringe
+    if fringe is None:
+        return None
+    across = stitches // 2 if piece.form == "tube" else stitches
+    yarn = fringe.yarn
+    if yarn is not None and yarn not in bench.pattern.yarns:
+        bench.notes.error(
+            ("pieces", key, "fringe", "yarn"),
+            f"no yarn is called {yarn}",
+            known_as(yarn, bench.pattern.yarns),
+        )
+    return WorkedFringe(
+        tassels=(across - 1) // fringe.every + 1,
+        strands=fringe.strands,
+        cut_cm=2 * fringe.length + FRINGE_KNOT_CM,
+        finished_cm=fringe.length,
+        yarns=(yarn or plan[0].yarn, yarn or plan[-1].yarn),
+    )

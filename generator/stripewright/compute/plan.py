@@ -1,0 +1,108 @@
+"""The plan: stripes with their allowances, numbered as the row counter counts them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.compute.worked import PlanLine, WorkedEnd, WorkedOpening
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from stripewright.compute.notes import Notes
+    from stripewright.compute.rows import Stripe
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.pattern.pieces import Edge, EdgeKind, Piece
+    from stripewright.source.document import Path
+
+SEAMED_ROWS = 1
+"""A seam takes one row up (common practice, no source)."""
+
+GATHERED_ROWS = 1
+"""The row that the gathering thread runs through is drawn out of sight (common practice, no source)."""
+
+HEM_CM = 2.0
+"""A hem is turned under by this much unless its rows are given (common practice, no source)."""
+
+
+def allowance(edge: Edge, gauge: WorkedGauge) -> int:
+    """Rows that finishing an end takes.
+
+    Seamed 1 and gathered 1, filled or not; grafted 0, because grafting live stitches makes a row
+    of its own; hemmed the rows folded under, `HEM_CM` of them and at least 2; open 0. The
+    author's own number wins. Source: common practice, no source.
+    """
+    if edge.rows is not None:
+        return edge.rows
+    usual: Mapping[EdgeKind, int] = {
+        "open": 0,
+        "seamed": SEAMED_ROWS,
+        "gathered": GATHERED_ROWS,
+        "grafted": 0,
+        "hemmed": max(2, round(HEM_CM * gauge.rows_per_cm)),
+    }
+    return usual[edge.edge]
+
+
+def worked_ends(edges: tuple[Edge, Edge], gauge: WorkedGauge) -> tuple[WorkedEnd, WorkedEnd]:
+    """Both ends of a piece with their allowance in rows: cast-on end, last end."""
+    first, last = edges
+    return (
+        WorkedEnd(first.edge, allowance(first, gauge)),
+        WorkedEnd(last.edge, allowance(last, gauge)),
+    )
+
+
+def lay_out(
+    stripes: Sequence[Stripe], ends: tuple[WorkedEnd, WorkedEnd], letters: Mapping[str, str]
+) -> tuple[PlanLine, ...]:
+    """Number the stripes in worked rows; the first and the last take the allowances up.
+
+    Args:
+        stripes: at least one, of visible rows, no two neighbours in one yarn.
+        ends: the allowances in rows.
+        letters: each yarn's letter.
+
+    Returns:
+        One line a stripe. The worked rows are the visible rows plus both allowances.
+    """
+    lines: list[PlanLine] = []
+    row = 0
+    for number, (yarn, rows) in enumerate(stripes):
+        before = ends[0].rows if number == 0 else 0
+        after = ends[1].rows if number == len(stripes) - 1 else 0
+        last = row + before + rows + after
+        lines.append(PlanLine(letters[yarn], yarn, row + 1, last, before, after))
+        row = last
+    return tuple(lines)
+
+
+def fold_row(piece: Piece, before: int, visible: int, path: Path, notes: Notes) -> int | None:
+    """The worked row after which a piece is folded; notes a fold that lies outside it."""
+    if piece.fold is None:
+        return None
+    fold = visible // 2 if piece.fold == "half" else piece.fold
+    if not 0 < fold < visible:
+        notes.error(
+            (*path, "fold"),
+            f"a fold after row {fold} lies outside the piece, which has {visible} visible rows",
+            f"write a row from 1 to {visible - 1}, or half" if visible > 1 else "leave fold out",
+        )
+    return before + fold
+
+
+def worked_openings(
+    piece: Piece, before: int, visible: int, path: Path, notes: Notes
+) -> tuple[WorkedOpening, ...]:
+    """The openings in worked rows; notes each that reaches beyond the piece."""
+    worked: list[WorkedOpening] = []
+    for index, gap in enumerate(piece.openings):
+        top = gap.after + gap.rows
+        if top > visible:
+            notes.error(
+                (*path, "openings", index),
+                f"the opening “{gap.what}” ends at visible row {top}, beyond the piece's {visible}",
+                f"after and rows may come to {visible} together",
+            )
+        worked.append(WorkedOpening(gap.what, gap.side, before + gap.after + 1, before + top))
+    return tuple(worked)

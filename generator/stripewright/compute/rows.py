@@ -1,0 +1,273 @@
+"""Rows: stripes as the author gives them, built out in full and shared out of a target."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from hashlib import sha256
+from math import lcm
+from typing import TYPE_CHECKING, NamedTuple, assert_never
+
+from stripewright.pattern.stripes import (
+    MOST_ROWS,
+    Drawn,
+    Faded,
+    Fibonacci,
+    Graded,
+    Mirror,
+    Repeat,
+    Run,
+    StripeItem,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stripewright.source.document import Path
+
+
+class Part(NamedTuple):
+    """One stripe built out: its yarn, its visible rows or share, its least rows, its place."""
+
+    yarn: str
+    count: float
+    least: int | None
+    path: Path
+
+
+class Stripe(NamedTuple):
+    """A yarn and the visible rows knitted in it without a break."""
+
+    yarn: str
+    rows: int
+
+
+def stripe_count(items: Sequence[StripeItem]) -> int:
+    """How many stripes the items come to, counted without building them out."""
+    total = 0
+    for item in items:
+        match item:
+            case Run():
+                total += 1
+            case Repeat():
+                total += item.repeat * stripe_count(item.stripes)
+            case Mirror():
+                total += 2 * stripe_count(item.mirror) - (item.middle == "once")
+            case Faded():
+                total += 2 * item.bands
+            case Fibonacci() | Graded() | Drawn():
+                total += item.stripes
+            case _:  # pragma: no cover  # mypy proves that nothing gets here
+                assert_never(item)
+    return total
+
+
+def build(items: Sequence[StripeItem], path: Path) -> list[Part]:
+    """Build stripes out in full.
+
+    Args:
+        items: runs and builders, as written.
+        path: where they stand in the front matter.
+
+    Returns:
+        One part a stripe, in the order they are knitted; counts are visible rows or shares, and
+        may be fractions, or under one, where the author wrote so.
+
+    Raises:
+        ValueError: for more than `MOST_ROWS` stripes.
+    """
+    if (count := stripe_count(items)) > MOST_ROWS:
+        raise ValueError(f"{count} stripes are more than the {MOST_ROWS} rows of the longest piece")
+    return _build(items, path)
+
+
+def _build(items: Sequence[StripeItem], path: Path) -> list[Part]:
+    parts: list[Part] = []
+    for index, item in enumerate(items):
+        here = (*path, index)
+        match item:
+            case Run():
+                parts.append(Part(item.yarn, item.count, item.least, here))
+            case Repeat():
+                parts += _build(item.stripes, (*here, "stripes")) * item.repeat
+            case Mirror():
+                half = _build(item.mirror, (*here, "mirror"))
+                back = half[::-1] if item.middle == "twice" else half[-2::-1]
+                parts += half + (back if len(half) > 1 or item.middle == "twice" else [])
+            case _:
+                parts += (Part(yarn, count, None, here) for yarn, count in _series(item))
+    return parts
+
+
+def _series(item: Fibonacci | Graded | Faded | Drawn) -> Iterator[tuple[str, int]]:
+    match item:
+        case Fibonacci():
+            return _fibonacci(item)
+        case Graded():
+            turns = item.graded
+            counts = (item.first + item.by * number for number in range(item.stripes))
+            return ((turns[n % len(turns)], count) for n, count in enumerate(counts))
+        case Faded():
+            return _faded(item)
+        case Drawn():
+            return _drawn(item)
+
+
+def _fibonacci(item: Fibonacci) -> Iterator[tuple[str, int]]:
+    counts = [1, 1]
+    while len(counts) < item.stripes:
+        counts.append(counts[-1] + counts[-2])
+    counts = counts[: item.stripes]
+    if item.order == "shrinking":
+        counts.reverse()
+    for number, count in enumerate(counts):
+        yield item.fibonacci[number % len(item.fibonacci)], count * item.times
+
+
+def _faded(item: Faded) -> Iterator[tuple[str, int]]:
+    """From all but one row of the first yarn to one row, in even steps, the second the mirror."""
+    falls, steps = item.band - 2, max(item.bands - 1, 1)
+    firsts = [0] * item.bands
+    for number in range((item.bands + 1) // 2):
+        # rounded half down, so that the first band never loses its last row of the second yarn
+        firsts[number] = item.band - 1 - (2 * falls * number + steps) // (2 * steps)
+        firsts[-1 - number] = item.band - firsts[number]
+    if item.bands % 2:
+        firsts[item.bands // 2] = (item.band + 1) // 2
+    for rows in firsts:
+        yield item.faded[0], rows
+        yield item.faded[1], item.band - rows
+
+
+def _drawn(item: Drawn) -> Iterator[tuple[str, int]]:
+    """No yarn follows itself; a yarn named twice is drawn twice as often."""
+    lots = _lots(item.seed)
+    previous = ""
+    for _ in range(item.stripes):
+        hat = [yarn for yarn in item.drawn if yarn != previous] or list(item.drawn)
+        previous = hat[next(lots) * len(hat) >> 64]
+        yield previous, item.least + (next(lots) * (item.most - item.least + 1) >> 64)
+
+
+def _lots(seed: str) -> Iterator[int]:
+    """Whole numbers under 2**64, the same for a seed on any machine and Python version.
+
+    Source: SplitMix64 (Steele, Lea and Flood, "Fast splittable pseudorandom number generators",
+    OOPSLA 2014), started from the first eight bytes of the seed's SHA-256.
+    """
+    mask = (1 << 64) - 1
+    state = int.from_bytes(sha256(seed.encode()).digest()[:8], "big")
+    while True:
+        state = (state + 0x9E3779B97F4A7C15) & mask
+        mixed = state
+        mixed = ((mixed ^ (mixed >> 30)) * 0xBF58476D1CE4E5B9) & mask
+        mixed = ((mixed ^ (mixed >> 27)) * 0x94D049BB133111EB) & mask
+        yield mixed ^ (mixed >> 31)
+
+
+def share(total: int, shares: Sequence[float], leasts: Sequence[int]) -> list[int]:
+    """Share whole rows out by largest remainder (Hamilton's method), none under its least.
+
+    Args:
+        total: rows to share out.
+        shares: each part's share, over 0, in any unit.
+        leasts: the fewest rows of each part, 0 or more.
+
+    Returns:
+        Rows of each part; they sum to `total` exactly. A part whose fair share is over its least
+        gets that share within one row. A list that reads the same both ways stays so wherever
+        `total` allows: an even total, or a middle part, which may then be one row off its share.
+
+    Raises:
+        ValueError: when the leasts come to more than the total, or a share is not over 0.
+
+    Source: Hamilton's method of largest remainders; the tie rule is our own.
+    """
+    if sum(leasts) > total:
+        raise ValueError(f"{total} rows can't hold parts of at least {sum(leasts)} rows together")
+    weights = _whole(shares)
+    floors, rest, whole = _held_up(total, weights, leasts)
+    rows = list(leasts)
+    remainders: list[tuple[int, int]] = []
+    left = rest
+    for index, weight in enumerate(weights):
+        if index in floors:
+            continue
+        rows[index], remainder = divmod(rest * weight, whole)
+        left -= rows[index]
+        remainders.append((-remainder, index))
+    remainders.sort()
+    mirrored = weights == weights[::-1] and list(leasts) == list(leasts)[::-1]
+    for index in _winners(remainders, left, len(weights) if mirrored else 0):
+        rows[index] += 1
+    return rows
+
+
+def _whole(shares: Sequence[float]) -> list[int]:
+    """The shares as whole numbers in the same ratio, read as the decimals they were written as."""
+    exact = [int(one) if one == int(one) else Fraction(repr(one)) for one in shares]
+    if min(exact) <= 0:
+        raise ValueError("a share is over 0")
+    scale = lcm(*(one.denominator for one in exact))
+    return [int(one * scale) for one in exact]
+
+
+def _held_up(
+    total: int, weights: Sequence[int], leasts: Sequence[int]
+) -> tuple[set[int], int, int]:
+    """The parts that their least holds up, and the rows and weights left for all others."""
+    rest, whole = total, sum(weights)
+    floors: set[int] = set()
+    if all(total * weight >= least * whole for weight, least in zip(weights, leasts, strict=True)):
+        return floors, rest, whole
+    by_need = sorted(
+        range(len(weights)), key=lambda i: Fraction(leasts[i], weights[i]), reverse=True
+    )
+    for index in by_need:
+        if rest * weights[index] >= leasts[index] * whole:
+            break
+        floors.add(index)
+        rest -= leasts[index]
+        whole -= weights[index]
+    return floors, rest, whole
+
+
+def _winners(remainders: list[tuple[int, int]], left: int, mirrored: int) -> list[int]:
+    """The parts that get one of the rows left over; `mirrored` is the length of a mirrored list.
+
+    `remainders` holds (minus the remainder, index), sorted: largest remainder first, and first
+    come first among equals. In a mirrored list the equals are taken in pairs, from the ends inward,
+    and an odd row that is left goes to, or comes from, the middle.
+    """
+    order = [index for _, index in remainders]
+    if not 0 < left < len(order) or not mirrored or remainders[left - 1][0] != remainders[left][0]:
+        return order[:left]
+    level = remainders[left][0]
+    won = [index for value, index in remainders if value < level]
+    tied = [index for value, index in remainders if value == level]
+    middle = mirrored // 2 if mirrored % 2 else -1
+    pairs = [
+        end
+        for index in tied
+        if index < mirrored - 1 - index
+        for end in (index, mirrored - 1 - index)
+    ]
+    need = left - len(won)
+    if need % 2 == 0:
+        return won + pairs[:need]
+    if middle in won:
+        won.remove(middle)
+        return won + pairs[: need + 1]
+    if middle in order:
+        return [*won, middle, *pairs[: need - 1]]
+    return won + tied[:need]
+
+
+def merged(stripes: Sequence[Stripe]) -> list[Stripe]:
+    """The stripes with neighbours of one yarn made one: there is no change between them."""
+    joined: list[Stripe] = []
+    for stripe in stripes:
+        if joined and joined[-1].yarn == stripe.yarn:
+            joined[-1] = Stripe(stripe.yarn, joined[-1].rows + stripe.rows)
+        elif stripe.rows:
+            joined.append(stripe)
+    return joined

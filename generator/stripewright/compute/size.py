@@ -1,0 +1,55 @@
+"""Sizes of a piece: flat, and made up; and what reaches a width wished for."""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedGauge
+
+SEAM_STITCHES = 2
+"""Stitches of a panel that two sewn side edges take up, one each (common practice, no source)."""
+
+FUZZ = 1e-9
+"""So that a width reached exactly isn't missed by the last bit of a float."""
+
+
+def flat_width(form: str, stitches: int, gauge: WorkedGauge) -> float:
+    """Width in cm laid flat: a tube is half its girth wide. Source: geometry."""
+    across = stitches / gauge.stitches_per_cm
+    return across / 2 if form == "tube" else across
+
+
+def made_up_width(form: str, sides: str, stitches: int, make: int, gauge: WorkedGauge) -> float:
+    """Width in cm once made up.
+
+    A tube, or a panel with open sides, stays as wide as it lies flat. A panel whose sides are
+    seamed to each other becomes a tube of two stitches less. Panels joined side by side make one
+    cloth, that loses two stitches at each join. Source: geometry; the stitches that a seam takes
+    up are common practice, no source.
+    """
+    if form == "tube" or sides == "open":
+        return flat_width(form, stitches, gauge)
+    if sides == "seamed":
+        return max(stitches - SEAM_STITCHES, 1) / gauge.stitches_per_cm / 2
+    return max(make * stitches - SEAM_STITCHES * (make - 1), 1) / gauge.stitches_per_cm
+
+
+def made_up_length(rows: int, fold: int | None, gauge: WorkedGauge) -> float:
+    """Length in cm of the visible rows once made up: folded, the longer part. Source: geometry."""
+    longest = rows if fold is None else max(fold, rows - fold)
+    return longest / gauge.rows_per_cm
+
+
+def needles_to_width(form: str, width: float, gauge: WorkedGauge) -> int:
+    """The fewest needles whose fabric, laid flat, is at least `width` cm wide."""
+    layers = 2 if form == "tube" else 1
+    return ceil(width * layers * gauge.stitches_per_cm - FUZZ)
+
+
+def panels_to_width(stitches: int, width: float, gauge: WorkedGauge) -> int:
+    """The fewest panels of `stitches` that, joined side by side, are at least `width` cm wide."""
+    wanted = width * gauge.stitches_per_cm
+    each = max(stitches - SEAM_STITCHES, 1)
+    return max(1, ceil((wanted - SEAM_STITCHES) / each - FUZZ))

@@ -1,0 +1,110 @@
+"""Further sizes: the same pattern for another bed, gauge or yarn."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.compute.bench import whole
+from stripewright.compute.gauge import gauge_of
+from stripewright.compute.size import flat_width
+from stripewright.pattern.pieces import Piece
+from stripewright.pattern.stripes import Run
+
+if TYPE_CHECKING:
+    from typing import Any
+
+    from stripewright.compute.notes import Notes
+    from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
+    from stripewright.pattern.pattern import Pattern, Size
+
+
+def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
+    """The pattern as it would be written for another size.
+
+    Each piece's visible rows become shares of its new length. Keeping the size, that is the base's
+    finished length, and the needles are those that come nearest to its width; a tube in the round
+    that names no needles takes the whole bed. Keeping the proportions, the whole bed (or the
+    needles named) is kept and the length changes with the width.
+
+    Args:
+        base: the worked pattern.
+        key: of the size, in `sizes:`.
+        size: what is otherwise.
+        notes: where a width is noted that the bed can't keep.
+
+    Returns:
+        A pattern without sizes of its own.
+    """
+    pattern = base.pattern
+    gauge, update = _gauge(base, size)
+    update |= {"machine": size.machine or pattern.machine, "sizes": {}}
+    if size.weight is not None:
+        yarns = pattern.yarns.items()
+        update["yarns"] = {
+            name: yarn.model_copy(update={"weight": size.weight}) for name, yarn in yarns
+        }
+    bed = update["machine"].needles
+    pieces = {}
+    for piece in base.pieces:
+        written = pattern.pieces[piece.key]
+        stitches = _stitches(piece, written, size, base.gauge, gauge, bed)
+        if stitches > bed:
+            notes.warning(
+                ("sizes", key),
+                f"{piece.key} would need {stitches} needles to keep its width; the bed has {bed}",
+                "write keep: proportions, or a larger bed",
+            )
+            stitches = bed
+        width = flat_width(piece.form, stitches, gauge)
+        grows = width / piece.flat_width_cm if size.keep == "proportions" else 1.0
+        pieces[piece.key] = _rewritten(piece, written, stitches, grows, gauge)
+    update["pieces"] = pieces
+    return pattern.model_copy(update=update)
+
+
+def _gauge(base: WorkedPattern, size: Size) -> tuple[WorkedGauge, dict[str, Any]]:
+    if size.swatch is not None:
+        return gauge_of((size.swatch,), None), {"swatch": size.swatch, "gauge": None}
+    if size.gauge is not None:
+        return gauge_of((), size.gauge), {"swatch": None, "gauge": size.gauge}
+    return base.gauge, {}
+
+
+def _stitches(
+    piece: WorkedPiece,
+    written: Piece,
+    size: Size,
+    before: WorkedGauge,
+    gauge: WorkedGauge,
+    bed: int,
+) -> int:
+    if size.keep == "proportions":
+        return min(written.needles or bed, bed)
+    if piece.form == "tube" and written.needles is None:
+        return bed
+    return max(whole(piece.stitches * gauge.stitches_per_cm / before.stitches_per_cm), 2)
+
+
+def _rewritten(
+    piece: WorkedPiece, written: Piece, stitches: int, grows: float, gauge: WorkedGauge
+) -> Piece:
+    rows = whole(piece.finished_length_cm * grows * gauge.rows_per_cm)
+    scale = rows / piece.visible_rows
+    runs = tuple(Run(yarn=line.yarn, count=line.visible) for line in piece.plan)
+    gaps = tuple(
+        gap.model_copy(
+            update={"after": whole(gap.after * scale), "rows": max(1, whole(gap.rows * scale))}
+        )
+        for gap in written.openings
+    )
+    fold = written.fold
+    update = {
+        "needles": stitches,
+        "openings": gaps,
+        "fold": max(1, whole(fold * scale)) if isinstance(fold, int) else fold,
+        "width": None if written.width is None else written.width * grows,
+    }
+    if written.like is None or written.yarn is None:
+        update |= {"parts": runs, "rows": max(rows, 1), "least": 1}
+        update |= {"like": None, "stripes": None, "length": None, "yarn": None}
+    return written.model_copy(update=update)

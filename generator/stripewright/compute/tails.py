@@ -1,0 +1,84 @@
+"""Tails: the lengths of yarn left at changes and edges, and cut for fringe."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.pattern.pattern import Tails
+    from stripewright.pattern.pieces import EdgeKind
+
+TIMES: Mapping[EdgeKind, float] = {
+    "open": 3.0,
+    "seamed": 3.0,
+    "gathered": 2.0,
+    "grafted": 4.0,
+    "hemmed": 3.0,
+}
+"""A long tail in lengths of its edge: casting on or off 3, a mattress seam 3, a gathering thread
+drawn through twice 2, grafting 4, sewing a hem down 3 (common practice, no source)."""
+
+SPARE_CM = 15.0
+"""To hold and weave in, beyond what sewing takes (common practice, no source)."""
+
+
+class Tail(NamedTuple):
+    """A length of one yarn in cm, how often it is left, and what for."""
+
+    yarn: str
+    length_cm: float
+    times: int
+    kind: str
+
+
+def edge_length(piece: WorkedPiece, edge: EdgeKind) -> float:
+    """How far an end is sewn, in cm: two layers at once where a tube is closed, else all round."""
+    closed_flat = piece.form == "tube" and edge in ("seamed", "grafted")
+    if piece.form == "panel" or closed_flat:
+        return piece.flat_width_cm
+    return 2 * piece.flat_width_cm
+
+
+def long_tails(pieces: Sequence[WorkedPiece], tails: Tails) -> dict[str, float]:
+    """The tails to leave, in cm: `inside`, `PIECE.first`, `PIECE.last`, and `PIECE.side`.
+
+    The author's `tails.seam` stands for both ends. `PIECE.side` is there for side edges that
+    are seamed or joined. Source: common practice, no source.
+    """
+    lengths = {"inside": tails.inside}
+    for piece in pieces:
+        for name, end in zip(("first", "last"), piece.ends, strict=True):
+            sewn = TIMES[end.edge] * edge_length(piece, end.edge) + SPARE_CM
+            lengths[f"{piece.key}.{name}"] = tails.seam or sewn
+        if piece.sides != "open" and piece.form == "panel":
+            lengths[f"{piece.key}.side"] = TIMES["seamed"] * piece.made_up_length_cm + SPARE_CM
+    return lengths
+
+
+def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> list[Tail]:
+    """Every length of every piece that is left or cut, by yarn: two at each change."""
+    left: list[Tail] = []
+    joined = sum(piece.make for piece in pieces if f"{piece.key}.side" in lengths)
+    for piece in pieces:
+        first, last = piece.plan[0].yarn, piece.plan[-1].yarn
+        left.append(Tail(first, lengths[f"{piece.key}.first"], piece.make, "first"))
+        left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, "last"))
+        for before, after in zip(piece.plan, piece.plan[1:], strict=False):
+            left.append(Tail(before.yarn, lengths["inside"], piece.make, "inside"))
+            left.append(Tail(after.yarn, lengths["inside"], piece.make, "inside"))
+        if (side := lengths.get(f"{piece.key}.side")) is not None:
+            seams = piece.make if piece.sides == "seamed" else min(piece.make, joined - 1)
+            joined -= piece.make
+            left.append(Tail(first, side, seams, "side"))
+        left += _fringe(piece)
+    return left
+
+
+def _fringe(piece: WorkedPiece) -> Iterable[Tail]:
+    if piece.fringe is None:
+        return ()
+    strands = piece.fringe.tassels * piece.fringe.strands * piece.make
+    return (Tail(yarn, piece.fringe.cut_cm, strands, "fringe") for yarn in piece.fringe.yarns)

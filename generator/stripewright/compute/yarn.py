@@ -1,0 +1,223 @@
+"""Yarn: the length in one stitch, and what each yarn of a pattern comes to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import fsum, pi, sqrt
+from typing import TYPE_CHECKING
+
+from stripewright.compute.balls import best, choices, needed
+from stripewright.compute.worked import Figure, WorkedYarn
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from stripewright.compute.tails import Tail
+    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.yarns import Swatch, Yarn
+
+MUNDEN_KS = 21.6
+"""Loops a cm² × (loop length in cm)², plain knitting in wool, wet relaxed."""
+
+YARN_DENSITY = 0.5
+"""Bulk density of a soft knitting yarn in g/cm³ (common practice, no source)."""
+
+MEASURED, FROM_BAND, FROM_GAUGE = 0.03, 0.15, 0.2
+"""How far the yarn in a stitch may stand from the figure, either way: weighed or unravelled, from
+the ball band, from the gauge alone (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """One stitch: its yarn in cm (all strands as one), and its mass in g if weighed."""
+
+    length_cm: Figure
+    mass_g: float | None
+
+
+def munden_loop(stitches_per_cm: float, rows_per_cm: float) -> float:
+    """Yarn in one stitch in cm, from the gauge alone: ℓ = √(Ks / (stitches/cm × rows/cm)).
+
+    Source: D. L. Munden, "The geometry and dimensional properties of plain-knit fabrics", Journal
+    of the Textile Institute 50 (1959), T448–T471; Ks = 21.6 wet relaxed (from memory).
+    """
+    return sqrt(MUNDEN_KS / (stitches_per_cm * rows_per_cm))
+
+
+def peirce_loop(stitches_per_cm: float, rows_per_cm: float, tex: float) -> float:
+    """Yarn in one stitch in cm, from the gauge and the yarn's thickness: ℓ = 2c + w + 5.94 d.
+
+    c and w are the spacings of rows and stitches, d the yarn's diameter, taken from its tex
+    (g per km) at a bulk density of `YARN_DENSITY`.
+
+    Source: F. T. Peirce, "Geometrical principles applicable to the design of functional fabrics",
+    Textile Research Journal 17 (1947), 123–147 (from memory).
+    """
+    diameter = sqrt(4 * tex * 1e-5 / (pi * YARN_DENSITY))
+    return 2 / rows_per_cm + 1 / stitches_per_cm + 5.94 * diameter
+
+
+def metres_per_gram(yarn: Yarn) -> float | None:
+    """How far a gram of one strand goes, by its first ball; None when no ball is given."""
+    return yarn.on_sale[0].ball.metres_per_gram if yarn.on_sale else None
+
+
+def loop_of(gauge: WorkedGauge, swatches: Sequence[Swatch], yarns: Iterable[Yarn]) -> Loop:
+    """Yarn in one stitch, by the best of what is known.
+
+    In this order: the weighed swatch with the ball's metres to the gram; yarn measured as it was
+    unravelled; the ball band (Peirce); the gauge alone (Munden). The last two are estimates. The
+    swatch is taken to be knitted in the first yarn that has a ball.
+
+    Args:
+        gauge: of the pattern.
+        swatches: those that are weighed or unravelled count, each alike.
+        yarns: in their written order.
+
+    Returns:
+        Length in cm with its range, and mass in g where a swatch was weighed.
+    """
+    masses = [s.mass / (s.stitches * s.rows) for s in swatches if s.mass is not None]
+    lengths = [s.unravelled.length / s.unravelled.stitches for s in swatches if s.unravelled]
+    reach = next(
+        (mpg / yarn.strands for yarn in yarns if (mpg := metres_per_gram(yarn)) is not None), None
+    )
+    mass = fsum(masses) / len(masses) if masses else None
+    if mass is not None and reach is not None:
+        return Loop(_figure(mass * reach * 100, MEASURED, estimated=False), mass)
+    if lengths:
+        return Loop(_figure(fsum(lengths) / len(lengths), MEASURED, estimated=False), mass)
+    across, along = gauge.stitches_per_cm, gauge.rows_per_cm
+    if reach is not None:
+        length = peirce_loop(across, along, 1000 / reach)
+        return Loop(_figure(length, FROM_BAND, estimated=True), mass)
+    return Loop(_figure(munden_loop(across, along), FROM_GAUGE, estimated=True), mass)
+
+
+def _figure(value: float, spread: float, *, estimated: bool) -> Figure:
+    return Figure(value, value * (1 - spread), value * (1 + spread), estimated)
+
+
+def areal_density(stitches_per_cm: float, rows_per_cm: float, loop_cm: float, tex: float) -> float:
+    """Mass of plain knitting in g/m²: stitches/m × rows/m × loop in m × tex/1000.
+
+    Source: the definition, as in D. J. Spencer, "Knitting technology" (from memory).
+    """
+    return (stitches_per_cm * 100) * (rows_per_cm * 100) * (loop_cm / 100) * tex / 1000
+
+
+def waste_metres(pattern: Pattern, pieces: Iterable[WorkedPiece], loop: Loop) -> float:
+    """Waste yarn in m: its rows before and after each piece."""
+    stitches = sum(2 * pattern.waste.rows * piece.stitches * piece.make for piece in pieces)
+    return stitches * loop.length_cm.value / 100
+
+
+def roles_of(yarns: Mapping[str, Yarn]) -> dict[str, str]:
+    """Each yarn's role: the author's own, else MC for the first and CC1, CC2, ... in order."""
+    taken = {yarn.role for yarn in yarns.values() if yarn.role}
+    free = (role for role in ("MC", *(f"CC{n}" for n in range(1, 100))) if role not in taken)
+    return {key: yarn.role or next(free) for key, yarn in yarns.items()}
+
+
+def work_yarns(
+    pattern: Pattern,
+    pieces: Sequence[WorkedPiece],
+    letters: Mapping[str, str],
+    loop: Loop,
+    tails: Sequence[Tail],
+    currency: str,
+) -> tuple[WorkedYarn, ...]:
+    """What each yarn comes to: knitting, tails, joins and fringe, and the balls to buy.
+
+    Args:
+        pattern: for the yarns, the margin and the tails.
+        pieces: the worked pieces, each knitted `make` times.
+        letters: by yarn key.
+        loop: the yarn in one stitch.
+        tails: every length left hanging or cut for fringe.
+        currency: for prices that name none.
+
+    Returns:
+        One entry a yarn, in their written order; lengths in m, masses in g, of all strands.
+    """
+    stitches = dict.fromkeys(pattern.yarns, 0)
+    rows = dict.fromkeys(pattern.yarns, 0)
+    for piece in pieces:
+        for line in piece.plan:
+            rows[line.yarn] += line.rows * piece.make
+            stitches[line.yarn] += line.rows * piece.make * piece.stitches
+    hanging = dict.fromkeys(pattern.yarns, 0.0)
+    for tail in tails:
+        hanging[tail.yarn] += tail.length_cm * tail.times
+    roles = roles_of(pattern.yarns)
+    return tuple(
+        _work_yarn(
+            pattern,
+            key,
+            letters[key],
+            roles[key],
+            rows[key],
+            stitches[key],
+            hanging[key],
+            loop,
+            currency,
+        )  # fmt: skip
+        for key in pattern.yarns
+    )
+
+
+def _work_yarn(
+    pattern: Pattern,
+    key: str,
+    letter: str,
+    role: str,
+    rows: int,
+    stitches: int,
+    hanging_cm: float,
+    loop: Loop,
+    currency: str,
+) -> WorkedYarn:
+    yarn = pattern.yarns[key]
+    length = _length(yarn, stitches, hanging_cm, pattern.tails.inside, loop)
+    sold = choices(yarn.on_sale, needed(length, pattern.margin), length.value, currency)
+    return WorkedYarn(
+        key=key,
+        letter=letter,
+        role=role,
+        name=yarn.name,
+        colour=yarn.colour,
+        weight=yarn.weight,
+        fibre=yarn.fibre,
+        rows=rows,
+        length_m=length,
+        mass_g=_mass(yarn, length, loop),
+        balls=best(sold),
+        choices=sold,
+    )
+
+
+def _length(yarn: Yarn, stitches: int, hanging_cm: float, inside_cm: float, loop: Loop) -> Figure:
+    """Yarn in m: stitches × loop, what hangs, and two tails for each new ball that is joined in."""
+    per = loop.length_cm
+    value, low, high = (
+        yarn.strands * (stitches * one + hanging_cm) / 100 for one in (per.value, per.low, per.high)
+    )
+    if yarn.on_sale:
+        joins = int(value / yarn.on_sale[0].ball.length_m)
+        value, low, high = (one + joins * 2 * inside_cm / 100 for one in (value, low, high))
+    return Figure(value, low, high, per.estimated)
+
+
+def _mass(yarn: Yarn, length: Figure, loop: Loop) -> Figure | None:
+    """Mass in g: by the ball's metres to the gram, else by what a stitch of the swatch weighs."""
+    reach = metres_per_gram(yarn)
+    if reach is not None:
+        return Figure(
+            length.value / reach, length.low / reach, length.high / reach, length.estimated
+        )
+    if loop.mass_g is None:
+        return None
+    per_metre = loop.mass_g / (loop.length_cm.value / 100)
+    mass = length.value * per_metre
+    return Figure(mass, mass * (1 - MEASURED), mass * (1 + MEASURED))
