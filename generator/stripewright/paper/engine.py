@@ -10,13 +10,13 @@ import json
 import re
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, Final, cast
 
 if TYPE_CHECKING:
     from typst import Compiler
 
-STANDARDS = ("ua-1", "a-2a")
-"""PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2, level A): Typst holds a file to both at once."""
+STANDARDS: Final = ("ua-1", "a-2a")
+"""PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2, level A), both at once."""
 
 MISSING = "▯"
 """Stands for a character that none of the fonts has; both standards forbid a glyph left out."""
@@ -28,7 +28,7 @@ _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}|\\(.)")
 _SHORT = {"n": "\n", "r": "\r", "t": "\t", "0": "\0"}
 
 
-class NotSet(RuntimeError):
+class NotSet(RuntimeError):  # noqa: N818  # "not set" is what a printer would say
     """A print template has a mistake: Typst's own words, with the line of the template."""
 
 

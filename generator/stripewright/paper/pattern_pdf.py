@@ -1,0 +1,53 @@
+"""The pattern as a PDF: cover, what to know and to buy, plans, steps, making up, small print."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.paper import engine
+from stripewright.paper.pattern_data import pattern_data
+from stripewright.paper.photo import svg_of
+from stripewright.paper.templates import template
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.draw.drawing import Drawings
+    from stripewright.pattern.settings import Settings
+    from stripewright.words.written import Written
+
+PAPERS = {"a4": "a4", "letter": "us-letter"}
+"""Our name of a paper size -> Typst's."""
+
+
+def pattern_pdf(  # noqa: PLR0917  # a document's parts, in the order they are made
+    worked: WorkedPattern,
+    written: Written,
+    drawings: Drawings,
+    settings: Settings,
+    paper: str,
+    template_files: Mapping[str, bytes],
+    *,
+    pictures: Mapping[str, bytes] | None = None,
+) -> bytes:
+    """Set a pattern as a tagged PDF that holds to PDF/UA-1 and PDF/A-2a.
+
+    Args:
+        worked: its numbers.
+        written: its words.
+        drawings: its drawings.
+        settings: the studio's.
+        paper: `a4` or `letter`.
+        template_files: the theme's files by their path inside it.
+        pictures: file name -> bytes (JPEG, PNG or WebP) of the pictures in its text.
+
+    Returns:
+        The PDF; the same arguments give the same bytes.
+
+    Raises:
+        NotSet: the print template has a mistake.
+    """
+    shown = {name: svg_of(data) for name, data in (pictures or {}).items()}
+    data = pattern_data(worked, written, drawings, settings, shown)
+    return engine.pdf(template(template_files, "pattern"), data | {"paper": PAPERS[paper]})

@@ -1,0 +1,65 @@
+"""A piece's plan as rows to tick off."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stripewright.paper.ink import letter_on
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
+    from stripewright.paper.amounts import Amounts
+
+
+def reading(row: int, highest: int) -> str:
+    """A row counter's reading, as wide as the counter shows it: `014`."""
+    return f"{row:0{max(3, len(str(highest)))}d}"
+
+
+def piece(part: WorkedPiece, worked: WorkedPattern, amounts: Amounts) -> dict[str, Any]:
+    """A piece: what it is, and its stripes in the order they are knitted."""
+    colours = {yarn.key: yarn for yarn in worked.yarns}
+    plan = []
+    for line in part.plan:
+        yarn = colours[line.yarn]
+        plan.append(
+            {
+                "letter": line.letter,
+                "yarn": yarn.name,
+                "colour": yarn.colour,
+                "ink": letter_on(yarn.colour),
+                "rows": line.rows,
+                "span": _span(line, part.worked_rows),
+                "reading": reading(line.last, part.worked_rows),
+                "note": _note(line),
+            }
+        )
+    return {
+        "title": part.title if part.make == 1 else f"{part.title} (make {part.make})",
+        "about": _about(part, amounts),
+        "plan": plan,
+        "rows": part.worked_rows,
+    }
+
+
+def _about(part: WorkedPiece, amounts: Amounts) -> str:
+    form = "Tube" if part.form == "tube" else "Panel"
+    flat = "laid flat " if part.form == "tube" else ""
+    measures = amounts.sides(part.flat_width_cm, part.finished_length_cm)
+    rows = f"{part.worked_rows} rows"
+    if part.visible_rows != part.worked_rows:
+        rows += f", of which {part.visible_rows} show"
+    return f"{form} of {part.stitches} stitches, {rows}; {flat}{measures}"
+
+
+def _span(line: PlanLine, highest: int) -> str:
+    if line.first == line.last:
+        return reading(line.first, highest)
+    return f"{reading(line.first, highest)}–{reading(line.last, highest)}"
+
+
+def _note(line: PlanLine) -> str:
+    rows = line.allowance_before + line.allowance_after
+    if not rows:
+        return ""
+    return f"{rows} for the edge" if rows > 1 else "1 for the edge"
