@@ -1,0 +1,55 @@
+"""Disks that count their steps, fail at one of them, or kill the process there."""
+
+from __future__ import annotations
+
+import os
+import signal
+
+from stripewright.publish.disk import Disk
+
+ALTERING = {"make folder", "create", "write", "settle", "move", "remove", "remove folder"}
+
+
+class CountingDisk(Disk):
+    """Remembers every step."""
+
+    def __init__(self) -> None:
+        self.steps: list[tuple[str, str]] = []
+
+    def step(self, what, path):
+        self.steps.append((what, str(path)))
+        self.at(len(self.steps))
+
+    def at(self, number):
+        """Called with the number of each step, from 1."""
+
+
+class FailingDisk(CountingDisk):
+    """Raises at one step; a failing write leaves half of the bytes, as a full disk does."""
+
+    def __init__(self, number: int, code: int) -> None:
+        super().__init__()
+        self.number = number
+        self.code = code
+
+    def at(self, number):
+        if number == self.number:
+            what, path = self.steps[-1]
+            if what == "write":
+                os.write(os.open(path, os.O_WRONLY), b"half")
+            raise OSError(self.code, os.strerror(self.code), path)
+
+
+class KillingDisk(CountingDisk):
+    """Kills its own process at one step; a killed write leaves half of the bytes."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.number = number
+
+    def at(self, number):
+        if number == self.number:
+            what, path = self.steps[-1]
+            if what == "write":
+                os.write(os.open(path, os.O_WRONLY), b"half")
+            os.kill(os.getpid(), signal.SIGKILL)
