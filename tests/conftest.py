@@ -1,0 +1,21 @@
+"""What tests of several stages share."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """Debian's Chromium, once for all tests: Playwright's sync API runs only once a process."""
+    from support.browser import chromium as started
+
+    with started() as browser:
+        yield browser

@@ -1,0 +1,86 @@
+"""Debian's Chromium, and what every browser test asks of it."""
+
+from __future__ import annotations
+
+import contextlib
+import functools
+import http.server
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser, Page, sync_playwright
+
+PHONE: dict[str, Any] = {
+    "viewport": {"width": 360, "height": 740},
+    "has_touch": True,
+    "is_mobile": True,
+    "device_scale_factor": 2,
+}
+DESK: dict[str, Any] = {"viewport": {"width": 1440, "height": 900}}
+
+_ARGUMENTS = [
+    "--no-sandbox",
+    "--headless",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+]
+
+
+@contextlib.contextmanager
+def chromium() -> Iterator[Browser]:
+    """One browser; each context opened in it is a fresh profile."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=_ARGUMENTS)
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+class Complaints:
+    """What a page complained of: console errors, uncaught exceptions, failed requests."""
+
+    def __init__(self, page: Page) -> None:
+        self.found: list[str] = []
+        page.on(
+            "console", lambda message: message.type == "error" and self.found.append(message.text)
+        )
+        page.on("pageerror", lambda error: self.found.append(str(error)))
+        page.on("requestfailed", lambda request: self.found.append(f"failed: {request.url}"))
+
+
+class _Quiet(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, *args: Any) -> None:
+        """No line a request: pytest's output stays readable."""
+
+
+class Served:
+    """A folder served on loopback until stopped."""
+
+    def __init__(self, folder: Path) -> None:
+        handler = functools.partial(_Quiet, directory=str(folder))
+        self._server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
+        self._thread = threading.Thread(target=self._server.serve_forever, daemon=True)
+        self._thread.start()
+        self.root = f"http://127.0.0.1:{self._server.server_port}/"
+
+    def stop(self) -> None:
+        """Stops answering; the port is free again. May be called twice."""
+        self._server.shutdown()
+        self._server.server_close()
+        self._thread.join()
+
+
+@contextlib.contextmanager
+def served(folder: Path) -> Iterator[Served]:
+    """A folder on loopback, for what truly needs a server."""
+    server = Served(folder)
+    try:
+        yield server
+    finally:
+        server.stop()

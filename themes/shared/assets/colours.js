@@ -1,0 +1,221 @@
+// Own colours: the reader swaps a yarn's colour by picker or by name, and drawings, strip, plan and
+// shopping list follow. The choice stands in the address after the #, to share, and on this device.
+(() => {
+  "use strict";
+
+  const place = document.querySelector('[data-tool="own-colours"]');
+  const slug = document.body.dataset.slug;
+  const items = [...document.querySelectorAll(".materials li[data-letter]")];
+  if (!place || !slug || !items.length) return;
+
+  const kept = `${new URL("..", document.currentScript.src).pathname}#colours/${slug}`;
+  const root = document.documentElement;
+  const yarns = [...new Map(items.map((item) => [item.dataset.letter, {
+    letter: item.dataset.letter,
+    small: item.dataset.letter.toLowerCase(),
+    name: item.dataset.name,
+    original: item.dataset.colour.toLowerCase(),
+    colour: item.dataset.colour.toLowerCase(),
+    items: items.filter(({ dataset }) => dataset.letter === item.dataset.letter),
+  }])).values()];
+
+  // ---- colours and their names: the named colours of CSS Color 4, which the browser knows -------
+  const NAMES = ("aliceblue antiquewhite aquamarine azure beige bisque black blanchedalmond blue " +
+    "blueviolet brown burlywood cadetblue chartreuse chocolate coral cornflowerblue cornsilk crimson " +
+    "cyan darkblue darkcyan darkgoldenrod darkgray darkgreen darkkhaki darkmagenta darkolivegreen " +
+    "darkorange darkorchid darkred darksalmon darkseagreen darkslateblue darkslategray darkturquoise " +
+    "darkviolet deeppink deepskyblue dimgray dodgerblue firebrick floralwhite forestgreen gainsboro " +
+    "ghostwhite gold goldenrod gray green greenyellow honeydew hotpink indianred indigo ivory khaki " +
+    "lavender lavenderblush lawngreen lemonchiffon lightblue lightcoral lightcyan lightgoldenrodyellow " +
+    "lightgray lightgreen lightpink lightsalmon lightseagreen lightskyblue lightslategray lightsteelblue " +
+    "lightyellow lime limegreen linen magenta maroon mediumaquamarine mediumblue mediumorchid " +
+    "mediumpurple mediumseagreen mediumslateblue mediumspringgreen mediumturquoise mediumvioletred " +
+    "midnightblue mintcream mistyrose moccasin navajowhite navy oldlace olive olivedrab orange orangered " +
+    "orchid palegoldenrod palegreen paleturquoise palevioletred papayawhip peachpuff peru pink plum " +
+    "powderblue purple rebeccapurple red rosybrown royalblue saddlebrown salmon sandybrown seagreen " +
+    "seashell sienna silver skyblue slateblue slategray snow springgreen steelblue tan teal thistle " +
+    "tomato turquoise violet wheat white whitesmoke yellow yellowgreen").split(" ");
+
+  const ink = document.createElement("canvas").getContext("2d");
+  const hexOf = (text) => {
+    const asked = text.trim().toLowerCase();
+    const colour = [asked, asked.replace(/\s+/g, ""), `#${asked}`].find((each) => CSS.supports("color", each));
+    if (!colour) return null;
+    ink.fillStyle = "#000";
+    ink.fillStyle = colour;
+    return /^#[0-9a-f]{6}$/.test(ink.fillStyle) ? ink.fillStyle : null;
+  };
+  const apart = (one, two) => {
+    const detail = { colours: [one, two] };
+    document.dispatchEvent(new CustomEvent("stripewright:difference", { detail }));
+    return detail.seen;
+  };
+  const nameOf = (hex) => {
+    const nearest = NAMES.map((name) => [apart(hex, hexOf(name)).normal, name]).sort(([a], [b]) => a - b)[0];
+    return nearest[0] === 0 ? nearest[1] : `near ${nearest[1]}`;
+  };
+
+  // ---- which stripes lie side by side -----------------------------------------------------------
+  const runs = [...document.querySelectorAll("table.plan")].map((table) =>
+    [...table.querySelectorAll("tr[data-letter]")].map((row) => row.dataset.letter));
+  if (!runs.length) { // a paid pattern's page has no plan: its strip shows the order of colours
+    const strip = document.querySelector(".strip svg, svg.strip");
+    const bands = strip ? [...strip.querySelectorAll('[class^="yarn-"]')] : [];
+    runs.push(bands.map((band) => band.getAttribute("class").split(/[ -]/)[1].toUpperCase()));
+  }
+  const pairs = new Map();
+  for (const run of runs) {
+    run.forEach((letter, at) => {
+      const two = [run[at - 1], letter].sort();
+      if (at && two[0] !== two[1]) pairs.set(two.join(), two);
+    });
+  }
+
+  const LEAST = 10; // CIEDE2000 below which neighbouring stripes merge; common practice, no source
+  const SIGHT = { normal: "to everyone", protan: "to readers who see little red",
+    deutan: "to readers who see little green", tritan: "to readers who see little blue",
+    grey: "on a black-and-white print" };
+
+  const merging = () => [...pairs.values()].flatMap((two) => {
+    const [one, other] = two.map((letter) => yarns.find((yarn) => yarn.letter === letter));
+    if (!one || !other) return [];
+    const seen = apart(one.colour, other.colour);
+    const near = Object.keys(SIGHT).filter((sight) => seen[sight] < LEAST);
+    if (!near.length) return [];
+    const who = near.includes("normal") ? SIGHT.normal : near.map((sight) => SIGHT[sight]).join(", ");
+    return [`${one.letter} and ${other.letter} lie side by side and would merge ${who}.`];
+  });
+
+  // ---- showing ----------------------------------------------------------------------------------
+  const sheet = new CSSStyleSheet();
+  document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+
+  const swapped = () => yarns.filter((yarn) => yarn.colour !== yarn.original);
+
+  const show = () => {
+    const own = swapped();
+    for (const yarn of yarns) {
+      const mine = own.includes(yarn);
+      if (mine) root.style.setProperty(`--yarn-${yarn.small}`, yarn.colour);
+      else root.style.removeProperty(`--yarn-${yarn.small}`);
+      const name = mine ? nameOf(yarn.colour) : "";
+      for (const item of yarn.items) {
+        const said = item.querySelector(".own-colour");
+        if (said) said.remove();
+        if (!mine) continue;
+        const span = document.createElement("span");
+        span.className = "own-colour";
+        span.textContent = ` in your colour: ${name} (${yarn.colour})`;
+        item.append(span);
+      }
+      yarn.picker.value = yarn.colour;
+      if (document.activeElement !== yarn.named) yarn.named.value = mine ? name.replace("near ", "") : "";
+    }
+    sheet.replaceSync(own.map(({ small }) => `.yarn-${small}{fill:var(--yarn-${small})}`).join(""));
+    root.classList.toggle("own-colours", own.length > 0);
+    reset.hidden = !own.length;
+    share.hidden = !own.length;
+    const notes = merging();
+    warning.replaceChildren(...notes.map((note) => {
+      const line = document.createElement("p");
+      line.textContent = note;
+      return line;
+    }));
+    document.dispatchEvent(new CustomEvent("stripewright:colours"));
+  };
+
+  const written = () => swapped().map(({ small, colour }) => `${small}.${colour.slice(1)}`).join("_");
+
+  const read = (text) => {
+    const found = new Map((text || "").split("_").map((part) => part.split(".")));
+    for (const yarn of yarns) {
+      const hex = found.get(yarn.small) || "";
+      yarn.colour = /^[0-9a-f]{6}$/i.test(hex) ? `#${hex.toLowerCase()}` : yarn.original;
+    }
+  };
+
+  const keep = () => {
+    const state = written();
+    try {
+      if (state) localStorage.setItem(kept, state);
+      else localStorage.removeItem(kept);
+    } catch {
+      // The address alone keeps them then.
+    }
+    history.replaceState(null, "", state ? `#colours=${state}` : location.pathname + location.search);
+    show();
+  };
+
+  const inAddress = () => new URLSearchParams(location.hash.slice(1)).get("colours");
+
+  // ---- what the reader uses ---------------------------------------------------------------------
+  const el = (tag, attributes, ...inside) => {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+    made.append(...inside);
+    return made;
+  };
+  const press = (text, act) => {
+    const made = el("button", { type: "button" }, text);
+    made.addEventListener("click", act);
+    return made;
+  };
+
+  const names = el("datalist", { id: "colour-names" }, ...NAMES.map((name) => el("option", { value: name })));
+  const warning = el("div", { class: "tool-warning", role: "status" });
+  const reset = press("Original colours", () => {
+    for (const yarn of yarns) yarn.colour = yarn.original;
+    keep();
+    yarns[0].picker.focus();
+  });
+  const address = el("input", { readonly: "", "aria-label": "Address of your colours" });
+  const said = el("span", { role: "status" });
+  address.hidden = true;
+  const share = el("span", {}, press("Copy address", async () => {
+    address.value = `${location.href.split("#")[0]}#colours=${written()}`;
+    try {
+      await navigator.clipboard.writeText(address.value);
+      said.textContent = "Address copied.";
+    } catch {
+      address.hidden = false; // not allowed, or no clipboard here: the reader copies it by hand
+      address.select();
+      said.textContent = "Here it is to copy by hand.";
+    }
+  }), " ", press("Print in these colours", () => window.print()));
+
+  const fields = el("div", { class: "own-fields" });
+  for (const yarn of yarns) {
+    yarn.picker = el("input", { type: "color", "aria-label": `${yarn.letter} ${yarn.name}: pick a colour` });
+    yarn.named = el("input", { list: names.id, placeholder: "or its name", autocomplete: "off",
+      spellcheck: "false", "aria-label": `${yarn.letter} ${yarn.name}: colour by name` });
+    yarn.picker.addEventListener("input", () => {
+      yarn.colour = yarn.picker.value;
+      keep();
+    });
+    yarn.named.addEventListener("change", () => {
+      const hex = yarn.named.value.trim() ? hexOf(yarn.named.value) : yarn.original;
+      yarn.named.setCustomValidity(hex ? "" : "Not a colour's name: try seagreen, or #2e8b57.");
+      yarn.named.reportValidity();
+      if (!hex) return;
+      yarn.colour = hex;
+      keep();
+    });
+    fields.append(el("div", { class: "own-field", role: "group", "aria-label": `${yarn.letter} ${yarn.name}` },
+      el("span", {}, `${yarn.letter} ${yarn.name}`), yarn.picker, yarn.named));
+  }
+  place.append(fields, names, warning, el("p", { class: "tool-line" }, share, " ", reset, " ", said), address);
+
+  let before = null;
+  try {
+    before = localStorage.getItem(kept);
+  } catch {
+    // Nothing kept here: the pattern's own colours, unless the address brings some.
+  }
+  read(inAddress() || before);
+  show();
+  window.addEventListener("hashchange", () => {
+    if (!inAddress()) return; // a jump to a step leaves the colours alone
+    read(inAddress());
+    show();
+  });
+})();

@@ -1,0 +1,44 @@
+// The materials as plain text for a shopping list, in the units and colours that the page shows.
+(() => {
+  "use strict";
+
+  const place = document.querySelector('[data-tool="copy-materials"]');
+  const lists = [...document.querySelectorAll("ul.materials, ul.supplies")];
+  if (!place || !lists.length) return;
+
+  const plain = (item) => item.innerText.replace(/\s+/g, " ").trim();
+
+  const text = () => {
+    const title = document.querySelector("h1");
+    const items = lists.flatMap((list) => [...list.children]).map((item) => `- ${plain(item)}`);
+    return [title ? title.textContent.trim() : document.title, ...items, ""].join("\n");
+  };
+
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = "Copy as text";
+  const said = document.createElement("span");
+  said.setAttribute("role", "status");
+  const area = document.createElement("textarea");
+  area.readOnly = true;
+  area.hidden = true;
+  area.rows = 6;
+  area.setAttribute("aria-label", "Materials as text");
+
+  button.addEventListener("click", async () => {
+    area.value = text();
+    try {
+      await navigator.clipboard.writeText(area.value);
+      area.hidden = true;
+      said.textContent = "Copied.";
+    } catch {
+      // Not allowed, or no clipboard here: the reader copies it by hand.
+      area.hidden = false;
+      area.focus();
+      area.select();
+      said.textContent = "Here it is to copy by hand.";
+    }
+  });
+
+  place.append(button, " ", said, area);
+})();

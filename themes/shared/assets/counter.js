@@ -1,0 +1,356 @@
+// Keep count: a full-screen row counter for the phone at the machine. The count is rows done, as
+// the machine's own counter reads; it is kept for each piece on this device, and after each tap.
+(() => {
+  "use strict";
+
+  const place = document.querySelector('[data-tool="keep-count"]');
+  const slug = document.body.dataset.slug;
+  const SOON = 2; // rows before a change at which the screen begins to warn
+
+  const pieces = [...document.querySelectorAll("table.plan[data-piece]")].flatMap((table) => {
+    const lines = [...table.querySelectorAll("tr[data-letter]")].map((row) => ({
+      letter: row.dataset.letter,
+      yarn: row.dataset.yarn,
+      first: Number(row.dataset.first),
+      last: Number(row.dataset.last),
+    }));
+    const { piece, title, size } = table.dataset;
+    const make = Number(table.dataset.make) || 1;
+    return !lines.length ? [] : Array.from({ length: make }, (_, at) => ({
+      key: [size, piece, make > 1 ? at + 1 : ""].filter(Boolean).join("/"),
+      title: make > 1 ? `${title}, ${at + 1} of ${make}` : title,
+      lines,
+      rows: lines[lines.length - 1].last,
+      // A corrected pattern may have other rows than those counted: told, when it is so.
+      print: lines.map((line) => line.letter + line.last).join(" "),
+    }));
+  });
+  if (!place || !slug || !pieces.length || !window.HTMLDialogElement) return;
+
+  const home = `${new URL("..", document.currentScript.src).pathname}#count/${slug}`;
+
+  // ---- what is kept -------------------------------------------------------------------------
+  const held = new Map(); // also where storage is refused: the count then lives while the page does
+  let storing = true;
+
+  const recall = (name) => {
+    try {
+      const text = localStorage.getItem(`${home}/${name}`);
+      if (text !== null) held.set(name, JSON.parse(text));
+    } catch {
+      storing = false;
+    }
+    return held.get(name);
+  };
+
+  const keep = (name, value) => {
+    held.set(name, value);
+    try {
+      localStorage.setItem(`${home}/${name}`, JSON.stringify(value));
+      storing = true;
+    } catch {
+      storing = false;
+    }
+  };
+
+  const placeOf = (piece) => {
+    const found = recall(`piece/${piece.key}`) || {};
+    const whole = (value) => Number.isInteger(value) && value >= 0 && value <= piece.rows;
+    return {
+      count: whole(found.count) ? found.count : 0,
+      back: Array.isArray(found.back) ? found.back.filter(whole) : [],
+      at: Number(found.at) || 0,
+      changed: Boolean(found.print) && found.print !== piece.print,
+    };
+  };
+
+  let piece = pieces.find(({ key }) => key === recall("piece")) || pieces[0];
+  let now = placeOf(piece);
+
+  // ---- small makers -------------------------------------------------------------------------
+  const el = (tag, attributes, ...inside) => {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+    made.append(...inside);
+    return made;
+  };
+  const svg = (tag, attributes, ...inside) => {
+    const made = document.createElementNS("http://www.w3.org/2000/svg", tag);
+    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+    made.append(...inside);
+    return made;
+  };
+  const press = (text, attributes, act) => {
+    const made = el("button", { type: "button", ...attributes }, text);
+    made.addEventListener("click", act);
+    return made;
+  };
+  const rowsOf = (count) => `${count} ${count === 1 ? "row" : "rows"}`;
+
+  const materials = new Map([...document.querySelectorAll(".materials li[data-letter]")]
+    .map((item) => [item.dataset.letter, item.dataset]));
+  const nameOf = (line) => (materials.get(line.letter) || {}).name || line.yarn;
+  const colourOf = (letter) => (materials.get(letter) || {}).colour || "none";
+  const fabric = (letter, attributes) => {
+    const hatch = document.querySelector(`.hatch-${letter.toLowerCase()}[fill^="url("]`);
+    const shapes = [svg("rect", { ...attributes, class: `yarn-${letter.toLowerCase()}`, fill: colourOf(letter) })];
+    if (hatch) shapes.push(svg("rect", { ...attributes, fill: hatch.getAttribute("fill") }));
+    return shapes;
+  };
+  const whole = { width: "100%", height: "100%" };
+
+  // ---- the screen ---------------------------------------------------------------------------
+  const opener = press("Keep count", { class: "tool-main" }, () => open());
+  const stands = el("span", { class: "tool-note" });
+  const title = pieces.length > 1 ? el("select", { "aria-label": "Piece" }) : el("span", {}, piece.title);
+  pieces.forEach((each, at) => title.add && title.add(new Option(each.title, at)));
+
+  const cloth = svg("svg", { class: "count-cloth", "aria-hidden": "true" });
+  const ribbon = svg("svg", { class: "count-ribbon", "aria-hidden": "true", preserveAspectRatio: "none" });
+  const part = (name) => el("span", { class: `count-${name}` });
+  const [next, letter, digits, left, yarn] = ["next", "letter", "digits", "left", "yarn"].map(part);
+  const plate = el("span", { class: "count-plate", id: "count-plate" },
+    letter, digits, left, yarn);
+  const tap = press("", { class: "count-tap", "aria-label": "Count a row", "aria-describedby": "count-plate" },
+    () => step(1));
+  tap.append(cloth, ribbon, next, plate);
+
+  const said = el("p", { class: "count-said", role: "status" });
+  const note = el("p", { class: "count-note" });
+  const undo = press("Undo", {}, () => undoLast());
+  const back = press("Back a row", {}, () => step(-1));
+  const hand = el("input", { type: "number", min: 0, max: piece.rows, inputmode: "numeric", "aria-label": "Rows done" });
+  const setting = el("form", { class: "count-set" }, hand, el("button", {}, "Set"));
+  const sets = press("Set row", { "aria-expanded": "false" }, () => showSetting(setting.hidden));
+  setting.hidden = true;
+
+  const toggle = (name, text, test) => {
+    const made = press(text, { "aria-pressed": String(recall(name) === true) }, () => {
+      const on = made.getAttribute("aria-pressed") !== "true";
+      made.setAttribute("aria-pressed", String(on));
+      keep(name, on);
+      if (on) test();
+    });
+    made.on = () => made.getAttribute("aria-pressed") === "true";
+    return made;
+  };
+  const sound = toggle("sound", "Sound", () => chime("soon"));
+  const buzz = toggle("buzz", "Buzz", () => buzzes("soon"));
+  buzz.hidden = !navigator.vibrate;
+
+  const close = press("Close", {}, () => dialog.close());
+  const dialog = el("dialog", { class: "count", "aria-label": "Keep count" },
+    el("div", { class: "count-bar" }, close, title, sound, buzz),
+    tap, note, said, setting,
+    el("div", { class: "count-bar" }, back, undo, sets));
+
+  // ---- where the count stands ---------------------------------------------------------------
+  const standing = () => {
+    const at = piece.lines.findIndex((line) => line.last > now.count);
+    if (at < 0) return { state: "done", line: piece.lines[piece.lines.length - 1], left: 0 };
+    const line = piece.lines[at];
+    const remain = line.last - now.count;
+    const fresh = at > 0 && now.count === line.first - 1;
+    const state = fresh ? "change" : remain <= SOON ? "soon" : "knit";
+    return { state, line, left: remain, then: piece.lines[at + 1] };
+  };
+
+  const told = ({ state, line, left: remain, then }) => {
+    if (state === "done") return `All ${rowsOf(piece.rows)} done.`;
+    const after = then ? `then ${then.letter} ${nameOf(then)}` : "then this piece is done";
+    const head = state === "change" ? `Change to ${line.letter} ${nameOf(line)}. ` : "";
+    return `${head}${rowsOf(now.count)} done, ${remain} left in ${line.letter}, ${after}.`;
+  };
+
+  const show = (aloud = true) => {
+    const at = standing();
+    dialog.dataset.state = at.state;
+    cloth.replaceChildren(...fabric(at.line.letter, whole));
+    digits.textContent = String(now.count).padStart(3, "0");
+    digits.dataset.size = digits.textContent.length;
+    letter.textContent = at.line.letter;
+    yarn.textContent = nameOf(at.line);
+    left.textContent = { done: "Piece done", change: `Change now: ${rowsOf(at.left)}` }[at.state] ||
+      `${rowsOf(at.left)} left`;
+    const swatch = svg("svg", { class: "count-swatch", "aria-hidden": "true" });
+    if (at.then) swatch.append(...fabric(at.then.letter, whole));
+    next.replaceChildren(...(at.then ? [swatch,
+      `then ${at.then.letter} ${nameOf(at.then)}, ${rowsOf(at.then.last - at.then.first + 1)}`] :
+      [at.state === "done" ? "Take the piece off, or choose the next one" : "then this piece is done"]));
+    ribbon.lastChild.setAttribute("y", piece.rows - now.count - ribbon.lastChild.getAttribute("height") / 2);
+    undo.disabled = !now.back.length;
+    back.disabled = now.count === 0;
+    hand.max = piece.rows;
+    stands.textContent = now.count ? `${piece.title}: ${now.count} of ${rowsOf(piece.rows)} done.` : "";
+    note.textContent = [
+      now.changed && "The pattern's rows have changed since you counted: check your place.",
+      !storing && "This browser keeps nothing: the count is lost when the page closes.",
+    ].filter(Boolean).join(" ");
+    if (aloud) said.textContent = told(at);
+  };
+
+  // The whole piece at the edge of the screen, cast-on edge at the bottom, with a mark at the count.
+  const drawRibbon = () => {
+    ribbon.setAttribute("viewBox", `0 0 1 ${piece.rows}`);
+    const mark = Math.max(0.5, piece.rows / 90);
+    ribbon.replaceChildren(...piece.lines.flatMap((line) => fabric(line.letter, {
+      width: 1, y: piece.rows - line.last, height: line.last - line.first + 1,
+    }).slice(0, 1)), svg("rect", { class: "count-mark", width: 1, height: mark }));
+  };
+
+  // ---- counting -----------------------------------------------------------------------------
+  const save = () => {
+    now.at = Date.now();
+    now.changed = false;
+    keep(`piece/${piece.key}`, { count: now.count, back: now.back, at: now.at, print: piece.print });
+  };
+
+  const moveTo = (count) => {
+    const to = Math.min(piece.rows, Math.max(0, count));
+    if (to === now.count) return;
+    now.back = [...now.back, now.count].slice(-100);
+    now.count = to;
+    save();
+    show();
+  };
+
+  const step = (by) => {
+    const before = now.count;
+    moveTo(now.count + by);
+    if (by < 0 || now.count === before) return;
+    const { state } = standing();
+    if (state === "knit") return;
+    chime(state);
+    buzzes(state);
+  };
+
+  const undoLast = () => {
+    if (!now.back.length) return;
+    now.count = now.back.pop();
+    save();
+    show();
+  };
+
+  const take = (each) => {
+    piece = each;
+    now = placeOf(piece);
+    keep("piece", piece.key);
+    drawRibbon();
+    show();
+  };
+
+  const showSetting = (on) => {
+    setting.hidden = !on;
+    sets.setAttribute("aria-expanded", String(on));
+    if (!on) return;
+    hand.value = now.count;
+    hand.focus();
+    hand.select();
+  };
+
+  // ---- signals: shape by style sheet (data-state), sound when asked for, vibration where it is --
+  let audio;
+  const chime = (state) => {
+    const Audio = window.AudioContext;
+    if (!sound.on() || !Audio) return;
+    audio = audio || new Audio();
+    audio.resume();
+    const notes = { soon: [660], change: [520, 660, 880], done: [880, 660, 520, 660, 880] }[state];
+    notes.forEach((pitch, at) => {
+      const tone = audio.createOscillator();
+      const gain = audio.createGain();
+      const start = audio.currentTime + at * 0.16;
+      tone.frequency.value = pitch;
+      gain.gain.setValueAtTime(0.25, start);
+      gain.gain.exponentialRampToValueAtTime(0.001, start + 0.14);
+      tone.connect(gain).connect(audio.destination);
+      tone.start(start);
+      tone.stop(start + 0.15);
+    });
+  };
+  const buzzes = (state) => buzz.on() && navigator.vibrate &&
+    navigator.vibrate({ soon: 60, change: [120, 80, 120], done: [200, 80, 200, 80, 200] }[state]);
+
+  // ---- the screen stays awake while the counter is open, where the browser can ----------------
+  let lock = null;
+  const stayAwake = async () => {
+    if (!dialog.open || document.hidden || !navigator.wakeLock) return;
+    try {
+      lock = await navigator.wakeLock.request("screen");
+    } catch {
+      lock = null; // refused, on a low battery say: the count is kept all the same
+    }
+  };
+  document.addEventListener("visibilitychange", stayAwake);
+
+  const open = () => {
+    if (dialog.open) return;
+    now = placeOf(piece);
+    if (title.add) title.value = pieces.indexOf(piece);
+    drawRibbon();
+    dialog.showModal();
+    tap.focus();
+    show();
+    if (now.count && now.at) {
+      const day = new Date(now.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
+      note.textContent = `${note.textContent} Kept since ${day}.`.trim();
+    }
+    sessionMark("open");
+    stayAwake();
+  };
+
+  // A reload in the middle of a piece comes back to the open counter.
+  const sessionMark = (value) => {
+    try {
+      sessionStorage.setItem(home, value);
+    } catch {
+      // Then a reload comes back to the page, with the count kept as far as it can be.
+    }
+  };
+
+  // ---- what the reader does -------------------------------------------------------------------
+  dialog.addEventListener("close", () => {
+    sessionMark("closed");
+    if (lock) lock.release();
+    lock = null;
+    opener.focus();
+  });
+  title.addEventListener("change", () => take(pieces[title.value]));
+  setting.addEventListener("submit", (event) => {
+    event.preventDefault();
+    if (hand.value !== "") moveTo(Math.round(Number(hand.value)));
+    showSetting(false);
+    tap.focus();
+  });
+  dialog.addEventListener("keydown", (event) => {
+    const { key, target } = event;
+    if (target === hand || target === title) return;
+    const button = target.closest("button");
+    if (key === " " || key === "Enter") {
+      if (event.repeat) event.preventDefault(); // a key held down is one row
+      if (button) return; // the button's own click
+      event.preventDefault();
+      if (!event.repeat) step(1);
+      return;
+    }
+    const act = { ArrowUp: () => step(1), ArrowRight: () => step(1), ArrowDown: () => step(-1),
+      ArrowLeft: () => step(-1), u: undoLast, z: undoLast, Backspace: undoLast }[key];
+    if (!act || event.altKey || event.metaKey) return;
+    event.preventDefault();
+    if (!event.repeat) act();
+  });
+  window.addEventListener("storage", (event) => {
+    if (event.key !== `${home}/piece/${piece.key}`) return;
+    now = placeOf(piece); // counted in another window
+    show();
+  });
+
+  place.append(opener, " ", stands, dialog);
+  drawRibbon();
+  show(false);
+  try {
+    if (sessionStorage.getItem(home) === "open") open();
+  } catch {
+    // The reader opens it again.
+  }
+})();

@@ -1,0 +1,126 @@
+// Filters and order for the catalogue. What is chosen stands in the address, after the #, so that
+// it can be shared; a live count tells how many patterns are left.
+(() => {
+  "use strict";
+
+  const place = document.querySelector('[data-tool="catalogue-filters"]');
+  const cards = [...document.querySelectorAll("li.card")];
+  if (!place || !cards.length) return;
+
+  const words = (text) => (text || "").split(/\s+/).filter(Boolean);
+  const upper = (text) => text.charAt(0).toUpperCase() + text.slice(1).replace(/-/g, " ");
+  const WEIGHTS = ["lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo"];
+  const HOURS = [1, 2, 4, 8];
+
+  const equal = (name) => (card, value) => card.dataset[name] === value;
+  const among = (name) => (card, value) => words(card.dataset[name]).includes(value);
+  const fields = [
+    { name: "access", label: "Free or paid", fits: equal("access") },
+    { name: "kind", label: "What it is", fits: equal("kind") },
+    { name: "bed", label: "Bed", fits: equal("bed") },
+    { name: "needles", label: "Needles", fits: equal("needles"), say: (value) => `${value} needles` },
+    { name: "weight", label: "Yarn class", fits: among("weight"),
+      say: (value) => (WEIGHTS[value] ? `${value}, ${WEIGHTS[value]}` : value), many: true },
+    { name: "colours", label: "Colour", fits: among("colours"), many: true },
+    { name: "size", label: "Size", fits: equal("size") },
+    { name: "time", label: "Time to make", say: (value) => `up to ${value} h`,
+      fits: (card, value) => Number(card.dataset.minutes) <= value * 60,
+      values: HOURS.map(String) },
+  ];
+  const text = (name) => (one, two) => (one.dataset[name] || "").localeCompare(two.dataset[name] || "");
+  const figure = (name) => (one, two) => (Number(one.dataset[name]) || 0) - (Number(two.dataset[name]) || 0);
+  const orders = {
+    "": ["newest first", (one, two) => text("updated")(two, one)],
+    title: ["by title", text("title")],
+    time: ["quickest first", figure("minutes")],
+    price: ["by price, free first", figure("price")],
+  };
+
+  const valuesOf = ({ name, many, values }) => {
+    const there = cards.flatMap(({ dataset }) => (many ? words(dataset[name]) : dataset[name] || []));
+    return values || [...new Set(there)].sort((one, two) =>
+      one.localeCompare(two, undefined, { numeric: true }));
+  };
+
+  const form = document.createElement("form");
+  form.className = "tool-fields";
+  const add = (name, label, options) => {
+    const wrap = document.createElement("label");
+    const select = document.createElement("select");
+    select.name = name;
+    for (const [value, said] of options) select.add(new Option(said, value));
+    wrap.append(label, " ", select);
+    form.append(wrap);
+    return select;
+  };
+
+  const shown = fields.filter((field) => {
+    const values = valuesOf(field).filter((value) => cards.some((card) => field.fits(card, value)));
+    // A choice that every card fits tells nothing apart.
+    const apart = values.filter((value) => !cards.every((card) => field.fits(card, value)));
+    if (!apart.length) return false;
+    const say = field.say || upper;
+    field.select = add(field.name, field.label, [["", "any"], ...values.map((value) => [value, say(value)])]);
+    return true;
+  });
+  const order = add("sort", "Order", Object.entries(orders).map(([value, [said]]) => [value, said]));
+
+  const count = document.createElement("p");
+  count.setAttribute("role", "status");
+  const reset = document.createElement("button");
+  reset.type = "button";
+  reset.textContent = "Show all patterns";
+  const line = document.createElement("div");
+  line.className = "tool-line";
+  line.append(count, reset);
+
+  const chosen = () => [...shown.map(({ name, select }) => [name, select.value]), ["sort", order.value]]
+    .filter(([, value]) => value);
+
+  const show = () => {
+    let fitting = 0;
+    for (const card of cards) {
+      const fits = shown.every(({ select, fits: test }) => !select.value || test(card, select.value));
+      card.hidden = !fits;
+      fitting += fits;
+    }
+    const [, by] = orders[order.value] || orders[""];
+    const sorted = [...cards].sort(by);
+    if (sorted.some((card, at) => card !== cards[at])) {
+      const list = cards[0].parentElement;
+      list.append(...sorted);
+      cards.splice(0, cards.length, ...sorted);
+    }
+    const all = `${cards.length} ${cards.length === 1 ? "pattern" : "patterns"}`;
+    count.textContent = fitting === cards.length ? `All ${all}.` :
+      fitting ? `${fitting} of ${all}.` : `None of the ${all} fits all of these.`;
+    reset.hidden = !chosen().length;
+  };
+
+  const read = () => {
+    const state = new URLSearchParams(location.hash.slice(1));
+    for (const select of [...shown.map((field) => field.select), order]) {
+      const value = state.get(select.name) || "";
+      select.value = [...select.options].some((option) => option.value === value) ? value : "";
+    }
+    show();
+  };
+
+  const write = () => {
+    show();
+    const state = String(new URLSearchParams(chosen()));
+    history.replaceState(null, "", state ? `#${state}` : location.pathname + location.search);
+  };
+
+  form.addEventListener("change", write);
+  form.addEventListener("submit", (event) => event.preventDefault());
+  reset.addEventListener("click", () => {
+    form.reset();
+    write();
+    form.querySelector("select").focus();
+  });
+  window.addEventListener("hashchange", read);
+
+  place.append(form, line);
+  read();
+})();

@@ -1,0 +1,39 @@
+// Keeps each opened page for use without a connection, through the service worker sw.js at the
+// site's root. Opened from disk there is no server to lose; that is told where it matters.
+(() => {
+  "use strict";
+
+  const home = new URL("..", document.currentScript.src);
+  const place = document.querySelector('[data-tool="keep-count"]');
+  const tell = (text) => {
+    if (!place) return;
+    const note = document.createElement("p");
+    note.className = "tool-note";
+    note.textContent = text;
+    place.append(note);
+  };
+
+  if (location.protocol === "file:") {
+    tell("Opened from disk. Only the hosted site can keep pages on your phone for use without a connection.");
+    return;
+  }
+  if (!("serviceWorker" in navigator)) return;
+
+  // On the first visit the page came before the worker: what it is made of is named to the worker.
+  const parts = () => [location.href.split("#")[0],
+    ...performance.getEntriesByType("resource").map(({ name }) => name)]
+    .filter((address) => address.startsWith(home.href));
+
+  const start = async () => {
+    await navigator.serviceWorker.register(new URL("sw.js", home));
+    const { active } = await navigator.serviceWorker.ready;
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => data === true &&
+      tell("Kept on this device: the page opens again without a connection.");
+    active.postMessage([...new Set(parts())], [port2]);
+  };
+
+  window.addEventListener("load", () => start().catch(() => {
+    // No secure connection, or storage refused: the page works as before while there is a connection.
+  }));
+})();

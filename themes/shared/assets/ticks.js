@@ -1,0 +1,61 @@
+// The boxes of the steps stay ticked, on this device, until they are cleared.
+(() => {
+  "use strict";
+
+  const boxes = [...document.querySelectorAll("input[type=checkbox][data-step]")];
+  const slug = document.body.dataset.slug;
+  if (!boxes.length || !slug) return;
+  const kept = `${new URL("..", document.currentScript.src).pathname}#ticks/${slug}`;
+
+  const recall = () => {
+    try {
+      const list = JSON.parse(localStorage.getItem(kept));
+      return new Set(Array.isArray(list) ? list : []);
+    } catch {
+      return new Set(); // no storage: nothing was kept
+    }
+  };
+
+  const line = document.createElement("p");
+  line.className = "tool-line";
+  const done = document.createElement("span");
+  done.setAttribute("role", "status");
+  const clear = document.createElement("button");
+  clear.type = "button";
+  clear.textContent = "Clear all ticks";
+  line.append(done, " ", clear);
+
+  const show = () => {
+    const ticked = boxes.filter((box) => box.checked).length;
+    line.hidden = ticked === 0;
+    done.textContent = ticked ? `${ticked} of ${boxes.length} steps done.` : "";
+  };
+
+  const keep = () => {
+    show();
+    try {
+      localStorage.setItem(kept, JSON.stringify(
+        boxes.filter((box) => box.checked).map((box) => box.dataset.step)));
+    } catch {
+      // The boxes stay ticked while the page is open.
+    }
+  };
+
+  const restore = () => {
+    const ticked = recall();
+    for (const box of boxes) box.checked = ticked.has(box.dataset.step);
+    show();
+  };
+
+  for (const box of boxes) box.addEventListener("change", keep);
+  clear.addEventListener("click", () => {
+    for (const box of boxes) box.checked = false;
+    boxes[0].focus();
+    keep();
+  });
+  window.addEventListener("storage", (event) => event.key === kept && restore());
+
+  const lists = document.querySelectorAll("ol.steps");
+  lists[lists.length - 1].after(line);
+  restore();
+})();

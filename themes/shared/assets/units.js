@@ -1,0 +1,118 @@
+// Own units and words: cm or in, g or oz, m or yd; tension or gauge, cast off or bind off,
+// colour or color. As the page was written until the reader chooses; remembered on this device.
+(() => {
+  "use strict";
+
+  const places = document.querySelectorAll('[data-tool="units"]');
+  const home = new URL("..", document.currentScript.src).pathname;
+  const kept = `${home}#units`;
+
+  // Exact by definition (international yard and pound, 1959): 1 in, 1 yd, 1 oz.
+  const CM_PER_IN = 2.54;
+  const M_PER_YD = 0.9144;
+  const G_PER_OZ = 28.349523125;
+
+  const QUANTITIES = [
+    { name: "cm", label: "Sizes", units: ["cm", "in"], per: CM_PER_IN, places: [1, 1] },
+    { name: "g", label: "Weights", units: ["g", "oz"], per: G_PER_OZ, places: [0, 1] },
+    { name: "m", label: "Yarn lengths", units: ["m", "yd"], per: M_PER_YD, places: [0, 0] },
+  ];
+
+  const WORDS = {
+    tension: [["tension", "gauge"]],
+    cast_off: [["casting off", "binding off"], ["casts off", "binds off"], ["cast off", "bind off"],
+      ["cast-off", "bind-off"]],
+    colour: [["colour", "color"]],
+  };
+
+  const written = new Map();
+  for (const span of document.querySelectorAll(".measure, .term")) written.set(span, span.textContent);
+  if (!written.size) return;
+
+  let choice = {};
+  try {
+    choice = JSON.parse(localStorage.getItem(kept)) || {};
+  } catch {
+    // No storage, or not ours to read: the choice then holds for this page only.
+  }
+
+  const number = (value, digits) => String(Number(value.toFixed(digits)));
+
+  const measured = (span, quantity, unit) => {
+    const value = Number(span.dataset[quantity.name]);
+    const second = unit === quantity.units[1];
+    const shown = second ? value / quantity.per : value;
+    // A whole number on the page (a paid pattern's sizes) is not made to look finer than it is.
+    const whole = Number.isInteger(value) && Math.abs(shown) >= 10;
+    return `${number(shown, whole ? 0 : quantity.places[second ? 1 : 0])}\u00a0${unit}`;
+  };
+
+  const worded = (text, pairs, to) => {
+    for (const pair of pairs) {
+      for (const word of pair) {
+        const at = text.toLowerCase().indexOf(word);
+        if (at < 0) continue;
+        const other = pair[to];
+        const upper = text[at] !== text[at].toLowerCase();
+        return text.slice(0, at) + (upper ? other[0].toUpperCase() + other.slice(1) : other) +
+          text.slice(at + word.length);
+      }
+    }
+    return text;
+  };
+
+  const show = () => {
+    for (const [span, text] of written) {
+      const quantity = QUANTITIES.find(({ name }) => span.dataset[name] !== undefined);
+      let now = text;
+      if (quantity && quantity.units.includes(choice[quantity.name])) {
+        now = measured(span, quantity, choice[quantity.name]);
+      } else if (WORDS[span.dataset.term] && (choice.words === "uk" || choice.words === "us")) {
+        now = worded(text, WORDS[span.dataset.term], choice.words === "us" ? 1 : 0);
+      }
+      if (span.textContent !== now) span.textContent = now;
+    }
+  };
+
+  const choose = (name, value) => {
+    choice = { ...choice, [name]: value };
+    try {
+      localStorage.setItem(kept, JSON.stringify(choice));
+    } catch {
+      // Shown all the same; the next page starts as written.
+    }
+    show();
+  };
+
+  const field = (name, label, options) => {
+    const wrap = document.createElement("label");
+    const select = document.createElement("select");
+    select.name = name;
+    for (const [value, text] of options) select.add(new Option(text, value));
+    select.value = options.some(([value]) => value === choice[name]) ? choice[name] : "";
+    select.addEventListener("change", () => choose(name, select.value));
+    wrap.append(label, " ", select);
+    return wrap;
+  };
+
+  const fill = (place) => {
+    const details = document.createElement("details");
+    const summary = document.createElement("summary");
+    summary.textContent = "Units and words";
+    const fields = document.createElement("div");
+    fields.className = "tool-fields";
+    for (const { name, label, units } of QUANTITIES) {
+      if (!document.querySelector(`.measure[data-${name}]`)) continue;
+      fields.append(field(name, label, [["", "as written"], ...units.map((unit) => [unit, unit])]));
+    }
+    if (document.querySelector(".term[data-term]")) {
+      fields.append(field("words", "Words", [["", "as written"], ["uk", "tension, cast off, colour"],
+        ["us", "gauge, bind off, color"]]));
+    }
+    details.append(summary, fields);
+    place.append(details);
+  };
+
+  show();
+  for (const place of places) fill(place);
+})();
