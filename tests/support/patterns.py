@@ -10,15 +10,18 @@ Each raises AssertionError, with the problems, when the pattern has an error (wa
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.work import work
-from stripewright.compute.worked import WorkedPattern
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Settings
-from stripewright.problems import Problem, has_errors
+from stripewright.problems import has_errors
 from stripewright.source.reader import read_document
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.problems import Problem
 
 SETTINGS = Settings(
     title="Salt Loft", maker="Ines Marram", summary="Striped things from a loft by the sea."

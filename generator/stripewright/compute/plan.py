@@ -19,7 +19,8 @@ SEAMED_ROWS = 1
 """A seam takes one row up (common practice, no source)."""
 
 GATHERED_ROWS = 1
-"""The row that the gathering thread runs through is drawn out of sight (common practice, no source)."""
+"""The row that the gathering thread runs through is drawn out of sight (common practice, no
+source)."""
 
 HEM_CM = 2.0
 """A hem is turned under by this much unless its rows are given (common practice, no source)."""

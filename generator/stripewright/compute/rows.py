@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from hashlib import sha256
 from math import lcm
@@ -25,7 +26,8 @@ if TYPE_CHECKING:
     from stripewright.source.document import Path
 
 
-class Part(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Part:
     """One stripe built out: its yarn, its visible rows or share, its least rows, its place."""
 
     yarn: str

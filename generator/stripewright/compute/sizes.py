@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from stripewright.compute.bench import whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
-from stripewright.pattern.pieces import Piece
 from stripewright.pattern.stripes import Run
 
 if TYPE_CHECKING:
@@ -16,6 +15,7 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
     from stripewright.pattern.pattern import Pattern, Size
+    from stripewright.pattern.pieces import Piece
 
 
 def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
@@ -47,7 +47,8 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     pieces = {}
     for piece in base.pieces:
         written = pattern.pieces[piece.key]
-        stitches = _stitches(piece, written, size, base.gauge, gauge, bed)
+        ratio = gauge.stitches_per_cm / base.gauge.stitches_per_cm
+        stitches = _stitches(piece, written, size.keep, ratio, bed)
         if stitches > bed:
             notes.warning(
                 ("sizes", key),
@@ -70,19 +71,12 @@ def _gauge(base: WorkedPattern, size: Size) -> tuple[WorkedGauge, dict[str, Any]
     return base.gauge, {}
 
 
-def _stitches(
-    piece: WorkedPiece,
-    written: Piece,
-    size: Size,
-    before: WorkedGauge,
-    gauge: WorkedGauge,
-    bed: int,
-) -> int:
-    if size.keep == "proportions":
+def _stitches(piece: WorkedPiece, written: Piece, keep: str, ratio: float, bed: int) -> int:
+    if keep == "proportions":
         return min(written.needles or bed, bed)
     if piece.form == "tube" and written.needles is None:
         return bed
-    return max(whole(piece.stitches * gauge.stitches_per_cm / before.stitches_per_cm), 2)
+    return max(whole(piece.stitches * ratio), 2)
 
 
 def _rewritten(

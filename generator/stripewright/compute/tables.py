@@ -6,6 +6,10 @@ import csv
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,4 +59,51 @@ def heads() -> dict[str, Head]:
             row["wearer"], float(row["head_cm"]), row["infant"] == "yes", row["source"]
         )
         for row in _rows("head_sizes.csv")
+    }
+
+
+def worksheet(worked: WorkedPattern) -> dict[str, object]:
+    """The worked numbers of a pattern as the object that `worksheet --json` prints.
+
+    Lengths in cm and m and masses in g are rounded to two digits; `from` and `to` are 1-based
+    worked rows, both included, so `to` is what the row counter reads at the end of a stripe.
+    What isn't known (the mass of a yarn that names no ball) is null.
+    """
+    return {
+        "pattern": worked.slug,
+        "pieces": [_piece_table(piece) for piece in worked.pieces],
+        "yarns": [_yarn_table(yarn) for yarn in worked.yarns],
+    }
+
+
+def _piece_table(piece: WorkedPiece) -> dict[str, object]:
+    return {
+        "name": piece.key,
+        "form": piece.form,
+        "stitches": piece.stitches,
+        "visible_rows": piece.visible_rows,
+        "worked_rows": piece.worked_rows,
+        "flat_width_cm": round(piece.flat_width_cm, 2),
+        "finished_length_cm": round(piece.finished_length_cm, 2),
+        "plan": [
+            {
+                "letter": line.letter,
+                "yarn": line.yarn,
+                "from": line.first,
+                "to": line.last,
+                "rows": line.rows,
+            }
+            for line in piece.plan
+        ],
+    }
+
+
+def _yarn_table(yarn: WorkedYarn) -> dict[str, object]:
+    return {
+        "key": yarn.key,
+        "length_m": round(yarn.length_m.value, 2),
+        "mass_g": None if yarn.mass_g is None else round(yarn.mass_g.value, 2),
+        "balls": None if yarn.balls is None else yarn.balls.balls,
+        "leftover_g": None if yarn.balls is None else round(yarn.balls.leftover_g, 2),
+        "estimated": yarn.length_m.estimated,
     }

@@ -18,7 +18,7 @@ from stripewright.compute.sizes import resized
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
 from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedSize
-from stripewright.compute.yarn import loop_of, waste_metres, work_yarns
+from stripewright.compute.yarn import loop_of, uses_of, waste_metres, work_yarns
 from stripewright.pattern.pieces import Fill
 
 if TYPE_CHECKING:
@@ -58,16 +58,16 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         return None
     loop = loop_of(gauge, pattern.swatches, pattern.yarns.values())
     tails = long_tails(pieces, pattern.tails)
-    yarns = work_yarns(
-        pattern, pieces, letters, loop, all_tails(pieces, tails), settings.currency
-    )  # fmt: skip
+    uses = uses_of(pattern.yarns, pieces, all_tails(pieces, tails))
+    yarns = work_yarns(pattern, uses, letters, loop, settings.currency)
+    pace = pattern.pace or settings.pace
     base = WorkedPattern(
         slug=slug,
         pattern=pattern,
         gauge=gauge,
         pieces=tuple(pieces),
         yarns=yarns,
-        time=work_time(pieces, pattern.waste.rows, pattern.pace or settings.pace),
+        time=work_time(pieces, pattern.waste.rows, pace),
         loop_cm=loop.length_cm,
         waste_m=waste_metres(pattern, pieces, loop),
         filling=filling(pattern.fill or Fill(), pieces),
@@ -75,6 +75,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         clashes=find_clashes(pieces, yarns, notes),
         cautions=cautions_of(pattern, pieces),
         tails_cm=tails,
+        pace=pace,
     )
     return _with_sizes(base, settings, notes)
 

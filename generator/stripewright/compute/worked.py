@@ -6,11 +6,14 @@ adding up what it holds; the stages after this one only read it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.pieces import EdgeKind
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.pattern.pattern import Pace, Pattern
+    from stripewright.pattern.pieces import EdgeKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -315,6 +318,10 @@ class WorkedPattern:
     sizes: tuple[WorkedSize, ...] = ()
     tails_cm: Mapping[str, float] = field(default_factory=dict)
     """By kind: `inside`, and `PIECE.first`, `PIECE.last`, `PIECE.side` for the long ones."""
+    pace: Pace | None = None
+    """The pace that the time was worked with."""
+    nominal: bool = False
+    """Made by `public.equal_bands`: its rows stand for the order of colours and nothing else."""
 
     def piece(self, key: str) -> WorkedPiece:
         """A piece by its key. Raises KeyError."""

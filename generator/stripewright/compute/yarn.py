@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from math import fsum, pi, sqrt
 from typing import TYPE_CHECKING
@@ -120,88 +121,75 @@ def roles_of(yarns: Mapping[str, Yarn]) -> dict[str, str]:
     return {key: yarn.role or next(free) for key, yarn in yarns.items()}
 
 
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What is knitted in one yarn, and what hangs of it, over all pieces."""
+
+    rows: int = 0
+    stitches: int = 0
+    hanging_cm: float = 0.0
+
+
+def uses_of(
+    keys: Iterable[str], pieces: Iterable[WorkedPiece], tails: Iterable[Tail]
+) -> dict[str, Use]:
+    """Rows, stitches and hanging lengths (cm) of each yarn, every piece counted `make` times."""
+    rows, stitches = Counter[str](), Counter[str]()
+    for piece in pieces:
+        for line in piece.plan:
+            rows[line.yarn] += line.rows * piece.make
+            stitches[line.yarn] += line.rows * piece.make * piece.stitches
+    hanging = dict.fromkeys(keys, 0.0)
+    for tail in tails:
+        hanging[tail.yarn] += tail.length_cm * tail.times
+    return {key: Use(rows[key], stitches[key], cm) for key, cm in hanging.items()}
+
+
 def work_yarns(
-    pattern: Pattern,
-    pieces: Sequence[WorkedPiece],
-    letters: Mapping[str, str],
-    loop: Loop,
-    tails: Sequence[Tail],
-    currency: str,
+    pattern: Pattern, uses: Mapping[str, Use], letters: Mapping[str, str], loop: Loop, currency: str
 ) -> tuple[WorkedYarn, ...]:
     """What each yarn comes to: knitting, tails, joins and fringe, and the balls to buy.
 
     Args:
         pattern: for the yarns, the margin and the tails.
-        pieces: the worked pieces, each knitted `make` times.
+        uses: of each yarn.
         letters: by yarn key.
         loop: the yarn in one stitch.
-        tails: every length left hanging or cut for fringe.
         currency: for prices that name none.
 
     Returns:
         One entry a yarn, in their written order; lengths in m, masses in g, of all strands.
     """
-    stitches = dict.fromkeys(pattern.yarns, 0)
-    rows = dict.fromkeys(pattern.yarns, 0)
-    for piece in pieces:
-        for line in piece.plan:
-            rows[line.yarn] += line.rows * piece.make
-            stitches[line.yarn] += line.rows * piece.make * piece.stitches
-    hanging = dict.fromkeys(pattern.yarns, 0.0)
-    for tail in tails:
-        hanging[tail.yarn] += tail.length_cm * tail.times
     roles = roles_of(pattern.yarns)
-    return tuple(
-        _work_yarn(
-            pattern,
-            key,
-            letters[key],
-            roles[key],
-            rows[key],
-            stitches[key],
-            hanging[key],
-            loop,
-            currency,
-        )  # fmt: skip
-        for key in pattern.yarns
-    )
+    worked = []
+    for key, yarn in pattern.yarns.items():
+        length = _length(yarn, uses[key], pattern.tails.inside, loop)
+        sold = choices(yarn.on_sale, needed(length, pattern.margin), length.value, currency)
+        worked.append(
+            WorkedYarn(
+                key=key,
+                letter=letters[key],
+                role=roles[key],
+                name=yarn.name,
+                colour=yarn.colour,
+                weight=yarn.weight,
+                fibre=yarn.fibre,
+                rows=uses[key].rows,
+                length_m=length,
+                mass_g=_mass(yarn, length, loop),
+                balls=best(sold),
+                choices=sold,
+            )
+        )
+    return tuple(worked)
 
 
-def _work_yarn(
-    pattern: Pattern,
-    key: str,
-    letter: str,
-    role: str,
-    rows: int,
-    stitches: int,
-    hanging_cm: float,
-    loop: Loop,
-    currency: str,
-) -> WorkedYarn:
-    yarn = pattern.yarns[key]
-    length = _length(yarn, stitches, hanging_cm, pattern.tails.inside, loop)
-    sold = choices(yarn.on_sale, needed(length, pattern.margin), length.value, currency)
-    return WorkedYarn(
-        key=key,
-        letter=letter,
-        role=role,
-        name=yarn.name,
-        colour=yarn.colour,
-        weight=yarn.weight,
-        fibre=yarn.fibre,
-        rows=rows,
-        length_m=length,
-        mass_g=_mass(yarn, length, loop),
-        balls=best(sold),
-        choices=sold,
-    )
-
-
-def _length(yarn: Yarn, stitches: int, hanging_cm: float, inside_cm: float, loop: Loop) -> Figure:
+def _length(yarn: Yarn, use: Use, inside_cm: float, loop: Loop) -> Figure:
     """Yarn in m: stitches × loop, what hangs, and two tails for each new ball that is joined in."""
     per = loop.length_cm
     value, low, high = (
-        yarn.strands * (stitches * one + hanging_cm) / 100 for one in (per.value, per.low, per.high)
+        yarn.strands * (use.stitches * one + use.hanging_cm) / 100
+        for one in (per.value, per.low, per.high)
     )
     if yarn.on_sale:
         joins = int(value / yarn.on_sale[0].ball.length_m)
