@@ -6,11 +6,13 @@ import contextlib
 import functools
 import http.server
 import threading
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import Browser, Page, sync_playwright
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
 
 PHONE: dict[str, Any] = {
     "viewport": {"width": 360, "height": 740},

@@ -18,6 +18,7 @@ SCRIPTS = (
     "copy",
     "colours",
     "counter",
+    "signals",
     "filters",
     "offline",
 )
@@ -55,12 +56,12 @@ def _drawing(plan: list[tuple[str, int]]) -> str:
     bands = "".join(
         f'<rect class="yarn-{letter.lower()}" fill="{YARNS[letter][1]}" x="0" y="{tall - last}" width="60" '
         f'height="{last - first + 1}"/>'
-        f'<rect class="hatch hatch-{letter.lower()}" visibility="hidden" fill="url(#made-hatch-{letter.lower()})" '
+        f'<rect class="hatch hatch-{letter.lower()}" visibility="hidden" fill="url(#made-cover-h-{letter.lower()})" '
         f'x="0" y="{tall - last}" width="60" height="{last - first + 1}"/>'
         for letter, first, last in lines
     )
     patterns = "".join(
-        f'<pattern id="made-hatch-{letter.lower()}" width="{4 + at}" height="{4 + at}" patternUnits="userSpaceOnUse">'
+        f'<pattern id="made-cover-h-{letter.lower()}" width="{4 + at}" height="{4 + at}" patternUnits="userSpaceOnUse">'
         f'<path d="M0 0L{4 + at} {4 + at}" stroke="#888"/></pattern>'
         for at, letter in enumerate(YARNS)
     )
@@ -140,7 +141,7 @@ def write_made_site(folder: Path) -> Path:
     """Writes the pages with the shared assets beside them, as a published site lays them out."""
     (folder / "made").mkdir(parents=True)
     shutil.copytree(ASSETS, folder / "assets")
-    (folder / "assets" / "sw.js").rename(folder / "sw.js")
+    shutil.copy(ASSETS.parent / "root" / "sw.js", folder / "sw.js")
     (folder / "made" / "pattern.html").write_text(pattern_page(), encoding="utf-8")
     (folder / "made" / "paid.html").write_text(pattern_page(plan=False), encoding="utf-8")
     (folder / "made" / "catalogue.html").write_text(catalogue_page(), encoding="utf-8")

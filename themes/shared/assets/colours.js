@@ -71,19 +71,20 @@
     });
   }
 
-  const LEAST = 10; // CIEDE2000 below which neighbouring stripes merge; common practice, no source
-  const SIGHT = { normal: "to everyone", protan: "to readers who see little red",
-    deutan: "to readers who see little green", tritan: "to readers who see little blue",
-    grey: "on a black-and-white print" };
+  // CIEDE2000 below which stripes side by side merge at arm's length; common practice, no source.
+  const LEAST = { normal: 10, protan: 10, deutan: 10, tritan: 10, grey: 6 };
+  const EYES = { normal: "anyone", protan: "readers without red cones",
+    deutan: "readers without green cones", tritan: "readers without blue cones",
+    grey: "anyone with a black-and-white print" };
 
   const merging = () => [...pairs.values()].flatMap((two) => {
     const [one, other] = two.map((letter) => yarns.find((yarn) => yarn.letter === letter));
     if (!one || !other) return [];
     const seen = apart(one.colour, other.colour);
-    const near = Object.keys(SIGHT).filter((sight) => seen[sight] < LEAST);
+    const near = Object.keys(EYES).filter((eyes) => seen[eyes] < LEAST[eyes]);
     if (!near.length) return [];
-    const who = near.includes("normal") ? SIGHT.normal : near.map((sight) => SIGHT[sight]).join(", ");
-    return [`${one.letter} and ${other.letter} lie side by side and would merge ${who}.`];
+    const who = near.includes("normal") ? EYES.normal : near.map((eyes) => EYES[eyes]).join(" and ");
+    return [`${one.letter} and ${other.letter} lie side by side and can hardly be told apart by ${who}.`];
   });
 
   // ---- showing ----------------------------------------------------------------------------------
@@ -111,7 +112,8 @@
       yarn.picker.value = yarn.colour;
       if (document.activeElement !== yarn.named) yarn.named.value = mine ? name.replace("near ", "") : "";
     }
-    sheet.replaceSync(own.map(({ small }) => `.yarn-${small}{fill:var(--yarn-${small})}`).join(""));
+    sheet.replaceSync(own.map(({ small }) => 
+      `.yarn-${small}{fill:var(--yarn-${small})}.yarn-${small}-line{stroke:var(--yarn-${small})}`).join(""));
     root.classList.toggle("own-colours", own.length > 0);
     reset.hidden = !own.length;
     share.hidden = !own.length;

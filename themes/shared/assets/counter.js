@@ -91,13 +91,17 @@
     .map((item) => [item.dataset.letter, item.dataset]));
   const nameOf = (line) => (materials.get(line.letter) || {}).name || line.yarn;
   const colourOf = (letter) => (materials.get(letter) || {}).colour || "none";
-  const fabric = (letter, attributes) => {
-    const hatch = document.querySelector(`.hatch-${letter.toLowerCase()}[fill^="url("]`);
-    const shapes = [svg("rect", { ...attributes, class: `yarn-${letter.toLowerCase()}`, fill: colourOf(letter) })];
-    if (hatch) shapes.push(svg("rect", { ...attributes, fill: hatch.getAttribute("fill") }));
+  // A yarn's cloth: its colour, and over it the hatch that the drawings give its letter.
+  const fabric = (letter, attributes, hatched = {}) => {
+    const small = letter.toLowerCase();
+    const hatch = document.querySelector(`pattern[id$="-h-${small}"]`);
+    const shapes = [svg("rect", { ...attributes, class: `yarn-${small}`, fill: colourOf(letter) })];
+    if (hatch) shapes.push(svg("rect", { ...attributes, fill: `url(#${hatch.id})`, ...hatched }));
     return shapes;
   };
   const whole = { width: "100%", height: "100%" };
+  const swatch = (letter) => svg("svg", { class: "count-swatch", "aria-hidden": "true" },
+    ...fabric(letter, whole, { x: "50%", width: "50%" }));
 
   // ---- the screen ---------------------------------------------------------------------------
   const opener = press("Keep count", { class: "tool-main" }, () => open());
@@ -108,9 +112,11 @@
   const cloth = svg("svg", { class: "count-cloth", "aria-hidden": "true" });
   const ribbon = svg("svg", { class: "count-ribbon", "aria-hidden": "true", preserveAspectRatio: "none" });
   const part = (name) => el("span", { class: `count-${name}` });
-  const [next, letter, digits, left, yarn] = ["next", "letter", "digits", "left", "yarn"].map(part);
+  const [next, reading, digits, left, letter, yarn] =
+    ["next", "reading", "digits", "left", "letter", "yarn"].map(part);
+  reading.textContent = "RC";
   const plate = el("span", { class: "count-plate", id: "count-plate" },
-    letter, digits, left, yarn);
+    reading, digits, left, letter, yarn);
   const tap = press("", { class: "count-tap", "aria-label": "Count a row", "aria-describedby": "count-plate" },
     () => step(1));
   tap.append(cloth, ribbon, next, plate);
@@ -124,23 +130,9 @@
   const sets = press("Set row", { "aria-expanded": "false" }, () => showSetting(setting.hidden));
   setting.hidden = true;
 
-  const toggle = (name, text, test) => {
-    const made = press(text, { "aria-pressed": String(recall(name) === true) }, () => {
-      const on = made.getAttribute("aria-pressed") !== "true";
-      made.setAttribute("aria-pressed", String(on));
-      keep(name, on);
-      if (on) test();
-    });
-    made.on = () => made.getAttribute("aria-pressed") === "true";
-    return made;
-  };
-  const sound = toggle("sound", "Sound", () => chime("soon"));
-  const buzz = toggle("buzz", "Buzz", () => buzzes("soon"));
-  buzz.hidden = !navigator.vibrate;
-
   const close = press("Close", {}, () => dialog.close());
   const dialog = el("dialog", { class: "count", "aria-label": "Keep count" },
-    el("div", { class: "count-bar" }, close, title, sound, buzz),
+    el("div", { class: "count-bar" }, close, title),
     tap, note, said, setting,
     el("div", { class: "count-bar" }, back, undo, sets));
 
@@ -165,16 +157,14 @@
   const show = (aloud = true) => {
     const at = standing();
     dialog.dataset.state = at.state;
-    cloth.replaceChildren(...fabric(at.line.letter, whole));
+    cloth.replaceChildren(...fabric(at.line.letter, whole, { class: "hatch", visibility: "hidden" }));
     digits.textContent = String(now.count).padStart(3, "0");
     digits.dataset.size = digits.textContent.length;
-    letter.textContent = at.line.letter;
+    letter.replaceChildren(swatch(at.line.letter), at.line.letter);
     yarn.textContent = nameOf(at.line);
     left.textContent = { done: "Piece done", change: `Change now: ${rowsOf(at.left)}` }[at.state] ||
       `${rowsOf(at.left)} left`;
-    const swatch = svg("svg", { class: "count-swatch", "aria-hidden": "true" });
-    if (at.then) swatch.append(...fabric(at.then.letter, whole));
-    next.replaceChildren(...(at.then ? [swatch,
+    next.replaceChildren(...(at.then ? [swatch(at.then.letter),
       `then ${at.then.letter} ${nameOf(at.then)}, ${rowsOf(at.then.last - at.then.first + 1)}`] :
       [at.state === "done" ? "Take the piece off, or choose the next one" : "then this piece is done"]));
     ribbon.lastChild.setAttribute("y", piece.rows - now.count - ribbon.lastChild.getAttribute("height") / 2);
@@ -198,10 +188,13 @@
     }).slice(0, 1)), svg("rect", { class: "count-mark", width: 1, height: mark }));
   };
 
+  // Sound, vibration and the light of the screen are signals.js; shape is the style sheet's.
+  const signal = (state) =>
+    dialog.dispatchEvent(new CustomEvent("stripewright:count", { detail: { state } }));
+
   // ---- counting -----------------------------------------------------------------------------
   const save = () => {
     now.at = Date.now();
-    now.changed = false;
     keep(`piece/${piece.key}`, { count: now.count, back: now.back, at: now.at, print: piece.print });
   };
 
@@ -217,11 +210,7 @@
   const step = (by) => {
     const before = now.count;
     moveTo(now.count + by);
-    if (by < 0 || now.count === before) return;
-    const { state } = standing();
-    if (state === "knit") return;
-    chime(state);
-    buzzes(state);
+    if (by > 0 && now.count !== before) signal(standing().state);
   };
 
   const undoLast = () => {
@@ -248,41 +237,6 @@
     hand.select();
   };
 
-  // ---- signals: shape by style sheet (data-state), sound when asked for, vibration where it is --
-  let audio;
-  const chime = (state) => {
-    const Audio = window.AudioContext;
-    if (!sound.on() || !Audio) return;
-    audio = audio || new Audio();
-    audio.resume();
-    const notes = { soon: [660], change: [520, 660, 880], done: [880, 660, 520, 660, 880] }[state];
-    notes.forEach((pitch, at) => {
-      const tone = audio.createOscillator();
-      const gain = audio.createGain();
-      const start = audio.currentTime + at * 0.16;
-      tone.frequency.value = pitch;
-      gain.gain.setValueAtTime(0.25, start);
-      gain.gain.exponentialRampToValueAtTime(0.001, start + 0.14);
-      tone.connect(gain).connect(audio.destination);
-      tone.start(start);
-      tone.stop(start + 0.15);
-    });
-  };
-  const buzzes = (state) => buzz.on() && navigator.vibrate &&
-    navigator.vibrate({ soon: 60, change: [120, 80, 120], done: [200, 80, 200, 80, 200] }[state]);
-
-  // ---- the screen stays awake while the counter is open, where the browser can ----------------
-  let lock = null;
-  const stayAwake = async () => {
-    if (!dialog.open || document.hidden || !navigator.wakeLock) return;
-    try {
-      lock = await navigator.wakeLock.request("screen");
-    } catch {
-      lock = null; // refused, on a low battery say: the count is kept all the same
-    }
-  };
-  document.addEventListener("visibilitychange", stayAwake);
-
   const open = () => {
     if (dialog.open) return;
     now = placeOf(piece);
@@ -296,7 +250,7 @@
       note.textContent = `${note.textContent} Kept since ${day}.`.trim();
     }
     sessionMark("open");
-    stayAwake();
+    signal("open");
   };
 
   // A reload in the middle of a piece comes back to the open counter.
@@ -311,8 +265,7 @@
   // ---- what the reader does -------------------------------------------------------------------
   dialog.addEventListener("close", () => {
     sessionMark("closed");
-    if (lock) lock.release();
-    lock = null;
+    signal("closed");
     opener.focus();
   });
   title.addEventListener("change", () => take(pieces[title.value]));

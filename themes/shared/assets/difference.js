@@ -1,5 +1,5 @@
 // How far apart two colours look: CIEDE2000 (CIE 142-2001), as seen with full colour vision, with
-// each colour-vision deficiency (Machado, Oliveira, Fernandes 2009, full severity) and in greys.
+// without red or green cones (Machado, Oliveira, Fernandes 2009), without blue ones, and in greys.
 // No globals: whoever wants to know sends the event "stripewright:difference" to the document with
 // detail.colours (two "#rrggbb") or detail.labs (two [L, a, b]), and reads detail.seen or
 // detail.difference when dispatchEvent returns.
@@ -70,11 +70,18 @@
       [-0.003882, -0.048116, 1.051998]],
     deutan: [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413],
       [-0.01182, 0.04294, 0.968881]],
-    tritan: [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602],
-      [0.004733, 0.691367, 0.3039]],
   };
 
-  const clip = (rgb) => rgb.map((part) => Math.min(1, Math.max(0, part)));
+  // Without blue cones: a plane each side of the neutral axis (Brettel, Viénot, Mollon 1997).
+  const TRITAN = {
+    split: [1.000000, -0.714624, -0.285376],
+    below: [[0.936784, 0.189788, -0.126572], [0.061534, 0.815262, 0.123204], [-0.375608, 1.127654, 0.247954]],
+    above: [[1.012773, 0.135484, -0.148257], [-0.012433, 0.868121, 0.144312], [0.075895, 0.805, 0.119106]],
+  };
+  const tritan = (rgb) => {
+    const side = TRITAN.split[0] * rgb[0] + TRITAN.split[1] * rgb[1] + TRITAN.split[2] * rgb[2];
+    return times(side > 0 ? TRITAN.above : TRITAN.below, rgb);
+  };
 
   const seen = (colours) => {
     const rgbs = colours.map(linear);
@@ -84,8 +91,9 @@
       grey: ciede2000(...labs.map(([L]) => [L, 0, 0])),
     };
     for (const [name, matrix] of Object.entries(DEFICIENCIES)) {
-      found[name] = ciede2000(...rgbs.map((rgb) => lab(clip(times(matrix, rgb)))));
+      found[name] = ciede2000(...rgbs.map((rgb) => lab(times(matrix, rgb))));
     }
+    found.tritan = ciede2000(...rgbs.map((rgb) => lab(tritan(rgb))));
     return found;
   };
 

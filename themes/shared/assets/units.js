@@ -13,9 +13,9 @@
   const G_PER_OZ = 28.349523125;
 
   const QUANTITIES = [
-    { name: "cm", label: "Sizes", units: ["cm", "in"], per: CM_PER_IN, places: [1, 1] },
-    { name: "g", label: "Weights", units: ["g", "oz"], per: G_PER_OZ, places: [0, 1] },
-    { name: "m", label: "Yarn lengths", units: ["m", "yd"], per: M_PER_YD, places: [0, 0] },
+    { name: "cm", label: "Sizes", units: ["cm", "in"], per: CM_PER_IN },
+    { name: "g", label: "Weights", units: ["g", "oz"], per: G_PER_OZ },
+    { name: "m", label: "Yarn lengths", units: ["m", "yd"], per: M_PER_YD },
   ];
 
   const WORDS = {
@@ -36,15 +36,15 @@
     // No storage, or not ours to read: the choice then holds for this page only.
   }
 
-  const number = (value, digits) => String(Number(value.toFixed(digits)));
-
-  const measured = (span, quantity, unit) => {
+  // The page writes "38.2 cm (15 in)": one of the two is taken as it stands, so that it is rounded
+  // as the drawings and the paper are; where it has only one, the other is worked out.
+  const measured = (span, text, quantity, unit) => {
+    const parts = text.replace(/\)$/, "").split(" (");
+    const there = parts.find((part) => part.endsWith(` ${unit}`) || part.endsWith(`\u00a0${unit}`));
+    if (there) return there;
     const value = Number(span.dataset[quantity.name]);
-    const second = unit === quantity.units[1];
-    const shown = second ? value / quantity.per : value;
-    // A whole number on the page (a paid pattern's sizes) is not made to look finer than it is.
-    const whole = Number.isInteger(value) && Math.abs(shown) >= 10;
-    return `${number(shown, whole ? 0 : quantity.places[second ? 1 : 0])}\u00a0${unit}`;
+    const shown = unit === quantity.units[1] ? value / quantity.per : value;
+    return `${Number(shown.toFixed(shown < 10 || unit === "cm" ? 1 : 0))} ${unit}`;
   };
 
   const worded = (text, pairs, to) => {
@@ -66,7 +66,7 @@
       const quantity = QUANTITIES.find(({ name }) => span.dataset[name] !== undefined);
       let now = text;
       if (quantity && quantity.units.includes(choice[quantity.name])) {
-        now = measured(span, quantity, choice[quantity.name]);
+        now = measured(span, text, quantity, choice[quantity.name]);
       } else if (WORDS[span.dataset.term] && (choice.words === "uk" || choice.words === "us")) {
         now = worded(text, WORDS[span.dataset.term], choice.words === "us" ? 1 : 0);
       }
