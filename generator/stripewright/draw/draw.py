@@ -1,0 +1,48 @@
+"""Every drawing of a pattern."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.draw.assembly import assembly
+from stripewright.draw.drawing import Drawings
+from stripewright.draw.finished.view import finished
+from stripewright.draw.schematic import schematic
+from stripewright.draw.strip import strip
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.words.written import Written
+
+
+def draw_all(
+    worked: WorkedPattern,
+    written: Written | None = None,
+    *,
+    prefix: str,
+    hatched: bool = False,
+    numbers: bool | None = None,
+) -> Drawings:
+    """Draw a pattern.
+
+    Args:
+        worked: its numbers; for a paid pattern's public page, those of equal bands.
+        written: its words, for the numbers of the steps; None for a public view.
+        prefix: what the drawings' names and ids begin with, unique in the site: the slug.
+        hatched: show hatches, for black-and-white print.
+        numbers: tell rows, readings and sizes; left out, only when there are words, so that a
+            public view never tells them by mistake.
+    """
+    told = written is not None if numbers is None else numbers
+    return Drawings(
+        finished=finished(worked, prefix=prefix, hatched=hatched),
+        strip=strip(worked, prefix=prefix, hatched=hatched),
+        assembly=assembly(worked, written, prefix=prefix, hatched=hatched),
+        schematics={
+            piece.key: schematic(worked, piece.key, prefix=prefix, hatched=hatched, numbers=told)
+            for piece in worked.pieces
+        },
+    )
+
+
+__all__ = ["assembly", "draw_all", "finished", "schematic", "strip"]

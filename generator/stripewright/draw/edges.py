@@ -1,0 +1,111 @@
+"""How edges are drawn: a small set of line styles of our own, each with its words for the key."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.draw.canvas import line
+from stripewright.draw.figures import unit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+
+Line = tuple[float, float, float, float]
+"""x and y of one end, x and y of the other; level or upright."""
+
+
+def _open(ends: Line) -> str:
+    return line(*ends)
+
+
+def _repeated(ends: Line, pitch: float, mark: Callable[[float, bool], str]) -> str:
+    """Marks every `pitch` units along a line that is level or upright, evenly from end to end."""
+    x1, y1, x2, y2 = ends
+    level = abs(x2 - x1) >= abs(y2 - y1)
+    length = x2 - x1 if level else y2 - y1
+    count = max(1, round(abs(length) / pitch))
+    step = length / count
+    start = f"M{unit(x1)} {unit(y1)}"
+    return start + "".join(mark(step, level) for _ in range(count))
+
+
+def _seam_mark(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+    half = unit(step / 2)
+    if level:
+        return f"m{half} -3l0 6m{half} -3"
+    return f"m-3 {half}l6 0m-3 {half}"
+
+
+def _seamed(ends: Line) -> str:
+    return line(*ends) + _repeated(ends, 6, _seam_mark)
+
+
+def _scallop(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+    if level:
+        return f"q{unit(step / 2)} -6 {unit(step)} 0"
+    return f"q-6 {unit(step / 2)} 0 {unit(step)}"
+
+
+def _gathered(ends: Line) -> str:
+    return _repeated(ends, 6, _scallop)
+
+
+def _twice(ends: Line) -> str:
+    x1, y1, x2, y2 = ends
+    if abs(x2 - x1) >= abs(y2 - y1):
+        return line(x1, y1 - 1.6, x2, y2 - 1.6) + line(x1, y1 + 1.6, x2, y2 + 1.6)
+    return line(x1 - 1.6, y1, x2 - 1.6, y2) + line(x1 + 1.6, y1, x2 + 1.6, y2)
+
+
+def _hem_mark(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+    if level:
+        return f"l{unit(step / 2)} -5l{unit(step / 2)} 5"
+    return f"l-5 {unit(step / 2)}l5 {unit(step / 2)}"
+
+
+def _hemmed(ends: Line) -> str:
+    return line(*ends) + _repeated(ends, 9, _hem_mark)
+
+
+def _dashes(ends: Line) -> str:
+    return _repeated(ends, 10, _dash)
+
+
+def _dash(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+    on, off = unit(step * 0.6), unit(step * 0.4)
+    return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
+
+
+def _dots(ends: Line) -> str:
+    return _repeated(ends, 5, _dot)
+
+
+def _dot(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+    on, off = unit(step * 0.3), unit(step * 0.7)
+    return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
+
+
+def _opening(ends: Line) -> str:
+    x1, y1, x2, y2 = ends
+    if abs(x2 - x1) >= abs(y2 - y1):
+        return f"M{unit(x1)} {unit(y1)}m0 -4v8m0 -4H{unit(x2)}m0 -4v8"
+    return f"M{unit(x1)} {unit(y1)}m-4 0h8m-4 0V{unit(y2)}m-4 0h8"
+
+
+STYLES: dict[str, tuple[Callable[[Line], str], float, str]] = {
+    "open": (_open, 1.2, "open edge"),
+    "seamed": (_seamed, 1.2, "seam"),
+    "gathered": (_gathered, 1.4, "gathered edge"),
+    "grafted": (_twice, 1.1, "grafted edge"),
+    "hemmed": (_hemmed, 1.1, "hem"),
+    "joined": (_dots, 2.2, "joined to the next panel"),
+    "fold": (_dashes, 1.4, "fold"),
+    "opening": (_opening, 2.2, "opening"),
+}
+"""Name -> path data from end to end, width of the line, words for the key."""
+
+
+def edge(style: str, ends: Line) -> str:
+    """Path data of an edge in one of `STYLES`, from end to end."""
+    return STYLES[style][0](ends)

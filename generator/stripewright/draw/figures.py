@@ -1,0 +1,42 @@
+"""Numbers as drawings show them. The one place where a drawing's coordinates are rounded."""
+
+from __future__ import annotations
+
+CM_PER_INCH = 2.54
+"""Exact: international yard and pound agreement, 1959."""
+
+_EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+
+
+def unit(value: float) -> str:
+    """A coordinate: two decimals at most, no trailing zeros, no minus before a zero."""
+    if value == int(value):
+        return str(int(value))
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def cm(length: float) -> str:
+    """A length in cm to the millimetre: `38.1 cm`."""
+    return f"{unit(round(length, 1))} cm"
+
+
+def inches(length: float) -> str:
+    """A length in cm, told in inches to the eighth: `15 in`, `5⅝ in`."""
+    whole, eighth = divmod(round(length / CM_PER_INCH * 8), 8)
+    return f"{whole or ('' if eighth else 0)}{_EIGHTHS[eighth]} in"
+
+
+def size(length: float) -> str:
+    """Both, as dimension lines carry them."""
+    return f"{cm(length)} · {inches(length)}"
+
+
+def reading(row: int) -> str:
+    """A row counter's reading: `RC 014`."""
+    return f"RC {row:03}"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A count with its noun: `1 row`, `12 rows`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

@@ -1,0 +1,1 @@
+"""The finished view: one module a family of shapes."""

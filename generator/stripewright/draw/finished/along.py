@@ -1,0 +1,52 @@
+"""Stripes along a length: which yarn lies from where to where, in visible rows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from stripewright.compute.worked import WorkedPiece
+
+Stripe = tuple[str, float, float]
+"""Letter, first and last place along the visible length, 0 to 1 from the cast-on end."""
+
+
+def stripes(piece: WorkedPiece) -> list[Stripe]:
+    """The visible stripes of a piece."""
+    total = piece.visible_rows or 1
+    found, done = [], 0
+    for line in piece.plan:
+        if line.visible > 0:
+            found.append((line.letter, done / total, (done + line.visible) / total))
+            done += line.visible
+    return found
+
+
+def between(found: Iterable[Stripe], start: float, end: float) -> list[Stripe]:
+    """The stripes from one place to another, told as 0 to 1 of that part."""
+    length = end - start
+    return [
+        (letter, (max(a, start) - start) / length, (min(b, end) - start) / length)
+        for letter, a, b in found
+        if b > start and a < end
+    ]
+
+
+def turned(found: Iterable[Stripe]) -> list[Stripe]:
+    """The stripes from the other end."""
+    return [(letter, 1 - b, 1 - a) for letter, a, b in reversed(list(found))]
+
+
+def bands(found: Iterable[Stripe], shape: Callable[[float, float], str]) -> dict[str, str]:
+    """Path data of each letter's bands, each band drawn by `shape(from, to)`."""
+    drawn: dict[str, list[str]] = {}
+    for letter, a, b in found:
+        drawn.setdefault(letter, []).append(shape(a, b))
+    return joined(drawn)
+
+
+def joined(drawn: Mapping[str, list[str]]) -> dict[str, str]:
+    """Path data of each letter, in one."""
+    return {letter: "".join(parts) for letter, parts in drawn.items()}

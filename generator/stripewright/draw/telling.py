@@ -1,0 +1,75 @@
+"""What a drawing shows, in words: its title and its description."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.draw.figures import cm, counted, reading
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
+
+MOST = 12
+"""Stripes told one by one; the table beside the drawing has all of them."""
+
+
+def schematic_words(worked: WorkedPattern, piece: WorkedPiece, *, numbers: bool) -> tuple[str, str]:
+    """Title and description of a schematic."""
+    title = f"{worked.pattern.title}: schematic of the {piece.title}"
+    form = "tube, laid flat" if piece.form == "tube" else "panel"
+    if not numbers:
+        return title, f"A {form}, from the cast-on edge up: {_order(piece.plan)}."
+    head = (
+        f"A {form}, {cm(piece.flat_width_cm)} wide and {cm(piece.finished_length_cm)} long, "
+        f"{counted(piece.stitches, 'stitch', 'stitches')} and "
+        f"{counted(piece.worked_rows, 'row')}, from the cast-on edge up: "
+    )
+    told = "; ".join(_stripe(worked, line) for line in piece.plan[:MOST])
+    more = len(piece.plan) - MOST
+    rest = f"; and {counted(more, 'more stripe')}, which the table lists" if more > 0 else ""
+    return title, f"{head}{told}{rest}."
+
+
+def _stripe(worked: WorkedPattern, line: PlanLine) -> str:
+    name = worked.yarn(line.yarn).name
+    return f"{line.letter} ({name}) {counted(line.rows, 'row')} to {reading(line.last)}"
+
+
+def _order(plan: tuple[PlanLine, ...]) -> str:
+    letters = [line.letter for line in plan]
+    shown = " ".join(letters[: 4 * MOST])
+    more = len(letters) - 4 * MOST
+    return f"stripes {shown}" + (f" and {more} more" if more > 0 else "")
+
+
+def strip_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
+    """Title and description of a stripe strip."""
+    used = ", ".join(
+        f"{yarn.letter} {yarn.name}" for yarn in worked.yarns if yarn.key in piece.yarns
+    )
+    return (
+        f"{worked.pattern.title}: order of colours",
+        f"Order of colours of the {piece.title}: {_order(piece.plan)} ({used}).",
+    )
+
+
+def finished_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
+    """Title and description of the finished view."""
+    names = [worked.yarn(key).name for key in piece.yarns]
+    listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    kind = worked.pattern.kind if worked.pattern.kind != "other" else piece.title
+    stripes = "plain" if len(piece.plan) == 1 else f"with {len(piece.plan)} stripes"
+    return (
+        f"{worked.pattern.title}, finished",
+        f"A drawing of the finished {kind}, {stripes}, in {listed}.",
+    )
+
+
+def assembly_words(worked: WorkedPattern, told: list[str]) -> tuple[str, str]:
+    """Title and description of the assembly."""
+    pieces = "; ".join(
+        f"{piece.title}{f', {piece.make} alike' if piece.make > 1 else ''}"
+        for piece in worked.pieces
+    )
+    steps = f" {' '.join(told)}" if told else ""
+    return f"{worked.pattern.title}: assembly", f"The pieces at one scale: {pieces}.{steps}"
