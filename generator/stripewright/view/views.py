@@ -7,8 +7,11 @@ is text and is escaped by the templates.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +28,7 @@ class DrawingView:
 
 @dataclass(frozen=True, slots=True)
 class SizeView:
-    """The finished size of a piece or of the whole, in cm (whole mm for free, whole cm for paid)."""
+    """The finished size of a piece, in cm (whole mm for free, whole cm for paid)."""
 
     title: str
     width_cm: float
@@ -156,7 +159,8 @@ class PieceView:
     off_cm: float | None
     """Finished length minus the length asked for."""
     plan: tuple[PlanRow, ...]
-    drawing: DrawingView
+    drawing: DrawingView | None
+    """None for the pieces of a further size, which are told in numbers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +184,8 @@ class GroupView:
     key: str
     title: str
     steps: tuple[StepView, ...]
+    chapters: tuple[ChapterView, ...] = ()
+    """Parts of the video that show the group as a whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,5 +319,7 @@ class SiteView:
     """Title and address."""
     menu: tuple[tuple[str, str], ...] = ()
     """Title and path from the root, of the free-standing pages that the menu shows."""
+    disclosed: bool = False
+    """Whether a shop of the settings is marked as sponsored."""
     preview: bool = False
     """Built for the preview: held-back items are marked, and the refresh script is there."""

@@ -1,0 +1,84 @@
+"""The feed: what is new, and what was corrected, as Atom entries (RFC 4287)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.pages import links
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.pages.cards import Card
+    from stripewright.view.views import PostView, SiteView
+
+MOST_ENTRIES = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry: a pattern or a post. Days are ISO dates."""
+
+    id: str
+    path: str
+    title: str
+    summary: str
+    published: str
+    updated: str
+    tags: tuple[str, ...]
+    card: Card | None = None
+    post: PostView | None = None
+
+
+NO_DAY = "1970-01-01"
+"""The day of a feed that nothing stands in."""
+
+
+def feed_id(site: SiteView) -> str:
+    """An id that lasts for the feed itself."""
+    return site.address or links.entry_id(None, site.title, "feed.xml", NO_DAY)
+
+
+def last_day(found: Sequence[Entry]) -> str:
+    """The day of the latest change."""
+    return max((entry.updated for entry in found), default=NO_DAY)
+
+
+def entries(site: SiteView, cards: Sequence[Card], posts: Sequence[PostView]) -> list[Entry]:
+    """The latest entries by the day they changed. What has no day is not in the feed."""
+    found = [_pattern(site, card) for card in cards if card.published and not card.held]
+    found += [_post(site, post) for post in posts if post.published and not post.held]
+    found.sort(key=lambda entry: entry.path)
+    found.sort(key=lambda entry: entry.updated, reverse=True)
+    return found[:MOST_ENTRIES]
+
+
+def _pattern(site: SiteView, card: Card) -> Entry:
+    path = links.pattern_path(card.slug)
+    published = card.published or ""
+    return Entry(
+        id=links.entry_id(site.address, site.title, path, published),
+        path=path,
+        title=card.title,
+        summary=card.summary,
+        published=published,
+        updated=card.changed or published,
+        tags=card.tags,
+        card=card,
+    )
+
+
+def _post(site: SiteView, post: PostView) -> Entry:
+    path = links.post_path(post.slug)
+    published = post.published or ""
+    return Entry(
+        id=links.entry_id(site.address, site.title, path, published),
+        path=path,
+        title=post.title,
+        summary=post.summary,
+        published=published,
+        updated=max(published, post.updated or ""),
+        tags=post.tags,
+        post=post,
+    )

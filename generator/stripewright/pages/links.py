@@ -1,0 +1,92 @@
+"""The one place that makes links: relative inside the site, absolute where the address is known."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+import uuid
+from dataclasses import dataclass
+from hashlib import sha256
+from urllib.parse import quote, urlsplit
+
+INDEX = "index.html"
+_SAFE = "/-._~"
+
+
+def pattern_path(slug: str, file: str = INDEX) -> str:
+    """A pattern's page, or a file beside it, from the site's root."""
+    return f"patterns/{slug}/{file}"
+
+
+def post_path(slug: str) -> str:
+    """A post's page from the site's root."""
+    return f"posts/{slug}/{INDEX}"
+
+
+def tag_path(tag: str) -> str:
+    """A tag's page from the site's root."""
+    return f"tags/{tag_slug(tag)}/{INDEX}"
+
+
+def tag_slug(tag: str) -> str:
+    """A tag as a folder's name; tags that differ in case or accents alone share a page."""
+    plain = unicodedata.normalize("NFKD", tag).encode("ascii", "ignore").decode().casefold()
+    slug = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
+    return slug or f"tag-{sha256(tag.strip().casefold().encode()).hexdigest()[:8]}"
+
+
+@dataclass(frozen=True, slots=True)
+class Links:
+    """Links as one page makes them.
+
+    Attributes:
+        here: the page's path from the site's root.
+        address: the site's, ending in a slash; None when unknown.
+        rooted: links start from the address: for a page that is served anywhere, the 404.
+    """
+
+    here: str
+    address: str | None = None
+    rooted: bool = False
+
+    @property
+    def root(self) -> str:
+        """What stands before a path from the root."""
+        if self.rooted and self.address:
+            return self.address
+        return "../" * self.here.count("/")
+
+    def to(self, path: str) -> str:
+        """A link to a path from the site's root; it names the file, so that it works from disk."""
+        return self.root + quote(path, _SAFE)
+
+    def absolute(self, path: str) -> str | None:
+        """A path's full address, or None when the site's is unknown."""
+        return absolute(self.address, path)
+
+    @property
+    def canonical(self) -> str | None:
+        """This page's own address."""
+        return self.absolute(self.here)
+
+
+def absolute(address: str | None, path: str) -> str | None:
+    """A path's full address, without a trailing index.html; None when the site's is unknown."""
+    if address is None:
+        return None
+    if path == INDEX or path.endswith("/" + INDEX):
+        path = path[: -len(INDEX)]
+    return address + quote(path, _SAFE)
+
+
+def entry_id(address: str | None, site: str, path: str, day: str) -> str:
+    """An id that lasts for a feed's entry.
+
+    A tag URI (RFC 4151) of the site's host when there is an address, else a UUID of the site's
+    title and the path (RFC 4122, version 5).
+    """
+    stem = path.removesuffix("/" + INDEX)
+    host = urlsplit(address).hostname if address else None
+    if host:
+        return f"tag:{host},{day}:{stem}"
+    return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, f'{site}/{stem}')}"

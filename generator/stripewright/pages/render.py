@@ -1,0 +1,183 @@
+"""Views -> files. One Jinja environment a site, made once; every page is one template rendered."""
+
+from __future__ import annotations
+
+import base64
+import re
+from functools import cached_property
+from hashlib import sha256
+from typing import TYPE_CHECKING, Any
+
+from jinja2 import Environment, FunctionLoader, StrictUndefined
+
+from stripewright.pages import links, structured
+from stripewright.pages.catalogue import by_day, choices
+from stripewright.pages.feed import entries, feed_id, last_day
+from stripewright.pages.marks import Marks
+from stripewright.pages.sitemap import places
+from stripewright.pages.tags import tags_of
+from stripewright.pages.tokens import tokens_css
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from stripewright.pages.cards import Card
+    from stripewright.pages.structured import Data
+    from stripewright.pages.theme import Theme
+    from stripewright.view.views import PatternView, PostView, SheetView, SiteView
+
+HOME_CARDS = 6
+HOME_POSTS = 3
+TOKENS = "tokens.css"
+AT_ROOT = ("sw.js",)
+"""Scripts that must stand at the site's root: a service worker serves only what lies under it."""
+
+_NO_TEXT = re.compile(
+    "[\\x00-\\x08\\x0b\\x0c\\x0e-\\x1f\\x7f-\\x9f\\ud800-\\udfff\\ufdd0-\\ufdef\\ufffe\\uffff]"
+)
+"""Characters that neither XML 1.0 nor HTML lets stand in a document."""
+
+
+class Renderer:
+    """A site's pages in a theme.
+
+    Args:
+        site: what every page knows.
+        theme: the templates and styles.
+    """
+
+    def __init__(self, site: SiteView, theme: Theme) -> None:
+        self.about = site
+        self.theme = theme
+        self.marks = Marks.of(site)
+
+    @cached_property
+    def _jinja(self) -> Environment:
+        jinja = Environment(
+            loader=FunctionLoader(self.theme.template),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            auto_reload=False,
+        )
+        jinja.filters.update(self.marks.filters())
+        jinja.globals.update(
+            site=self.about,
+            pattern_path=links.pattern_path,
+            post_path=links.post_path,
+            tag_path=links.tag_path,
+            scripts=frozenset(self.theme.under("assets/")),
+        )
+        return jinja
+
+    def _page(self, template: str, path: str, **values: Any) -> bytes:
+        here = links.Links(path, self.about.address, rooted=path == "404.html")
+        values.setdefault("data", ())
+        text = self._jinja.get_template(template).render(
+            here=here, link=here.to, structured=structured.as_script, **values
+        )
+        return _NO_TEXT.sub("", text).encode("utf-8")
+
+    def pattern(self, view: PatternView) -> dict[str, bytes]:
+        """A pattern's page. Its drawings, PDFs and pictures are files that others write."""
+        path = links.pattern_path(view.slug)
+        trail = (self._home, ("Patterns", "patterns/index.html"), (view.title, path))
+        data = [
+            structured.pattern(view, self.about, self.marks),
+            *structured.breadcrumbs(self.about, trail),
+        ]
+        return {path: self._page("pattern.html", path, pattern=view, data=data)}
+
+    @property
+    def _home(self) -> tuple[str, str]:
+        return (self.about.title, "index.html")
+
+    def site(
+        self,
+        patterns: Sequence[Card],
+        posts: Sequence[PostView],
+        pages: Sequence[PostView],
+        sheets: Sequence[SheetView],
+    ) -> dict[str, bytes]:
+        """Every page that is not a pattern's: home, lists, posts, tags, feed, sitemap, robots."""
+        cards = by_day(patterns)
+        posts = sorted(posts, key=lambda post: (post.published or "9999", post.slug), reverse=True)
+        tags = tags_of(cards, posts)
+        lists = {"cards": cards, "posts": posts, "pages": pages, "sheets": sheets, "tags": tags}
+        files = self._lists(lists, cards, posts)
+        for post in posts:
+            files[links.post_path(post.slug)] = self._post(post, cards)
+        for tag in tags:
+            files |= self._listing("tag.html", f"tags/{tag.slug}/index.html", tag.title, tag=tag)
+        for page in pages:
+            files |= self._listing("page.html", f"{page.slug}/index.html", page.title, page=page)
+        styles = self._styles()
+        files["404.html"] = self._page(
+            "404.html", "404.html", styles=styles, styles_hash=_policy_hash(styles)
+        )
+        return files
+
+    def _lists(
+        self, lists: Mapping[str, Any], cards: Sequence[Card], posts: Sequence[PostView]
+    ) -> dict[str, bytes]:
+        home = self._page(
+            "home.html",
+            "index.html",
+            cards=cards[:HOME_CARDS],
+            total=len(cards),
+            posts=posts[:HOME_POSTS],
+            data=[structured.website(self.about)],
+        )
+        files = {"index.html": home}
+        files |= self._listing("catalogue.html", "patterns/index.html", "Patterns", cards=cards,
+                               choices=choices(cards))  # fmt: skip
+        files |= self._listing("posts.html", "posts/index.html", "Posts", posts=posts)
+        files |= self._listing("tags.html", "tags/index.html", "Tags", tags=lists["tags"])
+        files |= self._listing("sheets.html", "sheets/index.html", "Planning sheets",
+                               sheets=lists["sheets"])  # fmt: skip
+        told = entries(self.about, cards, posts)
+        files["feed.xml"] = self._page(
+            "feed.xml",
+            "feed.xml",
+            entries=told,
+            feed_id=feed_id(self.about),
+            updated=last_day(told),
+        )
+        files["robots.txt"] = self._page("robots.txt", "robots.txt")
+        if self.about.address:
+            found = places(cards, posts, lists["pages"], lists["tags"])
+            files["sitemap.xml"] = self._page("sitemap.xml", "sitemap.xml", places=found)
+        return files
+
+    def _listing(self, template: str, path: str, title: str, **values: Any) -> dict[str, bytes]:
+        trail = (self._home, (title, path))
+        data: list[Data] = structured.breadcrumbs(self.about, trail)
+        return {path: self._page(template, path, data=data, **values)}
+
+    def _post(self, post: PostView, cards: Sequence[Card]) -> bytes:
+        path = links.post_path(post.slug)
+        trail = (self._home, ("Posts", "posts/index.html"), (post.title, path))
+        data = [structured.post(post, self.about), *structured.breadcrumbs(self.about, trail)]
+        about = [card for card in cards if card.slug in post.patterns]
+        return self._page("post.html", path, post=post, cards=about, data=data)
+
+    def assets(self) -> dict[str, bytes]:
+        """The theme's styles and scripts, and the sheet of its tokens."""
+        files = {
+            name if name in AT_ROOT else f"assets/{name}": data
+            for name, data in self.theme.under("assets/").items()
+        }
+        files[f"assets/{TOKENS}"] = tokens_css(self.theme, self.about.tokens).encode("utf-8")
+        return dict(sorted(files.items()))
+
+    def _styles(self) -> str:
+        """The page's styles in one text, for the page that must carry its own."""
+        files = self.assets()
+        names = (TOKENS, "base.css", "theme.css")
+        return "\n".join(files.get(f"assets/{name}", b"").decode("utf-8") for name in names)
+
+
+def _policy_hash(text: str) -> str:
+    """What a content security policy calls an inline style by (CSP level 2)."""
+    return "sha256-" + base64.b64encode(sha256(text.encode("utf-8")).digest()).decode("ascii")

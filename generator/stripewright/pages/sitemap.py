@@ -1,0 +1,49 @@
+"""The sitemap: every page, with the day that it last changed where that is known."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.pages import links
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from stripewright.pages.cards import Card
+    from stripewright.pages.tags import Tag
+    from stripewright.view.views import PostView
+
+Entry = tuple[str, str | None]
+"""A path from the site's root, and an ISO date."""
+
+
+def places(
+    cards: Sequence[Card], posts: Sequence[PostView], pages: Sequence[PostView], tags: Sequence[Tag]
+) -> list[Entry]:
+    """Every page that search engines may list; what is held back is none."""
+    cards = [card for card in cards if not card.held]
+    posts = [post for post in posts if not post.held]
+    patterns_day = _latest(card.changed for card in cards)
+    posts_day = _latest(_changed(post) for post in posts)
+    found: list[Entry] = [
+        ("index.html", _latest((patterns_day, posts_day))),
+        ("patterns/index.html", patterns_day),
+        *((links.pattern_path(card.slug), card.changed) for card in cards),
+        ("posts/index.html", posts_day),
+        *((links.post_path(post.slug), _changed(post)) for post in posts),
+        ("tags/index.html", None),
+    ]
+    for tag in tags:
+        day = _latest((*(c.changed for c in tag.cards), *(_changed(p) for p in tag.posts)))
+        found.append((f"tags/{tag.slug}/index.html", day))
+    found.append(("sheets/index.html", None))
+    found += [(f"{page.slug}/index.html", None) for page in pages]
+    return found
+
+
+def _changed(post: PostView) -> str | None:
+    return _latest((post.published, post.updated))
+
+
+def _latest(days: Iterable[str | None]) -> str | None:
+    return max((day for day in days if day), default=None)

@@ -1,0 +1,171 @@
+"""Structured data for search engines: schema.org in JSON-LD.
+
+Types and their properties: schema.org's HowTo, Product, Offer, BlogPosting, BreadcrumbList and
+WebSite.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from markupsafe import Markup
+
+from stripewright.pages import links, numbers
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.pages.marks import Marks
+    from stripewright.view.views import GroupView, PatternView, PostView, SiteView
+
+Data = dict[str, Any]
+
+CONTEXT = "https://schema.org"
+_ESCAPES = str.maketrans(
+    {"<": "\\u003c", ">": "\\u003e", "&": "\\u0026", "\u2028": "\\u2028", "\u2029": "\\u2029"}
+)
+
+
+def as_script(data: Sequence[Data]) -> Markup:
+    """Data as the text of a script element: nothing in it can end the element, or a line."""
+    graph = {"@context": CONTEXT, "@graph": list(data)}
+    text = json.dumps(graph, ensure_ascii=False, separators=(",", ":"))
+    return Markup(text.translate(_ESCAPES))  # noqa: S704  # the marks that matter are escaped above
+
+
+def _without_nothing(data: Data) -> Data:
+    return {key: value for key, value in data.items() if value not in (None, "", [])}
+
+
+def website(site: SiteView) -> Data:
+    """The site as a whole, for its home page."""
+    return _without_nothing(
+        {
+            "@type": "WebSite",
+            "name": site.title,
+            "description": site.summary,
+            "inLanguage": site.language,
+            "url": site.address,
+            "author": _person(site.maker),
+        }
+    )
+
+
+def _person(name: str) -> Data:
+    return {"@type": "Person", "name": name}
+
+
+def breadcrumbs(site: SiteView, trail: Sequence[tuple[str, str]]) -> list[Data]:
+    """Where a page stands: title and path of each page from home. Nothing without an address."""
+    if site.address is None:
+        return []
+    items = [
+        {
+            "@type": "ListItem",
+            "position": number,
+            "name": title,
+            "item": links.absolute(site.address, path),
+        }
+        for number, (title, path) in enumerate(trail, 1)
+    ]
+    return [{"@type": "BreadcrumbList", "itemListElement": items}]
+
+
+def pattern(view: PatternView, site: SiteView, marks: Marks) -> Data:
+    """A free pattern as a HowTo, a paid one as a Product with its Offer."""
+    return _how_to(view, site, marks) if view.whole and view.free else _product(view, site)
+
+
+def _common(view: PatternView, site: SiteView) -> Data:
+    path = links.pattern_path(view.slug)
+    return {
+        "name": view.title,
+        "description": view.summary,
+        "image": links.absolute(site.address, links.pattern_path(view.slug, "share.png")),
+        "url": links.absolute(site.address, path),
+    }
+
+
+def _how_to(view: PatternView, site: SiteView, marks: Marks) -> Data:
+    assert view.whole is not None  # noqa: S101  # the caller asked
+    supplies = [
+        {
+            "@type": "HowToSupply",
+            "name": m.name,
+            "requiredQuantity": marks.plain_distance(m.length_m) if m.length_m else None,
+        }
+        for m in view.materials
+    ]
+    supplies += [{"@type": "HowToSupply", "name": supply.name} for supply in view.supplies]
+    tool = f"Knitting machine, {view.bed} bed, {view.needles} needles"
+    data = {
+        "@type": "HowTo",
+        **_common(view, site),
+        "inLanguage": site.language,
+        "author": _person(view.credit),
+        "datePublished": view.published,
+        "dateModified": view.updated,
+        "totalTime": numbers.iso_duration(view.minutes_high),
+        "supply": [_without_nothing(supply) for supply in supplies],
+        "tool": [{"@type": "HowToTool", "name": tool}],
+        "step": [_section(view, site, group) for group in view.whole.groups],
+        "license": None,
+    }
+    return _without_nothing(data)
+
+
+def _section(view: PatternView, site: SiteView, group: GroupView) -> Data:
+    page = links.absolute(site.address, links.pattern_path(view.slug))
+    steps = [
+        _without_nothing(
+            {
+                "@type": "HowToStep",
+                "name": step.title,
+                "text": step.text,
+                "url": f"{page}#step-{step.key}" if page else None,
+            }
+        )
+        for step in group.steps
+    ]
+    return {"@type": "HowToSection", "name": group.title, "itemListElement": steps}
+
+
+def _product(view: PatternView, site: SiteView) -> Data:
+    offer = _without_nothing(
+        {
+            "@type": "Offer",
+            "price": f"{view.price:.2f}" if view.price is not None else None,
+            "priceCurrency": view.currency,
+            "url": view.shop,
+            "availability": f"{CONTEXT}/InStock",
+        }
+    )
+    data = {
+        "@type": "Product",
+        **_common(view, site),
+        "category": f"Knitting pattern: {view.kind}",
+        "sku": view.slug,
+        "brand": {"@type": "Brand", "name": site.title},
+        "offers": offer,
+    }
+    return _without_nothing(data)
+
+
+def post(view: PostView, site: SiteView) -> Data:
+    """A post as a BlogPosting."""
+    url = links.absolute(site.address, links.post_path(view.slug))
+    return _without_nothing(
+        {
+            "@type": "BlogPosting",
+            "headline": view.title,
+            "description": view.summary,
+            "inLanguage": site.language,
+            "author": _person(site.maker),
+            "datePublished": view.published,
+            "dateModified": view.updated or view.published,
+            "url": url,
+            "mainEntityOfPage": url,
+            "keywords": ", ".join(view.tags),
+        }
+    )

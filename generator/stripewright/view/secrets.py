@@ -1,0 +1,106 @@
+"""What a paid pattern keeps for its buyers, in the forms that it could leak in.
+
+The guard at the end of publishing looks for these in every file. They are plain data, so that
+they can be kept in the cache and sent between processes.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.words.written import Prose, Written
+
+LEAST_SENTENCE = 24
+"""Characters; shorter sentences ("Fold in half.") are common speech and no one's secret."""
+LEAST_PLAN = 4
+"""Stripes; three numbers in a row stand in any text by chance."""
+
+_SENTENCE_END = re.compile(r"(?<=[.!?…])\s+|\n+")
+_SPACE = re.compile(r"\s+")
+
+
+@dataclass(frozen=True, slots=True)
+class Secrets:
+    """What must not be found on the site.
+
+    Attributes:
+        slug: whose it is.
+        sentences: private sentences, normalised by `normal`, longest first.
+        plans: row plans as they could be written: worked rows a stripe, visible rows a stripe,
+            and the row counter's readings; each at least `LEAST_PLAN` numbers long.
+        files: names of files that belong to buyers.
+    """
+
+    slug: str
+    sentences: tuple[str, ...]
+    plans: tuple[tuple[int, ...], ...]
+    files: tuple[str, ...] = ()
+
+
+def normal(text: str) -> str:
+    """A text as it is compared: small letters, every run of white space one space."""
+    return _SPACE.sub(" ", text).strip().casefold()
+
+
+def secrets_of(worked: WorkedPattern, written: Written) -> Secrets:
+    """What a pattern keeps for its buyers.
+
+    What its public introduction, title or summary says itself is no secret.
+    """
+    public = normal(" ".join([_text(written.intro), worked.pattern.title, worked.pattern.summary]))
+    sentences = {
+        sentence
+        for text in _private_texts(worked, written)
+        for sentence in map(normal, _SENTENCE_END.split(text))
+        if len(sentence) >= LEAST_SENTENCE and sentence not in public
+    }
+    everything = [worked, *(size.worked for size in worked.sizes)]
+    plans = {
+        plan
+        for one in everything
+        for piece in one.pieces
+        for plan in _plans(piece)
+        if len(plan) >= LEAST_PLAN
+    }
+    return Secrets(
+        slug=worked.slug,
+        sentences=tuple(sorted(sentences, key=lambda text: (-len(text), text))),
+        plans=tuple(sorted(plans)),
+        files=(f"{worked.slug}-a4.pdf", f"{worked.slug}-letter.pdf", f"{worked.slug}.zip"),
+    )
+
+
+def _private_texts(worked: WorkedPattern, written: Written) -> Iterator[str]:
+    """The author's own words. The steps' words are common to all patterns; their rows are plans."""
+    yield _text(written.body)
+    pattern = worked.pattern
+    yield from (correction.text for correction in pattern.corrections)
+    yield from (step.note for step in pattern.making_up or () if step.note)
+    yield from pattern.techniques.values()
+
+
+def _text(prose: Prose) -> str:
+    """The words of the author's Markdown, block by block, without its marks."""
+    blocks = []
+    for token in prose.tokens:
+        if token.type == "inline":
+            parts = (child.content or " " for child in token.children or ())
+            blocks.append("".join(parts))
+        elif token.content:
+            blocks.append(token.content)
+    return "\n".join(blocks)
+
+
+def _plans(piece: WorkedPiece) -> tuple[tuple[int, ...], ...]:
+    return (
+        tuple(line.rows for line in piece.plan),
+        tuple(line.visible for line in piece.plan),
+        tuple(line.last for line in piece.plan),
+        tuple(line.first for line in piece.plan),
+    )

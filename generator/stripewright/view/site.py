@@ -1,0 +1,83 @@
+"""Settings, posts, pages and sheets -> what may be shown of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.pattern.settings import Page
+from stripewright.view.shop import is_sponsored
+from stripewright.view.views import PostView, SheetView, SiteView
+from stripewright.words.markdown import to_html
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from stripewright.pattern.settings import Post, Settings, Sheets
+    from stripewright.words.written import Prose
+
+
+def site_view(
+    settings: Settings, menu: Sequence[tuple[str, str]] = (), *, preview: bool = False
+) -> SiteView:
+    """What every page knows of the site.
+
+    Args:
+        settings: the studio's.
+        menu: title and path from the root of the free-standing pages that the menu shows.
+        preview: whether the site is built for the preview.
+    """
+    return SiteView(
+        title=settings.title,
+        maker=settings.maker,
+        summary=settings.summary,
+        address=settings.address,
+        language=settings.language,
+        currency=settings.currency,
+        units=settings.units,
+        terms=settings.terms,
+        theme=settings.theme,
+        tokens=dict(sorted(settings.tokens.items())),
+        disclosure=settings.disclosure,
+        links=tuple((link.title, link.url) for link in settings.links),
+        menu=tuple(menu),
+        disclosed=any(shop.sponsored for shop in settings.shops),
+        preview=preview,
+    )
+
+
+def post_view(post: Post | Page, slug: str, prose: Prose, *, held: str = "") -> PostView:
+    """A post, or a free-standing page: that has no day, no tags and no patterns."""
+    html = to_html(prose)
+    if isinstance(post, Page):
+        return PostView(slug, post.title, post.summary, None, None, held, (), html, menu=post.menu)
+    return PostView(
+        slug=slug,
+        title=post.title,
+        summary=post.summary,
+        published=post.published.isoformat() if post.published else None,
+        updated=post.updated.isoformat() if post.updated else None,
+        held=held,
+        tags=post.tags,
+        html=html,
+        patterns=post.patterns,
+    )
+
+
+def sheet_view(
+    sheets: Sheets, slug: str, settings: Settings, *, pages: int, pdfs: Mapping[str, str]
+) -> SheetView:
+    """A file of planning sheets. Paid sheets are shown without their PDFs, whatever is given."""
+    price = sheets.price
+    return SheetView(
+        slug=slug,
+        title=sheets.title,
+        summary=sheets.summary,
+        access=sheets.access,
+        published=sheets.published.isoformat() if sheets.published else None,
+        pages=pages,
+        pdfs=dict(pdfs) if sheets.access == "free" else {},
+        price=price.amount if price else None,
+        currency=(price.currency or settings.currency) if price else None,
+        shop=sheets.shop,
+        sponsored=is_sponsored(sheets.shop, settings),
+    )
