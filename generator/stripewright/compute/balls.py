@@ -18,7 +18,7 @@ FUZZ = 1e-9
 
 
 def needed(length: Figure, margin: float) -> float:
-    """Yarn to have at hand, in m: the margin on top; for an estimate its high end, if that is more."""
+    """Yarn to have at hand, in m: the margin on top; an estimate's high end, if that is more."""
     with_margin = length.value * (1 + margin)
     return max(with_margin, length.high) if length.estimated else with_margin
 

@@ -43,16 +43,21 @@ class Bench:
         return self.rows[key]
 
     def source(self, key: str, name: str) -> Piece:
-        """The piece that decides `name` for piece `key`: itself, or one that it is like.
+        """The piece that decides `name` for piece `key` (see `decider`)."""
+        return decider(self.pattern.pieces, key, name)
 
-        A plain piece like another (a lining) takes its needles only; a piece like another
-        without a yarn of its own takes whatever it doesn't say itself.
-        """
-        piece = self.pattern.pieces[key]
-        takes = piece.like is not None and (piece.yarn is None or name == "needles")
-        if not takes or name in piece.model_fields_set:
-            return piece
-        return self.source(str(piece.like), name)
+
+def decider(pieces: Mapping[str, Piece], key: str, name: str) -> Piece:
+    """The piece that decides `name` for piece `key`: itself, or one that it is like.
+
+    A plain piece like another (a lining) takes its needles only; a piece like another without a
+    yarn of its own takes whatever it doesn't say itself.
+    """
+    piece = pieces[key]
+    takes = piece.like is not None and (piece.yarn is None or name == "needles")
+    if not takes or name in piece.model_fields_set:
+        return piece
+    return decider(pieces, str(piece.like), name)
 
 
 def check_likes(bench: Bench) -> bool:

@@ -31,9 +31,8 @@ def cautions_of(pattern: Pattern, pieces: Iterable[WorkedPiece]) -> tuple[str, .
     `audience` or `fill` out of the file takes no caution away.
     Source: common practice, no source; local rules and qualified advice come first.
     """
-    said = set(
-        re.findall(r"\w+", " ".join((pattern.title, pattern.summary, *pattern.tags)).lower())
-    )
+    tags = _words(*pattern.tags)
+    said = tags | _words(pattern.title, pattern.summary)
     wearer = heads().get(pattern.fit.wearer or "") if pattern.fit else None
     facts = {
         "machine": True,
@@ -44,7 +43,11 @@ def cautions_of(pattern: Pattern, pieces: Iterable[WorkedPiece]) -> tuple[str, .
         "infant": pattern.audience == "infant"
         or bool(said & INFANT_WORDS)
         or (wearer is not None and wearer.infant),
-        "child": pattern.audience == "child" or pattern.kind == "toy" or bool(said & CHILD_WORDS),
-        "pet": pattern.audience == "pet" or bool(said & PET_WORDS),
+        "child": pattern.audience == "child" or pattern.kind == "toy" or bool(tags & CHILD_WORDS),
+        "pet": pattern.audience == "pet" or bool(tags & PET_WORDS),
     }
     return tuple(key for key in KEYS if facts[key])
+
+
+def _words(*texts: str) -> set[str]:
+    return set(re.findall(r"\w+", " ".join(texts).lower()))

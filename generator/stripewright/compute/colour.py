@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import WorkedPiece, WorkedYarn
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.pattern.yarns import Yarn
 
 VIEWS = ("normal", "protan", "deutan", "tritan", "grey")
 """How a colour is seen: normally, with each colour-vision deficiency, in lightness alone."""
@@ -126,19 +127,20 @@ def clashes_of(piece: WorkedPiece, colours: Mapping[str, str]) -> list[Clash]:
     return list(found.values())
 
 
-def find_clashes(
-    pieces: Iterable[WorkedPiece], yarns: Iterable[WorkedYarn], notes: Notes
-) -> tuple[Clash, ...]:
-    """The clashes of all pieces; warns once for each pair of yarns."""
-    colours = {yarn.key: yarn.colour for yarn in yarns}
-    clashes = [clash for piece in pieces for clash in clashes_of(piece, colours)]
+def find_clashes(pieces: Iterable[WorkedPiece], yarns: Mapping[str, Yarn]) -> tuple[Clash, ...]:
+    """The clashes of all pieces, in order."""
+    colours = {key: yarn.colour for key, yarn in yarns.items()}
+    return tuple(clash for piece in pieces for clash in clashes_of(piece, colours))
+
+
+def warn_of(clashes: Iterable[Clash], notes: Notes) -> None:
+    """Warn once for each pair of yarns that clash, at the colour of the second."""
     told: set[frozenset[str]] = set()
     for clash in clashes:
         pair = frozenset((clash.first, clash.second))
         if pair not in told:
             told.add(pair)
             _warn(clash, notes)
-    return tuple(clashes)
 
 
 def _warn(clash: Clash, notes: Notes) -> None:

@@ -41,6 +41,10 @@ class Notes:
         """Whether an error was noted."""
         return has_errors(self.problems)
 
+    def bare(self, problem: Problem) -> str:
+        """A problem's message without the size that it was found in."""
+        return problem.message.removeprefix(f"size {self.size}: ")
+
     def _placed(self, path: Path, message: str) -> tuple[Place, str]:
         if self.size is None:
             return self.document.place(*path), message

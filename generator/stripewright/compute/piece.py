@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import pi
 from typing import TYPE_CHECKING
 
 from stripewright.compute.filling import solid
@@ -9,6 +10,7 @@ from stripewright.compute.notes import known_as
 from stripewright.compute.plan import fold_row, lay_out, worked_ends, worked_openings
 from stripewright.compute.size import (
     flat_width,
+    is_bag,
     made_up_length,
     made_up_width,
     needles_to_width,
@@ -46,8 +48,10 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
     openings = worked_openings(bench.source(key, "openings"), ends[0].rows, visible, path, notes)
     filled = _filled(bench, key, piece, ends)
     width = flat_width(piece.form, stitches, gauge)
-    up_width = made_up_width(piece.form, sides, stitches, piece.make, gauge)
-    up_length = made_up_length(visible, None if fold is None else fold - ends[0].rows, gauge)
+    folded = None if fold is None else fold - ends[0].rows
+    bag = is_bag(piece.form, sides, folded, visible)
+    up_width = made_up_width(piece.form, sides, stitches, piece.make, gauge, bag=bag)
+    up_length = made_up_length(visible, folded, gauge)
     wished = bench.source(key, "width").width
     return WorkedPiece(
         key=key,
@@ -62,7 +66,7 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         girth_cm=2 * up_width if piece.form == "tube" or sides == "seamed" else None,
         finished_length_cm=visible / gauge.rows_per_cm,
         worked_length_cm=plan[-1].last / gauge.rows_per_cm,
-        asked_length_cm=bench.source(key, "length").length,
+        asked_length_cm=_asked(bench, key, piece),
         filled=filled,
         lining_of=piece.like if piece.yarn is not None else None,
         fold=fold,
@@ -76,6 +80,13 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         made_up_width_cm=up_width,
         made_up_length_cm=up_length,
     )
+
+
+def _asked(bench: Bench, key: str, piece: Piece) -> float | None:
+    """The length that the rows were shared out of, in cm."""
+    if piece.stripes is not None or piece.rows is not None:
+        return None
+    return bench.source(key, "length").length
 
 
 def _stitches(bench: Bench, key: str) -> int | None:
@@ -145,7 +156,7 @@ def _solid(
             ("pieces", key),
             f"a gathered tube {length:.1f} cm long and {2 * width:.1f} cm around is too short "
             "to close and be filled",
-            f"make it longer than {2 * width / 3.14159:.1f} cm, or seam its ends",
+            f"make it longer than {2 * width / pi:.1f} cm, or seam its ends",
         )
     return shape
 

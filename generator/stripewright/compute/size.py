@@ -21,18 +21,32 @@ def flat_width(form: str, stitches: int, gauge: WorkedGauge) -> float:
     return across / 2 if form == "tube" else across
 
 
-def made_up_width(form: str, sides: str, stitches: int, make: int, gauge: WorkedGauge) -> float:
+def is_bag(form: str, sides: str, fold: int | None, rows: int) -> bool:
+    """Whether a panel is folded over about its middle and its sides are sewn layer to layer.
+
+    A fold in the middle third of the visible rows makes a bag; one nearer to an end is a hem or
+    a cuff, and the sides are then sewn to each other, into a tube.
+    """
+    if form == "tube" or sides != "seamed" or fold is None:
+        return False
+    return rows <= 3 * fold <= 2 * rows
+
+
+def made_up_width(
+    form: str, sides: str, stitches: int, make: int, gauge: WorkedGauge, *, bag: bool = False
+) -> float:
     """Width in cm once made up.
 
     A tube, or a panel with open sides, stays as wide as it lies flat. A panel whose sides are
-    seamed to each other becomes a tube of two stitches less. Panels joined side by side make one
-    cloth, that loses two stitches at each join. Source: geometry; the stitches that a seam takes
-    up are common practice, no source.
+    seamed to each other becomes a tube of two stitches less; folded into a bag it only loses the
+    two stitches. Panels joined side by side make one cloth, that loses two stitches at each join.
+    Source: geometry; the stitches that a seam takes up are common practice, no source.
     """
     if form == "tube" or sides == "open":
         return flat_width(form, stitches, gauge)
     if sides == "seamed":
-        return max(stitches - SEAM_STITCHES, 1) / gauge.stitches_per_cm / 2
+        layers = 1 if bag else 2
+        return max(stitches - SEAM_STITCHES, 1) / gauge.stitches_per_cm / layers
     return max(make * stitches - SEAM_STITCHES * (make - 1), 1) / gauge.stitches_per_cm
 
 

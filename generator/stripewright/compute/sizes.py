@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import whole
+from stripewright.compute.bench import decider, whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
 from stripewright.pattern.stripes import Run
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from typing import Any
 
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
     from stripewright.pattern.pattern import Pattern, Size
     from stripewright.pattern.pieces import Piece
+
+TAKEN = ("needles", "sides", "fold", "ends", "filled", "openings", "fringe", "width")
+"""What a piece may take from the one it is like."""
 
 
 def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
@@ -46,7 +50,7 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     bed = update["machine"].needles
     pieces = {}
     for piece in base.pieces:
-        written = pattern.pieces[piece.key]
+        written = _whole_piece(pattern.pieces, piece.key)
         ratio = gauge.stitches_per_cm / base.gauge.stitches_per_cm
         stitches = _stitches(piece, written, size.keep, ratio, bed)
         if stitches > bed:
@@ -61,6 +65,12 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
         pieces[piece.key] = _rewritten(piece, written, stitches, grows, gauge)
     update["pieces"] = pieces
     return pattern.model_copy(update=update)
+
+
+def _whole_piece(pieces: Mapping[str, Piece], key: str) -> Piece:
+    """A piece with all that it takes from another, so that it can stand alone."""
+    taken = {name: getattr(decider(pieces, key, name), name) for name in TAKEN}
+    return pieces[key].model_copy(update=taken)
 
 
 def _gauge(base: WorkedPattern, size: Size) -> tuple[WorkedGauge, dict[str, Any]]:
@@ -82,7 +92,7 @@ def _stitches(piece: WorkedPiece, written: Piece, keep: str, ratio: float, bed: 
 def _rewritten(
     piece: WorkedPiece, written: Piece, stitches: int, grows: float, gauge: WorkedGauge
 ) -> Piece:
-    rows = whole(piece.finished_length_cm * grows * gauge.rows_per_cm)
+    rows = max(whole(piece.finished_length_cm * grows * gauge.rows_per_cm), 1)
     scale = rows / piece.visible_rows
     runs = tuple(Run(yarn=line.yarn, count=line.visible) for line in piece.plan)
     gaps = tuple(
@@ -98,7 +108,9 @@ def _rewritten(
         "fold": max(1, whole(fold * scale)) if isinstance(fold, int) else fold,
         "width": None if written.width is None else written.width * grows,
     }
-    if written.like is None or written.yarn is None:
-        update |= {"parts": runs, "rows": max(rows, 1), "least": 1}
+    if piece.lining_of is None:
+        update |= {"parts": runs, "rows": rows, "least": 1}
         update |= {"like": None, "stripes": None, "length": None, "yarn": None}
+    elif written.length is not None or written.rows is not None:
+        update |= {"rows": rows, "length": None}
     return written.model_copy(update=update)

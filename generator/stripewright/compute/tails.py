@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.compute.size import is_bag
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
@@ -61,7 +63,7 @@ def long_tails(pieces: Sequence[WorkedPiece], tails: Tails) -> dict[str, float]:
 def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> list[Tail]:
     """Every length of every piece that is left or cut, by yarn: two at each change."""
     left: list[Tail] = []
-    joined = sum(piece.make for piece in pieces if f"{piece.key}.side" in lengths)
+    last_joined = next((piece for piece in reversed(pieces) if piece.sides == "joined"), None)
     for piece in pieces:
         first, last = piece.plan[0].yarn, piece.plan[-1].yarn
         left.append(Tail(first, lengths[f"{piece.key}.first"], piece.make, "first"))
@@ -70,11 +72,18 @@ def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> li
             left.append(Tail(before.yarn, lengths["inside"], piece.make, "inside"))
             left.append(Tail(after.yarn, lengths["inside"], piece.make, "inside"))
         if (side := lengths.get(f"{piece.key}.side")) is not None:
-            seams = piece.make if piece.sides == "seamed" else min(piece.make, joined - 1)
-            joined -= piece.make
+            seams = _side_seams(piece, last_joined)
             left.append(Tail(first, side, seams, "side"))
         left += _fringe(piece)
     return left
+
+
+def _side_seams(piece: WorkedPiece, last_joined: WorkedPiece | None) -> int:
+    """Side seams to sew: two sides of a bag, one of a tube, one from each panel to the next."""
+    if piece.sides == "joined":
+        return piece.make - (piece is last_joined)
+    bag = is_bag(piece.form, piece.sides, piece.folded, piece.visible_rows)
+    return piece.make * (2 if bag else 1)
 
 
 def _fringe(piece: WorkedPiece) -> Iterable[Tail]:

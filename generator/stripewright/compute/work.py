@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.compute.bench import Bench, check_likes
 from stripewright.compute.cautions import cautions_of
-from stripewright.compute.colour import find_clashes
+from stripewright.compute.colour import find_clashes, warn_of
 from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
 from stripewright.compute.gauge import check_class, gauge_of
@@ -45,7 +45,11 @@ def work(
     """
     notes = Notes(document)
     worked = _work(pattern, settings, slug, notes)
-    return (None if notes.failed else worked), notes.problems
+    if worked is None or notes.failed:
+        return None, notes.problems
+    warn_of(worked.clashes, notes)
+    _warn_of_unused(worked, notes)
+    return worked, notes.problems
 
 
 def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> WorkedPattern | None:
@@ -72,7 +76,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         waste_m=waste_metres(pattern, pieces, loop),
         filling=filling(pattern.fill or Fill(), pieces),
         fit=fit,
-        clashes=find_clashes(pieces, yarns, notes),
+        clashes=find_clashes(pieces, pattern.yarns),
         cautions=cautions_of(pattern, pieces),
         tails_cm=tails,
         pace=pace,
@@ -94,11 +98,24 @@ def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> Worked
     if not base.pattern.sizes:
         return base
     sizes = []
+    told = {problem.message for problem in notes.problems}
     for key, size in base.pattern.sizes.items():
         inner = Notes(notes.document, size=key)
         worked = _work(resized(base, key, size, inner), settings, base.slug, inner)
-        notes.problems += inner.problems
+        notes.problems += [one for one in inner.problems if inner.bare(one) not in told]
         if worked is not None:
             title = size.title or key.replace("_", " ")
             sizes.append(WorkedSize(key, title, size.keep, worked))
     return replace(base, sizes=tuple(sizes))
+
+
+def _warn_of_unused(worked: WorkedPattern, notes: Notes) -> None:
+    used = {key for piece in worked.pieces for key in piece.yarns}
+    used |= {key for piece in worked.pieces if piece.fringe for key in piece.fringe.yarns}
+    for key in worked.pattern.yarns:
+        if key not in used:
+            notes.warning(
+                ("yarns", key),
+                f"no piece is knitted in {key}",
+                "use it in a stripe, or leave it out",
+            )

@@ -182,6 +182,11 @@ class WorkedPiece:
         return sum(line.visible for line in self.plan)
 
     @property
+    def folded(self) -> int | None:
+        """Visible rows after which it is folded."""
+        return None if self.fold is None else self.fold - self.plan[0].allowance_before
+
+    @property
     def changes(self) -> tuple[int, ...]:
         """Row counter readings at which the yarn changes; the last stripe's end is not one."""
         return tuple(line.last for line in self.plan[:-1])
