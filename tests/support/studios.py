@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from pathlib import Path
 
-WORDS = (
+_TEXT = (
     "row stripe needle counter cast fold seam lining yarn tail colour pale deep wide narrow first last "
     "turn again slowly even edge hand machine carriage crank weight swatch wash rest measure count knit "
     "cushion harbour morning tide lamp window quiet rope sail shore"
-).split()
+)
+WORDS = _TEXT.split()
 TAGS = ("sea", "garden", "winter", "gift", "first projects", "mirrored", "bold", "quiet")
 LEVELS = ("basic", "easy", "intermediate", "complex")
 WORDS_A_BODY = 600
