@@ -109,7 +109,14 @@ def make_pattern(
         shelf: the studio's pictures.
         buyer: show a paid pattern whole, as its buyers see it (preview only).
     """
-    done = work_source(source, context.settings)
+    return show_source(work_source(source, context.settings), context, shelf, buyer=buyer)
+
+
+def show_source(
+    done: WorkedSource, context: Context, shelf: Shelf, *, buyer: bool = False
+) -> PatternOutput:
+    """Draw and show a pattern that is worked out: the second half of `make_pattern`."""
+    source = done.source
     if not done.sound or done.pattern is None:
         return PatternOutput(source.name, done.slug, done.problems)
     published = done.pattern.published.isoformat() if done.pattern.published else None
