@@ -1,0 +1,149 @@
+"""What a template may see of the worked numbers: plain facts by name, and nothing behind them."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+
+from stripewright.words.units import Units, length_text, mass_text, run_text
+
+
+class Hinted(Exception):  # noqa: N818  # an author's mistake on its way to a Problem, not a bug
+    """A mistake in a template, with what would be right."""
+
+    def __init__(self, message: str, hint: str = "") -> None:
+        super().__init__(message)
+        self.hint = hint
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """A hint that names the nearest known name, else all of them while they are few."""
+    names = sorted(known)
+    near = difflib.get_close_matches(name, names, n=1, cutoff=0.6)
+    if near:
+        return f"did you mean {near[0]}?"
+    return f"there are {', '.join(names)}" if names else ""
+
+
+class Measure(float):
+    """A number with a unit; on its own it is shown in both systems."""
+
+    __slots__ = ("units",)
+
+    units: Units
+
+    def __new__(cls, value: float, units: Units) -> Measure:
+        """A measure that is shown in the studio's own units first."""
+        made = super().__new__(cls, value)
+        made.units = units
+        return made
+
+
+class Length(Measure):
+    """A length in cm."""
+
+    __slots__ = ()
+
+
+class YarnLength(Measure):
+    """A length of yarn in m."""
+
+    __slots__ = ()
+
+
+class Mass(Measure):
+    """A mass in g."""
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A question that a template may put, like `change(2)`."""
+
+    name: str
+    answer: Callable[..., object] = field(repr=False)
+    example: str
+
+    def ask(self, *words: object) -> object:
+        """The answer. Raises Hinted for a question that makes no sense."""
+        if len(words) != 1:
+            raise Hinted(f"{self.name} wants one number", f"write it like {self.example}")
+        return self.answer(*words)
+
+
+@dataclass(frozen=True, slots=True)
+class Later:
+    """A fact that is only put together when a template asks for it."""
+
+    make: Callable[[], object]
+
+
+class Facts:
+    """Facts by name. `withheld` are names that exist, but not here, each with the reason."""
+
+    __slots__ = ("_facts", "_title", "_withheld", "what")
+
+    def __init__(
+        self,
+        what: str,
+        facts: Mapping[str, object],
+        withheld: Mapping[str, tuple[str, str]] | None = None,
+        title: str | None = None,
+    ) -> None:
+        """Take the facts.
+
+        Args:
+            what: what they are of, for problems, like "cover".
+            facts: the facts.
+            withheld: message and hint for each name that is kept back.
+            title: what stands in the text when the whole is inserted.
+        """
+        self.what = what
+        self._facts = facts
+        self._withheld = withheld or {}
+        self._title = title
+
+    def missing(self, name: str) -> Hinted | None:
+        """What is wrong with asking for a name; None when it is there."""
+        if name in self._facts:
+            return None
+        if name in self._withheld:
+            return Hinted(*self._withheld[name])
+        return Hinted(f"{self.what} has nothing called {name}", nearest(name, self._facts))
+
+    def get(self, name: str) -> object:
+        """A fact. Raises Hinted."""
+        fault = self.missing(name)
+        if fault:
+            raise fault
+        value = self._facts[name]
+        return value.make() if isinstance(value, Later) else value
+
+    def __str__(self) -> str:
+        return self._title if self._title is not None else self.what
+
+
+def shown(value: object) -> str:
+    """A value as text: measures in both systems, lists with commas, numbers without idle zeros."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Length):
+        return length_text(value, value.units)
+    if isinstance(value, YarnLength):
+        return run_text(value, value.units)
+    if isinstance(value, Mass):
+        return mass_text(value, value.units)
+    if isinstance(value, float):
+        text = f"{value:.2f}".rstrip("0").rstrip(".")
+        return "0" if text == "-0" else text
+    if isinstance(value, (tuple, list, range)):
+        return ", ".join(map(shown, value))
+    if value is None:
+        return "none"
+    if isinstance(value, Ask):
+        return value.name
+    if isinstance(value, (str, int, Facts)):
+        return str(value)
+    raise Hinted("this can't be shown in a text")

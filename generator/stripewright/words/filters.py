@@ -1,0 +1,115 @@
+"""The filters and tests that a template may use."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from jinja2.runtime import Undefined
+
+from stripewright.words.facts import Hinted, shown
+from stripewright.words.units import (
+    cm_text,
+    counter_text,
+    g_text,
+    inch_text,
+    m_text,
+    oz_text,
+    yd_text,
+)
+
+
+def _number(value: object) -> float:
+    if isinstance(value, Undefined):
+        str(value)
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise Hinted(f"{shown(value)} is not a number")
+    return value
+
+
+def _list(value: object) -> Sequence[Any]:
+    if isinstance(value, Undefined):
+        str(value)
+    if not isinstance(value, (tuple, list, range)):
+        raise Hinted(f"{shown(value)} is not a list")
+    return value
+
+
+def _numbers(value: object) -> list[float]:
+    return [_number(one) for one in _list(value)]
+
+
+def _text(value: object) -> str:
+    return str(value) if isinstance(value, Undefined) else shown(value)
+
+
+def _unit(write: Callable[[float], str]) -> Callable[[object], str]:
+    return lambda value: write(_number(value))
+
+
+def _rounded(value: object, digits: object = 0) -> float:
+    if not isinstance(digits, int) or not 0 <= digits <= 6:
+        raise Hinted("round wants how many decimals, 0 to 6", "write it like round(1)")
+    scale = 10**digits
+    number = _number(value)
+    whole = int(abs(number) * scale + 0.5 + 1e-9) * (-1 if number < 0 else 1)
+    return whole / scale if digits else whole
+
+
+def _counter(value: object) -> str:
+    number = _number(value)
+    if number != int(number) or number < 0:
+        raise Hinted(f"a row counter doesn't show {shown(value)}", "it counts whole rows")
+    return counter_text(int(number))
+
+
+def _joined(value: object, between: object = ", ") -> str:
+    return _text(between).join(map(_text, _list(value)))
+
+
+def _first(value: object) -> Any:
+    items = _list(value)
+    return items[0] if items else ""
+
+
+def _last(value: object) -> Any:
+    items = _list(value)
+    return items[-1] if items else ""
+
+
+def _length(value: object) -> int:
+    return len(value) if isinstance(value, str) else len(_list(value))
+
+
+def _extreme(choose: Callable[[list[float]], float]) -> Callable[[object], float]:
+    return lambda value: choose(_numbers(value) or [0])
+
+
+FILTERS: Mapping[str, Callable[..., Any]] = {
+    "cm": _unit(cm_text),
+    "inch": _unit(inch_text),
+    "m": _unit(m_text),
+    "yd": _unit(yd_text),
+    "g": _unit(g_text),
+    "oz": _unit(oz_text),
+    "rc": _counter,
+    "round": _rounded,
+    "abs": lambda value: abs(_number(value)),
+    "sum": lambda value: sum(_numbers(value)),
+    "min": _extreme(min),
+    "max": _extreme(max),
+    "length": _length,
+    "first": _first,
+    "last": _last,
+    "join": _joined,
+    "lower": lambda value: _text(value).lower(),
+    "upper": lambda value: _text(value).upper(),
+    "capitalize": lambda value: _text(value)[:1].upper() + _text(value)[1:],
+}
+
+TESTS: Mapping[str, Callable[..., bool]] = {
+    "odd": lambda value: _number(value) % 2 == 1,
+    "even": lambda value: _number(value) % 2 == 0,
+    "none": lambda value: value is None,
+    "defined": lambda value: not isinstance(value, Undefined),
+}

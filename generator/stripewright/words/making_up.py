@@ -1,0 +1,240 @@
+"""Making up: the order that follows from the pieces' facts, or the author's, as steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import count
+
+from stripewright.compute.worked import WorkedPattern, WorkedPiece
+from stripewright.pattern.settings import Settings
+from stripewright.problems import Problem, error
+from stripewright.source.document import Document
+from stripewright.words.facts import nearest
+from stripewright.words.steps import terms
+from stripewright.words.techniques import Techniques
+from stripewright.words.units import counter_text, length_text, mass_text
+from stripewright.words.written import Step, StepGroup
+
+ENDS = {"first": "the cast-on end", "last": "the take-off end", "both": "both ends"}
+
+AT_AN_END = {"finish_edge": "open", "hem": "hemmed", "gather": "gathered", "seam_end": "seamed",
+             "close_seam": "seamed", "close_gathered": "gathered"}  # fmt: skip
+"""Techniques that are done to one end of a piece, with the edge that they make."""
+
+FINISHES = {"open": "finish_edge", "hemmed": "hem", "gathered": "gather", "seamed": "seam_end"}
+
+FIRMNESS = {"light": "soft enough to fold", "medium": "plump, but still soft to lean on",
+            "firm": "hard to press flat"}  # fmt: skip
+
+HANDLES = ("handle", "strap", "tie", "loop", "band")
+"""Pieces with such a name are attached to the first piece."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to do: a technique, the pieces it is done to, and the end (first, last, both)."""
+
+    do: str
+    pieces: tuple[WorkedPiece, ...] = ()
+    end: str = ""
+    note: str = ""
+
+
+def making_up(
+    worked: WorkedPattern, document: Document, settings: Settings, techniques: Techniques,
+    numbers: count[int], known: Mapping[str, object],
+) -> tuple[StepGroup, list[Problem]]:  # fmt: skip
+    """The steps of making up, and what is wrong with those that the author gave."""
+    if worked.pattern.making_up is None:
+        tasks, problems = list(usual(worked)), []
+    else:
+        tasks, problems = stated(worked, document, techniques)
+    steps = []
+    for number, task in enumerate(tasks, 1):
+        facts = {**known, **terms(settings), **_facts(task, worked, settings)}
+        text = techniques.text(task.do, facts)
+        steps.append(
+            Step(
+                number=next(numbers),
+                key=f"making-up.{number}",
+                title=techniques.title(task.do, facts),
+                text=f"{text} {task.note}".strip(),
+                piece=task.pieces[0].key if len(task.pieces) == 1 else None,
+                technique=task.do,
+            )
+        )
+    return StepGroup("making-up", "Making up", tuple(steps)), problems
+
+
+def stated(
+    worked: WorkedPattern, document: Document, techniques: Techniques
+) -> tuple[list[Task], list[Problem]]:
+    """The author's own steps; unknown techniques and pieces are told with the nearest known."""
+    pieces = {piece.key: piece for piece in worked.pieces}
+    steps = worked.pattern.making_up or ()
+    tasks: list[Task] = []
+    problems: list[Problem] = []
+    done: dict[str, int] = {}
+    for index, step in enumerate(steps):
+        place = document.place("making_up", index)
+        if step.do not in techniques.names:
+            hint = nearest(step.do, techniques.names)
+            problems.append(error(place, f"there is no technique “{step.do}”", hint))
+        for key in step.pieces:
+            if key not in pieces:
+                problems.append(error(place, f"there is no piece “{key}”", nearest(key, pieces)))
+        if step.do not in techniques.names or not pieces.keys() >= set(step.pieces):
+            continue
+        chosen = tuple(pieces[key] for key in step.pieces)
+        alike = [other for other in steps if other.do in AT_AN_END and other.pieces == step.pieces]
+        end = _which_end(step.do, chosen, done, len(alike)) if step.do in AT_AN_END else ""
+        tasks.append(Task(step.do, chosen, end, step.note or ""))
+    return tasks, problems
+
+
+def _which_end(do: str, pieces: tuple[WorkedPiece, ...], done: dict[str, int], alike: int) -> str:
+    """Which end a step means: the one with its edge, else the first before the last."""
+    if not pieces:
+        return "both"
+    piece = pieces[0]
+    edges = [end.edge for end in piece.ends]
+    if edges.count(AT_AN_END[do]) == 1:  # type: ignore[arg-type]  # a plain name of an edge
+        return "first" if edges[0] == AT_AN_END[do] else "last"
+    if do.startswith("close"):
+        return "last"
+    if alike == 1:
+        return "both"
+    done[piece.key] = done.get(piece.key, 0) + 1
+    return "first" if done[piece.key] == 1 else "last"
+
+
+def usual(worked: WorkedPattern) -> Iterator[Task]:
+    """Making up as the pieces ask for it: ends, folds and sides, filling, joining, the rest."""
+    pieces = worked.pieces
+    linings = {piece.lining_of: piece for piece in pieces if piece.lining_of}
+    covers = [piece for piece in pieces if not piece.lining_of]
+    for piece in covers:
+        if piece.filled:
+            yield from _filled(piece, linings.get(piece.key))
+        else:
+            yield from _plain(piece)
+            if piece.key in linings:
+                yield from _plain(linings[piece.key])
+                yield Task("line_open", (linings[piece.key], piece))
+    joined = tuple(piece for piece in covers if piece.sides == "joined")
+    if sum(piece.make for piece in joined) > 1:
+        yield Task("join_panels", joined)
+    for piece in covers[1:]:
+        if any(word in piece.key.split("_") for word in HANDLES):
+            yield Task("attach", (piece, covers[0]))
+    for piece in covers:
+        if piece.fringe:
+            yield Task("fringe", (piece,))
+    if worked.pattern.kind == "bunting":
+        yield Task("string", tuple(covers))
+    loose = tuple(piece for piece in covers if not piece.filled)
+    if loose:
+        yield Task("weave_in", loose)
+        yield Task("wash", loose)
+    if worked.pattern.steam:
+        yield Task("press", tuple(covers))
+
+
+def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
+    """Close one end, line, fill, close the other."""
+    inside = lining or piece
+    both = (piece, lining) if lining else (piece,)
+    yield Task("tie_tails", (piece,))
+    for one in both:
+        yield Task("gather" if one.ends[0].edge == "gathered" else "seam_end", (one,), "first")
+    if lining:
+        yield Task("line", (lining, piece))
+    yield Task("fill", (inside,))
+    for one in reversed(both):
+        do = "close_gathered" if one.ends[1].edge == "gathered" else "close_seam"
+        yield Task(do, (one,), "last")
+
+
+def _plain(piece: WorkedPiece) -> Iterator[Task]:
+    """Finish the ends, fold, sew the sides."""
+    edges = [end.edge for end in piece.ends]
+    if edges == ["grafted", "grafted"]:
+        yield Task("graft", (piece,))
+    elif edges[0] == edges[1]:
+        yield Task(FINISHES[edges[0]], (piece,), "both")
+    else:
+        for edge, end in zip(edges, ("first", "last"), strict=True):
+            if edge != "grafted":
+                yield Task(FINISHES[edge], (piece,), end)
+    if piece.fold is not None and piece.form == "tube" and "grafted" not in edges:
+        closed = edges == ["gathered", "gathered"] or edges == ["seamed", "seamed"]
+        yield Task("fold_layers" if closed else "tuck_layers", (piece,))
+    elif piece.fold is not None:
+        yield Task("fold", (piece,))
+    if piece.sides == "seamed":
+        yield Task("seam_sides", (piece,))
+
+
+def _facts(task: Task, worked: WorkedPattern, settings: Settings) -> dict[str, object]:
+    """What a technique's text may name; every name is always there."""
+    pieces = task.pieces or worked.pieces
+    first = pieces[0]
+    titles = [piece.title for piece in pieces]
+    copies = sum(piece.make for piece in pieces)
+    line = first.plan[0] if task.end != "last" else first.plan[-1]
+    names = {yarn.key: yarn.name for yarn in worked.yarns}
+    which = "last" if task.end == "last" else "first"
+    key = (
+        f"{first.key}.side" if task.do in ("seam_sides", "join_panels") else f"{first.key}.{which}"
+    )
+    tail = worked.tails_cm.get(key, worked.pattern.tails.inside)
+    return {
+        "piece": titles[0], "pieces": _listed(titles), "copies": copies,
+        "end": ENDS.get(task.end, "the end"), "tail": length_text(tail, settings.units),
+        "letter": line.letter, "yarn": names[line.yarn],
+        "allowance": first.ends[1 if task.end == "last" else 0].rows,
+        "folded": first.fold is not None, "gaps": _gaps(first),
+        "lining": titles[0], "cover": titles[-1], "target": titles[-1],
+        "attached": _listed(titles[:-1] or titles),
+        **_filling(worked, settings), **_fringe(first, settings),
+    }  # fmt: skip
+
+
+def _listed(titles: Iterable[str]) -> str:
+    *most, last = titles
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def _gaps(piece: WorkedPiece) -> str:
+    return ", ".join(
+        f"{opening.what} from {counter_text(opening.first - 1)} to {counter_text(opening.last)}"
+        for opening in piece.openings
+    )
+
+
+def _filling(worked: WorkedPattern, settings: Settings) -> dict[str, object]:
+    filling = worked.filling
+    if filling is None:
+        return {"amount": "enough", "material": "filling", "firmness": FIRMNESS["medium"],
+                "many": False}  # fmt: skip
+    amount = mass_text(filling.mass_g.value, settings.units)
+    many = sum(piece.make for piece in worked.pieces if piece.filled) > 1
+    return {
+        "amount": amount if filling.weighed else f"about {amount}",
+        "material": filling.material or "filling",
+        "firmness": FIRMNESS[filling.firmness],
+        "many": many,
+    }
+
+
+def _fringe(piece: WorkedPiece, settings: Settings) -> dict[str, object]:
+    fringe = piece.fringe
+    if fringe is None:
+        return {"cut": "", "finished": "", "tassels": 0, "strands": 0}
+    return {
+        "cut": length_text(fringe.cut_cm, settings.units),
+        "finished": length_text(fringe.finished_cm, settings.units),
+        "tassels": fringe.tassels,
+        "strands": fringe.strands,
+    }

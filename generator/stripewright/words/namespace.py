@@ -1,0 +1,148 @@
+"""The worked numbers as facts, for the author's templates: pieces and yarns by key, and `pattern`.
+
+What a paid pattern's public introduction may say is decided here, once: there, what would tell
+rows or yarn is withheld, by name and with the reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece, WorkedYarn
+from stripewright.words.facts import Ask, Facts, Hinted, Later, Length, Mass, YarnLength
+from stripewright.words.units import Units, counter_text
+
+PUBLIC_PIECE = frozenset({"key", "title", "form", "make", "stitches", "flat_width", "girth",
+                          "finished_length"})  # fmt: skip
+PUBLIC_YARN = frozenset({"key", "letter", "role", "name", "colour", "weight", "fibre", "balls"})
+WITHHELD = (
+    "{} can't stand in the introduction of a paid pattern: everyone may read that",
+    "move it below the first heading, which only buyers read, or say it without numbers",
+)
+
+
+def namespace(worked: WorkedPattern, units: Units, *, public: bool = False) -> dict[str, object]:
+    """Everything that a template may name.
+
+    Args:
+        worked: the pattern.
+        units: which units come first in a text.
+        public: leave out what a paid pattern keeps for its buyers.
+    """
+    facts: dict[str, object] = {"pattern": _pattern(worked, public=public)}
+    for yarn in worked.yarns:
+        facts[yarn.key] = _kept(yarn.key, _yarn(yarn, units), PUBLIC_YARN, yarn.name, public=public)
+    for piece in worked.pieces:
+        whole = _piece(piece, worked, units, whole_cm=public)
+        facts[piece.key] = _kept(piece.key, whole, PUBLIC_PIECE, piece.title, public=public)
+    return facts
+
+
+def _kept(
+    key: str, facts: dict[str, object], shown: frozenset[str], title: str, *, public: bool
+) -> Facts:
+    if not public:
+        return Facts(key, facts, title=title)
+    withheld = {
+        name: (WITHHELD[0].format(f"{key}.{name}"), WITHHELD[1])
+        for name in facts
+        if name not in shown
+    }
+    return Facts(key, {name: facts[name] for name in facts if name in shown}, withheld, title)
+
+
+def _pattern(worked: WorkedPattern, *, public: bool) -> Facts:
+    pattern = worked.pattern
+    facts: dict[str, object] = {
+        "title": pattern.title,
+        "summary": pattern.summary,
+        "kind": pattern.kind,
+        "level": pattern.level,
+        "version": pattern.version,
+        "bed": pattern.machine.bed,
+        "needles": pattern.machine.needles,
+    }
+    private: dict[str, object] = {
+        "waste_rows": pattern.waste.rows,
+        "rows": sum(piece.worked_rows * piece.make for piece in worked.pieces),
+        "minutes": round(worked.time.total.value),
+    }
+    if public:
+        withheld = {name: (WITHHELD[0].format(f"pattern.{name}"), WITHHELD[1]) for name in private}
+        return Facts("pattern", facts, withheld, pattern.title)
+    return Facts("pattern", facts | private, title=pattern.title)
+
+
+def _yarn(yarn: WorkedYarn, units: Units) -> dict[str, object]:
+    return {
+        "key": yarn.key,
+        "letter": yarn.letter,
+        "role": yarn.role,
+        "name": yarn.name,
+        "colour": yarn.colour,
+        "weight": yarn.weight,
+        "fibre": yarn.fibre or "",
+        "balls": yarn.balls.balls if yarn.balls else None,
+        "rows": yarn.rows,
+        "length": YarnLength(yarn.length_m.value, units),
+        "mass": Mass(yarn.mass_g.value, units) if yarn.mass_g else None,
+        "leftover": Mass(yarn.balls.leftover_g, units) if yarn.balls else None,
+    }
+
+
+def _piece(
+    piece: WorkedPiece, worked: WorkedPattern, units: Units, *, whole_cm: bool
+) -> dict[str, object]:
+    def length(cm: float) -> Length:
+        return Length(round(cm) if whole_cm else cm, units)
+
+    names = {yarn.key: yarn.name for yarn in worked.yarns}
+    return {
+        "key": piece.key,
+        "title": piece.title,
+        "form": piece.form,
+        "make": piece.make,
+        "stitches": piece.stitches,
+        "worked_rows": piece.worked_rows,
+        "visible_rows": piece.visible_rows,
+        "flat_width": length(piece.flat_width_cm),
+        "girth": length(piece.girth_cm) if piece.girth_cm is not None else None,
+        "finished_length": length(piece.finished_length_cm),
+        "worked_length": length(piece.worked_length_cm),
+        "fold": counter_text(piece.fold) if piece.fold is not None else None,
+        "stripes": len(piece.plan),
+        "changes": piece.changes,
+        "change": Ask("change", _change_of(piece), "change(2)"),
+        "plan": Later(lambda: tuple(_line(line, names) for line in piece.plan)),
+    }
+
+
+def _change_of(piece: WorkedPiece) -> Callable[[object], str]:
+    def change(number: object) -> str:
+        changes = piece.changes
+        if isinstance(number, bool) or not isinstance(number, int):
+            raise Hinted("change wants a whole number", "write it like change(2), for the second")
+        if not 1 <= number <= len(changes):
+            many = f"{len(changes)} change{'s' if len(changes) != 1 else ''}"
+            raise Hinted(f"{piece.key} has {many}; there is no change {number}",
+                         f"the first is change(1), the last change({len(changes)})" if changes else
+                         "a plain piece has none")  # fmt: skip
+        return counter_text(changes[number - 1])
+
+    return change
+
+
+def _line(line: PlanLine, names: Mapping[str, str]) -> Facts:
+    return Facts(
+        "a stripe",
+        {
+            "letter": line.letter,
+            "yarn": names[line.yarn],
+            "first": line.first,
+            "last": line.last,
+            "rows": line.rows,
+            "visible": line.visible,
+            "rc": counter_text(line.last),
+        },
+        title=f"{line.letter} {line.rows}",
+    )

@@ -1,0 +1,70 @@
+"""The words' table of contents: steps, making up, cautions, the author's own text."""
+
+from __future__ import annotations
+
+from itertools import count
+
+from stripewright.compute.worked import WorkedPattern
+from stripewright.pattern.settings import Settings
+from stripewright.problems import Problem, error, has_errors
+from stripewright.source.document import Document
+from stripewright.words.body import write_body
+from stripewright.words.cautions import write_cautions
+from stripewright.words.facts import nearest
+from stripewright.words.making_up import making_up
+from stripewright.words.namespace import namespace
+from stripewright.words.steps import piece_groups
+from stripewright.words.techniques import Techniques
+from stripewright.words.written import StepGroup, Written
+
+
+def write(
+    worked: WorkedPattern, document: Document, settings: Settings
+) -> tuple[Written | None, list[Problem]]:
+    """Put a worked pattern into words.
+
+    Args:
+        worked: the pattern.
+        document: where it was written, for the places of problems.
+        settings: the studio's (units, terms, techniques, raw HTML).
+
+    Returns:
+        The words (None after an error) and every problem found.
+    """
+    techniques = Techniques(worked, document, settings)
+    numbers = count(1)
+    known = namespace(worked, settings.units)
+    groups = list(piece_groups(worked, settings, techniques, numbers, known))
+    making, problems = making_up(worked, document, settings, techniques, numbers, known)
+    if making.steps:
+        groups.append(making)
+    problems += techniques.problems
+    problems += _chapters(worked, document, groups, techniques)
+    intro, body, found = write_body(worked, document, settings)
+    problems += found
+    if has_errors(problems):
+        return None, problems
+    return Written(tuple(groups), write_cautions(worked), intro, body), problems
+
+
+def _chapters(
+    worked: WorkedPattern, document: Document, groups: list[StepGroup], techniques: Techniques
+) -> list[Problem]:
+    """Chapters of the video that name no step."""
+    video = worked.pattern.video
+    if video is None:
+        return []
+    steps = {step.key for group in groups for step in group.steps}
+    known = {"making up"} | {group.key for group in groups} | steps | techniques.names
+    return [
+        error(
+            document.place("video", "chapters", index, "step"),
+            f"there is no step “{chapter.step}” to show this chapter at",
+            nearest(
+                chapter.step,
+                {"making up"} | {piece.key for piece in worked.pieces} | techniques.names,
+            ),
+        )
+        for index, chapter in enumerate(video.chapters)
+        if chapter.step is not None and chapter.step not in known
+    ]
