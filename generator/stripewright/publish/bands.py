@@ -1,0 +1,65 @@
+"""Drawn bands against a row plan: stripes to scale tell the rows as surely as numbers do."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+CLOSE = 0.004
+"""Share of the whole that a band may be off and still be that stripe."""
+
+_SHAPE = re.compile(r"<(rect|path|polygon)\b([^>]*)>")
+_ATTRIBUTE = re.compile(r"\b(x|y|width|height|d|points)\s*=\s*[\"']([^\"']*)[\"']")
+_POINT = re.compile(r"-?\d*\.?\d+")
+_YARN = re.compile(r"class\s*=\s*[\"'][^\"']*\byarn-")
+
+Box = tuple[float, float, float, float]
+Plan = tuple[int, ...]
+
+
+def shows_bands(markup: str, plans: Sequence[Plan]) -> Plan | None:
+    """The first plan whose proportions stand in a drawing, band after band, along or across."""
+    boxes = list(_boxes(markup))
+    for side in (3, 2):
+        lengths = [box[side] for box in boxes]
+        for plan in plans:
+            if any(_alike(lengths[at : at + len(plan)], plan)
+                   for at in range(len(lengths) - len(plan) + 1)):  # fmt: skip
+                return plan
+    return None
+
+
+def _alike(lengths: Sequence[float], plan: Plan) -> bool:
+    whole, rows = sum(lengths), sum(plan)
+    if whole <= 0 or rows <= 0:
+        return False
+    return all(abs(a / whole - b / rows) <= CLOSE for a, b in zip(lengths, plan, strict=True))
+
+
+def _boxes(markup: str) -> Iterator[Box]:
+    """The extent of each shape of a yarn, in the order they are drawn."""
+    for kind, inside in _SHAPE.findall(markup):
+        if not _YARN.search(inside):
+            continue
+        values = dict(_ATTRIBUTE.findall(inside))
+        if kind == "rect":
+            yield tuple(_length(values.get(key, "0")) for key in ("x", "y", "width", "height"))  # type: ignore[misc]  # four keys, four numbers
+        else:
+            yield _extent(values.get("d") or values.get("points") or "")
+
+
+def _length(text: str) -> float:
+    found = _POINT.match(text)
+    return float(found[0]) if found else 0.0
+
+
+def _extent(points: str) -> Box:
+    """A path's extent, were all its numbers points: exact for straight bands drawn absolutely."""
+    numbers = [float(number) for number in _POINT.findall(points)]
+    across, along = numbers[0::2], numbers[1::2]
+    if not across or not along:
+        return (0.0, 0.0, 0.0, 0.0)
+    return (min(across), min(along), max(across) - min(across), max(along) - min(along))

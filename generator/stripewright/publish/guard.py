@@ -1,0 +1,169 @@
+"""The last look before writing: nothing of a paid pattern may be in what is to be published.
+
+The public view keeps it out by construction; this check finds it all the same if a theme, a bug
+or a pasted paragraph has let it in, and then nothing is published.
+"""
+
+from __future__ import annotations
+
+import itertools
+from math import log2
+from typing import TYPE_CHECKING
+
+from stripewright.problems import Place, Problem, error
+from stripewright.publish.bands import shows_bands
+from stripewright.publish.words_in import Words, words_in
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+    from stripewright.view.secrets import Secrets
+
+Plan = tuple[int, ...]
+Number = tuple[int, int, int]
+"""Its value, and where it starts and ends in the text."""
+
+HEAD = 4
+"""A plan is looked up by its first four numbers."""
+STRIDES = range(1, 7)
+"""Numbers that may stand from one row of a table to the next."""
+CLOSE = 6
+"""Characters between numbers written as a list: `16, 9, 9` or `16, 9 and 9`."""
+LISTED_BITS, SCATTERED_BITS, OWN_BITS = 12.0, 40.0, 24.0
+"""How unlikely a plan must be to stand there by chance: as a plain list of numbers; with other
+things in between; with other things in between, in a file of the pattern itself."""
+
+_HINT = "nothing was published; take it out of what everyone may read, or make the pattern free"
+
+
+def check(
+    files: Mapping[str, bytes], secrets: Iterable[Secrets], public: Iterable[Secrets] = ()
+) -> list[Problem]:
+    """Look for a paid pattern's sentences, row plans and files in what is to be written.
+
+    Args:
+        files: path -> bytes of the whole site.
+        secrets: what the paid patterns keep.
+        public: what the free patterns say in the same places. A sentence that a free pattern
+            also says, or stripes that it also has, are no one's secret.
+
+    Returns:
+        One error for each file and pattern and kind of leak, naming all three; none is silence.
+    """
+    kept = tuple(secrets)
+    if not kept:
+        return []
+    watch = _Watch(kept, tuple(public))
+    found: list[Problem] = []
+    for path in sorted(files):
+        found += watch.look(path, files[path])
+    return found
+
+
+class _Watch:
+    """Everything that is looked for, filed so that one reading of a file looks for it all."""
+
+    def __init__(self, kept: Sequence[Secrets], public: Sequence[Secrets]) -> None:
+        said = {sentence for one in public for sentence in one.sentences}
+        shown = {plan for one in public for plan in one.plans}
+        self.sentences: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        self.plans: dict[Plan, list[tuple[Plan, str]]] = {}
+        self.files = {name: one.slug for one in kept for name in one.files}
+        self.own = {one.slug: [plan for plan in one.plans if not _is_even(plan)] for one in kept}
+        self.free = {one.slug for one in public}
+        for one in kept:
+            for sentence in one.sentences:
+                if sentence not in said:
+                    self.sentences.setdefault(_key(sentence), []).append((sentence, one.slug))
+            for plan in self.own[one.slug]:
+                if plan not in shown:
+                    self.plans.setdefault(plan[:HEAD], []).append((plan, one.slug))
+
+    def look(self, path: str, data: bytes) -> list[Problem]:
+        """What one file gives away."""
+        folder, _, name = path.rpartition("/")
+        owner = folder.split("/")[1] if folder.startswith("patterns/") else ""
+        found = []
+        if name in self.files:
+            found.append(_told(path, self.files[name], "a file"))
+        words = words_in(path, data)
+        found += [_told(path, slug, f"a sentence (“{sentence[:60]}”)")
+                  for slug, sentence in self._sentences(words).items()]  # fmt: skip
+        plans = self._plans(words, owner)
+        found += [_told(path, slug, f"a row plan ({', '.join(map(str, plan[:8]))})")
+                  for slug, plan in plans.items()]  # fmt: skip
+        if owner in self.own and path.endswith((".html", ".svg")):
+            plan = shows_bands(data.decode("utf-8", "replace"), self.own[owner])
+            if plan:
+                listed = ", ".join(map(str, plan[:8]))
+                found.append(_told(path, owner, f"bands as high as its row plan ({listed})"))
+        return found
+
+    def _sentences(self, words: Words) -> dict[str, str]:
+        found: dict[str, str] = {}
+        for text in words.texts:
+            parts = text.split(" ")
+            for key in self.sentences.keys() & set(itertools.pairwise(parts)):
+                for sentence, slug in self.sentences[key]:
+                    if slug not in found and sentence in text:
+                        found[slug] = sentence
+        return found
+
+    def _plans(self, words: Words, owner: str) -> dict[str, Plan]:
+        found: dict[str, Plan] = {}
+        if owner in self.free:
+            # Its numbers are its own: they come from no other pattern's file.
+            return found
+        for numbers in words.numbers():
+            for stride in STRIDES:
+                for plan, slug in self._standing(numbers, stride, owner):
+                    found.setdefault(slug, plan)
+        return found
+
+    def _standing(
+        self, numbers: Sequence[Number], stride: int, owner: str
+    ) -> Iterator[tuple[Plan, str]]:
+        """Plans that stand among the numbers, one in every `stride` of them."""
+        values = [number for number, _, _ in numbers]
+        heads = list(zip(*(values[n * stride :] for n in range(HEAD)), strict=False))
+        for head in self.plans.keys() & set(heads):
+            starts = [at for at, here in enumerate(heads) if here == head]
+            for plan, slug in self.plans[head]:
+                rows = (numbers[at : at + stride * len(plan) : stride] for at in starts)
+                if any(_is_plan(row, plan, stride, own=slug == owner) for row in rows):
+                    yield plan, slug
+
+
+def _is_plan(row: Sequence[Number], plan: Plan, stride: int, *, own: bool) -> bool:
+    if tuple(number for number, _, _ in row) != plan:
+        return False
+    listed = stride == 1 and all(b[1] - a[2] <= CLOSE for a, b in itertools.pairwise(row))
+    least = LISTED_BITS if listed else OWN_BITS if own else SCATTERED_BITS
+    return _bits(plan) >= least
+
+
+def _bits(plan: Plan) -> float:
+    """How much a plan tells: about the bits to write it down, a number that came before half."""
+    seen: set[int] = set()
+    bits = 0.0
+    for number in plan:
+        bits += log2(2 + number) * (0.5 if number in seen else 1.0)
+        seen.add(number)
+    return bits
+
+
+def _is_even(plan: Plan) -> bool:
+    """Whether its numbers go up by the same step: pages count like that everywhere."""
+    return len({b - a for a, b in itertools.pairwise(plan)}) < 2
+
+
+def _key(sentence: str) -> tuple[str, str]:
+    """The two neighbouring words, of those inside the sentence, that are longest together."""
+    parts = sentence.split(" ")
+    pairs = list(itertools.pairwise(parts))
+    inner = pairs[1:-1] or pairs
+    return max(inner, key=lambda pair: (len(pair[0]) + len(pair[1]), pair))
+
+
+def _told(path: str, slug: str, what: str) -> Problem:
+    return error(Place(path), f"this would publish {what} of the paid pattern “{slug}”", _HINT)
