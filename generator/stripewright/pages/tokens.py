@@ -31,11 +31,11 @@ def read_tokens(theme: Theme) -> tuple[dict[str, str], list[Problem]]:
     """The tokens of a theme's own theme.yaml, in its order, and what is wrong with them."""
     file = f"themes/{theme.name}/theme.yaml"
     text = theme.files.get("theme.yaml", b"").decode("utf-8", "replace")
-    front, places, problems = read_yaml(text, file, 1)
-    found = front.get("tokens") if isinstance(front, dict) else None
-    tokens = {str(key): str(value) for key, value in (found or {}).items()}
+    tree, problems = read_yaml(text, file, 1)
+    found = tree.front.get("tokens")
+    tokens = {str(k): str(v) for k, v in found.items()} if isinstance(found, dict) else {}
     for name, value in tokens.items():
-        place = places.get(("tokens", name), Place(file, 1))
+        place = tree.places.get(("tokens", name), Place(file, 1))
         problems += _check(name, value, place)
     return tokens, problems
 

@@ -55,6 +55,7 @@ def pattern_view(
     buyer: bool = False,
     pdfs: Mapping[str, str] | None = None,
     photos: Sequence[PhotoView] = (),
+    pictures: Mapping[str, tuple[int, int]] | None = None,
 ) -> PatternView:
     """What may be shown of a pattern.
 
@@ -67,6 +68,7 @@ def pattern_view(
         buyer: show a paid pattern whole, as its buyers see it.
         pdfs: paper size ("A4", "Letter") -> path from the site's root.
         photos: its pictures, as published.
+        pictures: width and height in pixels of the pictures in its texts, by file name.
     """
     pattern = worked.pattern
     told = pattern.access == "free" or buyer
@@ -100,7 +102,7 @@ def pattern_view(
         strip=drawing_view(drawings.strip),
         assembly=drawing_view(drawings.assembly) if drawings.assembly else None,
         schematics=tuple(schematics.values()),
-        intro_html=to_html(written.intro),
+        intro_html=to_html(written.intro, photos=pictures),
         cautions=tuple(CautionView(c.key, c.title, c.text) for c in written.cautions),
         corrections=tuple(
             CorrectionView(c.date.isoformat(), c.text if told else "")
@@ -116,7 +118,7 @@ def pattern_view(
         licence=pattern.licence or settings.licence,
         credit=pattern.credit or settings.maker,
         clashes=_clashes(worked) if told else (),
-        whole=_whole(worked, written, schematics, pdfs or {}) if told else None,
+        whole=_whole(worked, written, schematics, pdfs or {}, pictures) if told else None,
     )
 
 
@@ -133,12 +135,13 @@ def _whole(
     written: Written,
     schematics: Mapping[str, DrawingView],
     pdfs: Mapping[str, str],
+    pictures: Mapping[str, tuple[int, int]] | None,
 ) -> Whole:
     chapters = _chapters(worked.pattern.video)
     return Whole(
         pieces=piece_views(worked, schematics),
         groups=group_views(written.groups, chapters),
-        body_html=to_html(written.body),
+        body_html=to_html(written.body, photos=pictures),
         size_choices=tuple(_size_choice(size) for size in worked.sizes),
         chapters=chapters,
         pdfs=pdfs,

@@ -80,13 +80,13 @@ def _size(piece: WorkedPiece, digits: int) -> SizeView:
         return SizeView(title, round(solid.width_cm, digits), round(solid.length_cm, digits),
                         thickness, note=note)  # fmt: skip
     around = piece.form == "tube" and piece.girth_cm is not None
-    width = piece.girth_cm if around and piece.girth_cm is not None else piece.flat_width_cm
+    width = piece.girth_cm if around and piece.girth_cm is not None else piece.made_up_width_cm
     return SizeView(
         title,
         round(width, digits),
-        round(piece.finished_length_cm, digits),
+        round(piece.made_up_length_cm, digits),
         around=around,
-        note="before folding" if piece.fold is not None else "",
+        note="folded" if piece.fold is not None else "",
     )
 
 

@@ -58,7 +58,7 @@ def secrets_of(worked: WorkedPattern, written: Written) -> Secrets:
         sentence
         for text in _private_texts(worked, written)
         for sentence in map(normal, _SENTENCE_END.split(text))
-        if len(sentence) >= LEAST_SENTENCE and sentence not in public
+        if len(sentence) >= LEAST_SENTENCE and " " in sentence and sentence not in public
     }
     everything = [worked, *(size.worked for size in worked.sizes)]
     plans = {

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from stripewright.pattern.settings import Post, Settings, Sheets
     from stripewright.words.written import Prose
 
+    Pictures = Mapping[str, tuple[int, int]]
+
 
 def site_view(
     settings: Settings, menu: Sequence[tuple[str, str]] = (), *, preview: bool = False
@@ -45,9 +47,25 @@ def site_view(
     )
 
 
-def post_view(post: Post | Page, slug: str, prose: Prose, *, held: str = "") -> PostView:
-    """A post, or a free-standing page: that has no day, no tags and no patterns."""
-    html = to_html(prose)
+def post_view(
+    post: Post | Page,
+    slug: str,
+    prose: Prose,
+    *,
+    held: str = "",
+    pictures: Pictures | None = None,
+) -> PostView:
+    """A post, or a free-standing page: that has no day, no tags and no patterns.
+
+    Args:
+        post: its front matter.
+        slug: its address.
+        prose: its text.
+        held: why it is not published yet, or "".
+        pictures: width and height in pixels of the studio's pictures, by file name.
+    """
+    root = "../" if isinstance(post, Page) else "../../"
+    html = to_html(prose, root=root, photos=pictures)
     if isinstance(post, Page):
         return PostView(slug, post.title, post.summary, None, None, held, (), html, menu=post.menu)
     return PostView(
