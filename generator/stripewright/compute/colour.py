@@ -67,7 +67,12 @@ def difference(first: str, second: str, view: str = "normal") -> float:
 
     Source: CIE 142-2001, by coloraide; checked against the data of Sharma, Wu and Dalal 2005.
     """
-    return float(seen(first, view).delta_e(seen(second, view), method="2000"))
+    return apart(seen(first, view), seen(second, view))
+
+
+def apart(one: Any, two: Any) -> float:
+    """CIEDE2000 between two of coloraide's colours, weights kL = kC = kH = 1."""
+    return float(one.delta_e(two, method="2000"))
 
 
 def enough(view: str) -> float:

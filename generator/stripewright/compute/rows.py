@@ -151,17 +151,22 @@ def _drawn(item: Drawn) -> Iterator[tuple[str, int]]:
 
 
 def _lots(seed: str) -> Iterator[int]:
-    """Whole numbers under 2**64, the same for a seed on any machine and Python version.
+    return split_mix(int.from_bytes(sha256(seed.encode()).digest()[:8], "big"))
+
+
+def split_mix(state: int) -> Iterator[int]:
+    """Whole numbers under 2**64, the same on any machine and Python version.
+
+    Args:
+        state: the start, under 2**64; for an author's seed, the first eight bytes of its SHA-256.
 
     Source: SplitMix64 (Steele, Lea and Flood, "Fast splittable pseudorandom number generators",
-    OOPSLA 2014), started from the first eight bytes of the seed's SHA-256.
+    OOPSLA 2014).
     """
     mask = (1 << 64) - 1
-    state = int.from_bytes(sha256(seed.encode()).digest()[:8], "big")
     while True:
         state = (state + 0x9E3779B97F4A7C15) & mask
-        mixed = state
-        mixed = ((mixed ^ (mixed >> 30)) * 0xBF58476D1CE4E5B9) & mask
+        mixed = ((state ^ (state >> 30)) * 0xBF58476D1CE4E5B9) & mask
         mixed = ((mixed ^ (mixed >> 27)) * 0x94D049BB133111EB) & mask
         yield mixed ^ (mixed >> 31)
 
