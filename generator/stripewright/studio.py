@@ -77,9 +77,12 @@ class Studio:
     def sources(self, kind: str) -> Iterator[Path]:
         """The Markdown files of one of `KINDS`, sorted by name; hidden and backup files left out."""
         folder = self.content / kind
-        for path in sorted(folder.glob("*.md")):
-            if not path.name.startswith((".", "#", "_", "~")):
-                yield path
+        yield from (path for path in sorted(folder.glob("*.md")) if self.is_source(path))
+
+    def is_source(self, path: Path) -> bool:
+        """Whether a path's name and folder are those of a source file."""
+        named = path.suffix == ".md" and not path.name.startswith((".", "#", "_", "~"))
+        return named and path.parent.parent == self.content and path.parent.name in KINDS
 
     def holds(self, path: Path) -> bool:
         """Whether a path, with every link in it followed, is still inside the studio."""
