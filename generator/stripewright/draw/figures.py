@@ -16,6 +16,11 @@ def unit(value: float) -> str:
     return "0" if text == "-0" else text
 
 
+def path(*parts: str | float) -> str:
+    """Path data from commands and coordinates: `path("M", 1, 2, "h", 3)`."""
+    return "".join([part if isinstance(part, str) else f" {unit(part)}" for part in parts])
+
+
 def cm(length: float) -> str:
     """A length in cm to the millimetre: `38.1 cm`."""
     return f"{unit(round(length, 1))} cm"

@@ -22,7 +22,7 @@ _UNKNOWN = 110
 
 _PLAIN = {
     32: " ,.·", 36: "'-/:;\\|ijlI", 42: "()[]!tfJr", 54: '?sz"', 62: "abcdeghknopquvxyF*_`–L",
-    65: "$0123456789{}ETYPS", 70: "ABCKRVXZ", 79: "DGHNOQU&", 87: "M#+<=>^~×→w", 
+    65: "$0123456789{}ETYPS", 70: "ABCKRVXZ", 79: "DGHNOQU&", 87: "M#+<=>^~×→w",
     102: "mW@%…—¼½¾⅛⅜⅝⅞",
 }  # fmt: skip
 _BOLD = {

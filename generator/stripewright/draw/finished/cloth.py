@@ -1,38 +1,215 @@
-"""Flat things: a panel or a tube laid flat, a scarf, a blanket."""
+"""Flat things: a panel or a tube laid flat, a blanket, a scarf, bunting."""
 
 from __future__ import annotations
 
+from math import pi
 from typing import TYPE_CHECKING
 
 from stripewright.draw.canvas import box
-from stripewright.draw.figures import unit
-from stripewright.draw.finished.along import bands, stripes
-from stripewright.draw.finished.part import CLOTH, Part
+from stripewright.draw.figures import path
+from stripewright.draw.finished.along import Stripe, bands, between, joined, stripes, turned
+from stripewright.draw.finished.part import Cord, Part
+from stripewright.draw.finished.tubes import loop, outer
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
 
+NECK_CM = 64.0
+"""Around a neck, with room: how much of a scarf a loop takes (common practice, no source)."""
+
+
+def _stitch(gauge: WorkedGauge, per_cm: float) -> tuple[float, float]:
+    return per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm
+
 
 def flat(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
-    """A piece laid flat with its middle at (0, 0), knitted upward."""
-    w, h = piece.flat_width_cm * per_cm, piece.finished_length_cm * per_cm
+    """A piece laid flat with its middle at (0, 0), knitted upward; joined panels side by side."""
+    found, length = outer(piece)
+    w, h = piece.made_up_width_cm * per_cm, length * per_cm
 
     def band(start: float, end: float) -> str:
-        return box(-w / 2, h / 2 - end * h, w, (end - start) * h)
+        return box(-w / 2 - 4, h / 2 - end * h, w + 8, (end - start) * h + 0.05)
 
-    soft = min(w, h) * 0.02
-    outline = (
-        f"M{unit(-w / 2)} {unit(-h / 2)}q{unit(w / 2)} {unit(-soft)} {unit(w)} 0"
-        f"q{unit(soft)} {unit(h / 2)} 0 {unit(h)}q{unit(-w / 2)} {unit(soft)} {unit(-w)} 0"
-        f"q{unit(-soft)} {unit(-h / 2)} 0 {unit(-h)}z"
-    )
+    soft = min(w, h) * 0.018
+    outline = path(
+        "M", -w / 2, -h / 2, "q", w / 2, -soft, w, 0, "q", soft, h / 2, 0, h,
+        "q", -w / 2, soft, -w, 0, "q", -soft, -h / 2, 0, -h, "z",
+    )  # fmt: skip
+    seams = ""
+    if piece.sides == "joined" and piece.make > 1:
+        seams = "".join(
+            path("M", -w / 2 + w * n / piece.make, -h / 2 - soft, "V", h / 2 + soft)
+            for n in range(1, piece.make)
+        )
     return [
         Part(
             outline=outline,
-            bands=bands(stripes(piece), band),
-            light=(("y", CLOTH),),
-            knit=(per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm),
+            bands=bands(found, band),
+            light=("cloth",),
+            knit=_stitch(gauge, per_cm),
+            lines=seams,
             place=place,
-            under=(box(-w / 2 + 4, -h / 2 + 5, w, h),),
+            cords=_fringes(piece, w / 2, (-h / 2, h / 2), per_cm),
+            shadow=box(-w / 2 + 3, -h / 2 + 5, w, h),
         )
     ]
+
+
+def blanket(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+    """A blanket laid flat, one corner turned over."""
+    (whole,) = flat(piece, gauge, per_cm, place)
+    w, h = piece.made_up_width_cm * per_cm, outer(piece)[1] * per_cm
+    turn = min(w, h) * 0.3
+    x, y = w / 2, h / 2
+    corner = path(
+        "M", x + 1, y - turn, "Q", x - turn * 0.42, y - turn * 0.66, x - turn * 0.86,
+        y - turn * 0.86, "Q", x - turn * 0.66, y - turn * 0.42, x - turn, y + 1, "z",
+    )  # fmt: skip
+    cut = path("M", -x, -y, "H", x, "V", y - turn, "L", x - turn, y, "H", -x, "z")
+    found, _ = outer(piece)
+    letter = found[0][0]
+    return [
+        Part(
+            cut, whole.bands, whole.light, whole.knit, lines=whole.lines, place=place,
+            cords=whole.cords, shadow=path("M", -x + 4, -y + 5, "H", x + 4, "V", y - turn + 9,
+                                           "L", x - turn + 7, y + 6, "H", -x + 4, "z"),
+        ),
+        Part(corner, {letter: box(x - turn * 1.1, y - turn * 1.1, turn * 1.3, turn * 1.3)},
+             ("fold",), whole.knit, "rotate(-45)", place=place),
+    ]  # fmt: skip
+
+
+def _fringes(
+    piece: WorkedPiece, half: float, ends: tuple[float, float], per_cm: float
+) -> tuple[Cord, ...]:
+    """The fringe at the top and the foot of something flat."""
+    if piece.fringe is None:
+        return ()
+    letters = {line.yarn: line.letter for line in piece.plan}
+    first, last = (letters.get(key, piece.plan[0].letter) for key in piece.fringe.yarns)
+    top, foot = ends
+    long = piece.fringe.finished_cm * per_cm
+    return (
+        fringe(last, half, top, -long, piece.fringe.tassels),
+        fringe(first, half, foot, long, piece.fringe.tassels),
+    )
+
+
+def fringe(letter: str, half: float, y: float, long: float, tassels: int) -> Cord:
+    """Tassels that hang from a level edge; `long` is negative upward."""
+    count = min(max(tassels, 2), 24)
+    step = 2 * half / count
+    d = ""
+    for n in range(count):
+        x = -half + step * (n + 0.5)
+        sway = step * 0.22 * (1 if n % 2 else -1)
+        d += path("M", x, y, "q", sway, long * 0.5, sway * 0.4, long)
+    return Cord(d, letter, min(step * 0.5, 4.0))
+
+
+def scarf(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+    """A scarf as it is worn: once round the neck, both ends hanging in front."""
+    found = stripes(piece)
+    length, width, neck, legs = _worn(piece)
+    half, high = neck / pi / 2 * per_cm * 1.1, min(width, 15.0) * per_cm
+    first, last = legs[0] / length, 1 - legs[1] / length
+    stitch = _stitch(gauge, per_cm)
+    back, front = loop(between(found, first, last), half, high, place)
+    lower = high * 0.1
+    left = _leg(piece, turned(between(found, 0.0, first)), legs[0], per_cm, width)
+    right = _leg(piece, between(found, last, 1.0), legs[1], per_cm, width, last=True)
+    spots = (f"translate({-half * 0.36:.2f} {lower:.2f})rotate(5)",
+             f"translate({half * 0.4:.2f} {lower:.2f})rotate(-6)")  # fmt: skip
+    return [
+        Part(back.outline, back.bands, back.light, stitch, "rotate(90)", place=place),
+        *(
+            Part(leg.outline, leg.bands, leg.light, stitch, lines=leg.lines, cords=leg.cords,
+                 place=place + spot, shadow=leg.shadow)
+            for leg, spot in ((right, spots[1]), (left, spots[0]))
+        ),
+        Part(front.outline, front.bands, front.light, stitch, "rotate(90)", place=place),
+    ]  # fmt: skip
+
+
+def _worn(piece: WorkedPiece) -> tuple[float, float, float, tuple[float, float]]:
+    """Length, width as hung, what the neck takes and how long the two ends hang, in cm."""
+    length = piece.finished_length_cm
+    width = min(piece.made_up_width_cm, 22.0)
+    rest = length - NECK_CM
+    return length, width, NECK_CM, (rest * 0.53, rest * 0.47)
+
+
+def scarf_size(piece: WorkedPiece) -> tuple[float, float]:
+    """Width and height in cm of a scarf as worn."""
+    _, width, neck, legs = _worn(piece)
+    hang = max(legs) + (piece.fringe.finished_cm if piece.fringe else 0.0)
+    return max(neck / pi * 1.1, width * 2), hang + min(width, 15.0) * 0.6 + 4
+
+
+def _leg(
+    piece: WorkedPiece,
+    found: list[Stripe],
+    length: float,
+    per_cm: float,
+    width: float,
+    *,
+    last: bool = False,
+) -> Part:
+    """A hanging end: from (0, 0) down, its stripes from the neck."""
+    half, tall = width * per_cm / 2, length * per_cm
+
+    def band(start: float, end: float) -> str:
+        return box(-half - 2, start * tall, 2 * half + 4, (end - start) * tall + 0.05)
+
+    outline = path(
+        "M", -half * 0.86, 0, "H", half * 0.86, "Q", half * 1.04, tall * 0.4, half, tall,
+        "Q", 0, tall + 2, -half, tall, "Q", -half * 1.04, tall * 0.4, -half * 0.86, 0, "z",
+    )  # fmt: skip
+    both = _fringes(piece, half, (tall, tall), per_cm)
+    cords: tuple[Cord, ...] = ()
+    if both and piece.fringe:
+        letter = both[0].letter if last else both[1].letter
+        long = piece.fringe.finished_cm * per_cm
+        cords = (fringe(letter, half * 0.96, tall - 1, long, piece.fringe.tassels),)
+    return Part(
+        outline, bands(found, band), ("standing", "under"), cords=cords,
+        shadow=path("M", -half + 4, 8, "h", 2 * half, "v", tall - 4, "h", -2 * half, "z"),
+    )  # fmt: skip
+
+
+def bunting(
+    piece: WorkedPiece, gauge: WorkedGauge, frame: tuple[float, float], cord: str
+) -> list[Part]:
+    """Pennants on a cord that sags across the frame. An end that is gathered hangs as a point."""
+    width, height = frame
+    count = min(max(piece.make, 3), 7)
+    long, wide = piece.made_up_length_cm, piece.made_up_width_cm
+    per_cm = min(width / (count * wide * 1.22), height * 0.6 / long)
+    w, h = wide * per_cm, long * per_cm
+    found, _ = outer(piece)
+    pointed = "gathered" in (piece.ends[0].edge, piece.ends[1].edge)
+    down = turned(found) if piece.ends[0].edge == "gathered" or not pointed else found
+    if pointed:
+        outline = path("M", -w / 2, 0, "H", w / 2, "Q", w * 0.2, h * 0.6, 0, h)
+        outline += path("Q", -w * 0.2, h * 0.6, -w / 2, 0, "z")
+    else:
+        outline = path("M", -w / 2, 0, "H", w / 2, "V", h, "Q", 0, h + 3, -w / 2, h, "z")
+
+    def band(start: float, end: float) -> str:
+        return box(-w / 2, start * h, w, (end - start) * h + 3.0 * (end >= 1))
+
+    drawn = joined({letter: [d] for letter, d in bands(down, band).items()})
+    y0, dip = (0.5 - 0.62 * min(h / height, 1.0)) * height * 0.6, height * 0.26
+    line = path("M", 0, y0, "Q", width / 2, y0 + 2 * dip, width, y0)
+    parts = [Part("", {}, cords=(Cord(line, cord, 3.2),))]
+    for n in range(count):
+        t = (n + 0.5) / count
+        x, y = width * t, y0 + 4 * dip * t * (1 - t)
+        lean = 9 * (1 - 2 * t)
+        spot = f"translate({x:.2f} {y:.2f})rotate({lean:.2f})"
+        parts.append(
+            Part(outline, drawn, ("standing",), _stitch(gauge, per_cm), place=spot,
+                 shadow=path("M", -w / 2 + 5, 6, "h", w, "L", 6 if pointed else w / 2 + 5, h + 7,
+                             "H", 6 if pointed else -w / 2 + 5, "z"))
+        )  # fmt: skip
+    return parts

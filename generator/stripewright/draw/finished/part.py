@@ -6,42 +6,28 @@ stitches run, and how light falls on it. Setting a part is the same for all of t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.draw.figures import unit
+from stripewright.draw.figures import path, unit
+from stripewright.draw.finished.light import GRADIENTS
 from stripewright.draw.hatches import yarns
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from svgwrite.container import Group
+
     from stripewright.draw.canvas import Canvas
 
-Stops = tuple[tuple[float, str, float], ...]
 
-ROUND_Y: Stops = (
-    (0, "#000", 0.3), (0.14, "#000", 0.06), (0.3, "#fff", 0.2), (0.46, "#fff", 0.04),
-    (0.7, "#000", 0.1), (1, "#000", 0.42),
-)  # fmt: skip
-"""Light on something round that lies: from above, with its underside in the shade."""
+@dataclass(frozen=True, slots=True)
+class Cord:
+    """Something thin, stroked in a yarn: path data, the yarn's letter, its width in units."""
 
-ROUND_X: Stops = (
-    (0, "#000", 0.34), (0.16, "#000", 0.07), (0.34, "#fff", 0.2), (0.5, "#fff", 0.05),
-    (0.74, "#000", 0.1), (1, "#000", 0.4),
-)  # fmt: skip
-"""Light on something round that stands: from the left."""
-
-ENDS_X: Stops = (
-    (0, "#000", 0.3), (0.09, "#000", 0.08), (0.2, "#000", 0), (0.8, "#000", 0),
-    (0.91, "#000", 0.08), (1, "#000", 0.34),
-)  # fmt: skip
-"""Both ends of something that lies, turning away."""
-
-CLOTH: Stops = (
-    (0, "#fff", 0.16), (0.45, "#fff", 0), (0.75, "#000", 0.05), (1, "#000", 0.16),
-)  # fmt: skip
-"""Light on flat cloth."""
-
-INSIDE: Stops = ((0, "#000", 0.62), (1, "#000", 0.38))
-"""The inside of an opening."""
+    d: str
+    letter: str
+    width: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,93 +35,95 @@ class Part:
     """One part, in units of the drawing.
 
     Attributes:
-        outline: path data; everything of the part is clipped to it.
+        outline: path data; everything of the part is clipped to it. Empty for cords alone.
         bands: letter -> path data of its bands.
-        light: gradients laid over, each with its axis: "x", "y" or "round".
-        knit: width and height of a stitch, or None for no stitches.
-        turn: transform of the knit texture (its wales run upward otherwise).
+        light: names of `GRADIENTS` laid over.
+        knit: width and height of a stitch; None for no stitches.
+        turn: transform of the knit texture; without one its wales run upward.
         lines: path data of seams, creases and gathers.
-        cords: path data and letter of what is stroked in a yarn, with its width.
+        cords: what is stroked in a yarn, behind the rest of the part.
+        holes: path data of what is dark: a thumb hole.
         place: transform of the whole part.
-        rim: width of the outline's line.
+        shadow: path data of its shadow on the ground, drawn first.
     """
 
     outline: str
-    bands: dict[str, str]
-    light: tuple[tuple[str, Stops], ...] = ()
+    bands: Mapping[str, str]
+    light: tuple[str, ...] = ()
     knit: tuple[float, float] | None = None
     turn: str = ""
     lines: str = ""
-    cords: tuple[tuple[str, str, float], ...] = ()
+    cords: tuple[Cord, ...] = ()
+    holes: str = ""
     place: str = ""
-    rim: float = 0.8
-    under: tuple[str, ...] = field(default=())
-    """Path data of shadows, drawn first."""
+    shadow: str = ""
 
 
-def set_parts(canvas: Canvas, parts: list[Part], colours: dict[str, str]) -> None:
+def set_parts(canvas: Canvas, parts: list[Part], colours: Mapping[str, str]) -> None:
     """Set parts, the farthest first."""
     for index, part in enumerate(parts):
         _set(canvas, part, str(index), colours)
 
 
-def _set(canvas: Canvas, part: Part, number: str, colours: dict[str, str]) -> None:
+def _set(canvas: Canvas, part: Part, number: str, colours: Mapping[str, str]) -> None:
     whole = canvas.group(transform=part.place) if part.place else canvas.group()
-    for d in part.under:
-        canvas.path(d, whole, fill="#000", fill_opacity="0.13")
-    for d, letter, width in part.cords:
-        _cord(canvas, d, letter, width, colours, whole)
+    if part.shadow:
+        canvas.path(part.shadow, whole, fill="#000", fill_opacity="0.14")
+    for cord in part.cords:
+        _cord(canvas, cord, colours, whole)
     if not part.outline:
         return
     inside = canvas.group(whole, clip_path=canvas.clip(f"c{number}", part.outline))
     yarns(canvas, part.bands, colours, inside)
     if part.knit:
-        canvas.path(part.outline, inside, fill=knit(canvas, f"k{number}", *part.knit, part.turn))
-    for axis, stops in part.light:
-        canvas.path(part.outline, inside, fill=_light(canvas, axis, stops))
+        canvas.path(part.outline, inside, fill=_knit(canvas, part.knit, part.turn))
+    for name in part.light:
+        canvas.path(part.outline, inside, fill=_light(canvas, name))
+    if part.holes:
+        canvas.path(part.holes, inside, fill="#000", fill_opacity="0.72")
     if part.lines:
-        canvas.path(
-            part.lines, inside, fill="none", stroke="#000", stroke_opacity="0.38", stroke_width="1"
-        )
+        _dark(canvas, part.lines, inside, 1, "0.34")
+    _dark(canvas, part.outline, whole, 0.9, "0.5")
+
+
+def _dark(canvas: Canvas, d: str, into: Group, width: float, opacity: str) -> None:
     canvas.path(
-        part.outline, whole, fill="none", stroke="#000", stroke_opacity="0.5",
-        stroke_width=unit(part.rim), stroke_linejoin="round",
+        d, into, fill="none", stroke="#000", stroke_opacity=opacity, stroke_width=unit(width),
+        stroke_linejoin="round", stroke_linecap="round",
     )  # fmt: skip
 
 
-def _cord(
-    canvas: Canvas, d: str, letter: str, width: float, colours: dict[str, str], into: object
-) -> None:
-    common = {"fill": "none", "stroke_linecap": "round", "stroke_linejoin": "round"}
+def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Group) -> None:
+    _dark(canvas, cord.d, into, cord.width + 1.2, "0.5")
     canvas.path(
-        d, into, stroke="#000", stroke_opacity="0.5", stroke_width=unit(width + 1.4), **common
+        cord.d, into, fill="none", stroke=colours[cord.letter],
+        class_=f"yarn-{cord.letter.lower()}-line", stroke_width=unit(cord.width),
+        stroke_linecap="round", stroke_linejoin="round",
+    )  # fmt: skip
+
+
+def _light(canvas: Canvas, name: str) -> str:
+    if canvas.has(name):
+        return canvas.url(name)
+    axis, stops = GRADIENTS[name]
+    return canvas.gradient(name, stops, axis=axis)
+
+
+def _knit(canvas: Canvas, stitch: tuple[float, float], turn: str) -> str:
+    """The texture of stitches at true gauge: each a V, dark between, with light on its legs."""
+    w, h = stitch
+    part = f"k{unit(w)}-{unit(h)}{'t' if turn else ''}".replace(".", "_")
+    if canvas.has(part):
+        return canvas.url(part)
+    tile = canvas.tile(part, w, h, turn)
+    dark = "".join(
+        path("M", 0, h * up, "L", w / 2, h * (up + 0.8), w, h * up) for up in (-0.45, 0.55)
+    )
+    light = path("M", 0, h * 0.1, "L", w / 2, h * 0.9, w, h * 0.1)
+    canvas.path(
+        dark, tile, fill="none", stroke="#000", stroke_opacity="0.2", stroke_width=unit(h * 0.22)
     )
     canvas.path(
-        d, into, stroke=colours[letter], class_=f"yarn-{letter.lower()}-line",
-        stroke_width=unit(width), **common,
-    )  # fmt: skip
-
-
-def _light(canvas: Canvas, axis: str, stops: Stops) -> str:
-    part = f"l{axis[0]}{_SHORT[stops]}"
-    return canvas.url(part) if canvas.has(part) else canvas.gradient(part, stops, axis=axis)
-
-
-_SHORT = {ROUND_Y: "a", ROUND_X: "b", ENDS_X: "c", CLOTH: "d", INSIDE: "e"}
-
-
-def knit(canvas: Canvas, part: str, width: float, height: float, turn: str = "") -> str:
-    """The texture of stitches at true gauge: each a V, dark where two legs part, light on them."""
-    tile = canvas.tile(part, width, height, turn)
-    w, h = width, height
-    half = f"M0 {unit(-h * 0.45)}L{unit(w / 2)} {unit(h * 0.35)}L{unit(w)} {unit(-h * 0.45)}"
-    low = f"M0 {unit(h * 0.55)}L{unit(w / 2)} {unit(h * 1.35)}L{unit(w)} {unit(h * 0.55)}"
-    canvas.path(
-        half + low, tile, fill="none", stroke="#000", stroke_opacity="0.2",
-        stroke_width=unit(h * 0.2),
-    )  # fmt: skip
-    canvas.path(
-        f"M0 {unit(h * 0.1)}L{unit(w / 2)} {unit(h * 0.9)}L{unit(w)} {unit(h * 0.1)}", tile,
-        fill="none", stroke="#fff", stroke_opacity="0.13", stroke_width=unit(h * 0.3),
-    )  # fmt: skip
+        light, tile, fill="none", stroke="#fff", stroke_opacity="0.14", stroke_width=unit(h * 0.3)
+    )
     return canvas.url(part)

@@ -1,0 +1,190 @@
+"""Filled pieces: a cushion sewn at its ends, a round bolster gathered at them."""
+
+from __future__ import annotations
+
+from math import cos, pi, sin
+from typing import TYPE_CHECKING
+
+from stripewright.draw.canvas import ellipse
+from stripewright.draw.figures import path
+from stripewright.draw.finished.along import bands, joined, stripes
+from stripewright.draw.finished.part import Part
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+
+CAP = 0.4
+"""How wide the end of a round bolster is seen, against how high."""
+
+
+def solid_size(piece: WorkedPiece) -> tuple[float, float, float]:
+    """Width, length and thickness in cm of a piece once filled."""
+    if piece.solid:
+        return piece.solid.width_cm, piece.solid.length_cm, piece.solid.thickness_cm
+    width, length = piece.made_up_width_cm, piece.made_up_length_cm
+    return width * 0.86, max(length - width * 0.2, length * 0.7), width * 0.45
+
+
+def is_round(piece: WorkedPiece) -> bool:
+    """Whether its ends are gathered, so that it is round."""
+    return piece.solid is not None and piece.solid.kind == "round"
+
+
+def stuffed(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+    """A filled piece with its middle at (0, 0), lying along x."""
+    make = _round if is_round(piece) else _cushion
+    return [
+        make(piece, (per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm), per_cm, place)
+    ]
+
+
+def stuffed_size(piece: WorkedPiece) -> tuple[float, float]:
+    """Length and width in cm of the frame that it needs."""
+    width, length, _ = solid_size(piece)
+    if is_round(piece):
+        return length + CAP * width, width
+    ear = 0.18 * min(width, length)
+    return length + ear, width + ear
+
+
+def foreshortened(place: float, half: float, thickness: float) -> float:
+    """Where a place along the surface is seen, from the middle: -half to half.
+
+    The profile is flat in the middle and turns away at both ends in a quarter round, so end stripes
+    look narrower than they are.
+
+    Args:
+        place: 0 to 1 along the surface from end to end.
+        half: half the length as seen.
+        thickness: of the filled piece.
+    """
+    r = min(thickness / 2, half)
+    surface = 2 * (half - r) + pi * r
+    s = place * surface
+    if s < pi * r / 2:
+        return -half + r * (1 - cos(s / r))
+    if s > surface - pi * r / 2:
+        return half - r * (1 - cos((surface - s) / r))
+    return -half + r + (s - pi * r / 2)
+
+
+def _cushion(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place: str) -> Part:
+    width, length, thick = (value * per_cm for value in solid_size(piece))
+    a, b = length / 2, width / 2
+    ear = min(a, b) * 0.09
+    sag = min(a, b) * 0.12
+    high = b + ear + 2
+
+    def side(at: float) -> tuple[float, float]:
+        """Where a stripe's edge is at the long sides, and of the handle that bows it in between."""
+        x = foreshortened(at, a, thick)
+        pull = (x / a) ** 5
+        return x + ear * pull, x - (2 * sag + ear) * pull
+
+    def band(start: float, end: float) -> str:
+        (x1, c1), (x2, c2) = side(start), side(end)
+        x1, x2 = (x1 - ear if start <= 0 else x1), (x2 + ear if end >= 1 else x2)
+        return path("M", x1, -high, "Q", c1, 0, x1, high, "H", x2, "Q", c2, 0, x2, -high, "z")
+
+    belly = b + ear * 0.35
+    waist = b - sag * 0.45
+    ax, by = a + ear, b + ear
+    outline = path(
+        "M", -ax, -by, "C", -a * 0.72, -waist, -a * 0.4, -belly, 0, -belly,
+        "S", a * 0.72, -waist, ax, -by, "Q", a - sag, 0, ax, by,
+        "C", a * 0.72, waist, a * 0.4, belly, 0, belly, "S", -a * 0.72, waist, -ax, by,
+        "Q", -a + sag, 0, -ax, -by, "z",
+    )  # fmt: skip
+    return Part(
+        outline=outline,
+        bands=bands(stripes(piece), band),
+        light=("lying", "ends"),
+        knit=stitch,
+        turn="rotate(90)",
+        lines=_creases(a, b, ear),
+        place=place,
+        shadow=_shadow(ax, by),
+    )
+
+
+def _creases(a: float, b: float, ear: float) -> str:
+    """Short creases that run in from the four corners and from the end seams."""
+    d = ""
+    for sx in (-1, 1):
+        for sy in (-1, 1):
+            x, y = sx * (a + ear * 0.5), sy * (b + ear * 0.35)
+            d += path("M", x, y, "q", -sx * b * 0.15, -sy * b * 0.06, -sx * b * 0.3, -sy * b * 0.2)
+            d += path("M", x - sx * ear * 0.6, y - sy * b * 0.3)
+            d += path("q", -sx * b * 0.1, 0, -sx * b * 0.2, -sy * b * 0.05)
+    return d
+
+
+def _shadow(a: float, b: float) -> str:
+    """What a lying thing throws on the ground."""
+    y = b * 0.8
+    return path("M", -a, y, "C", -a * 0.9, b * 1.34, a * 0.9, b * 1.34, a * 1.03, y, "z")
+
+
+def _round(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place: str) -> Part:
+    """A cylinder seen from its last end: rows near that end lie as rings on the disc."""
+    width, length, _ = (value * per_cm for value in solid_size(piece))
+    r, a = width / 2, length / 2
+    cap = r * CAP
+    left, right = -a, a - cap * 0.2
+    surface = length + 2 * r
+
+    def band(start: float, end: float) -> str:
+        first, last = start * surface, end * surface
+        drawn = ""
+        if first < r + length and last > r:
+            x1, x2 = (left + (min(max(s, r), r + length) - r) * (right - left) / length
+                      for s in (first, last))  # fmt: skip
+            x1 = x1 - cap - 2 if first <= r else x1
+            drawn = path(
+                "M", x1, -r, "A", cap, r, " 0 0 0", x1, r, "L", x2, r,
+                "A", cap, r, " 0 0 1", x2, -r, "z",
+            )  # fmt: skip
+        return drawn
+
+    rings: dict[str, list[str]] = {}
+    for letter, start, end in stripes(piece):
+        rings.setdefault(letter, []).append(band(start, end))
+        outer = min(surface - start * surface, r)
+        inner = max(surface - end * surface, 0.0)
+        if inner < r:
+            ring = ellipse(right, 0, outer / r * cap, outer)
+            hole = _backwards(right, inner / r * cap, inner) if inner > 0.3 else ""
+            rings[letter].append(ring + hole)
+    outline = path(
+        "M", left, -r, "A", cap, r, " 0 0 0", left, r, "L", right, r,
+        "A", cap, r, " 0 0 0", right, -r, "z",
+    )  # fmt: skip
+    return Part(
+        outline=outline,
+        bands=joined(rings),
+        light=("lying", "rims"),
+        knit=stitch,
+        turn="rotate(90)",
+        lines=_pleats(right, cap, r) + ellipse(right, 0, cap * 0.98, r * 0.98),
+        holes=ellipse(right, 0, cap * 0.07, r * 0.07),
+        place=place,
+        shadow=_shadow(a + cap * 0.6, r),
+    )
+
+
+def _backwards(x: float, rx: float, ry: float) -> str:
+    """An ellipse drawn the other way round, so that it cuts a hole."""
+    return path(
+        "M", x - rx, 0, "a", rx, ry, " 0 1 1", 2 * rx, 0, "a", rx, ry, " 0 1 1", -2 * rx, 0, "z"
+    )
+
+
+def _pleats(x: float, rx: float, ry: float) -> str:
+    """The folds of a gathered end, running out from its middle."""
+    d = ""
+    for number in range(18):
+        turn = 2 * pi * (number + 0.5) / 18
+        reach = 0.86 if number % 3 else 0.6
+        c, s = cos(turn), sin(turn)
+        d += path("M", x + rx * 0.13 * c, ry * 0.13 * s, "L", x + rx * reach * c, ry * reach * s)
+    return d

@@ -1,0 +1,228 @@
+"""Tubes that stand: hat, cowl, wrist warmer, bag."""
+
+from __future__ import annotations
+
+from math import cos, pi, sin
+from typing import TYPE_CHECKING
+
+from stripewright.draw.canvas import ellipse
+from stripewright.draw.figures import path
+from stripewright.draw.finished.along import Stripe, bands, between, stripes, turned
+from stripewright.draw.finished.part import Cord, Part
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+
+SEEN = 0.24
+"""How high the opening of a tube is seen, against how wide."""
+
+
+def _stitch(gauge: WorkedGauge, per_cm: float, squeeze: float = 1.0) -> tuple[float, float]:
+    return squeeze * per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm
+
+
+def _across(half: float, y1: float, s1: float, y2: float, s2: float) -> str:
+    """A band from one side to the other between two edges that sag by s1 and s2."""
+    return path(
+        "M", -half, y1, "Q", 0, y1 + 2 * s1, half, y1, "V", y2, "Q", 0, y2 + 2 * s2, -half, y2, "z"
+    )
+
+
+def outer(piece: WorkedPiece) -> tuple[list[Stripe], float]:
+    """The stripes seen on the outside, cast-on end first, and how long they are in cm.
+
+    A folded piece shows the part after its fold.
+    """
+    found = stripes(piece)
+    if not piece.fold:
+        return found, piece.finished_length_cm
+    before = piece.plan[0].allowance_before
+    share = (piece.fold - before) / (piece.visible_rows or 1)
+    if not 0 < share < 1:
+        return found, piece.finished_length_cm
+    return between(found, share, 1.0), piece.finished_length_cm * (1 - share)
+
+
+def hat(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+    """A hat with its brim at (0, 0), its crown gathered."""
+    found, length = outer(piece)
+    if piece.ends[1].edge != "gathered" and piece.ends[0].edge == "gathered":
+        found = turned(found)
+    half = piece.made_up_width_cm * per_cm / 2
+    tall = length * per_cm
+    dome = min(half * 0.95, tall * 0.62)
+    arc = dome * pi / 2
+    wall = max(tall - arc, 0.0)
+    top = -(wall + dome)
+    sag = half * 0.15
+    bulge = half * 1.05
+
+    def at(place_: float) -> tuple[float, float]:
+        """Height and sag of an edge, by its place from brim to crown."""
+        s = place_ * (wall + arc)
+        if s <= wall:
+            return -s, sag
+        turn = (s - wall) / dome
+        return -wall - dome * sin(turn), sag * cos(turn) + 0.2
+
+    def band(start: float, end: float) -> str:
+        (y1, s1), (y2, s2) = at(end), at(start)
+        y1 = y1 - dome * 0.1 if end >= 1 else y1
+        y2 = y2 + sag if start <= 0 else y2
+        return _across(bulge + 2, y1, s1, y2, s2)
+
+    outline = path(
+        "M", -half * 0.96, 0, "C", -bulge, -wall * 0.5, -bulge, -wall, -bulge * 0.985,
+        -wall - dome * 0.08, "C", -bulge * 0.96, -wall - dome * 0.7, -half * 0.5, top, 0, top,
+        "C", half * 0.5, top, bulge * 0.96, -wall - dome * 0.7, bulge * 0.985, -wall - dome * 0.08,
+        "C", bulge, -wall, bulge, -wall * 0.5, half * 0.96, 0, "Q", 0, 2 * sag, -half * 0.96, 0, "z",
+    )  # fmt: skip
+    return [
+        Part(
+            outline=outline,
+            bands=bands(found, band),
+            light=("standing", "dome"),
+            knit=_stitch(gauge, per_cm),
+            lines=_crown(half, top, dome),
+            place=place,
+            shadow=ellipse(half * 0.06, sag * 0.7, half * 1.02, sag * 1.1),
+        )
+    ]
+
+
+def _crown(half: float, top: float, dome: float) -> str:
+    """The folds that run down from a gathered crown."""
+    d = ""
+    for number in range(9):
+        lean = (number - 4) / 4.4
+        reach = dome * (0.34 if number % 2 else 0.55)
+        x = half * lean * 0.62
+        d += path(
+            "M", half * lean * 0.09, top + 1, "Q", x * 0.72, top + reach * 0.1, x, top + reach
+        )
+    return d
+
+
+def hat_size(piece: WorkedPiece) -> tuple[float, float]:
+    """Width and height in cm of a hat as drawn."""
+    _, length = outer(piece)
+    half = piece.made_up_width_cm / 2
+    dome = min(half * 0.95, length * 0.62)
+    return half * 2.1, max(length - dome * pi / 2, 0.0) + dome + half * 0.2
+
+
+def tube(
+    piece: WorkedPiece,
+    gauge: WorkedGauge,
+    per_cm: float,
+    place: str,
+    *,
+    wide: float,
+    lean: float = 0.0,
+    cords: tuple[Cord, ...] = (),
+) -> list[Part]:
+    """An open tube that stands with its middle at (0, 0), its last end up.
+
+    Args:
+        piece: the piece.
+        gauge: its gauge.
+        per_cm: units to the cm.
+        place: where it stands.
+        wide: its width in cm as seen: between girth / π (round) and girth / 2 (flat).
+        lean: how much narrower the top is than the foot, as a share.
+        cords: straps, in front of the opening and behind the tube.
+    """
+    found, length = outer(piece)
+    half, tall = wide * per_cm / 2, length * per_cm
+    upper = half * (1 - lean)
+    squash = piece.made_up_width_cm * 2 / pi / wide
+    sag = half * SEEN * (0.5 + 0.5 * squash)
+    top, foot = -tall / 2, tall / 2
+
+    def band(start: float, end: float) -> str:
+        y1, y2 = foot - end * tall, foot - start * tall
+        return _across(half + 2, y1, sag, y2 if start > 0 else y2 + sag, sag)
+
+    side = tall * 0.5
+    outline = path(
+        "M", -upper, top, "Q", 0, top + 2 * sag, upper, top,
+        "C", upper * 0.97, top + side * 0.5, half * 1.02, foot - side, half, foot,
+        "Q", 0, foot + 2 * sag, -half, foot,
+        "C", -half * 1.02, foot - side, -upper * 0.97, top + side * 0.5, -upper, top, "z",
+    )  # fmt: skip
+    inside = path(
+        "M", -upper, top, "Q", 0, top + 2 * sag, upper, top, "Q", 0, top - 2 * sag, -upper, top, "z"
+    )
+    stitch = _stitch(gauge, per_cm, wide / piece.made_up_width_cm)
+    rim = {found[-1][0]: inside}
+    return [
+        Part(
+            inside, rim, ("inside",), stitch, place=place,
+            cords=cords[:1], shadow=ellipse(half * 0.05, foot + sag * 0.75, half * 1.03, sag * 0.9),
+        ),
+        Part(
+            outline, bands(found, band), ("standing",), stitch, place=place,
+            holes=_gaps(piece, half, foot, tall),
+        ),
+        *(Part("", {}, place=place, cords=(cord,)) for cord in cords[1:]),
+    ]  # fmt: skip
+
+
+def _gaps(piece: WorkedPiece, half: float, foot: float, tall: float) -> str:
+    """Thumb holes and slits, as dark gaps near a side."""
+    rows, before = piece.visible_rows or 1, piece.plan[0].allowance_before
+    d = ""
+    for gap in piece.openings:
+        y1 = foot - (gap.last - before) / rows * tall
+        y2 = foot - (gap.first - 1 - before) / rows * tall
+        for side, x in (("left", -half * 0.7), ("right", half * 0.7)):
+            if gap.side in (side, "both"):
+                bow = (y2 - y1) * 0.28
+                d += path("M", x, y1, "Q", x - bow, (y1 + y2) / 2, x, y2)
+                d += path("Q", x + bow, (y1 + y2) / 2, x, y1, "z")
+    return d
+
+
+def ring(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+    """A piece joined end to end, standing as a ring with its middle at (0, 0): stripes stand up."""
+    around = piece.finished_length_cm * per_cm
+    high = piece.made_up_width_cm * per_cm
+    half = around / pi / 2 * 1.25
+    parts = loop(stripes(piece), half, high, place)
+    stitch = per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm
+    shade = ellipse(half * 0.05, high / 2 + half * SEEN * 0.8, half * 1.03, half * SEEN)
+    back, front = parts
+    return [
+        Part(back.outline, back.bands, back.light, stitch, "rotate(90)", place=place, shadow=shade),
+        Part(front.outline, front.bands, front.light, stitch, "rotate(90)", place=place),
+    ]
+
+
+def loop(found: list[Stripe], half: float, high: float, place: str) -> tuple[Part, Part]:
+    """The inside of the back, and the front, of a ring `high` units high; no stitches yet."""
+    sag = half * SEEN
+    top, foot = -high / 2, high / 2
+
+    def seen(share: float) -> float:
+        return -half * cos(pi * min(max(share, 0.0), 1.0))
+
+    def post(start: float, end: float) -> str:
+        x1, x2 = seen(start), seen(end)
+        return path("M", x1, top - sag, "H", x2, "V", foot + sag, "H", x1, "z")
+
+    front = path(
+        "M", -half, top, "A", half, sag, " 0 0 0", half, top, "V", foot,
+        "A", half, sag, " 0 0 1", -half, foot, "z",
+    )  # fmt: skip
+    mouth = ellipse(0, top, half, sag)
+    return (
+        Part(mouth, bands(turned(between(found, 0.5, 1.0)), post), ("inside",), place=place),
+        Part(front, bands(between(found, 0.0, 0.5), post), ("standing",), place=place),
+    )
+
+
+def strap(letter: str, half: float, top: float, high: float, width: float) -> Cord:
+    """A strap that rises `high` units over the top, from one side to the other."""
+    x = half * 0.52
+    d = path("M", -x, top, "C", -x * 1.02, top - high * 1.32, x * 1.02, top - high * 1.32, x, top)
+    return Cord(d, letter, width)
