@@ -1,9 +1,160 @@
-"""What all models share."""
+"""What all models share: how they are built, and the plain kinds of value."""
 
-from pydantic import BaseModel, ConfigDict
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    GetJsonSchemaHandler,
+    StringConstraints,
+    WithJsonSchema,
+)
+
+if TYPE_CHECKING:
+    from pydantic.json_schema import JsonSchemaValue
+    from pydantic_core import CoreSchema
+
+
+class Wrong(ValueError):  # noqa: N818  # it says what the author wrote is, not what failed
+    """Something the author wrote can't be so.
+
+    Attributes:
+        message: what is wrong, in a few words.
+        hint: what would be right, with an example.
+        at: the key to look at, from the value that was found wrong; empty for the value itself.
+    """
+
+    def __init__(self, message: str, hint: str = "", at: tuple[str | int, ...] = ()) -> None:
+        super().__init__(f"{message}; {hint}" if hint else message)
+        self.message = message
+        self.hint = hint
+        self.at = at
 
 
 class Written(BaseModel):
-    """Something the author wrote: frozen, and with no key that isn't known."""
+    """Something the author wrote: frozen, and with no key that isn't known.
 
-    model_config = ConfigDict(frozen=True, extra="forbid", use_attribute_docstrings=True)
+    A text may be written as a number (`title: 1984`), and then keeps its spelling. A model that
+    can also be written as one text gives that form's JSON Schema in `text_form`.
+    """
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        coerce_numbers_to_str=True,
+        str_strip_whitespace=True,
+        allow_inf_nan=False,
+    )
+
+    text_form: ClassVar[dict[str, Any] | None] = None
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core_schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        schema = handler(core_schema)
+        if cls.text_form is None:
+            return schema
+        return {"anyOf": [cls.text_form, schema]}
+
+
+def shown(value: Any) -> str:
+    """A value as a message repeats it: in quotes, cut short, on one line."""
+    if isinstance(value, str):
+        line = " ".join(value.split())
+        return f"“{line if len(line) <= 60 else line[:57] + '…'}”"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if value is None:
+        return "nothing"
+    if isinstance(value, dict):
+        return "keys of its own"
+    return "a list" if isinstance(value, list | tuple) else str(value)[:40]
+
+
+def _no_bool(value: Any) -> Any:
+    if isinstance(value, bool):
+        raise Wrong(f"{shown(value)} is not a number", "write digits, like 40")
+    return value
+
+
+Whole = Annotated[int, BeforeValidator(_no_bool)]
+"""A whole number."""
+
+Number = Annotated[float, BeforeValidator(_no_bool)]
+"""A number, with a decimal point or without."""
+
+YES_OR_NO = ["yes", "no", "on", "off"]
+Yes = Annotated[
+    bool, WithJsonSchema({"anyOf": [{"type": "boolean"}, {"enum": YES_OR_NO}], "examples": ["yes"]})
+]
+"""Yes or no, also written true or false, on or off."""
+
+ONE_LINE = r"^[^\n\r\t]*$"
+KEY = r"^[a-z][a-z0-9_]{0,39}$"
+"""Keys of yarns and pieces: they are also names in the body's template."""
+
+SLUG = r"^[a-z0-9]+(-[a-z0-9]+)*$"
+"""Slugs stand in addresses and file names on any system."""
+
+HTTPS = r"^https://[A-Za-z0-9][A-Za-z0-9.-]*(:[0-9]{1,5})?([/?#][^\s<>\"'`\\]*)?$"
+"""An address of the web that can stand in a link as it is."""
+
+HOST = r"^[a-z0-9]([a-z0-9-]*[a-z0-9])?(\.[a-z0-9]([a-z0-9-]*[a-z0-9])?)*$"
+LINK = r"^(https://[A-Za-z0-9][^\s<>\"'`\\]*|mailto:[^\s<>\"'`\\@]+@[A-Za-z0-9.-]+)$"
+ADDRESS = r"^https://[A-Za-z0-9][A-Za-z0-9.-]*(:[0-9]{1,5})?/([A-Za-z0-9._~-]+/)*$"
+LANGUAGE = r"^[a-z]{2,3}(-[A-Z]{2})?$"
+CURRENCY = r"^[A-Z]{3}$"
+ROLE = r"^(MC|CC[1-9][0-9]?)$"
+VARIABLE = r"^[a-z][a-z0-9-]{0,59}$"
+STYLE = r"^([A-Za-z0-9#%.,() \"'_+-]|/ )+$"
+"""What can stand in a style sheet as one value: it can't end it, comment or fetch."""
+
+PHOTO = r"^[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*\.(jpe?g|JPE?G|png|PNG|webp|WEBP)$"
+
+Line = Annotated[str, StringConstraints(pattern=ONE_LINE, min_length=1)]
+"""A text of one line."""
+
+Key = Annotated[str, StringConstraints(pattern=KEY)]
+"""A yarn's, piece's, size's or technique's key."""
+
+Slug = Annotated[str, StringConstraints(pattern=SLUG, max_length=80)]
+"""A name in an address."""
+
+Https = Annotated[str, StringConstraints(pattern=HTTPS, max_length=500)]
+"""An address of the web."""
+
+PATTERNS: dict[str, tuple[str, str]] = {
+    HOST: ("is not the name of a host", "leave https:// and path out, like shop.example.org"),
+    LINK: (
+        "is not a link",
+        "write it in full, like https://video.example.org/ or mailto:me@example.org",
+    ),
+    ADDRESS: (
+        "is not the address of a site",
+        "begin with https:// and end with a slash, like https://stripes.example.org/",
+    ),
+    LANGUAGE: ("is not a language", "write its code, like en or en-GB"),
+    CURRENCY: ("is not a currency", "write its three letters, like EUR or GBP"),
+    ROLE: ("is not a role", "write MC for the main colour, CC1, CC2, ... for the others"),
+    VARIABLE: ("is not a token's name", "use small letters, digits and hyphens, like accent"),
+    STYLE: ("can't stand in a style sheet", 'write one value, like "#1f5c4d" or 1.25rem'),
+    ONE_LINE: ("has more than one line, or a tab in it", "write it on one line"),
+    KEY: (
+        "can't be a key",
+        "begin with a small letter, then letters, digits and _, 40 at most, like deep or sea_2",
+    ),
+    SLUG: (
+        "can't stand in an address",
+        "use small letters, digits and single hyphens, like breakwater-bolster",
+    ),
+    HTTPS: ("is not an address of the web", "write it in full, like https://shop.example.org/item"),
+    PHOTO: (
+        "is not the name of a picture",
+        "name a file in content/photos/, like bolster.jpg (a jpg, png or webp)",
+    ),
+}
+"""What a text that doesn't fit one of these patterns is told."""

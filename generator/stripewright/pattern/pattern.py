@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Discriminator, Field, StringConstraints, Tag, model_validator
 
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import (
+    KEY,
+    PHOTO,
+    SLUG,
+    Https,
+    Key,
+    Line,
+    Number,
+    Slug,
+    Whole,
+    Written,
+    Wrong,
+    Yes,
+)
 from stripewright.pattern.pieces import Fill, Fit, Piece
 from stripewright.pattern.quantities import (
     Centimetres,
@@ -18,12 +31,6 @@ from stripewright.pattern.quantities import (
 )
 from stripewright.pattern.yarns import Machine, Swatch, Yarn
 
-KEY = r"^[a-z][a-z0-9_]*$"
-"""Keys of yarns and pieces: they are also names in the body's template."""
-
-SLUG = r"^[a-z0-9]+(-[a-z0-9]+)*$"
-"""Slugs stand in addresses and file names on any system."""
-
 Level = Literal["basic", "easy", "intermediate", "complex"]
 """The four project levels of the Craft Yarn Council."""
 
@@ -31,32 +38,52 @@ ThingKind = Literal["cushion", "draught excluder", "hat", "cowl", "scarf", "wris
                     "blanket", "bag", "bunting", "toy", "other"]  # fmt: skip
 
 
+Tagged = Annotated[Line, Field(max_length=40)]
+"""A tag."""
+Caution = Annotated[Line, Field(max_length=300)]
+"""A caution, one sentence or two."""
+Words = Annotated[str, StringConstraints(min_length=1, max_length=5000)]
+"""A technique's text."""
+
+
+def _one_or_more(value: Any) -> str:
+    return "<several>" if isinstance(value, list | tuple) else "<one>"
+
+
+OneOrMoreSwatches = Annotated[
+    Annotated[Swatch, Tag("<one>")]
+    | Annotated[tuple[Swatch, ...], Tag("<several>"), Field(min_length=1, max_length=20)],
+    Discriminator(_one_or_more),
+]
+"""A swatch, or a list of them."""
+
+
 class Tails(Written):
     """Lengths of yarn left hanging."""
 
-    inside: Centimetres = Field(default=14.0, ge=5, le=60)
+    inside: Centimetres = Field(default=14.0, ge=5, le=60, examples=["14 cm"])
     """At a colour change inside the piece."""
-    seam: Centimetres | None = Field(default=None, gt=0, le=1000)
+    seam: Centimetres | None = Field(default=None, gt=0, le=1000, examples=["90 cm"])
     """To sew an end; left out, it is worked out from the seam and its technique."""
 
 
 class Waste(Written):
     """Waste yarn before and after each piece."""
 
-    rows: int = Field(default=5, ge=0, le=50)
+    rows: Whole = Field(default=5, ge=0, le=50, examples=["8"])
     """Rows knitted with it at each end."""
 
 
 class Pace(Written):
     """How fast the author knits and makes up."""
 
-    rows_per_minute: float = Field(default=8.0, gt=0, le=200)
+    rows_per_minute: Number = Field(default=8.0, gt=0, le=200, examples=["12"])
     """Rows cranked in a minute, with looking and clearing."""
-    change_minutes: float = Field(default=2.0, ge=0, le=60)
+    change_minutes: Number = Field(default=2.0, ge=0, le=60, examples=["1.5"])
     """Minutes a colour change."""
-    setup_minutes: float = Field(default=10.0, ge=0, le=240)
+    setup_minutes: Number = Field(default=10.0, ge=0, le=240, examples=["15"])
     """Minutes to cast on and take off a piece."""
-    making_up_minutes: float = Field(default=45.0, ge=0, le=6000)
+    making_up_minutes: Number = Field(default=45.0, ge=0, le=6000, examples=["60"])
     """Minutes to make up the whole."""
 
 
@@ -65,20 +92,22 @@ class Chapter(Written):
 
     at: Clock
     """Where it begins, like 2:30."""
-    title: str = Field(min_length=1, max_length=120)
+    title: Line = Field(max_length=120, examples=["The cover"])
     """What it shows."""
-    step: str | None = None
+    step: Line | None = Field(default=None, max_length=60, examples=["cover"])
     """The step it belongs to: a piece's key, `making up`, or a technique's name."""
 
 
 class Video(Written):
     """A film of how it is made."""
 
-    url: str = Field(pattern=r"^https://")
+    url: Https = Field(examples=["https://video.example.org/bolster"])
     """Its address."""
-    title: str | None = Field(default=None, max_length=120)
+    title: Line | None = Field(default=None, max_length=120, examples=["Making the bolster"])
     """What it is called."""
-    chapters: tuple[Chapter, ...] = ()
+    chapters: tuple[Chapter, ...] = Field(
+        default=(), max_length=200, examples=["[{at: 2:30, title: The cover, step: cover}]"]
+    )
     """Its parts."""
 
 
@@ -87,27 +116,37 @@ class Correction(Written):
 
     date: Day
     """When it was mended."""
-    text: str = Field(min_length=1, max_length=1000)
+    text: str = Field(
+        min_length=1, max_length=1000, examples=["The third change is at RC 41, not 14."]
+    )
     """What changed, for someone who has begun."""
 
 
 class Photo(Written):
     """A picture in content/photos."""
 
-    file: str = Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$")
+    file: Annotated[str, StringConstraints(pattern=PHOTO, max_length=120)] = Field(
+        examples=["bolster.jpg"]
+    )
     """The file's name."""
-    alt: str = Field(min_length=1, max_length=300)
+    alt: Line = Field(max_length=300, examples=["The bolster on a window seat."])
     """What it shows, in words."""
 
 
 class MakingUp(Written):
     """One step of making up, written `seam_end cover`, or in full."""
 
-    do: str = Field(pattern=KEY)
+    text_form: ClassVar[dict[str, Any] | None] = {
+        "type": "string",
+        "pattern": r"^\s*[a-z][a-z0-9_]*(\s+[a-z][a-z0-9_]*)*\s*$",
+        "examples": ["seam_end cover"],
+    }
+
+    do: Key = Field(examples=["seam_end"])
     """A technique's name."""
-    pieces: tuple[str, ...] = ()
+    pieces: tuple[Key, ...] = Field(default=(), max_length=40, examples=["[cover]"])
     """The pieces it is done to."""
-    note: str | None = Field(default=None, max_length=500)
+    note: str | None = Field(default=None, max_length=500, examples=["Leave a hand's width open."])
     """What the technique's own words don't say."""
 
     @model_validator(mode="before")
@@ -122,94 +161,123 @@ class MakingUp(Written):
 class Size(Written):
     """The same pattern worked for another bed, gauge or yarn."""
 
-    title: str | None = Field(default=None, max_length=80)
+    title: Line | None = Field(default=None, max_length=80, examples=["For 60 needles"])
     """What the size is called; left out, its key."""
-    keep: Literal["size", "proportions"] = "size"
+    keep: Literal["size", "proportions"] = Field(default="size", examples=["proportions"])
     """Whether the finished length stays, or length and width change together."""
-    machine: Machine | None = None
+    machine: Machine | None = Field(default=None, examples=["{bed: circular, needles: 60}"])
     """Another bed."""
-    swatch: Swatch | None = None
+    swatch: Swatch | None = Field(
+        default=None, examples=["{stitches: 30, rows: 44, width: 20 cm, length: 20 cm}"]
+    )
     """Another swatch."""
     gauge: GaugeText | None = None
     """Another gauge, typed in."""
-    weight: int | None = Field(default=None, ge=0, le=7)
+    weight: Whole | None = Field(default=None, ge=0, le=7, examples=["3"])
     """The yarn weight class of all yarns in this size."""
 
 
 class Pattern(Written):
     """A pattern's front matter."""
 
-    title: str = Field(min_length=1, max_length=120)
+    title: Line = Field(max_length=120, examples=["Breakwater bolster"])
     """The pattern's name."""
-    summary: str = Field(min_length=1, max_length=300)
+    summary: Line = Field(max_length=300, examples=["A long stuffed cushion in three sea colours."])
     """One sentence for cards and lists."""
-    slug: str | None = Field(default=None, pattern=SLUG, max_length=80)
+    slug: Slug | None = Field(default=None, examples=["breakwater-bolster"])
     """Its address; left out, the file's name."""
-    kind: ThingKind = "other"
+    kind: ThingKind = Field(default="other", examples=["cushion"])
     """What it is."""
-    access: Literal["free", "paid"] = "free"
+    access: Literal["free", "paid"] = Field(default="free", examples=["paid"])
     """Whether everyone may read all of it, or buyers only."""
     price: Price | None = None
     """A paid pattern's price."""
-    shop: str | None = Field(default=None, pattern=r"^https://")
+    shop: Https | None = Field(default=None, examples=["https://shop.example.org/bolster"])
     """Where a paid pattern is sold."""
     published: Day | None = None
     """The day it appears: a day ahead is held back, none at all is a draft."""
     updated: Day | None = None
     """The day of the last change that a reader should know of."""
-    version: str = Field(default="1", max_length=20, coerce_numbers_to_str=True)
+    version: Line = Field(default="1", max_length=20, examples=["1.2"])
     """Printed on sheets and packs."""
-    level: Level = "easy"
+    level: Level = Field(default="easy", examples=["basic"])
     """basic, easy, intermediate or complex."""
-    tags: tuple[str, ...] = Field(default=(), max_length=20)
+    tags: tuple[Tagged, ...] = Field(default=(), max_length=20, examples=["[cushion, sea]"])
     """Words to find it by."""
-    machine: Machine
+    machine: Machine = Field(examples=["{bed: circular, needles: 40}"])
     """The bed it is written for."""
-    swatch: Swatch | tuple[Swatch, ...] | None = None
+    swatch: OneOrMoreSwatches | None = Field(
+        default=None,
+        examples=["{stitches: 40, rows: 60, width: 30 cm, length: 29 cm, mass: 62 g}"],
+    )
     """One swatch, or a list of several."""
     gauge: GaugeText | None = None
     """Gauge typed in, when there is no swatch."""
-    yarns: dict[str, Yarn] = Field(min_length=1, max_length=26)
+    yarns: dict[Key, Yarn] = Field(
+        min_length=1, max_length=26, examples=['{deep: {name: Deep water, colour: "#1f3d5c"}}']
+    )
     """The yarns by key, in the order of their letters."""
-    pieces: dict[str, Piece] = Field(min_length=1, max_length=40)
+    pieces: dict[Key, Piece] = Field(
+        min_length=1, max_length=40, examples=["{cover: {form: tube, stripes: [deep 16, foam 9]}}"]
+    )
     """The pieces by key, in the order they are knitted."""
-    fill: Fill | None = None
+    fill: Fill | None = Field(default=None, examples=["medium"])
     """Filling."""
-    fit: Fit | None = None
+    fit: Fit | None = Field(default=None, examples=["{head: 56 cm, ease: -10 %}"])
     """What a hat is fitted to."""
-    tails: Tails = Tails()
+    tails: Tails = Field(default=Tails(), examples=["{inside: 14 cm}"])
     """Lengths of yarn left hanging."""
-    waste: Waste = Waste()
+    waste: Waste = Field(default=Waste(), examples=["{rows: 8}"])
     """Waste yarn."""
-    margin: Share = Field(default=0.1, ge=0, le=1)
+    margin: Share = Field(default=0.1, ge=0, le=1, examples=["10 %"])
     """Yarn bought beyond what is worked out."""
-    pace: Pace | None = None
+    pace: Pace | None = Field(default=None, examples=["{rows_per_minute: 12}"])
     """The pace of this pattern; left out, the studio's."""
-    making_up: tuple[MakingUp, ...] | None = None
+    making_up: tuple[MakingUp, ...] | None = Field(
+        default=None, max_length=100, examples=["[seam_end cover, fill cover]"]
+    )
     """Making up, step by step; left out, it is worked out from the pieces."""
-    techniques: dict[str, str] = {}
+    techniques: dict[Key, Words] = Field(
+        default={}, max_length=100, examples=["{seam_end: Sew the end with a long tail.}"]
+    )
     """This pattern's own words for a technique, by its name."""
-    sizes: dict[str, Size] = {}
+    sizes: dict[Key, Size] = Field(
+        default={}, max_length=20, examples=["{wide: {machine: {bed: circular, needles: 60}}}"]
+    )
     """Further sizes."""
-    audience: Literal["anyone", "infant", "child", "pet"] = "anyone"
+    audience: Literal["anyone", "infant", "child", "pet"] = Field(
+        default="anyone", examples=["child"]
+    )
     """Whom the finished thing is for; it decides cautions."""
-    cords: bool = False
+    cords: Yes = Field(default=False, examples=["yes"])
     """Whether it has cords or ties."""
-    small_parts: bool = False
+    small_parts: Yes = Field(default=False, examples=["yes"])
     """Whether it has buttons, beads or other small parts."""
-    steam: bool = False
+    steam: Yes = Field(default=False, examples=["yes"])
     """Whether it is pressed or steamed."""
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = Field(
+        default=(), max_length=20, examples=["[Keep the crank clear of sleeves.]"]
+    )
     """Further cautions, added to those that follow from the facts."""
-    video: Video | None = None
+    video: Video | None = Field(
+        default=None, examples=["{url: 'https://video.example.org/bolster'}"]
+    )
     """A film of how it is made."""
-    photos: tuple[Photo, ...] = ()
+    photos: tuple[Photo, ...] = Field(
+        default=(), max_length=40, examples=["[{file: bolster.jpg, alt: The bolster.}]"]
+    )
     """Pictures of the finished thing."""
-    corrections: tuple[Correction, ...] = ()
+    corrections: tuple[Correction, ...] = Field(
+        default=(),
+        max_length=100,
+        examples=["[{date: 2026-09-20, text: The third change is at RC 41.}]"],
+    )
     """What was wrong and is mended."""
-    licence: str | None = Field(default=None, max_length=500)
+    licence: str | None = Field(
+        default=None, max_length=500, examples=["You may sell what you knit from it."]
+    )
     """What a reader may do with it; left out, the studio's."""
-    credit: str | None = Field(default=None, max_length=200)
+    credit: Line | None = Field(default=None, max_length=200, examples=["Ines Calder"])
     """Who designed it, when not the studio's maker."""
 
     @property
@@ -221,11 +289,29 @@ class Pattern(Written):
 
     @model_validator(mode="after")
     def _paid_has_a_price(self) -> Pattern:
-        if self.access == "paid" and (self.price is None or self.shop is None):
-            raise ValueError("a paid pattern needs its price and shop, like price: 6.50 and "
-                             "shop: https://shop.example.org/item")  # fmt: skip
-        if self.access == "free" and (self.price is not None or self.shop is not None):
-            raise ValueError("a free pattern has no price and no shop; write access: paid to sell it")
-        if (self.swatch is None) == (self.gauge is None):
-            raise ValueError("give one of swatch and gauge, like gauge: 14 sts x 21 rows / 10 cm")
+        if self.access == "paid":
+            for key, example in (("price", "6.50"), ("shop", "https://shop.example.org/item")):
+                if getattr(self, key) is None:
+                    raise Wrong(
+                        f"a paid pattern needs its {key}",
+                        f"add it, like {key}: {example}",
+                        ("access",),
+                    )
+        for key in ("price", "shop"):
+            if self.access == "free" and getattr(self, key) is not None:
+                raise Wrong(f"a free pattern has no {key}", "write access: paid to sell it", (key,))
         return self
+
+    @model_validator(mode="after")
+    def _one_gauge(self) -> Pattern:
+        if self.swatch is None and self.gauge is None:
+            raise Wrong(
+                "there is neither a swatch nor a gauge",
+                "add one, like gauge: 14 sts x 21 rows / 10 cm",
+            )
+        if self.swatch is not None and self.gauge is not None:
+            raise Wrong("swatch and gauge both say the gauge", "keep the swatch", ("gauge",))
+        return self
+
+
+__all__ = ["KEY", "SLUG", "Pattern"]

@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
-from stripewright.pattern.base import Written
-from stripewright.pattern.quantities import Centimetres, Share
+from stripewright.pattern.base import Key, Line, Number, Whole, Written, Wrong, Yes, shown
+from stripewright.pattern.quantities import Centimetres, Grams, Share
 from stripewright.pattern.stripes import MOST_ROWS, StripeItem
 
 EdgeKind = Literal["open", "seamed", "gathered", "grafted", "hemmed"]
+EDGES = ["open", "seamed", "gathered", "grafted", "hemmed"]
 
 
 class Edge(Written):
     """An end of a piece and how it is finished, written `seamed`, or `{edge: seamed, rows: 2}`."""
 
-    edge: EdgeKind
-    """open (cast on or bound off and left), seamed, gathered, grafted or hemmed."""
-    rows: int | None = Field(default=None, ge=0, le=200)
+    text_form: ClassVar[dict[str, Any] | None] = {"enum": EDGES, "examples": ["seamed"]}
+
+    edge: EdgeKind = Field(examples=["seamed"])
+    """open (cast on or cast off and left), seamed, gathered, grafted or hemmed."""
+    rows: Whole | None = Field(default=None, ge=0, le=200, examples=["2"])
     """Allowance rows, when the author knows better than common practice."""
 
     @model_validator(mode="before")
@@ -27,99 +30,143 @@ class Edge(Written):
         return {"edge": value} if isinstance(value, str) else value
 
 
+def _fold(value: Any) -> Any:
+    if value == "half" or (
+        isinstance(value, int) and not isinstance(value, bool) and 0 < value <= MOST_ROWS
+    ):
+        return value
+    raise Wrong(f"{shown(value)} is no place to fold", "write half, or a number of rows, like 40")
+
+
+Fold = Annotated[int | Literal["half"], BeforeValidator(_fold)]
+"""Where a piece is folded."""
+
+
 class Opening(Written):
     """A gap left in a seam or knitted as a slit: a thumb hole, a place to turn and fill."""
 
-    what: str = Field(min_length=1, max_length=60)
+    what: Line = Field(max_length=60, examples=["thumb"])
     """What it is for."""
-    after: int = Field(ge=0, le=MOST_ROWS)
+    after: Whole = Field(ge=0, le=MOST_ROWS, examples=["24"])
     """Visible rows below it."""
-    rows: int = Field(ge=1, le=MOST_ROWS)
+    rows: Whole = Field(ge=1, le=MOST_ROWS, examples=["10"])
     """Visible rows it is high."""
-    side: Literal["left", "right", "both"] = "right"
+    side: Literal["left", "right", "both"] = Field(default="right", examples=["left"])
     """Which side edge."""
 
 
 class Fringe(Written):
     """Strands knotted into the ends of a scarf."""
 
-    length: Centimetres = Field(gt=0, le=100)
+    length: Centimetres = Field(gt=0, le=100, examples=["12 cm"])
     """Finished length of a strand."""
-    strands: int = Field(default=2, ge=1, le=20)
+    strands: Whole = Field(default=2, ge=1, le=20, examples=["3"])
     """Strands a tassel, counted before folding."""
-    every: int = Field(default=2, ge=1, le=50)
+    every: Whole = Field(default=2, ge=1, le=50, examples=["4"])
     """Stitches from tassel to tassel."""
-    yarn: str | None = None
+    yarn: Key | None = Field(default=None, examples=["deep"])
     """Its yarn; left out, the yarn of the stripe at that end."""
 
 
 class Piece(Written):
     """One piece, knitted in one go. Its key in `pieces:` is its name."""
 
-    title: str | None = Field(default=None, max_length=80)
+    title: Line | None = Field(default=None, max_length=80, examples=["Inner bag"])
     """What it is called on the page; left out, the key."""
-    form: Literal["tube", "panel"]
+    form: Literal["tube", "panel"] = Field(examples=["tube"])
     """tube (two layers when laid flat) or panel."""
-    make: int = Field(default=1, ge=1, le=200)
+    make: Whole = Field(default=1, ge=1, le=200, examples=["2"])
     """How many are knitted alike."""
-    needles: int | None = Field(default=None, ge=2, le=1000)
+    needles: Whole | None = Field(default=None, ge=2, le=1000, examples=["30"])
     """Needles in work; left out, the whole bed."""
-    ends: tuple[Edge, Edge] = (Edge(edge="open"), Edge(edge="open"))
+    ends: tuple[Edge, Edge] = Field(
+        default=(Edge(edge="open"), Edge(edge="open")), examples=["[seamed, gathered]"]
+    )
     """How the cast-on end and the last end are finished."""
-    sides: Literal["open", "seamed", "joined"] = "open"
+    sides: Literal["open", "seamed", "joined"] = Field(default="open", examples=["joined"])
     """A panel's side edges: left open, seamed to each other, or joined to the next panel."""
-    like: str | None = None
+    like: Key | None = Field(default=None, examples=["cover"])
     """Another piece whose form and rows it takes."""
-    yarn: str | None = None
+    yarn: Key | None = Field(default=None, examples=["foam"])
     """One yarn for the whole piece, instead of stripes."""
-    stripes: tuple[StripeItem, ...] | None = Field(default=None, min_length=1)
+    stripes: tuple[StripeItem, ...] | None = Field(
+        default=None, min_length=1, examples=["[deep 16, foam 9, deep 16]"]
+    )
     """Stripes with their visible rows; allowances are added."""
-    parts: tuple[StripeItem, ...] | None = Field(default=None, min_length=1)
+    parts: tuple[StripeItem, ...] | None = Field(
+        default=None, min_length=1, examples=["[deep 2, foam 1, deep 2]"]
+    )
     """Stripes with their shares of `length` or `rows`."""
-    length: Centimetres | None = Field(default=None, gt=0)
+    length: Centimetres | None = Field(default=None, gt=0, le=10_000, examples=["38 cm"])
     """Finished length to reach."""
-    rows: int | None = Field(default=None, ge=1, le=MOST_ROWS)
+    rows: Whole | None = Field(default=None, ge=1, le=MOST_ROWS, examples=["78"])
     """Visible rows to reach."""
-    width: Centimetres | None = Field(default=None, gt=0)
+    width: Centimetres | None = Field(default=None, gt=0, le=10_000, examples=["120 cm"])
     """Width wished for, laid flat: the page says which needle count or how many panels reach it."""
-    least: int = Field(default=1, ge=1, le=MOST_ROWS)
+    least: Whole = Field(default=1, ge=1, le=MOST_ROWS, examples=["3"])
     """The fewest rows of any shared-out stripe."""
-    filled: bool | None = None
+    filled: Yes | None = Field(default=None, examples=["yes"])
     """Whether it holds filling; left out, a closed tube of a pattern with `fill` does."""
-    fold: int | Literal["half"] | None = None
+    fold: Fold | None = Field(default=None, examples=["half"])
     """Visible rows after which it is folded, or half: a double-layer hat, a hem, a bag."""
-    openings: tuple[Opening, ...] = ()
+    openings: tuple[Opening, ...] = Field(
+        default=(), max_length=20, examples=["[{what: thumb, after: 24, rows: 10}]"]
+    )
     """Gaps in a side or seam."""
-    fringe: Fringe | None = None
+    fringe: Fringe | None = Field(default=None, examples=["{length: 12 cm, every: 4}"])
     """Fringe at both ends."""
 
     @model_validator(mode="after")
     def _rows_come_one_way(self) -> Piece:
         ways = [name for name in ("stripes", "parts") if getattr(self, name) is not None]
         if self.like is None and self.yarn is None and not ways:
-            raise ValueError("a piece needs its rows: stripes, parts, a plain yarn, or like another piece")
+            raise Wrong(
+                "this piece has no rows",
+                "give it stripes, parts, a yarn with a length, or like: another piece",
+            )
         if len(ways) == 2:
-            raise ValueError("give stripes or parts, not both")
+            raise Wrong("stripes and parts both say the rows", "keep one of them", ("parts",))
         if self.yarn is not None and ways:
-            raise ValueError("a piece with stripes or parts has no yarn of its own")
+            raise Wrong(
+                f"a piece with {ways[0]} has no yarn of its own",
+                "name the yarns in the stripes",
+                ("yarn",),
+            )
         needs = self.parts is not None or (self.yarn is not None and self.like is None)
-        if needs and (self.length is None) == (self.rows is None):
-            raise ValueError("give one of length and rows to share out, like length: 38 cm")
+        if needs and self.length is None and self.rows is None:
+            what = (
+                "parts have no length or rows to share out"
+                if self.parts
+                else "a plain piece has no length"
+            )
+            raise Wrong(what, "add it, like length: 38 cm or rows: 78", tuple(ways) or ("yarn",))
+        if self.length is not None and self.rows is not None:
+            raise Wrong("length and rows both say how long it is", "keep one of them", ("rows",))
         if self.stripes is not None and (self.length is not None or self.rows is not None):
-            raise ValueError("stripes state the rows; write parts to share out a length or rows")
+            beside = "rows" if self.length is None else "length"
+            raise Wrong(
+                f"stripes state the rows, and {beside} does too",
+                "write parts to share out a length or rows",
+                (beside,),
+            )
         return self
 
 
 class Fill(Written):
     """Filling, written `medium`, or with what is known of it."""
 
-    firmness: Literal["light", "medium", "firm"] = "medium"
+    text_form: ClassVar[dict[str, Any] | None] = {
+        "enum": ["light", "medium", "firm"],
+        "examples": ["medium"],
+    }
+
+    firmness: Literal["light", "medium", "firm"] = Field(default="medium", examples=["firm"])
     """How firmly it is filled."""
-    material: str | None = Field(default=None, max_length=80)
+    material: Line | None = Field(default=None, max_length=80, examples=["wool fleece"])
     """What it is filled with."""
-    mass: str | float | None = None
-    """The author's weighed filling, like 420 g; it wins over the estimate."""
-    density: float | None = Field(default=None, gt=0, le=500)
+    mass: Grams | None = Field(default=None, gt=0, le=100_000, examples=["420 g"])
+    """The author's weighed filling; it wins over the estimate."""
+    density: Number | None = Field(default=None, gt=0, le=500, examples=["25"])
     """Filling in kg per cubic metre (the same as g per litre), when known."""
 
     @model_validator(mode="before")
@@ -131,9 +178,19 @@ class Fill(Written):
 class Fit(Written):
     """What a hat is fitted to."""
 
-    head: Centimetres | None = Field(default=None, gt=20, lt=80)
+    head: Centimetres | None = Field(default=None, gt=20, lt=80, examples=["56 cm"])
     """Head circumference."""
-    wearer: str | None = None
+    wearer: Line | None = Field(default=None, max_length=60, examples=["adult"])
     """A wearer of the table of head sizes, instead of a measure."""
-    ease: Share = -0.1
+    ease: Share = Field(default=-0.1, ge=-0.6, le=0.6, examples=["-10 %"])
     """Finished girth against the head: -10 % is a tenth smaller."""
+
+    @model_validator(mode="after")
+    def _one_head(self) -> Fit:
+        if self.head is None and self.wearer is None:
+            raise Wrong(
+                "there is no head to fit", "add head: 56 cm, or wearer: with a wearer of the table"
+            )
+        if self.head is not None and self.wearer is not None:
+            raise Wrong("head and wearer both say the size", "keep one of them", ("wearer",))
+        return self

@@ -2,7 +2,7 @@
 
 Each reader takes the author's text and gives a number in the program's own units: cm, g, m.
 Factors are exact by definition: 1 in = 2.54 cm, 1 yd = 0.9144 m, 1 oz = 28.349523125 g
-(international yard and pound agreement, 1959). A ValueError says what is wrong with an example.
+(international yard and pound agreement, 1959). A `Wrong` says what is unclear, with an example.
 """
 
 from __future__ import annotations
@@ -10,18 +10,52 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, WithJsonSchema
 
-CM = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54, "inch": 2.54, "inches": 2.54, '"': 2.54,
-      "″": 2.54, "ft": 30.48, "yd": 91.44, "yds": 91.44}  # fmt: skip
-GRAM = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125, "lb": 453.59237, "lbs": 453.59237}
+from stripewright.pattern.base import Wrong, shown
 
-_NUMBER = r"(?:\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d*[.,]\d+|\d+|[¼½¾⅓⅔⅛⅜⅝⅞]|\d+\s*[¼½¾⅓⅔⅛⅜⅝⅞])"
-_QUANTITY = re.compile(rf"\s*({_NUMBER})\s*([A-Za-z\"″]+)\.?\s*", re.ASCII)
+CM = {
+    "mm": 0.1, "cm": 1.0, "cms": 1.0, "centimetres": 1.0, "centimeters": 1.0,
+    "m": 100.0, "metre": 100.0, "metres": 100.0, "meter": 100.0, "meters": 100.0,
+    "in": 2.54, "ins": 2.54, "inch": 2.54, "inches": 2.54,
+    '"': 2.54, "″": 2.54, "”": 2.54, "''": 2.54,
+    "ft": 30.48, "foot": 30.48, "feet": 30.48,
+    "yd": 91.44, "yds": 91.44, "yard": 91.44, "yards": 91.44,
+}  # fmt: skip
+GRAM = {
+    "g": 1.0, "gr": 1.0, "gram": 1.0, "grams": 1.0, "gramme": 1.0, "grammes": 1.0,
+    "kg": 1000.0, "oz": 28.349523125, "ounce": 28.349523125, "ounces": 28.349523125,
+    "lb": 453.59237, "lbs": 453.59237, "pound": 453.59237, "pounds": 453.59237,
+}  # fmt: skip
+MOST = 1e6
+"""No length in cm and no mass in g is larger; beyond it a number is a slip of the finger."""
+LONGEST = 80
+"""Characters of the longest text that is read as a quantity."""
+
 _GLYPHS = {"¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3,
            "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8}  # fmt: skip
+_GLYPH = "[" + "".join(_GLYPHS) + "]"
+_NUMBER = (
+    r"(?:[0-9]+(?:\s+|\s*-\s*)[0-9]+\s*/\s*[0-9]+|[0-9]+\s*/\s*[0-9]+"
+    rf"|[0-9]*[.,][0-9]+|[0-9]+\s*{_GLYPH}|[0-9]+|{_GLYPH})"
+)
+_UNIT = r"[A-Za-z]+|[\"″”]|''"
+_QUANTITY = re.compile(rf"({_NUMBER})\s*({_UNIT})\.?")
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+
+
+def tidy(value: Any) -> str:
+    """A text with every kind of space made plain, or empty for what is no text.
+
+    Thin, narrow and no-break spaces between a number and its unit come from other programs, and
+    so do the slash of typeset fractions (U+2044) and the minus sign (U+2212).
+    """
+    if not isinstance(value, str) or len(value) > LONGEST:
+        return ""
+    return " ".join(value.replace("\u2044", "/").replace("\u2212", "-").split())
 
 
 def number(text: str) -> float:
@@ -31,37 +65,60 @@ def number(text: str) -> float:
         whole = text[:-1].strip()
         return (float(whole) if whole else 0.0) + _GLYPHS[text[-1]]
     if "/" in text:
-        *whole_part, fraction = text.replace(" /", "/").replace("/ ", "/").split()
-        above, below = fraction.split("/")
+        above, below = (part.strip() for part in text.split("/"))
+        *wholes, above = above.replace("-", " ").split()
         if float(below) == 0:
-            raise ValueError(f"“{text}” divides by nothing")
-        return sum(map(float, whole_part)) + float(above) / float(below)
+            raise Wrong(f"{shown(text)} divides by nothing", "write a fraction like 1/2")
+        return sum(map(float, wholes)) + float(above) / float(below)
+    if _THOUSANDS.fullmatch(text):
+        raise Wrong(
+            f"{shown(text)} may be a thousand or a fraction",
+            f"write {text.replace(',', '')} or {text.replace(',', '.')}",
+        )
     return float(text.replace(",", "."))
 
 
-def _measure(value: Any, units: dict[str, float], what: str, example: str) -> float:
-    match = _QUANTITY.fullmatch(value) if isinstance(value, str) else None
-    unit = match and (match[2] if match[2] in units else match[2].lower())
-    if match is None or unit not in units:
-        raise ValueError(f"“{value}” is not a {what}; write it with its unit, like {example}")
-    return number(match[1]) * units[unit]
+def _measured(text: str, units: dict[str, float]) -> float | None:
+    match = _QUANTITY.fullmatch(text)
+    factor = units.get(match[2].lower()) if match else None
+    return None if match is None or factor is None else number(match[1]) * factor
+
+
+@lru_cache(maxsize=4096)
+def _read(text: str, what: str) -> float | None:
+    return _measured(text, CM if what == "length" else GRAM)
+
+
+def _measure(value: Any, what: str, example: str) -> float:
+    text = tidy(value)
+    measure = _read(text, what) if text else None
+    if measure is None:
+        bare = isinstance(value, int | float) and not isinstance(value, bool)
+        lacks = "has no unit" if bare or re.fullmatch(_NUMBER, text) else f"is not a {what}"
+        raise Wrong(f"{shown(value)} {lacks}", f"write it with its unit, like {example}")
+    if measure > MOST:
+        raise Wrong(f"{shown(value)} is too much for a {what}", f"write it like {example}")
+    return measure
 
 
 def length_cm(value: Any) -> float:
     """A length in cm, from `38 cm`, `15 in`, `7 1/2 in`, `0.5 m`, `12 mm`."""
-    return _measure(value, CM, "length", "38 cm or 7 1/2 in")
+    return _measure(value, "length", "38 cm or 7 1/2 in")
 
 
 def mass_g(value: Any) -> float:
     """A mass in g, from `62 g`, `3.5 oz`, `1.2 kg`."""
-    return _measure(value, GRAM, "mass", "62 g or 3.5 oz")
+    return _measure(value, "mass", "62 g or 3.5 oz")
+
+
+_PERCENTAGE = re.compile(rf"([-+]?)\s*({_NUMBER})\s*%")
 
 
 def percentage(value: Any) -> float:
-    """A share of one, from `10 %` or `10%`."""
-    match = re.fullmatch(rf"\s*([-+]?)\s*({_NUMBER})\s*%\s*", value) if isinstance(value, str) else None
+    """A share of one, from `10 %` or `-10%`."""
+    match = _PERCENTAGE.fullmatch(tidy(value))
     if match is None:
-        raise ValueError(f"“{value}” is not a percentage; write it like 10 %")
+        raise Wrong(f"{shown(value)} is not a percentage", "write it like 10 %")
     share = number(match[2]) / 100
     return -share if match[1] == "-" else share
 
@@ -74,18 +131,29 @@ class Money:
     currency: str = ""
 
 
+_SIGNS = {"€": "EUR", "£": "GBP"}
+_MONEY = re.compile(r"([A-Z]{3}|[€£])?\s*([0-9]{1,9}(?:[.,][0-9]{1,3})?)\s*([A-Z]{3}|[€£])?")
+
+
 def money(value: Any) -> Money:
-    """A price, from `4.50`, `4.50 EUR` or `EUR 4.50`."""
+    """A price, from `4.50`, `4.50 EUR`, `EUR 4.50` or `€4.50`."""
     if isinstance(value, Money):
         return value
-    if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return Money(float(value))
-    match = isinstance(value, str) and re.fullmatch(
-        r"\s*([A-Z]{3})?\s*(\d+(?:[.,]\d{1,2})?)\s*([A-Z]{3})?\s*", value
-    )
-    if not match or (match[1] and match[3]):
-        raise ValueError(f"“{value}” is not a price; write it like 4.50 or 4.50 EUR")
-    return Money(number(match[2]), match[1] or match[3] or "")
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        amount, currency = float(value), ""
+    else:
+        text = tidy(value)
+        match = _MONEY.fullmatch(text)
+        if match is None or (match[1] and match[3]):
+            hint = "write it like 4.50 or 4.50 EUR"
+            if "$" in text:
+                hint = "say whose dollars they are, like 4.50 USD or 4.50 CAD"
+            raise Wrong(f"{shown(value)} is not a price", hint)
+        code = match[1] or match[3] or ""
+        amount, currency = number(match[2]), _SIGNS.get(code, code)
+    if not 0 <= amount < 1e6:
+        raise Wrong(f"{shown(value)} is no likely price", "write it like 4.50 or 4.50 EUR")
+    return Money(amount, currency)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,23 +169,32 @@ class BallSize:
         return self.length_m / self.mass_g
 
 
+_BALL = "100 g / 120 m or 3.5 oz / 131 yd"
+
+
 def ball_size(value: Any) -> BallSize:
-    """A ball, from `100 g / 120 m` or `3.5 oz / 131 yd`."""
+    """A ball, from `100 g / 120 m`, `3.5 oz / 131 yd` or `120 m / 100 g`."""
     if isinstance(value, BallSize):
         return value
-    example = "100 g / 120 m or 3.5 oz / 131 yd"
-    if not isinstance(value, str) or value.count("/") == 0:
-        raise ValueError(f"“{value}” is not a ball; write its mass and its length, like {example}")
-    left, right = re.split(r"/(?=[^/]*$)", value, maxsplit=1)
-    try:
-        ball = BallSize(mass_g(left), length_cm(right) / 100)
-    except ValueError:
-        raise ValueError(
-            f"“{value}” is not a ball; write its mass and its length, like {example}"
-        ) from None
-    if ball.mass_g <= 0 or ball.length_m <= 0:
-        raise ValueError(f"“{value}” has nothing on it; write it like {example}")
-    return ball
+    text = tidy(value)
+    mass, length = _ball(text) if text else (None, None)
+    if mass is None or length is None:
+        raise Wrong(f"{shown(value)} is not a ball", f"write its mass and its length, like {_BALL}")
+    if not (0 < mass <= MOST and 0 < length <= MOST):
+        raise Wrong(f"{shown(value)} can't be right for a ball", f"write it like {_BALL}")
+    return BallSize(mass, length / 100)
+
+
+@lru_cache(maxsize=1024)
+def _ball(text: str) -> tuple[float | None, float | None]:
+    """Mass in g and length in cm. A fraction may stand on either side of the parting slash."""
+    for slash in re.finditer("/", text):
+        left, right = text[: slash.start()].strip(), text[slash.end() :].strip()
+        for one, other in ((left, right), (right, left)):
+            mass, length = _measured(one, GRAM), _measured(other, CM)
+            if mass is not None and length is not None:
+                return mass, length
+    return None, None
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,19 +206,24 @@ class StatedGauge:
     over_cm: float
 
 
+_GAUGE = re.compile(
+    rf"({_NUMBER})\s*(?:sts?\.?|stitches)\s*(?:[x×,&+]|and|by)\s*({_NUMBER})\s*(?:rows?|r\.?)"
+    r"\s*(?:/|=|to|over|in)\s*(.+)"
+)
+
+
 def stated_gauge(value: Any) -> StatedGauge:
     """A gauge, from `14 sts x 21 rows / 10 cm` or `14 sts x 21 rows / 4 in`."""
     if isinstance(value, StatedGauge):
         return value
-    match = isinstance(value, str) and re.fullmatch(
-        rf"\s*({_NUMBER})\s*(?:sts?|stitches)\s*[x×,]\s*({_NUMBER})\s*(?:rows?|r)\s*(?:/|to|over)\s*(.+)",
-        value,
-    )
-    if not match:
-        raise ValueError(f"“{value}” is not a gauge; write it like 14 sts x 21 rows / 10 cm")
-    gauge = StatedGauge(number(match[1]), number(match[2]), length_cm(match[3]))
-    if min(gauge.stitches, gauge.rows, gauge.over_cm) <= 0:
-        raise ValueError(f"“{value}” has a zero in it; write it like 14 sts x 21 rows / 10 cm")
+    example = "14 sts x 21 rows / 10 cm"
+    match = _GAUGE.fullmatch(tidy(value))
+    over = _measured(match[3], CM) if match else None
+    if match is None or over is None:
+        raise Wrong(f"{shown(value)} is not a gauge", f"write it like {example}")
+    gauge = StatedGauge(number(match[1]), number(match[2]), over)
+    if not (0 < gauge.stitches <= 1000 and 0 < gauge.rows <= 1000 and 0 < over <= 1000):
+        raise Wrong(f"{shown(value)} can't be right for a gauge", f"write it like {example}")
     return gauge
 
 
@@ -149,32 +231,48 @@ _HEX = re.compile(r"#?([0-9a-fA-F]{6}|[0-9a-fA-F]{3})")
 
 
 def colour(value: Any) -> str:
-    """A colour as `#rrggbb`, lower case, from `"#1f3d5c"` or `1f3d5c` in quotes."""
-    match = _HEX.fullmatch(value) if isinstance(value, str) else None
+    """A colour as `#rrggbb`, lower case, from `"#1f3d5c"` or `1f3d5c`."""
+    number_like = isinstance(value, int) and not isinstance(value, bool)
+    match = _HEX.fullmatch(str(value)) if isinstance(value, str) or number_like else None
     if match is None:
-        raise ValueError(f'“{value}” is not a colour; write six hex digits in quotes, like "#1f3d5c"')
+        raise Wrong(
+            f"{shown(value)} is not a colour", 'write six hex digits in quotes, like "#1f3d5c"'
+        )
     digits = match[1].lower()
     return "#" + (digits if len(digits) == 6 else "".join(c * 2 for c in digits))
+
+
+YEARS = range(1900, 2200)
+"""A year outside these is a slip of the finger."""
 
 
 def iso_date(value: Any) -> date:
     """A day, from `2026-09-05`."""
     if isinstance(value, date):
         return value
-    if not isinstance(value, str) or not re.fullmatch(r"\d{4}-\d{2}-\d{2}", value):
-        raise ValueError(f"“{value}” is not a date; write it like 2026-09-05")
+    if not isinstance(value, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+        raise Wrong(f"{shown(value)} is not a date", "write year, month and day, like 2026-09-05")
     try:
-        return date.fromisoformat(value)
+        day = date.fromisoformat(value)
     except ValueError:
-        raise ValueError(f"“{value}” is not a day of the calendar; write it like 2026-09-05") from None
+        raise Wrong(
+            f"{shown(value)} is not a day of the calendar", "write it like 2026-09-05"
+        ) from None
+    if day.year not in YEARS:
+        raise Wrong(f"{shown(value)} is not a likely year", "write it like 2026-09-05")
+    return day
 
 
 def clock_s(value: Any) -> int:
     """A time into a video in s, from `2:30` or `1:02:30`."""
-    if not isinstance(value, str) or not re.fullmatch(r"(\d{1,2}:)?\d{1,2}:\d{2}", value):
-        raise ValueError(f"“{value}” is not a time in a video; write it like 2:30 or 1:02:30")
+    text = tidy(value)
+    if not re.fullmatch(r"([0-9]{1,2}:)?[0-9]{1,2}:[0-5][0-9]", text):
+        raise Wrong(
+            f"{shown(value)} is not a time in a video",
+            "write minutes and seconds, like 2:30 or 1:02:30",
+        )
     seconds = 0
-    for part in value.split(":"):
+    for part in text.split(":"):
         seconds = seconds * 60 + int(part)
     return seconds
 
@@ -186,20 +284,50 @@ def _schema(example: str, pattern: str | None = None) -> WithJsonSchema:
     return WithJsonSchema(schema)
 
 
-Centimetres = Annotated[float, BeforeValidator(length_cm), _schema("38 cm")]
-Grams = Annotated[float, BeforeValidator(mass_g), _schema("62 g")]
-Share = Annotated[float, BeforeValidator(percentage), _schema("10 %")]
+# What a schema can know of a quantity: that it begins with a number and ends with a unit.
+_LENGTH_FORM = rf"^\s*[0-9.,{''.join(_GLYPHS)}].*([A-Za-z]\.?|[\"″”']\s*)\s*$"
+_MASS_FORM = r"^\s*[0-9.,].*[A-Za-z]\.?\s*$"
+_BALL_FORM = r"^\s*[0-9.,].*[A-Za-z].*/.*[0-9].*\S\s*$"
+_GAUGE_FORM = r"^\s*[0-9.,].*st.*[0-9].*r.*[0-9].*\S\s*$"
+_PERCENTAGE_FORM = r"^\s*[-+−]?\s*[0-9.,].*%\s*$"
+
+Centimetres = Annotated[float, BeforeValidator(length_cm), _schema("38 cm", _LENGTH_FORM)]
+Grams = Annotated[float, BeforeValidator(mass_g), _schema("62 g", _MASS_FORM)]
+Share = Annotated[float, BeforeValidator(percentage), _schema("10 %", _PERCENTAGE_FORM)]
 Price = Annotated[
     Money,
     BeforeValidator(money),
-    WithJsonSchema({"type": ["number", "string"], "examples": [4.5, "4.50 EUR"]}),
+    WithJsonSchema(
+        {
+            "type": ["number", "string"],
+            "minimum": 0,
+            "pattern": "[0-9]",
+            "examples": [4.5, "4.50 EUR"],
+        }
+    ),
 ]
-Ball = Annotated[BallSize, BeforeValidator(ball_size), _schema("100 g / 120 m")]
+Ball = Annotated[BallSize, BeforeValidator(ball_size), _schema("100 g / 120 m", _BALL_FORM)]
 GaugeText = Annotated[
-    StatedGauge, BeforeValidator(stated_gauge), _schema("14 sts x 21 rows / 10 cm")
+    StatedGauge, BeforeValidator(stated_gauge), _schema("14 sts x 21 rows / 10 cm", _GAUGE_FORM)
 ]
 Colour = Annotated[
-    str, BeforeValidator(colour), _schema("#1f3d5c", "^#?([0-9a-fA-F]{6}|[0-9a-fA-F]{3})$")
+    str,
+    BeforeValidator(colour),
+    WithJsonSchema(
+        {
+            "type": ["string", "integer"],
+            "pattern": "^#?([0-9a-fA-F]{6}|[0-9a-fA-F]{3})$",
+            "examples": ["#1f3d5c"],
+        }
+    ),
 ]
 Day = Annotated[date, BeforeValidator(iso_date), _schema("2026-09-05", r"^\d{4}-\d{2}-\d{2}$")]
-Clock = Annotated[int, BeforeValidator(clock_s), _schema("2:30")]
+Clock = Annotated[
+    int, BeforeValidator(clock_s), _schema("2:30", r"^\s*(\d{1,2}:)?\d{1,2}:\d{2}\s*$")
+]
+
+READERS = {length_cm: ("cm", "38 cm"), mass_g: ("g", "62 g"), percentage: ("share", "10 %"),
+           money: ("", "4.50"), ball_size: ("", "100 g / 120 m"),
+           stated_gauge: ("", "14 sts x 21 rows / 10 cm"), colour: ("", '"#1f3d5c"'),
+           iso_date: ("", "2026-09-05"), clock_s: ("", "2:30")}  # fmt: skip
+"""Each reader with the unit of its number and an example of what it reads."""

@@ -2,42 +2,146 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import TypeVar
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import ValidationError
 
-from stripewright.pattern.base import Written
-from stripewright.problems import Place, Problem, error
-from stripewright.source.document import Document
+from stripewright.pattern.base import Written, Wrong
+from stripewright.pattern.check import check
+from stripewright.pattern.fields import field_at, models_at, without_tags
+from stripewright.pattern.mend import mended
+from stripewright.pattern.messages import Case, missing_key, say, unknown_key
+from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.slugs import check_slug, duplicate_slugs
+from stripewright.problems import Problem, error, has_errors
+
+if TYPE_CHECKING:
+    from stripewright.source.document import Document, Path
+
+__all__ = ["as_model", "duplicate_slugs"]
 
 Model = TypeVar("Model", bound=Written)
 
+MOST_TOLD = 200
+"""Problems of one file that are listed; the rest are counted."""
+
+_CONSEQUENCES = frozenset({"missing", "too_short"})
+"""What can't be told of a file whose front matter was only read in part."""
+
 
 def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list[Problem]]:
-    """The document's front matter as a model, or None and every problem found."""
-    try:
-        return model.model_validate(document.front), []
-    except ValidationError as fault:
-        return None, [
-            error(document.place(*item["loc"]), item["msg"].removeprefix("Value error, "))
-            for item in fault.errors()
-        ]
+    """The document's front matter as a model.
 
-
-def duplicate_slugs(named: Iterable[tuple[str, str]]) -> list[Problem]:
-    """Files that would land at one address, told at the later file.
+    For a `Pattern` this includes what only shows between its parts: names of yarns and pieces
+    that aren't there, dates out of order.
 
     Args:
-        named: each file's name and its slug, of one kind of files.
+        document: a file taken apart. When it isn't whole, only what is there is judged.
+        model: Pattern, Post, Page, Sheets or Settings.
+
+    Returns:
+        The model, or None after an error, and every problem found, each with its place.
     """
-    first: dict[str, str] = {}
-    problems = []
-    for file, slug in named:
-        other = first.setdefault(slug.casefold(), file)
-        if other != file:
-            problems.append(
-                error(Place(file, 1, 1), f"the slug {slug} is taken by {other}",
-                      "give one of them another, like slug: " + slug.casefold() + "-2")  # fmt: skip
-            )
+    try:
+        made = model.model_validate(document.front)
+    except ValidationError as fault:
+        items = [dict(item) for item in fault.errors(include_url=False)]
+        problems = _told(items, document, model)
+        spare, touched = mended(document.front, model, items)
+        if isinstance(spare, Pattern):
+            problems += check(spare, document, touched)
+        return None, problems
+    problems = check(made, document) if isinstance(made, Pattern) else []
+    problems += check_slug(getattr(made, "slug", None), document, model)
+    if has_errors(problems):
+        return None, problems
+    return (made if document.whole else None), problems
+
+
+def _told(items: list[dict[str, Any]], document: Document, model: type[Written]) -> list[Problem]:
+    """Pydantic's errors as problems, each mistake once."""
+    paths = [without_tags(item["loc"]) for item in items]
+    inside = {path[:end] for path in paths for end in range(len(path))}
+    meant = {(*path[:-1], _meant(item, model)) for item, path in zip(items, paths, strict=True)
+             if item["type"] == "extra_forbidden"}  # fmt: skip
+    problems: list[Problem] = []
+    for item, path in zip(items, paths, strict=True):
+        if item["type"] == "too_short" and path in inside:
+            continue  # its entries are told one by one
+        if item["type"] == "missing" and path in meant:
+            continue  # it is there, under a misspelt name
+        if not document.whole and (item["type"] in _CONSEQUENCES or _is_whole_model(item)):
+            continue
+        if len(problems) == MOST_TOLD:
+            more = f"there are {len(items) - MOST_TOLD} more mistakes like these in this file"
+            return [*problems, error(document.place(*path), more)]
+        problems.append(_problem(item, path, document, model))
     return problems
+
+
+def _is_whole_model(item: Mapping[str, Any]) -> bool:
+    """Whether an error is about how the keys of a mapping go together."""
+    return item["type"] == "value_error" and isinstance(item["input"], dict)
+
+
+def _meant(item: Mapping[str, Any], model: type[Written]) -> str:
+    """The known key that an unknown one was meant for, or the unknown one."""
+    known = _known(item, model)
+    _, hint = unknown_key(str(item["loc"][-1]), known, item["input"])
+    near = hint.removeprefix("did you mean ").removesuffix("?")
+    return near if near in known else str(item["loc"][-1])
+
+
+def _known(item: Mapping[str, Any], model: type[Written]) -> list[str]:
+    models = models_at(model, item["loc"][:-1])
+    return list(models[0].model_fields) if models else []
+
+
+def _problem(
+    item: Mapping[str, Any], path: Path, document: Document, model: type[Written]
+) -> Problem:
+    kind, loc = item["type"], item["loc"]
+    if kind == "extra_forbidden":
+        said = unknown_key(str(path[-1]), _known(item, model), item["input"])
+        return error(document.key_place(*path), *said)
+    if kind == "missing" and isinstance(path[-1], str):
+        where = name_of(path[:-1]) or "the front matter"
+        said = missing_key(path[-1], where, field_at(model, loc))
+        return error(document.key_place(*path[:-1]), *said)
+    if kind in ("missing", "too_long") and isinstance(path[-1], int):
+        path, loc = path[:-1], loc[:-1]
+    if loc and loc[-1] == "[key]":
+        return error(document.key_place(*path), *say(Case(item, "the key", None, path[-1])))
+    written, present = _written(document.front, path)
+    said = say(Case(item, name_of(present), field_at(model, loc), written))
+    fault = item.get("ctx", {}).get("error")
+    if isinstance(fault, Wrong) and fault.at:
+        return error(document.place(*path, *fault.at), *said)
+    if isinstance(written, dict):
+        return error(document.key_place(*path), *said)
+    return error(document.place(*path), *said)
+
+
+def name_of(path: Sequence[str | int]) -> str:
+    """What a value is called in a message: its key, or "entry 2 of stripes"."""
+    if not path:
+        return ""
+    last = path[-1]
+    if isinstance(last, str):
+        return last
+    around = name_of(path[:-1])
+    return f"entry {last + 1} of {around}" if around else f"entry {last + 1}"
+
+
+def _written(front: Any, path: Path) -> tuple[Any, Path]:
+    """The value that stands at a path, or the nearest around it (a text, say), and its path."""
+    value = front
+    for end, step in enumerate(path):
+        if isinstance(value, Mapping) and step in value:
+            value = value[str(step)]
+        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
+            value = value[step]
+        else:
+            return value, path[:end]
+    return value, path

@@ -2,145 +2,204 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, StringConstraints, model_validator
 
-from stripewright.pattern.base import Written
-from stripewright.pattern.pattern import SLUG, Pace
+from stripewright.pattern.base import (
+    ADDRESS,
+    CURRENCY,
+    HOST,
+    LANGUAGE,
+    LINK,
+    STYLE,
+    VARIABLE,
+    Https,
+    Key,
+    Line,
+    Slug,
+    Whole,
+    Written,
+    Wrong,
+    Yes,
+)
+from stripewright.pattern.pattern import Pace, Tagged, Words
 from stripewright.pattern.pieces import Fill, Piece
 from stripewright.pattern.quantities import Day, GaugeText, Price
 from stripewright.pattern.yarns import Machine, Swatch
+
+TokenName = Annotated[str, StringConstraints(pattern=VARIABLE)]
+TokenValue = Annotated[str, StringConstraints(pattern=STYLE, max_length=200)]
 
 
 class Link(Written):
     """A link of the site's head or foot."""
 
-    title: str = Field(min_length=1, max_length=60)
+    title: Line = Field(max_length=60, examples=["Films"])
     """What it says."""
-    url: str = Field(pattern=r"^(https://|mailto:)")
+    url: Annotated[str, StringConstraints(pattern=LINK, max_length=500)] = Field(
+        examples=["https://video.example.org/"]
+    )
     """Where it goes."""
 
 
 class ShopHost(Written):
     """A shop that the site links to."""
 
-    host: str = Field(pattern=r"^[a-z0-9.-]+$")
+    host: Annotated[str, StringConstraints(pattern=HOST, max_length=200)] = Field(
+        examples=["shop.example.org"]
+    )
     """The host name, like shop.example.org."""
-    sponsored: bool = False
+    sponsored: Yes = Field(default=False, examples=["yes"])
     """Whether the maker earns by links to it: they are marked and a line says so."""
 
 
 class Settings(Written):
     """The studio's settings."""
 
-    title: str = Field(min_length=1, max_length=80)
+    title: Line = Field(max_length=80, examples=["Harbour stripes"])
     """The site's name."""
-    maker: str = Field(min_length=1, max_length=80)
+    maker: Line = Field(max_length=80, examples=["Ines Calder"])
     """Who makes it."""
-    summary: str = Field(min_length=1, max_length=300)
+    summary: Line = Field(
+        max_length=300, examples=["Striped projects for a hand-cranked knitting machine."]
+    )
     """One sentence about the site."""
-    address: str | None = Field(default=None, pattern=r"^https://[^\s]+/$")
+    address: Annotated[str, StringConstraints(pattern=ADDRESS, max_length=200)] | None = Field(
+        default=None, examples=["https://stripes.example.org/"]
+    )
     """Where the site will stand, ending in a slash; feeds and share pictures need it."""
-    language: str = Field(default="en", pattern=r"^[a-z]{2}(-[A-Z]{2})?$")
+    language: Annotated[str, StringConstraints(pattern=LANGUAGE)] = Field(
+        default="en", examples=["en-GB"]
+    )
     """Language of the content, like en or en-GB."""
-    currency: str = Field(default="EUR", pattern=r"^[A-Z]{3}$")
+    currency: Annotated[str, StringConstraints(pattern=CURRENCY)] = Field(
+        default="EUR", examples=["GBP"]
+    )
     """ISO 4217 code of prices without one."""
-    units: Literal["metric", "imperial"] = "metric"
+    units: Literal["metric", "imperial"] = Field(default="metric", examples=["imperial"])
     """Which units come first."""
-    terms: Literal["uk", "us"] = "uk"
+    terms: Literal["uk", "us"] = Field(default="uk", examples=["us"])
     """tension, cast off, colour; or gauge, bind off, color."""
-    theme: str = Field(default="tideline", pattern=r"^[a-z][a-z0-9-]*$")
+    theme: Slug = Field(default="tideline", examples=["ledger"])
     """A shipped theme, or a folder in themes/."""
-    tokens: dict[str, str] = {}
+    tokens: dict[TokenName, TokenValue] = Field(
+        default={}, max_length=200, examples=['{accent: "#1f5c4d"}']
+    )
     """The theme's tokens that the studio sets otherwise."""
-    pace: Pace = Pace()
+    pace: Pace = Field(default=Pace(), examples=["{rows_per_minute: 12}"])
     """The maker's usual pace."""
-    techniques: dict[str, str] = {}
+    techniques: dict[Key, Words] = Field(
+        default={}, max_length=100, examples=["{seam_end: Sew the end with a long tail.}"]
+    )
     """The studio's own words for a technique, by its name."""
-    licence: str = Field(default="For personal use; please do not copy or resell the pattern.", max_length=500)
+    licence: str = Field(
+        default="For personal use; please do not copy or resell the pattern.",
+        max_length=500,
+        examples=["You may sell what you knit from it, but not the pattern."],
+    )
     """What readers may do with the patterns."""
-    disclosure: str = Field(default="Some links to shops earn the maker a share of the sale, at no cost to you.", max_length=300)
+    disclosure: Line = Field(
+        default="Some links to shops earn the maker a share of the sale, at no cost to you.",
+        max_length=300,
+        examples=["I earn a little when you buy from these shops."],
+    )
     """The line shown where a link is sponsored."""
-    shops: tuple[ShopHost, ...] = ()
+    shops: tuple[ShopHost, ...] = Field(
+        default=(), max_length=100, examples=["[{host: shop.example.org, sponsored: yes}]"]
+    )
     """Shops linked to."""
-    links: tuple[Link, ...] = ()
+    links: tuple[Link, ...] = Field(
+        default=(), max_length=20, examples=["[{title: Films, url: 'https://video.example.org/'}]"]
+    )
     """Links in the foot of every page."""
-    raw_html: bool = False
-    """Whether HTML in Markdown is let through an allow-list filter; otherwise it is shown as text."""
+    raw_html: Yes = Field(default=False, examples=["yes"])
+    """Whether HTML in Markdown is let through a filter of safe tags; else it is shown as text."""
 
 
 class Post(Written):
     """A post's front matter."""
 
-    title: str = Field(min_length=1, max_length=120)
+    title: Line = Field(max_length=120, examples=["First rows"])
     """Its title."""
-    summary: str = Field(min_length=1, max_length=300)
+    summary: Line = Field(max_length=300, examples=["What it is about, in one sentence."])
     """One sentence for lists."""
-    slug: str | None = Field(default=None, pattern=SLUG, max_length=80)
+    slug: Slug | None = Field(default=None, examples=["first-rows"])
     """Its address; left out, the file's name."""
     published: Day | None = None
     """The day it appears: a day ahead is held back, none at all is a draft."""
     updated: Day | None = None
     """The day of the last change."""
-    tags: tuple[str, ...] = Field(default=(), max_length=20)
+    tags: tuple[Tagged, ...] = Field(default=(), max_length=20, examples=["[yarn, colour]"])
     """Words to find it by."""
-    patterns: tuple[str, ...] = ()
+    patterns: tuple[Slug, ...] = Field(default=(), max_length=50, examples=["[breakwater-bolster]"])
     """Slugs of patterns it is about."""
 
 
 class Page(Written):
     """A free-standing page's front matter."""
 
-    title: str = Field(min_length=1, max_length=120)
+    title: Line = Field(max_length=120, examples=["First rows"])
     """Its title."""
-    summary: str = Field(min_length=1, max_length=300)
+    summary: Line = Field(max_length=300, examples=["What it is about, in one sentence."])
     """One sentence for search engines."""
-    slug: str | None = Field(default=None, pattern=SLUG, max_length=80)
+    slug: Slug | None = Field(default=None, examples=["first-rows"])
     """Its address; left out, the file's name."""
-    menu: bool = True
+    menu: Yes = Field(default=True, examples=["no"])
     """Whether the site's menu shows it."""
 
 
 class SheetOf(Written):
     """One blank planning sheet."""
 
-    title: str = Field(min_length=1, max_length=120)
+    title: Line = Field(max_length=120, examples=["Bolster, 40 needles"])
     """What the sheet is for."""
-    form: Literal["tube", "panel", "filled", "hat", "blanket"]
+    form: Literal["tube", "panel", "filled", "hat", "blanket"] = Field(examples=["tube"])
     """The form to plan."""
-    machine: Machine
+    machine: Machine = Field(examples=["{bed: circular, needles: 40}"])
     """The bed."""
     gauge: GaugeText | None = None
     """The gauge."""
-    swatch: Swatch | None = None
+    swatch: Swatch | None = Field(
+        default=None, examples=["{stitches: 40, rows: 60, width: 30 cm, length: 29 cm}"]
+    )
     """A swatch, instead of the gauge."""
-    rows: int = Field(ge=1, le=5000)
+    rows: Whole = Field(ge=1, le=5000, examples=["78"])
     """Visible rows to plan."""
-    needles: int | None = Field(default=None, ge=2, le=1000)
+    needles: Whole | None = Field(default=None, ge=2, le=1000, examples=["30"])
     """Needles in work; left out, the whole bed."""
-    panels: int = Field(default=1, ge=1, le=40)
+    panels: Whole = Field(default=1, ge=1, le=40, examples=["4"])
     """Panels of a blanket."""
+
+    @model_validator(mode="after")
+    def _one_gauge(self) -> SheetOf:
+        if self.swatch is not None and self.gauge is not None:
+            raise Wrong("swatch and gauge both say the gauge", "keep the swatch", ("gauge",))
+        return self
 
 
 class Sheets(Written):
     """A file of planning sheets: one sheet, or a book of several."""
 
-    title: str = Field(min_length=1, max_length=120)
+    title: Line = Field(max_length=120, examples=["First rows"])
     """The title."""
-    summary: str = Field(min_length=1, max_length=300)
+    summary: Line = Field(max_length=300, examples=["What it is about, in one sentence."])
     """One sentence for lists."""
-    slug: str | None = Field(default=None, pattern=SLUG, max_length=80)
+    slug: Slug | None = Field(default=None, examples=["first-rows"])
     """Its address; left out, the file's name."""
-    access: Literal["free", "paid"] = "free"
+    access: Literal["free", "paid"] = Field(default="free", examples=["paid"])
     """Free sheets are offered on the site; paid ones go into packs only."""
     price: Price | None = None
     """A paid book's price."""
-    shop: str | None = Field(default=None, pattern=r"^https://")
+    shop: Https | None = Field(default=None, examples=["https://shop.example.org/book"])
     """Where a paid book is sold."""
     published: Day | None = None
     """The day they appear."""
-    sheets: tuple[SheetOf, ...] = Field(min_length=1, max_length=200)
+    sheets: tuple[SheetOf, ...] = Field(
+        min_length=1,
+        max_length=200,
+        examples=["[{title: Hat, form: hat, machine: {bed: circular, needles: 40}, rows: 90}]"],
+    )
     """The sheets, one each."""
 
 

@@ -7,81 +7,130 @@ visible rows under `stripes:`, and shares under `parts:`; the grammar is the sam
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
-from pydantic import Discriminator, Field, Tag, field_validator, model_validator
+from pydantic import Discriminator, Field, Tag, model_validator
 
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import Key, Line, Number, Whole, Written, Wrong, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
 
 MOST_ROWS = 20_000
 """No machine piece is longer; beyond it a number is a slip of the finger."""
 
-_RUN = re.compile(r"\s*(?P<yarn>[^\s]+)\s+(?P<count>\d+(?:\.\d+)?)(?:\s+least\s+(?P<least>\d+))?\s*")
+_COUNT = r"[0-9]{1,9}(?:\.[0-9]{1,9})?"
+_RUN = re.compile(
+    rf"\s*(?P<yarn>[^\s]+)\s+(?P<count>{_COUNT})(?:\s+least\s+(?P<least>[0-9]{{1,9}}))?\s*"
+)
+_ROWS_FIRST = re.compile(rf"\s*({_COUNT})(?:\s*rows?)?\s+([a-z]\w*)\s*")
+_GLUED = re.compile(rf"\s*([a-z][a-z_]*)[:×x]?({_COUNT})\s*")
 
 
 class Run(Written):
-    """One stripe, written `deep 16`, or `deep 2 least 4` for a share that may not fall under 4 rows."""
+    """One stripe, written `deep 16`; `deep 2 least 4` is a share that may not fall under 4 rows."""
 
-    yarn: str
+    text_form: ClassVar[dict[str, Any] | None] = {
+        "type": "string",
+        "pattern": rf"^\s*\S+\s+{_COUNT}(\s+least\s+[0-9]+)?\s*$",
+        "examples": ["deep 16"],
+    }
+
+    yarn: Key = Field(examples=["deep"])
     """The yarn's key."""
-    count: float = Field(gt=0, le=MOST_ROWS)
+    count: Number = Field(gt=0, le=MOST_ROWS, examples=["16"])
     """Visible rows, or a share under `parts`."""
-    least: int | None = Field(default=None, ge=1, le=MOST_ROWS)
+    least: Whole | None = Field(default=None, ge=1, le=MOST_ROWS, examples=["4"])
     """The fewest rows that this part may get."""
 
     @model_validator(mode="before")
     @classmethod
     def _from_text(cls, value: Any) -> Any:
-        if not isinstance(value, str):
-            return value
-        match = _RUN.fullmatch(value)
+        if isinstance(value, dict):
+            return cls._from_keys(value)
+        match = _RUN.fullmatch(value) if isinstance(value, str) else None
         if match is None:
-            raise ValueError(f"“{value}” is not a stripe; write the yarn and its rows, like deep 16")
+            raise Wrong(
+                f"{shown(value)} is not a stripe",
+                f"write the yarn and its rows, like {_meant(value)}",
+            )
         return {key: part for key, part in match.groupdict().items() if part is not None}
+
+    @classmethod
+    def _from_keys(cls, value: dict[str, Any]) -> dict[str, Any]:
+        if len(value) == 1 and not value.keys() & cls.model_fields.keys():
+            [(yarn, count)] = value.items()
+            if isinstance(count, int | float):
+                raise Wrong(
+                    f"{yarn}: {count} is not a stripe",
+                    f"write it without the colon: {yarn} {count}",
+                )
+        return value
+
+
+def _meant(value: Any) -> str:
+    """What a text that is not a stripe may have been meant as, or an example."""
+    if isinstance(value, str):
+        if match := _ROWS_FIRST.fullmatch(value):
+            return f"{match[2]} {match[1]}"
+        if match := _GLUED.fullmatch(value):
+            return f"{match[1]} {match[2]}"
+    return "deep 16"
 
 
 class Repeat(Written):
     """`{repeat: 3, stripes: [deep 4, foam 2]}`: the same stripes again and again."""
 
-    repeat: int = Field(ge=1, le=1000)
+    repeat: Whole = Field(ge=1, le=1000, examples=["3"])
     """How many times."""
-    stripes: tuple[StripeItem, ...] = Field(min_length=1)
+    stripes: tuple[StripeItem, ...] = Field(min_length=1, examples=["[deep 4, foam 2]"])
     """What is repeated."""
 
 
 class Mirror(Written):
     """`{mirror: [deep 8, foam 4, sand 6]}`: there and back, the last stripe being the middle."""
 
-    mirror: tuple[StripeItem, ...] = Field(min_length=1)
+    mirror: tuple[StripeItem, ...] = Field(min_length=1, examples=["[deep 8, foam 4, sand 6]"])
     """The first half, with the middle stripe last."""
-    middle: Literal["once", "twice"] = "once"
-    """Whether the middle stripe is knitted once (5 stripes from 3) or twice (merging into a double one)."""
+    middle: Literal["once", "twice"] = Field(default="once", examples=["twice"])
+    """Whether the middle stripe is knitted once (5 stripes from 3) or twice, as one wide stripe."""
 
 
 class Fibonacci(Written):
     """`{fibonacci: [deep, foam], stripes: 6}`: 1, 1, 2, 3, 5, 8 rows, the yarns taking turns."""
 
-    fibonacci: tuple[str, ...] = Field(min_length=1)
+    fibonacci: tuple[Key, ...] = Field(min_length=1, examples=["[deep, foam]"])
     """The yarns, in turn."""
-    stripes: int = Field(ge=1, le=18)
+    stripes: Whole = Field(ge=1, le=18, examples=["6"])
     """How many stripes."""
-    times: int = Field(default=1, ge=1, le=100)
+    times: Whole = Field(default=1, ge=1, le=100, examples=["2"])
     """Each number times this."""
-    order: Literal["growing", "shrinking"] = "growing"
+    order: Literal["growing", "shrinking"] = Field(default="growing", examples=["shrinking"])
     """Which end is thin."""
 
 
 class Graded(Written):
-    """`{graded: [deep, foam], first: 12, by: -2, stripes: 5}`: each stripe thinner or thicker by a step."""
+    """`{graded: [deep, foam], first: 12, by: -2, stripes: 5}`: each wider or thinner by a step."""
 
-    graded: tuple[str, ...] = Field(min_length=1)
+    graded: tuple[Key, ...] = Field(min_length=1, examples=["[deep, foam]"])
     """The yarns, in turn."""
-    first: int = Field(ge=1, le=MOST_ROWS)
+    first: Whole = Field(ge=1, le=MOST_ROWS, examples=["12"])
     """Rows of the first stripe."""
-    by: int = Field(default=-1, ge=-1000, le=1000)
-    """What each stripe has more than the one before."""
-    stripes: int = Field(ge=1, le=500)
+    by: Whole = Field(default=-1, ge=-1000, le=1000, examples=["-2"])
+    """What each stripe has more than the one before; less, with a minus."""
+    stripes: Whole = Field(ge=1, le=500, examples=["5"])
     """How many stripes; none may fall under one row."""
+
+    @model_validator(mode="after")
+    def _none_under_one_row(self) -> Graded:
+        if self.first + self.by * (self.stripes - 1) < 1:
+            fit = (self.first - 1) // -self.by + 1
+            raise Wrong(
+                f"the last of {self.stripes} stripes would have no row left",
+                f"write stripes: {fit}, or begin wider",
+                ("stripes",),
+            )
+        return self
 
 
 class Faded(Written):
@@ -91,11 +140,11 @@ class Faded(Written):
     second: the first yarn's rows fall evenly from band to band, the second's make up the rest.
     """
 
-    faded: tuple[str, str]
+    faded: tuple[Key, Key] = Field(examples=["[deep, foam]"])
     """From which yarn to which."""
-    band: int = Field(ge=2, le=1000)
+    band: Whole = Field(ge=2, le=1000, examples=["6"])
     """Rows of one band."""
-    bands: int = Field(ge=1, le=500)
+    bands: Whole = Field(ge=1, le=500, examples=["5"])
     """How many bands."""
 
 
@@ -105,23 +154,32 @@ class Drawn(Written):
     The same seed gives the same stripes on any machine; no yarn follows itself.
     """
 
-    drawn: tuple[str, ...] = Field(min_length=2)
+    drawn: tuple[Key, ...] = Field(min_length=2, examples=["[deep, foam, sand]"])
     """The yarns to draw from."""
-    seed: str = Field(min_length=1, coerce_numbers_to_str=True)
+    seed: Line = Field(max_length=80, examples=["harbour"])
     """Any word or number; write another to draw again."""
-    stripes: int = Field(ge=1, le=500)
+    stripes: Whole = Field(ge=1, le=500, examples=["12"])
     """How many stripes."""
-    least: int = Field(default=1, ge=1, le=1000)
+    least: Whole = Field(default=1, ge=1, le=1000, examples=["2"])
     """The thinnest stripe, in rows."""
-    most: int = Field(default=8, ge=1, le=1000)
+    most: Whole = Field(default=8, ge=1, le=1000, examples=["9"])
     """The widest stripe, in rows."""
 
-    @field_validator("most")
-    @classmethod
-    def _most_is_most(cls, most: int, info: Any) -> int:
-        if most < info.data.get("least", 1):
-            raise ValueError("most is under least; write the larger number as most")
-        return most
+    @model_validator(mode="after")
+    def _most_is_most(self) -> Drawn:
+        if self.most < self.least:
+            raise Wrong(
+                f"most: {self.most} is under least: {self.least}",
+                "write the larger number as most",
+                ("most",) if "most" in self.model_fields_set else ("least",),
+            )
+        if len(set(self.drawn)) == 1:
+            raise Wrong(
+                "there is one yarn to draw from, and no yarn follows itself",
+                "name another",
+                ("drawn",),
+            )
+        return self
 
 
 BUILDERS = ("repeat", "mirror", "fibonacci", "graded", "faded", "drawn")
@@ -131,21 +189,56 @@ def _which(value: Any) -> str:
     if isinstance(value, dict):
         for name in BUILDERS:
             if name in value:
-                return name
-        return "run"
-    return next((name for name in BUILDERS if hasattr(value, name)), "run")
+                return f"<{name}>"
+        return "<run>"
+    return next((f"<{name}>" for name in BUILDERS if hasattr(value, name)), "<run>")
 
 
 StripeItem = Annotated[
-    Annotated[Run, Tag("run")]
-    | Annotated[Repeat, Tag("repeat")]
-    | Annotated[Mirror, Tag("mirror")]
-    | Annotated[Fibonacci, Tag("fibonacci")]
-    | Annotated[Graded, Tag("graded")]
-    | Annotated[Faded, Tag("faded")]
-    | Annotated[Drawn, Tag("drawn")],
+    Annotated[Run, Tag("<run>")]
+    | Annotated[Repeat, Tag("<repeat>")]
+    | Annotated[Mirror, Tag("<mirror>")]
+    | Annotated[Fibonacci, Tag("<fibonacci>")]
+    | Annotated[Graded, Tag("<graded>")]
+    | Annotated[Faded, Tag("<faded>")]
+    | Annotated[Drawn, Tag("<drawn>")],
     Discriminator(_which),
 ]
+"""A stripe or a builder. The tags can't be keys, so they are told from keys in an error's path."""
 
 Repeat.model_rebuild()
 Mirror.model_rebuild()
+
+Path = tuple[str | int, ...]
+
+
+def yarns_named(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[str, Path]]:
+    """Every yarn key that stripes name, with the path it stands at."""
+    for number, item in enumerate(items):
+        at = (*path, number)
+        match item:
+            case Run():
+                yield item.yarn, (*at, "yarn")
+            case Repeat():
+                yield from yarns_named(item.stripes, (*at, "stripes"))
+            case Mirror():
+                yield from yarns_named(item.mirror, (*at, "mirror"))
+            case Fibonacci() | Graded() | Faded() | Drawn():
+                name = next(name for name in BUILDERS if hasattr(item, name))
+                for place, yarn in enumerate(getattr(item, name)):
+                    yield yarn, (*at, name, place)
+
+
+def runs(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[Run, Path]]:
+    """Every run that is written out, with its path; those inside `repeat` and `mirror` too."""
+    for number, item in enumerate(items):
+        at = (*path, number)
+        match item:
+            case Run():
+                yield item, at
+            case Repeat():
+                yield from runs(item.stripes, (*at, "stripes"))
+            case Mirror():
+                yield from runs(item.mirror, (*at, "mirror"))
+            case _:
+                pass

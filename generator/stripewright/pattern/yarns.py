@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, StringConstraints, model_validator
 
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import ROLE, Line, Whole, Written, Wrong
 from stripewright.pattern.quantities import Ball, Centimetres, Colour, GaugeText, Grams, Price
+
+Role = Annotated[str, StringConstraints(pattern=ROLE)]
 
 
 class BallOnSale(Written):
@@ -22,31 +24,38 @@ class BallOnSale(Written):
 class Yarn(Written):
     """A yarn of the pattern; its key is what stripes name it by."""
 
-    name: str = Field(min_length=1, max_length=80)
+    name: Line = Field(max_length=80, examples=["Deep water"])
     """What the yarn or colour is called on the page."""
     colour: Colour
-    """Six hex digits in quotes."""
-    role: str | None = Field(default=None, pattern=r"^(MC|CC[1-9][0-9]?)$")
-    """MC (main colour) or CC1, CC2, ... (contrast colours); left out, the first yarn is MC and the rest count up."""
-    weight: int | None = Field(default=None, ge=0, le=7)
-    """Yarn weight class, 0 (lace) to 7 (jumbo), of the Craft Yarn Council's Standard Yarn Weight System."""
-    fibre: str | None = Field(default=None, max_length=80)
+    """Six hex digits, in quotes because YAML takes what follows a bare # for a comment."""
+    role: Role | None = Field(default=None, examples=["MC"])
+    """MC (main colour) or CC1, CC2, ... (contrast colours); left out, the first yarn is MC."""
+    weight: Whole | None = Field(default=None, ge=0, le=7, examples=["5"])
+    """Weight class of the Craft Yarn Council, 0 (lace) to 7 (jumbo)."""
+    fibre: Line | None = Field(default=None, max_length=80, examples=["wool"])
     """What it is made of."""
     ball: Ball | None = None
-    """The one size it is sold in."""
+    """The one size it is sold in, mass and length as on the band."""
     price: Price | None = None
     """The price of that ball."""
-    balls: tuple[BallOnSale, ...] = ()
+    balls: tuple[BallOnSale, ...] = Field(
+        default=(), max_length=20, examples=["[{ball: 50 g / 60 m, price: 2.50}]"]
+    )
     """Several sizes it is sold in, instead of `ball` and `price`."""
-    strands: int = Field(default=1, ge=1, le=6)
+    strands: Whole = Field(default=1, ge=1, le=6, examples=["2"])
     """Strands held together."""
 
     @model_validator(mode="after")
     def _one_way_of_balls(self) -> Yarn:
         if self.balls and (self.ball or self.price):
-            raise ValueError("give either ball and price, or balls; not both")
+            beside = "ball" if self.ball else "price"
+            raise Wrong(
+                "balls and ball both say how the yarn is sold", "keep one of them", (beside,)
+            )
         if self.price and not self.ball:
-            raise ValueError("a price needs its ball beside it, like ball: 100 g / 120 m")
+            raise Wrong(
+                "the price has no ball beside it", "add it, like ball: 100 g / 120 m", ("price",)
+            )
         return self
 
     @property
@@ -58,37 +67,39 @@ class Yarn(Written):
 class Unravelled(Written):
     """Yarn measured by pulling out stitches of the swatch."""
 
-    stitches: int = Field(ge=1, le=100_000)
+    stitches: Whole = Field(ge=1, le=100_000, examples=["200"])
     """How many stitches were pulled out."""
-    length: Centimetres = Field(gt=0)
+    length: Centimetres = Field(gt=0, examples=["320 cm"])
     """The yarn they gave, straightened and not stretched."""
 
 
 class Swatch(Written):
     """A test piece: counted stitches and rows, measured and weighed after washing and resting."""
 
-    stitches: int = Field(ge=1, le=10_000)
+    stitches: Whole = Field(ge=1, le=10_000, examples=["40"])
     """Stitches counted across."""
-    rows: int = Field(ge=1, le=10_000)
+    rows: Whole = Field(ge=1, le=10_000, examples=["60"])
     """Rows counted along."""
-    width: Centimetres = Field(gt=0)
+    width: Centimetres = Field(gt=0, le=1000, examples=["30 cm"])
     """What those stitches measure."""
-    length: Centimetres = Field(gt=0)
+    length: Centimetres = Field(gt=0, le=1000, examples=["29 cm"])
     """What those rows measure."""
-    mass: Grams | None = Field(default=None, gt=0)
+    mass: Grams | None = Field(default=None, gt=0, le=10_000, examples=["62 g"])
     """What those stitches and rows weigh, cast-on and tails left out."""
-    unravelled: Unravelled | None = None
+    unravelled: Unravelled | None = Field(
+        default=None, examples=["{stitches: 200, length: 320 cm}"]
+    )
     """A length of yarn measured from the swatch."""
 
 
 class Machine(Written):
     """How the needles stand, and how many there are."""
 
-    bed: Literal["circular", "flat"]
+    bed: Literal["circular", "flat"] = Field(examples=["circular"])
     """circular (knits a tube in the round, or a panel back and forth) or flat."""
-    needles: int = Field(ge=4, le=1000)
+    needles: Whole = Field(ge=4, le=1000, examples=["40"])
     """Needles on the bed."""
-    pitch: Centimetres | None = Field(default=None, gt=0)
+    pitch: Centimetres | None = Field(default=None, gt=0, le=10, examples=["9 mm"])
     """Distance from needle to needle, where it is known."""
 
 

@@ -16,7 +16,7 @@ _SAVE = "save it from your editor as UTF-8"
 
 
 def decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
-    """A file's text with `\\n` line ends, or None when it can't be read as text at all.
+    r"""A file's text with `\n` line ends, or None when it can't be read as text at all.
 
     Bad bytes and control characters are told and replaced, so that the rest can still be read.
     """
@@ -24,7 +24,7 @@ def decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
     if len(data) > MOST_BYTES:
         size = f"{len(data) / MOST_BYTES:.1f} MiB"
         return None, [error(whole, f"the file is {size}; at most 1 MiB is read",
-                            "put pictures in content/photos/ and name them in the text")]  # fmt: skip
+                            "put pictures in content/photos/")]  # fmt: skip
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return None, [error(whole, "the file is saved as UTF-16", _SAVE)]
     if b"\x00" in data[:4096]:
@@ -61,7 +61,11 @@ def _bad_byte(line: bytes, fault: UnicodeDecodeError, where: Place) -> Problem:
     byte = line[fault.start : fault.start + 1]
     column = len(line[: fault.start].decode()) + 1
     guess = byte.decode("cp1252", errors="ignore")
-    likely = f"; it is likely a “{guess}” saved by an older program" if guess.isprintable() and guess else ""
+    likely = (
+        f"; it is likely a “{guess}” saved by an older program"
+        if guess.isprintable() and guess
+        else ""
+    )
     return error(
         Place(where.file, where.line, column),
         f"byte {byte[0]:#04x} is not UTF-8{likely}",
@@ -84,7 +88,10 @@ def _without_controls(text: str, file: str, problems: list[Problem]) -> str:
         else:
             name = f"U+{ord(match[0]):04X}"
             problems.append(
-                error(place, f"there is a control character here ({name}), which can't be seen",
-                      "delete it, or retype the line")  # fmt: skip
+                error(
+                    place,
+                    f"there is a control character here ({name}), which can't be seen",
+                    "delete it, or retype the line",
+                )
             )
     return _FORBIDDEN.sub("\ufffd", text) if told else text

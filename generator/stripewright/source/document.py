@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stripewright.problems import Place
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 Path = tuple[str | int, ...]
 """Where a value stands in the front matter: ("pieces", "cover", "stripes", 0)."""

@@ -50,10 +50,12 @@ class Places(Mapping[Path, Place]):
             inner = spot[2]
             if isinstance(inner, dict) and isinstance(step, str):
                 spot = inner[step]
-            elif isinstance(inner, list) and isinstance(step, int) and 0 <= step < len(inner):
-                spot = inner[step]
-            else:
+                continue
+            if not isinstance(inner, list) or not isinstance(step, int):
                 raise KeyError(path)
+            if not 0 <= step < len(inner):
+                raise KeyError(path)
+            spot = inner[step]
         return self._place(spot, path)
 
     def _place(self, spot: Spot, path: Path) -> Place:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES, decode
@@ -38,7 +39,8 @@ def read_document(data: bytes, file: str) -> tuple[Document, list[Problem]]:
         if closing is not None:
             start, end = opening.end() + 1, closing.start()
             body_line = text.count("\n", 0, closing.end()) + 2
-            return _document(file, text[start:end], 2, text[closing.end() + 1 :], body_line, problems)
+            parts = _Parts(text[start:end], 2, text[closing.end() + 1 :], body_line)
+            return _document(file, parts, problems)
     return _unfenced(file, text, problems)
 
 
@@ -47,7 +49,7 @@ def read_settings(data: bytes, file: str) -> tuple[Document, list[Problem]]:
     text, problems = decode(data, file)
     if text is None:
         return _nothing(file), problems
-    return _document(file, text, 1, "", text.count("\n") + 1, problems)
+    return _document(file, _Parts(text, 1, "", text.count("\n") + 1), problems)
 
 
 _BEGIN = "begin with a line ---, then title: and the other keys, then another line ---"
@@ -57,9 +59,17 @@ def _nothing(file: str) -> Document:
     return Document(file, {}, {}, whole=False)
 
 
-def _document(
-    file: str, front: str, first_line: int, body: str, body_line: int, problems: list[Problem]
-) -> tuple[Document, list[Problem]]:
+class _Parts(NamedTuple):
+    """A file's front matter and body, and the 1-based lines that they begin on."""
+
+    front: str
+    front_line: int
+    body: str
+    body_line: int
+
+
+def _document(file: str, parts: _Parts, problems: list[Problem]) -> tuple[Document, list[Problem]]:
+    front, first_line, body, body_line = parts
     if not front.isascii() and (match := _BREAKS.search(front)):
         # YAML takes these for line ends, editors don't: the lines would no longer be the same.
         line = front.count("\n", 0, match.start())
@@ -76,32 +86,40 @@ def _document(
 
 
 def _unfenced(file: str, text: str, problems: list[Problem]) -> tuple[Document, list[Problem]]:
-    """Read a file whose opening or closing line is missing or misspelt, as far as it can be guessed."""
+    """Read a file whose opening or closing line is missing or misspelt, guessing where it is."""
     lines = text.split("\n")
     first = next(n for n, line in enumerate(lines) if line.strip())
     start = first
     if _fence(lines[first]):
         start = first + 1
         if first > 0:
-            problems.append(error(Place(file, first + 1, 1), "there are lines above the opening ---",
-                                  "make --- the first line of the file"))  # fmt: skip
+            problems.append(
+                error(
+                    Place(file, first + 1, 1),
+                    "there are lines above the opening ---",
+                    "make --- the first line of the file",
+                )
+            )
         elif lines[first].rstrip() != "---":
             problems.append(_misspelt(file, lines, first))
     elif not re.match(r"[\w-]+\s*:", lines[first]):
         problems.append(error(Place(file, 1, 1), "the file has no front matter", _BEGIN))
         return Document(file, {}, {}, text, 1, whole=False), problems
     else:
-        problems.append(error(Place(file, first + 1, 1), "the file doesn't begin with a line ---",
-                              "put a line of three dashes above the keys"))  # fmt: skip
+        problems.append(
+            error(
+                Place(file, first + 1, 1),
+                "the file doesn't begin with a line ---",
+                "put a line of three dashes above the keys",
+            )
+        )
     end, body_start = _front_end(file, lines, start, problems)
     front = "\n".join(lines[start:end])
     body = "\n".join(lines[body_start:])
-    return _document(file, front, start + 1, body, body_start + 1, problems)
+    return _document(file, _Parts(front, start + 1, body, body_start + 1), problems)
 
 
-def _front_end(
-    file: str, lines: list[str], start: int, problems: list[Problem]
-) -> tuple[int, int]:
+def _front_end(file: str, lines: list[str], start: int, problems: list[Problem]) -> tuple[int, int]:
     """Where the front matter ends and the body starts, told when it has to be guessed."""
     for number in range(start, len(lines)):
         line = lines[number]
@@ -115,14 +133,22 @@ def _front_end(
 
 
 def _unclosed(file: str, end: int, line: int, problems: list[Problem]) -> tuple[int, int]:
-    problems.append(error(Place(file, line + 1, 1), "the front matter is not closed before this line",
-                          "put a line of three dashes --- after the last key"))  # fmt: skip
+    problems.append(
+        error(
+            Place(file, line + 1, 1),
+            "the front matter is not closed before this line",
+            "put a line of three dashes --- after the last key",
+        )
+    )
     return end, end
 
 
 def _misspelt(file: str, lines: list[str], number: int) -> Problem:
-    return error(Place(file, number + 1, 1), f"this line is “{lines[number].strip()}”",
-                 "write three plain dashes, from the start of the line: ---")  # fmt: skip
+    return error(
+        Place(file, number + 1, 1),
+        f"this line is “{lines[number].strip()}”",
+        "write three plain dashes, from the start of the line: ---",
+    )
 
 
 def _fence(line: str) -> bool:

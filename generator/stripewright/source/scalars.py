@@ -69,7 +69,7 @@ _INVISIBLE = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f"  # controls; tab and line feed may stand in longer text
     "\u2028\u2029"  # line and paragraph separators
     "\u202a-\u202e\u2066-\u2069"  # embeddings, overrides and isolates turn text around unseen
-    "\u200b\u2060\ufeff\u180e\ufff9-\ufffb\ufffe\uffff"  # zero-width spaces, joiners of words, annotations
+    "\u200b\u2060\ufeff\u180e\ufff9-\ufffb\ufffe\uffff"  # zero-width spaces, annotations
     "\U000e0001]"
     "|(?<![\U0001f3f4\U000e0020-\U000e007f])[\U000e0020-\U000e007f]"  # tags, but in a flag's emoji
 )

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 
@@ -35,56 +35,80 @@ class Slip:
     mended: str
 
 
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A line to look at, its 0-based number, and where the parser stopped."""
+
+    line: str
+    number: int
+    fault: Fault
+
+
 _ENTRY = re.compile(r"(?P<indent>\s*(?:- )?\s*)(?P<key>[\w-]+)\s*:(?P<gap>[ \t]+)(?P<value>\S.*)")
 _GLUED = re.compile(r"(?P<head>\s*(?:- )?\s*(?P<key>[A-Za-z_]\w*)):(?P<value>[^\s:/\"'].*|\".*)")
 _BARE_COLOUR = re.compile(r":\s+(#[0-9A-Fa-f]{3,8})\b")
 _COMMENT = re.compile(r"\s+#.*$")
 
 
-def _tab(line: str, number: int, fault: Fault) -> Slip | None:
-    indent = line[: len(line) - len(line.lstrip())]
+def _tab(at: Suspect) -> Slip | None:
+    indent = at.line[: len(at.line) - len(at.line.lstrip())]
     if "\t" not in indent:
         return None
-    return Slip(number, indent.index("\t"), "there is a tab at the start of the line",
-                "YAML indents with spaces only: use two spaces a level",
-                indent.replace("\t", "  ") + line.lstrip())  # fmt: skip
+    return Slip(
+        at.number,
+        indent.index("\t"),
+        "there is a tab at the start of the line",
+        "YAML indents with spaces only: use two spaces a level",
+        indent.replace("\t", "  ") + at.line.lstrip(),
+    )
 
 
-def _bare_colour(line: str, number: int, fault: Fault) -> Slip | None:
-    match = _BARE_COLOUR.search(line)
+def _bare_colour(at: Suspect) -> Slip | None:
+    match = _BARE_COLOUR.search(at.line)
     if match is None:
         return None
-    return Slip(number, match.start(1),
-                f"the colour {match[1]} is not in quotes, so the rest of the line is a comment to YAML",
-                f'write it in quotes: "{match[1]}"',
-                _BARE_COLOUR.sub(r': "\1"', line))  # fmt: skip
+    return Slip(
+        at.number,
+        match.start(1),
+        f"the colour {match[1]} is not in quotes, so the rest of the line is a comment to YAML",
+        f'write it in quotes: "{match[1]}"',
+        _BARE_COLOUR.sub(r': "\1"', at.line),
+    )
 
 
-def _glued(line: str, number: int, fault: Fault) -> Slip | None:
-    match = _GLUED.fullmatch(line)
+def _glued(at: Suspect) -> Slip | None:
+    match = _GLUED.fullmatch(at.line)
     if match is None:
         return None
-    return Slip(number, match.end("head"), f"there is no space after the colon of {match['key']}",
-                f"write {match['key']}: {_short(match['value'])}",
-                f"{match['head']}: {match['value']}")  # fmt: skip
+    return Slip(
+        at.number,
+        match.end("head"),
+        f"there is no space after the colon of {match['key']}",
+        f"write {match['key']}: {_short(match['value'])}",
+        f"{match['head']}: {match['value']}",
+    )
 
 
-def _open_quote(line: str, number: int, fault: Fault) -> Slip | None:
-    match = _ENTRY.fullmatch(line)
+def _open_quote(at: Suspect) -> Slip | None:
+    match = _ENTRY.fullmatch(at.line)
     if match is None or match["value"][0] not in "\"'":
         return None
     value, mark = match["value"].rstrip(), match["value"][0]
     if value.count(mark) - value.count("\\" + mark) != 1:
         return None
-    return Slip(number, match.start("value"), f"a quote opens here and is not closed on its line ({match['key']})",
-                f"close it: {match['key']}: {_short(value)}{mark}",
-                line.rstrip() + mark)  # fmt: skip
+    return Slip(
+        at.number,
+        match.start("value"),
+        f"a quote opens here and is not closed on its line ({match['key']})",
+        f"close it: {match['key']}: {_short(value)}{mark}",
+        at.line.rstrip() + mark,
+    )
 
 
-def _open_bracket(line: str, number: int, fault: Fault) -> Slip | None:
-    if "',' or" not in fault.message:
+def _open_bracket(at: Suspect) -> Slip | None:
+    if "',' or" not in at.fault.message:
         return None
-    bare = _COMMENT.sub("", line)
+    bare = _COMMENT.sub("", at.line)
     opened: list[int] = []
     for column, letter in enumerate(bare):
         if letter in "[{":
@@ -95,52 +119,89 @@ def _open_bracket(line: str, number: int, fault: Fault) -> Slip | None:
         return None
     bracket = bare[opened[-1]]
     closing = "".join("]" if bare[column] == "[" else "}" for column in reversed(opened))
-    return Slip(number, opened[-1], f"a {bracket} opens here and is not closed",
-                f"end the line with {closing}", bare.rstrip().rstrip(",") + closing)  # fmt: skip
+    return Slip(
+        at.number,
+        opened[-1],
+        f"a {bracket} opens here and is not closed",
+        f"end the line with {closing}",
+        bare.rstrip().rstrip(",") + closing,
+    )
 
 
-def _needs_quotes(line: str, number: int, fault: Fault) -> Slip | None:
-    match = _ENTRY.fullmatch(line)
+def _needs_quotes(at: Suspect) -> Slip | None:
+    match = _ENTRY.fullmatch(at.line)
     if match is None:
         return None
     value = match["value"].rstrip()
-    if value[0] in "{[" and value[-1] in "}]":
-        return None
-    inner = value
-    why = _why_quotes(value)
+    why = _why_quotes(value, here=at.number == at.fault.line)
     if why is None:
         return None
-    if value[0] in "\"'" and value.count(value[0]) >= 2:
-        inner = value.replace('"', "”") if value[0] == '"' else value
-    quoted = json.dumps(inner, ensure_ascii=False)
-    return Slip(number, match.start("value"), f"{match['key']} holds {why}, which means something else to YAML",
-                f"put the text in quotes: {match['key']}: {_short(quoted)}",
-                f"{match['indent']}{match['key']}: {quoted}")  # fmt: skip
+    inner = value.replace('"', "'") if value[0] == '"' else value
+    quoted = (
+        f"'{inner}'" if '"' in inner and "'" not in inner else json.dumps(inner, ensure_ascii=False)
+    )
+    return Slip(
+        at.number,
+        match.start("value"),
+        f"{match['key']} holds {why}, which means something else to YAML",
+        f"put the text in quotes: {match['key']}: {_short(quoted)}",
+        f"{match['indent']}{match['key']}: {quoted}",
+    )
 
 
-def _why_quotes(value: str) -> str | None:
-    if value[0] in "@`%&*!|>[{,]}?-":
-        return f"text that begins with {value[0]}"
-    if value[0] in "\"'":
-        return "text after a closing quote" if value.count(value[0]) >= 2 else None
-    if ": " in value or value.endswith(":"):
-        return "a colon"
-    return None
+_QUOTED = re.compile(r"""(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*')(?P<rest>.*)""")
 
 
-_RULES: tuple[Callable[[str, int, Fault], Slip | None], ...] = (
-    _tab, _bare_colour, _glued, _open_quote, _open_bracket, _needs_quotes)  # fmt: skip
+def _why_quotes(value: str, *, here: bool) -> str | None:
+    """What makes YAML take a text for something else; `here` is whether it stopped at this line."""
+    first = value[0]
+    if first in "\"'":
+        quoted = _QUOTED.fullmatch(value)
+        rest = quoted["rest"].strip() if quoted else ""
+        return "text after a closing quote" if rest and rest[0] not in "#," else None
+    if first in "@`%" or (here and first in "&*!|>]},?-"):
+        return f"text that begins with {first}"
+    if first in "{[":
+        closing = value.rfind("}" if first == "{" else "]")
+        rest = value[closing + 1 :].strip()
+        return (
+            f"text after a closing {value[closing]}"
+            if closing > 0 and rest and rest[0] != "#"
+            else None
+        )
+    return "a colon" if ": " in value or value.endswith(":") else None
 
 
-def find_slip(lines: Sequence[str], fault: Fault) -> Slip | None:
+_Rule = Callable[[Suspect], Slip | None]
+
+_SURE: tuple[_Rule, ...] = (_tab, _bare_colour, _glued)
+"""Slips that are slips wherever they stand."""
+_LIKELY: tuple[_Rule, ...] = (_open_quote, _open_bracket, _needs_quotes)
+"""Slips only where the parser had to stop near them."""
+
+
+def find_slip(lines: Sequence[str], fault: Fault, mended: Collection[int] = ()) -> Slip | None:
     """The slip that most likely stopped the parser, or None.
 
-    The line where it stopped is looked at first, then the line that the unfinished thing began
-    on, then the lines between and the one before.
+    Args:
+        lines: the text, with what was mended before.
+        fault: where the parser stopped. Its line is looked at first, then the line that the
+            unfinished thing began on, then the lines between and the one before.
+        mended: lines that were mended before; a line is mended once.
     """
-    for number in _suspects(lines, fault):
-        for rule in _RULES:
-            slip = rule(lines[number], number, fault)
+    suspects = [number for number in _suspects(lines, fault) if number not in mended]
+    if "quoted scalar" in fault.message and fault.start in suspects:
+        # Everything after the open quote is text to YAML, so that quote comes first.
+        slip = _open_quote(Suspect(lines[fault.start], fault.start, fault))
+        if slip is not None:
+            return slip
+    for rule in _SURE:
+        for number in suspects:
+            if (slip := rule(Suspect(lines[number], number, fault))) is not None:
+                return slip
+    for number in suspects:
+        for rule in _LIKELY:
+            slip = rule(Suspect(lines[number], number, fault))
             if slip is not None and slip.mended != lines[number]:
                 return slip
     return None
@@ -159,17 +220,31 @@ def in_plain_words(fault: Fault) -> tuple[str, str]:
     """A message and hint for a fault that no rule recognises."""
     said = fault.message
     if "block end" in said or "expected key" in said or "'-' indicator" in said:
-        return ("this line doesn't fit the lines above it",
-                "check its indentation: entries that belong together start in the same column")  # fmt: skip
+        return (
+            "this line doesn't fit the lines above it",
+            "check its indentation: entries that belong together start in the same column",
+        )
     if "mapping values" in said or "':'" in said:
-        return ("there is a colon too many here, or one missing", 'write key: value; text with a colon goes in quotes, like title: "Hats: a start"')
+        return (
+            "there is a colon too many here, or one missing",
+            'write key: value; text with a colon goes in quotes, like title: "Hats: a start"',
+        )
     if "end of stream" in said or "document indicator" in said:
         return "a quote or bracket that opens here is never closed", "close it on the same line"
     if "',' or" in said:
-        return "a list in brackets goes wrong here", "part its entries with commas and close it, like [seamed, open]"
+        return (
+            "a list in brackets goes wrong here",
+            "part its entries with commas and close it, like [seamed, open]",
+        )
     if "escape" in said:
-        return "a backslash in double quotes begins something unknown", "write \\\\ for a backslash, or use single quotes"
-    return f"this is not readable as YAML ({said})", "write key: value, and put unusual text in quotes"
+        return (
+            "a backslash in double quotes begins something unknown",
+            "write \\\\ for a backslash, or use single quotes",
+        )
+    return (
+        f"this is not readable as YAML ({said})",
+        "write key: value, and put unusual text in quotes",
+    )
 
 
 def _short(text: str) -> str:

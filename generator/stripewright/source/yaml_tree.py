@@ -7,17 +7,20 @@ or large is built, and so that what stands before a mistake is still there after
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import yaml
 
 from stripewright.problems import Place, Problem, error
-from stripewright.source.document import Path
 from stripewright.source.places import Places, Spot
 from stripewright.source.scalars import invisible, plain
 from stripewright.source.slips import Fault, find_slip, in_plain_words
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.source.document import Path
 
 MOST_DEPTH = 64
 """Levels of mappings and lists inside each other."""
@@ -40,10 +43,10 @@ class Tree:
 
 
 def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem]]:
-    """The values of a YAML text, their places, and what is wrong with it.
+    r"""The values of a YAML text, their places, and what is wrong with it.
 
     Args:
-        text: YAML with `\\n` line ends.
+        text: YAML with `\n` line ends.
         file: the file's name in problems.
         first_line: the 1-based line of the file that the text begins on.
 
@@ -57,13 +60,15 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
     lines = text.split("\n")
     told: list[Problem] = []
     mended = list(lines)
+    touched: set[int] = set()
     while fault is not None and len(told) < MOST_SLIPS and len(text) <= MOST_MENDED:
-        slip = find_slip(mended, fault)
+        slip = find_slip(mended, fault, touched)
         if slip is None:
             break
         column = min(slip.column, len(lines[slip.line]))
         told.append(error(Place(file, first_line + slip.line, column + 1), slip.message, slip.hint))
         mended[slip.line] = slip.mended
+        touched.add(slip.line)
         builder, fault = _events("\n".join(mended), file, first_line)
     if fault is not None:
         line = min(fault.line, len(lines) - 1)
@@ -80,7 +85,12 @@ def _tree(builder: _Builder, *, whole: bool, lines: list[str] | None = None) -> 
         value = {}
     elif not isinstance(value, dict):
         what = "a list" if isinstance(value, list) else "a single text"
-        builder.tell(root[0], root[1], f"this is {what}, not keys with values", "write key: value, one a line")
+        builder.tell(
+            root[0],
+            root[1],
+            f"this is {what}, not keys with values",
+            "write key: value, one a line",
+        )
         value, root, whole = {}, (0, 0, None, -1, -1), False
     places = Places(builder.file, root, builder.first_line, lines=lines)
     keys = Places(builder.file, root, builder.first_line, keys=True, lines=lines)
@@ -136,7 +146,7 @@ class _Anchored:
 
 _TEXT_TAG = "tag:yaml.org,2002:str"
 _UNQUOTED_COLOUR = re.compile(r"[^:]*:\s+(#[0-9A-Fa-f]{3,8})\b")
-_GLUED_KEY = re.compile(r"([A-Za-z_][\w]*):(?!//)(\S.*)")
+_GLUED_KEY = re.compile(r"([A-Za-z_]\w*):(?!//)(\S.*)")
 
 
 class _Builder:
@@ -190,8 +200,8 @@ class _Builder:
         if stack and stack[-1].key is None and type(stack[-1].value) is dict:
             self._key(text, mark)
             return
-        if value is None and stack and (key := stack[-1].key) is not None and text == "":
-            value = self._empty(key, mark)
+        if value is None and text == "" and stack and (key := stack[-1].key) is not None:
+            value = self._empty(stack[-1], key, mark)
         if event.anchor is not None:
             self._anchors[event.anchor] = _Anchored(value, None, 1)
         self._put(value, mark.line, mark.column, None)
@@ -200,16 +210,24 @@ class _Builder:
         top = self._stack[-1]
         if key in top.value and key != "<<":
             spot = top.spots[key]
-            self.tell(mark.line, mark.column, f"{key} stands twice",
-                      f"keep one of them; the first is on line {self.first_line + spot[3]}")  # fmt: skip
+            self.tell(
+                mark.line,
+                mark.column,
+                f"{key} stands twice",
+                f"keep one of them; the first is on line {self.first_line + spot[3]}",
+            )
         top.key = (key, mark.line, mark.column)
 
     def _put(self, value: Any, line: int, column: int, inner: Any) -> None:
         """Give a value to the mapping or list it stands in."""
         self._count += 1
         if self._count > MOST_VALUES:
-            self._refuse(line, column, f"there are more than {MOST_VALUES} values here, repeated ones counted each time",
-                         "split the file, or repeat less with & and *")  # fmt: skip
+            self._refuse(
+                line,
+                column,
+                f"there are more than {MOST_VALUES} values here, repeated ones counted each time",
+                "split the file, or repeat less with & and *",
+            )
         stack = self._stack
         if not stack:
             self._root(value, line, column, inner)
@@ -220,7 +238,9 @@ class _Builder:
             top.spots.append((line, column, inner, -1, -1))
             return
         if top.key is None:
-            self._refuse(line, column, "a key can't be a list or a mapping", "write a plain word as the key")
+            self._refuse(
+                line, column, "a key can't be a list or a mapping", "write a plain word as the key"
+            )
             return
         key, key_line, key_column = top.key
         top.key = None
@@ -234,7 +254,12 @@ class _Builder:
         if self._documents < 2:
             self.root, self.root_spot = value, (line, column, inner, -1, -1)
         elif value is not None:
-            self._refuse(line, column, "a second document begins here", "keep one, without a line --- between")
+            self._refuse(
+                line,
+                column,
+                "a second document begins here",
+                "keep one, without a line --- between",
+            )
 
     def _open(self, event: Any, value: Any, spots: Any) -> None:
         mark = event.start_mark
@@ -242,7 +267,12 @@ class _Builder:
             self._tagged(event, "")
         depth = len(self._stack) + 1
         if depth > MOST_DEPTH:
-            self._refuse(mark.line, mark.column, f"this is nested more than {MOST_DEPTH} levels deep", "write it flatter")
+            self._refuse(
+                mark.line,
+                mark.column,
+                f"this is nested more than {MOST_DEPTH} levels deep",
+                "write it flatter",
+            )
             return
         # Put first and filled afterwards, so that what was read stays when the rest can't be.
         self._put(value, mark.line, mark.column, spots)
@@ -272,15 +302,24 @@ class _Builder:
         name: str = event.anchor
         found = self._anchors.get(name)
         if found is None:
-            self.tell(line, column, f"*{name} repeats something that is not there",
-                      f'put text that begins with * in quotes, or name it first with &{name}')  # fmt: skip
+            self.tell(
+                line,
+                column,
+                f"*{name} repeats something that is not there",
+                f"put text that begins with * in quotes, or name it first with &{name}",
+            )
             found = _Anchored(f"*{name}", None, 1)
         if found.size == 0:
             self._refuse(line, column, f"*{name} repeats what it stands in", "write the value out")
             return
         depth = len(self._stack) + found.height
         if depth > MOST_DEPTH:
-            self._refuse(line, column, f"*{name} nests more than {MOST_DEPTH} levels deep", "write it flatter")
+            self._refuse(
+                line,
+                column,
+                f"*{name} nests more than {MOST_DEPTH} levels deep",
+                "write it flatter",
+            )
             return
         if self._stack:
             self._stack[-1].deepest = max(self._stack[-1].deepest, depth)
@@ -297,38 +336,63 @@ class _Builder:
             if isinstance(one, dict) and isinstance(its_spots, dict):
                 top.merged.append((one, its_spots))
             else:
-                self.tell(line, column, "<< takes in the keys of another mapping, and this is none",
-                          "write <<: *name, where &name stands before a mapping")  # fmt: skip
+                self.tell(
+                    line,
+                    column,
+                    "<< takes in the keys of another mapping, and this is none",
+                    "write <<: *name, where &name stands before a mapping",
+                )
                 return
 
     def _tagged(self, event: Any, text: str) -> Any:
         if event.tag not in (_TEXT_TAG, "!"):
             mark = event.start_mark
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")[:40]
-            self.tell(mark.line, mark.column, f"the tag {tag} is not read: plain values only",
-                      "leave it out; text that begins with ! goes in quotes")  # fmt: skip
+            self.tell(
+                mark.line,
+                mark.column,
+                f"the tag {tag} is not read: plain values only",
+                "leave it out; text that begins with ! goes in quotes",
+            )
         return text
 
     def _visible(self, text: str, mark: Any) -> str:
         match = invisible(text)
         if match is None:
             return text
-        self.tell(mark.line, mark.column,
-                  f"there is an invisible character in this text (U+{ord(match[0]):04X}) that changes how it is read",
-                  "delete it, or retype the text; right-to-left scripts need none of them")  # fmt: skip
+        self.tell(
+            mark.line,
+            mark.column,
+            f"an invisible character (U+{ord(match[0]):04X}) changes how this text is read",
+            "delete it, or retype the text; right-to-left scripts need none of them",
+        )
         return "".join("\ufffd" if invisible(letter) else letter for letter in text)
 
-    def _empty(self, key: tuple[str, int, int], mark: Any) -> Any:
+    def _empty(self, top: _Open, key: tuple[str, int, int], mark: Any) -> Any:
         """What was meant by `colour: #1f3d5c` and by `{bed:circular}`, else None."""
         name, line, column = key
-        written = self.text.split("\n", line + 1)[line][column:]
-        match = _UNQUOTED_COLOUR.match(written)
-        if match is not None and mark.line == line:
-            self.tell(line, column + match.start(1),
-                      f"the colour {match[1]} is not in quotes, so YAML takes it for a comment and {name} is empty",
-                      f'write {name}: "{match[1]}"')  # fmt: skip
-            return match[1]
-        return None
+        glued = _GLUED_KEY.fullmatch(name)
+        if glued is not None:
+            self.tell(
+                line,
+                column + glued.end(1),
+                f"there is no space after the colon of {glued[1]}",
+                f"write {glued[1]}: {glued[2]}",
+            )
+            top.key = (glued[1], line, column)
+            return plain(glued[2])
+        if mark.line != line:
+            return None
+        match = _UNQUOTED_COLOUR.match(self.text.split("\n", line + 1)[line][column:])
+        if match is None:
+            return None
+        self.tell(
+            line,
+            column + match.start(1),
+            f"the colour {match[1]} is not in quotes, so to YAML it is a comment and {name} empty",
+            f'write {name}: "{match[1]}"',
+        )
+        return match[1]
 
     def _refuse(self, line: int, column: int, message: str, hint: str) -> None:
         self.tell(line, column, message, hint)

@@ -1,0 +1,286 @@
+"""What only shows between the parts of a pattern: names, dates and counts that don't agree.
+
+Everything here is known from what the author wrote; what needs a gauge is `compute`'s.
+"""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, NamedTuple
+
+from stripewright.pattern.slugs import WINDOWS
+from stripewright.pattern.stripes import runs, yarns_named
+from stripewright.problems import Problem, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Iterator
+
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.pieces import Piece
+    from stripewright.source.document import Document, Path
+
+RESERVED = frozenset(
+    # Jinja's own names, and what the body's template is given besides pieces and yarns.
+    ["and", "or", "not", "in", "is", "if", "else", "for", "true", "false", "none", "import",
+     "loop", "self", "super", "caller", "varargs", "kwargs", "range", "dict", "lipsum", "cycler",
+     "joiner", "namespace",
+     "pattern", "studio", "settings", "site", "page", "machine", "needles", "gauge", "swatch",
+     "yarns", "pieces", "filling", "fit", "time", "sizes", "size", "tails", "waste", "margin",
+     "technique", "techniques", "steps", "step", "cautions"]
+)  # fmt: skip
+"""Names that a yarn or a piece can't have, because the body's template needs them."""
+
+
+class Finding(NamedTuple):
+    """Something wrong, by its path in the front matter."""
+
+    path: Path
+    message: str
+    hint: str
+    key: bool = False
+    """Whether it stands at the key rather than at the value."""
+    severity: Severity = Severity.ERROR
+
+
+def check(
+    pattern: Pattern, document: Document, touched: Collection[Path] = frozenset()
+) -> list[Problem]:
+    """What is wrong between the parts of a pattern.
+
+    Args:
+        pattern: what the author wrote.
+        document: where they wrote it.
+        touched: paths that nothing is to be said about, nor about anything under them.
+    """
+    problems = []
+    for finding in _findings(pattern):
+        path = finding.path
+        if touched and any(path[:end] in touched for end in range(len(path) + 1)):
+            continue
+        place = document.key_place(*path) if finding.key else document.place(*path)
+        problems.append(Problem(place, finding.severity, finding.message, finding.hint))
+    return problems
+
+
+def _findings(pattern: Pattern) -> Iterator[Finding]:
+    yield from _names(pattern)
+    yield from _roles(pattern)
+    for key, piece in pattern.pieces.items():
+        yield from _yarns(pattern, key, piece)
+        yield from _counts(key, piece)
+        yield from _form(pattern, key, piece)
+    yield from _likes(pattern)
+    yield from _unused(pattern)
+    yield from _making_up(pattern)
+    yield from _dates(pattern)
+    yield from _chapters(pattern)
+    yield from _sizes(pattern)
+    yield from _photos(pattern)
+
+
+def near(name: str, known: Iterable[str]) -> str:
+    """A hint for a name that isn't there: the nearest one that is, or all of them."""
+    names = list(known)
+    close = get_close_matches(name, names, n=1)
+    return f"did you mean {close[0]}?" if close else f"there are {', '.join(names)}"
+
+
+def _names(pattern: Pattern) -> Iterator[Finding]:
+    for kind, keys in (("yarns", pattern.yarns), ("pieces", pattern.pieces)):
+        for key in keys:
+            if key in RESERVED:
+                yield Finding(
+                    (kind, key),
+                    f"{key} can't be a name here: the text's templates use it",
+                    f"write another, like my_{key}",
+                    key=True,
+                )
+    for key in pattern.pieces:
+        if key in pattern.yarns:
+            yield Finding(
+                ("pieces", key),
+                f"{key} is a yarn too, and the text's templates know each by its name",
+                "rename one of them",
+                key=True,
+            )
+
+
+def _roles(pattern: Pattern) -> Iterator[Finding]:
+    taken: dict[str, str] = {}
+    for key, yarn in pattern.yarns.items():
+        if yarn.role and (other := taken.setdefault(yarn.role, key)) != key:
+            yield Finding(
+                ("yarns", key, "role"),
+                f"{key} and {other} are both {yarn.role}",
+                "give each yarn a role of its own, or leave roles out",
+            )
+
+
+def _yarns(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
+    at: Path = ("pieces", key)
+    named = [(piece.yarn, (*at, "yarn"))]
+    if piece.fringe:
+        named.append((piece.fringe.yarn, (*at, "fringe", "yarn")))
+    named += yarns_named(piece.stripes or (), (*at, "stripes"))
+    named += yarns_named(piece.parts or (), (*at, "parts"))
+    for yarn, path in named:
+        if yarn is not None and yarn not in pattern.yarns:
+            yield Finding(path, f"no yarn is called {yarn}", near(yarn, pattern.yarns))
+
+
+def _counts(key: str, piece: Piece) -> Iterator[Finding]:
+    for run, path in runs(piece.stripes or (), ("pieces", key, "stripes")):
+        if run.count != int(run.count):
+            less = max(int(run.count), 1)
+            yield Finding(
+                (*path, "count"),
+                f"{run.yarn} {run.count:g} is not whole rows",
+                f"write {less} or {less + 1}, or use parts with a length to share out",
+            )
+        if run.least is not None:
+            yield Finding(
+                (*path, "least"),
+                f"least says nothing under stripes: {run.yarn} has {run.count:g} rows",
+                "leave it out, or write parts with a length to share out",
+            )
+
+
+def _form(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
+    at: Path = ("pieces", key)
+    bed = pattern.machine
+    if piece.needles is not None and piece.needles > bed.needles:
+        yield Finding(
+            (*at, "needles"),
+            f"{key} takes {piece.needles} needles, and the bed has {bed.needles}",
+            f"write {bed.needles} or less",
+        )
+    if piece.form != "tube" or (piece.like is not None and piece.like not in pattern.pieces):
+        return
+    if piece.sides != "open":
+        yield Finding(
+            (*at, "sides"),
+            f"{key} is a tube, which has no sides",
+            "leave sides out, or write form: panel",
+        )
+    if bed.bed == "flat":
+        yield Finding(
+            (*at, "form"),
+            "a flat bed with one row of needles knits no tube",
+            "write form: panel and sides: seamed, unless yours has two",
+            severity=Severity.WARNING,
+        )
+    elif piece.needles is not None and piece.needles < bed.needles:
+        yield Finding(
+            (*at, "needles"),
+            f"a tube takes every needle of a circular bed, all {bed.needles}",
+            "leave needles out, or write form: panel",
+        )
+
+
+def _likes(pattern: Pattern) -> Iterator[Finding]:
+    pieces = pattern.pieces
+    for key, piece in pieces.items():
+        path: Path = ("pieces", key, "like")
+        if piece.like is None:
+            continue
+        if piece.like not in pieces:
+            yield Finding(
+                path,
+                f"no piece is called {piece.like}",
+                near(piece.like, [k for k in pieces if k != key]),
+            )
+            continue
+        trail, following = [key], piece.like
+        while following in pieces and following not in trail:
+            trail.append(following)
+            following = pieces[following].like or ""
+        if following == key:
+            yield Finding(
+                path,
+                " is like ".join([*trail, key]),
+                "one of them needs rows of its own: stripes, parts, or a yarn with a length",
+            )
+
+
+def _unused(pattern: Pattern) -> Iterator[Finding]:
+    used: set[str | None] = set()
+    for piece in pattern.pieces.values():
+        used |= {piece.yarn, piece.fringe.yarn if piece.fringe else None}
+        used |= {yarn for yarn, _ in yarns_named(piece.stripes or (), ())}
+        used |= {yarn for yarn, _ in yarns_named(piece.parts or (), ())}
+    for key in pattern.yarns:
+        if key not in used:
+            yield Finding(
+                ("yarns", key),
+                f"no piece uses the yarn {key}",
+                "take it out, or use it in a stripe",
+                key=True,
+                severity=Severity.WARNING,
+            )
+
+
+def _making_up(pattern: Pattern) -> Iterator[Finding]:
+    for number, step in enumerate(pattern.making_up or ()):
+        for place, piece in enumerate(step.pieces):
+            if piece not in pattern.pieces:
+                yield Finding(
+                    ("making_up", number, "pieces", place),
+                    f"no piece is called {piece}",
+                    near(piece, pattern.pieces),
+                )
+
+
+def _dates(pattern: Pattern) -> Iterator[Finding]:
+    published, updated = pattern.published, pattern.updated
+    if published and updated and updated < published:
+        yield Finding(
+            ("updated",),
+            f"updated {updated} is before published {published}",
+            "swap them, or leave updated out",
+        )
+    for number, correction in enumerate(pattern.corrections):
+        if published and correction.date < published:
+            yield Finding(
+                ("corrections", number, "date"),
+                f"this correction is from before the pattern appeared, {published}",
+                "correct the date, or leave the correction out: nobody has begun yet",
+            )
+
+
+def _chapters(pattern: Pattern) -> Iterator[Finding]:
+    if pattern.video is None:
+        return
+    before = -1
+    for number, chapter in enumerate(pattern.video.chapters):
+        if chapter.at <= before:
+            yield Finding(
+                ("video", "chapters", number, "at"),
+                "this chapter begins no later than the one above it",
+                "list the chapters in the order of the film",
+            )
+        before = max(before, chapter.at)
+
+
+def _sizes(pattern: Pattern) -> Iterator[Finding]:
+    for key, size in pattern.sizes.items():
+        if size.swatch is not None and size.gauge is not None:
+            yield Finding(
+                ("sizes", key, "gauge"), "swatch and gauge both say the gauge", "keep the swatch"
+            )
+        if not size.model_fields_set & {"machine", "swatch", "gauge", "weight"}:
+            yield Finding(
+                ("sizes", key),
+                f"the size {key} changes nothing",
+                "add machine, swatch or gauge, like machine: {bed: circular, needles: 60}",
+                key=True,
+            )
+
+
+def _photos(pattern: Pattern) -> Iterator[Finding]:
+    for number, photo in enumerate(pattern.photos):
+        if photo.file.lower().split(".")[0] in WINDOWS:
+            yield Finding(
+                ("photos", number, "file"),
+                f"{photo.file} can't be a file's name on Windows",
+                f"rename it, like my-{photo.file}",
+            )

@@ -1,0 +1,107 @@
+"""A spare copy of broken front matter, good enough to look for further mistakes in.
+
+What is wrong is taken out, or replaced by the example of its field; what was touched is handed
+back, so that nothing is said about it. The copy serves no other end and is thrown away.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from pydantic import ValidationError
+
+from stripewright.pattern.base import Written, Wrong
+from stripewright.pattern.fields import example_of, field_at, without_tags
+from stripewright.source.yaml_tree import read_yaml
+
+if TYPE_CHECKING:
+    from stripewright.source.document import Path
+
+Model = TypeVar("Model", bound=Written)
+
+ROUNDS = 4
+"""Mending one mistake can show another; after so many rounds it is left."""
+
+
+def mended(
+    front: Mapping[str, Any], model: type[Model], items: Sequence[Mapping[str, Any]]
+) -> tuple[Model | None, frozenset[Path]]:
+    """A model of the front matter with its mistakes mended, and the paths that were touched.
+
+    Args:
+        front: the front matter as written; it is not changed.
+        model: what it should be.
+        items: pydantic's errors about it.
+    """
+    spare = _copy(front)
+    touched: set[Path] = set()
+    for _ in range(ROUNDS):
+        for item in items:
+            touched.add(_mend(spare, model, item))
+        try:
+            return model.model_validate(spare), frozenset(touched)
+        except ValidationError as fault:
+            items = [dict(item) for item in fault.errors(include_url=False)]
+    return None, frozenset(touched)
+
+
+def _copy(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _copy(inner) for key, inner in value.items()}
+    return [_copy(inner) for inner in value] if isinstance(value, list) else value
+
+
+def _mend(spare: dict[str, Any], model: type[Written], item: Mapping[str, Any]) -> Path:
+    """Mend one mistake in place; gives the path of what was touched."""
+    loc: tuple[str | int, ...] = tuple(item["loc"])
+    fault = item.get("ctx", {}).get("error")
+    if isinstance(fault, Wrong) and fault.at:
+        loc = (*loc, *fault.at)
+    while loc and not isinstance(_at(spare, without_tags(loc)[:-1]), dict | list):
+        loc = loc[:-1]  # what is written as one text is mended as one
+    path = without_tags(loc)
+    if not path:
+        spare["gauge"] = "14 sts x 21 rows / 10 cm"
+        return ("gauge",)
+    around = _at(spare, path[:-1])
+    last = path[-1]
+    if item["type"] == "extra_forbidden" and isinstance(around, dict):
+        around.pop(last, None)
+        return path
+    field = field_at(model, loc)
+    if field is not None and not field.is_required() and isinstance(around, dict):
+        around.pop(last, None)
+    elif isinstance(around, dict) and isinstance(last, str):
+        around[last] = _read(example_of(field)) if field else _entry(model, loc)
+    elif isinstance(around, list) and isinstance(last, int):
+        if last < len(around):
+            around[last] = _entry(model, loc)
+        else:
+            around.append(_entry(model, loc))
+    return path
+
+
+def _at(value: Any, path: Path) -> Any:
+    for step in path:
+        try:
+            value = value[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return value
+
+
+def _entry(model: type[Written], loc: Sequence[str | int]) -> Any:
+    """An example entry of the list or mapping that a path's last step stands in."""
+    end = len(loc) - 1
+    while end > 0 and field_at(model, loc[:end]) is None:
+        end -= 1
+    examples = _read(example_of(field_at(model, loc[:end])))
+    if isinstance(examples, dict):
+        return next(iter(examples.values()))
+    return examples[0] if isinstance(examples, list) else examples
+
+
+def _read(example: str) -> Any:
+    tree, _ = read_yaml(f"example: {example}", "", 1)
+    return tree.front.get("example")

@@ -1,0 +1,97 @@
+"""Slugs: names in addresses and of files, on any system, each used once."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from pathlib import PurePosixPath
+from typing import TYPE_CHECKING
+
+from stripewright.pattern.base import SLUG, Written, shown
+from stripewright.pattern.settings import Page, Settings
+from stripewright.problems import Place, Problem, error
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stripewright.source.document import Document
+
+WINDOWS = frozenset(
+    ["con", "prn", "aux", "nul"] + [f"{port}{n}" for port in ("com", "lpt") for n in range(10)]
+)
+"""Names of devices, that no file may have on Windows, with any extension."""
+
+SITE = frozenset(
+    ["index", "patterns", "posts", "tags", "sheets", "pages", "assets", "catalogue", "photos",
+     "feed", "sitemap", "robots", "404"]
+)  # fmt: skip
+"""Names that the site itself uses beside free-standing pages."""
+
+
+def slug_of(slug: str | None, file: str) -> str:
+    """A file's slug: the one it states, or else its name without the ending."""
+    return slug or PurePosixPath(file).stem
+
+
+def check_slug(slug: str | None, document: Document, model: type[Written]) -> list[Problem]:
+    """What is wrong with the slug that a document has, stated or by its file's name."""
+    if issubclass(model, Settings):
+        return []
+    used = slug_of(slug, document.file)
+    place = document.place("slug") if slug else Place(document.file, 1, 1)
+    what = "the slug" if slug else "the file's name, without its ending,"
+    if not re.fullmatch(SLUG, used):
+        return [error(place, f"{what} {shown(used)} can't stand in an address",
+                      f"rename the file, or add slug: {proposed(used)}")]  # fmt: skip
+    if len(used) > 80:
+        return [
+            error(
+                place, f"{what} has {len(used)} characters; at most 80 fit", "add a shorter slug:"
+            )
+        ]
+    if used in WINDOWS:
+        return [error(place, f"{what} {shown(used)} can't be a file's name on Windows",
+                      f"add a longer slug, like slug: {used}-pattern")]  # fmt: skip
+    if issubclass(model, Page) and used in SITE:
+        return [
+            error(
+                place,
+                f"{what} {shown(used)} is used by the site itself",
+                f"add another, like slug: my-{used}",
+            )
+        ]
+    return []
+
+
+def proposed(text: str) -> str:
+    """A slug near to a text: accents dropped, everything else that can't stand made a hyphen."""
+    plain = (
+        unicodedata.normalize("NFKD", text.replace("ß", "ss")).encode("ascii", "ignore").decode()
+    )
+    slug = "-".join(re.findall(r"[a-z0-9]+", plain.lower()))[:80].strip("-")
+    return slug or "my-pattern"
+
+
+def duplicate_slugs(named: Iterable[tuple[str, str]]) -> list[Problem]:
+    """Files that would land at one address, told at the later file.
+
+    Args:
+        named: each file's name and its slug, of one kind of files. Capitals don't part slugs,
+            because they don't part file names everywhere.
+    """
+    first: dict[str, str] = {}
+    problems = []
+    several = [(file, slug.casefold()) for file, slug in named]
+    taken = {slug for _, slug in several}
+    for file, slug in several:
+        other = first.setdefault(slug, file)
+        if other != file:
+            number = next(n for n in range(2, len(several) + 3) if f"{slug}-{n}" not in taken)
+            problems.append(
+                error(
+                    Place(file, 1, 1),
+                    f"the slug {slug} is taken by {other}",
+                    f"give one of them another, like slug: {slug}-{number}",
+                )
+            )
+    return problems
