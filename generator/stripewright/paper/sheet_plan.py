@@ -1,0 +1,140 @@
+"""Where everything on a planning sheet stands, in mm from the page's top left corner.
+
+The print template only draws what it is told here. Rows go upwards, as they come off the machine:
+the first row of a page is its lowest band.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, floor
+from typing import TYPE_CHECKING, Any
+
+from stripewright.paper.marks import SIDE_MM, corner_marks
+from stripewright.paper.plans import reading
+
+if TYPE_CHECKING:
+    from stripewright.paper.sheet_subject import Subject
+
+PAPERS_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+"""ISO 216 A4; Letter, 8½ × 11 in."""
+
+LEAST_BAND, MOST_BAND = 2.5, 5.0
+"""A band's height in mm: under 2.5 a pencil doesn't stay in it."""
+MARGIN, TOP, BOTTOM = 12.0, 35.0, 37.0
+NUMBERS, READINGS = 12.0, 14.0
+"""Room for row numbers left of the outline, and for counter readings right of it."""
+SIDEBAR, GAP = 46.0, 5.0
+LEAST_PANEL = 6.0
+"""A panel narrower than this can't be coloured in."""
+KEY_ROWS = 8
+THUMB = (40.0, 46.0)
+"""The room for the whole piece drawn small."""
+DENOMINATORS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 300, 500)
+
+Page = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """How the bands are drawn: `band` mm a row, and whether the width is cut by a break line."""
+
+    band: float
+    rows_a_page: int
+    share: float
+    """Paper over knitting: 0.5 is half size."""
+    width: float
+    """Of the outline on paper."""
+    broken: bool
+
+
+def scale_of(subject: Subject, paper: str) -> Scale:
+    """The largest bands that still fill few pages and keep the outline in its room."""
+    width, height = PAPERS_MM[paper]
+    room = width - 2 * MARGIN - NUMBERS - READINGS - GAP - SIDEBAR
+    rows = subject.rows
+    pages = ceil(rows / floor((height - TOP - BOTTOM) / LEAST_BAND))
+    rows_a_page = ceil(rows / pages)
+    if pages > 1:
+        rows_a_page = min(-(-rows_a_page // 10) * 10, floor((height - TOP - BOTTOM) / LEAST_BAND))
+    row_mm = 10 / subject.gauge.rows_per_cm
+    tallest = min(MOST_BAND, (height - TOP - BOTTOM) / rows_a_page)
+    fitting = row_mm * room / (subject.width_cm * 10)
+    band = floor(min(tallest, max(fitting, LEAST_BAND)) * 10 + 1e-9) / 10
+    share = band / row_mm
+    drawn = subject.width_cm * 10 * share
+    least = LEAST_PANEL * subject.panels
+    return Scale(band, rows_a_page, share, min(max(drawn, least), room), drawn > room + 1e-9)
+
+
+def pages_of(subject: Subject, paper: str) -> list[Page]:
+    """Every page of a sheet, the rows going on from one to the next."""
+    scale = scale_of(subject, paper)
+    firsts = range(1, subject.rows + 1, scale.rows_a_page)
+    return [
+        _page(subject, paper, scale, first) | {"number": number, "of": len(firsts)}
+        for number, first in enumerate(firsts, 1)
+    ]
+
+
+def _page(subject: Subject, paper: str, scale: Scale, first: int) -> Page:
+    width, height = PAPERS_MM[paper]
+    last = min(first + scale.rows_a_page - 1, subject.rows)
+    left = MARGIN + NUMBERS
+    foot = height - BOTTOM
+    top = foot - (last - first + 1) * scale.band
+    side = width - MARGIN - SIDEBAR
+    return {
+        "alt": f"Rows {first} to {last} of {subject.rows} as blank bands, one a row, from below.",
+        "first": first,
+        "last": last,
+        "starts": first == 1,
+        "ends": last == subject.rows,
+        "marks": corner_marks(width, height),
+        "mark": SIDE_MM,
+        "outline": {"x": left, "y": top, "width": scale.width, "height": foot - top},
+        "broken": scale.broken,
+        "band": scale.band,
+        "bands": [
+            _band(subject, row, foot - (row - first + 1) * scale.band)
+            for row in range(first, last + 1)
+        ],
+        "panels": [scale.width * n / subject.panels for n in range(1, subject.panels)],
+        "side": {"x": side, "y": TOP, "width": SIDEBAR},
+        "header": {"x": 26.0, "y": 8.0, "width": width - 52.0},
+        "ruler": {"x": (width - 101.6) / 2, "y": height - 24.0},
+        "thumb": thumbnail(subject, first, last),
+        "key": KEY_ROWS,
+        "share": scale.share,
+    }
+
+
+def _band(subject: Subject, row: int, y: float) -> dict[str, Any]:
+    """A band: its top, what stands beside it, and whether it is an allowance row."""
+    allowance = subject.is_allowance(row)
+    visible = row - subject.ends[0].rows
+    return {
+        "row": row,
+        "y": round(y, 3),
+        "allowance": allowance,
+        "number": str(visible) if not allowance and (visible % 5 == 0 or visible == 1) else "",
+        "reading": reading(row, subject.rows) if row % 5 == 0 or row == subject.rows else "",
+        "five": row % 5 == 0,
+        "fold": row == subject.fold,
+    }
+
+
+def thumbnail(subject: Subject, first: int, last: int) -> dict[str, Any]:
+    """The whole piece, small and to a round scale, with the rows of this page marked in it."""
+    width, length = subject.width_cm * 10, subject.length_cm * 10
+    needed = max(width / THUMB[0], length / THUMB[1])
+    scale = next((d for d in DENOMINATORS if d >= needed), ceil(needed))
+    row = length / subject.rows / scale
+    return {
+        "scale": scale,
+        "width": width / scale,
+        "height": length / scale,
+        "from": (subject.rows - last) * row,
+        "to": (subject.rows - first + 1) * row,
+        "panels": [width / scale * n / subject.panels for n in range(1, subject.panels)],
+    }

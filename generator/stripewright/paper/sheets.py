@@ -1,0 +1,145 @@
+"""Planning sheets: blank pieces to colour in before knitting, one sheet or a book of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stripewright.paper import engine
+from stripewright.paper.amounts import Amounts
+from stripewright.paper.pattern_data import UNDATED, gauge
+from stripewright.paper.pattern_pdf import PAPERS
+from stripewright.paper.sheet_plan import pages_of
+from stripewright.paper.sheet_subject import Subject, of_piece, of_sheet
+from stripewright.paper.templates import shipped, template
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from datetime import date
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings, Sheets
+
+FORMS = {
+    "tube": "Tube",
+    "panel": "Panel",
+    "filled": "Filled tube",
+    "hat": "Hat",
+    "blanket": "Blanket of panels",
+}
+
+
+def sheets_pdf(
+    sheets: Sheets,
+    paper: str,
+    settings: Settings | None = None,
+    template_files: Mapping[str, bytes] | None = None,
+) -> tuple[bytes, int]:
+    """Set one planning sheet, or a book of several with title page and contents.
+
+    Args:
+        sheets: what the file asks for.
+        paper: `a4` or `letter`.
+        settings: the studio's, for its name, language and units.
+        template_files: the theme's files by their path inside it.
+
+    Returns:
+        The PDF, and how many pages it has.
+
+    Raises:
+        NotSet: the print template has a mistake.
+    """
+    subjects = [of_sheet(sheet) for sheet in sheets.sheets]
+    return _set(
+        subjects,
+        paper,
+        settings,
+        template_files,
+        title=sheets.title,
+        day=sheets.published,
+        summary=sheets.summary,
+        book=len(subjects) > 1,
+    )
+
+
+def blank_sheet(
+    worked: WorkedPattern,
+    paper: str,
+    settings: Settings | None = None,
+    template_files: Mapping[str, bytes] | None = None,
+) -> bytes:
+    """Set a pattern's own pieces, blank to colour in; a plain lining has nothing to plan.
+
+    The sheet tells the rows of each piece and nothing of its stripes.
+    """
+    shown = [piece for piece in worked.pieces if piece.lining_of is None] or list(worked.pieces)
+    subjects = [of_piece(worked, piece) for piece in shown]
+    pattern = worked.pattern
+    made, _ = _set(
+        subjects,
+        paper,
+        settings,
+        template_files,
+        title=f"{pattern.title}: planning sheet",
+        day=pattern.updated or pattern.published,
+    )
+    return made
+
+
+def _set(
+    subjects: Sequence[Subject],
+    paper: str,
+    settings: Settings | None,
+    template_files: Mapping[str, bytes] | None,
+    *,
+    title: str,
+    day: date | None,
+    summary: str = "",
+    book: bool = False,
+) -> tuple[bytes, int]:
+    language = settings.language if settings else "en"
+    amounts = Amounts(not settings or settings.units == "metric", language)
+    lang, _, region = language.partition("-")
+    shown = day or UNDATED
+    sheets = [_sheet(subject, paper, amounts) for subject in subjects]
+    data = {
+        "title": title,
+        "summary": summary,
+        "studio": settings.title if settings else "",
+        "maker": settings.maker if settings else "",
+        "terms": settings.terms if settings else "uk",
+        "lang": lang,
+        "region": region or None,
+        "date": [shown.year, shown.month, shown.day],
+        "paper": PAPERS[paper],
+        "book": book,
+        "sheets": sheets,
+    }
+    front = 2 if book else 0
+    pages = sum(len(sheet["pages"]) for sheet in sheets)
+    files = shipped() if template_files is None else template_files
+    return engine.pdf(template(files, "sheets"), data), front + pages
+
+
+def _sheet(subject: Subject, paper: str, amounts: Amounts) -> dict[str, Any]:
+    first, last = subject.ends
+    bed = "Circular" if subject.bed == "circular" else "Flat"
+    panels = f", {subject.panels} panels" if subject.panels > 1 else ""
+    return {
+        "title": subject.title,
+        "form": FORMS[subject.form] + panels,
+        "tube": subject.tube,
+        "bed": f"{bed} bed, {subject.needles} needles; {subject.stitches} stitches",
+        "gauge": gauge(subject.gauge, amounts),
+        "rows": _rows(subject),
+        "width": amounts.length(subject.width_cm),
+        "length": amounts.length(subject.visible / subject.gauge.rows_per_cm),
+        "edges": [first.edge, last.edge],
+        "pages": pages_of(subject, paper),
+    }
+
+
+def _rows(subject: Subject) -> str:
+    extra = subject.rows - subject.visible
+    if not extra:
+        return f"{subject.rows} rows"
+    return f"{subject.rows} rows: {subject.visible} that show and {extra} for the edges"
