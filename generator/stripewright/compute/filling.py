@@ -6,7 +6,6 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from stripewright.compute.worked import Figure, Solid, WorkedFilling
-from stripewright.pattern.quantities import mass_g
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -136,12 +135,10 @@ def filling(fill: Fill, pieces: Iterable[WorkedPiece]) -> WorkedFilling | None:
     if not held:
         return None
     density = fill.density or DENSITY[fill.firmness]
+    usual = volume * density / 1000
+    mass = Figure(usual, usual * (1 - SPREAD), usual * (1 + SPREAD), estimated=True)
     if fill.mass is not None:
-        weighed = mass_g(fill.mass) if isinstance(fill.mass, str) else fill.mass
-        mass = Figure(weighed, weighed, weighed)
-    else:
-        usual = volume * density / 1000
-        mass = Figure(usual, usual * (1 - SPREAD), usual * (1 + SPREAD), estimated=True)
+        mass = Figure(fill.mass, fill.mass, fill.mass)
     return WorkedFilling(
         fill.firmness, fill.material, density, volume, mass, weighed=fill.mass is not None
     )

@@ -30,15 +30,14 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
     fit = pattern.fit
     if fit is None:
         return None
-    if (fit.head is None) == (fit.wearer is None):
-        notes.error(("fit",), "give one of head and wearer", "like head: 56 cm, or wearer: woman")
-        return None
     table = heads().get(fit.wearer or "")
-    if fit.head is None and table is None:
+    head = fit.head if table is None else table.head_cm
+    if head is None:
         notes.error(
-            ("fit", "wearer"), f"no head size is known for {fit.wearer}",
+            ("fit", "wearer"),
+            f"no head size is known for {fit.wearer}",
             known_as(str(fit.wearer), heads()),
-        )  # fmt: skip
+        )
         return None
     girth = next((piece.girth_cm for piece in pieces if piece.girth_cm is not None), None)
     if girth is None:
@@ -48,7 +47,6 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
             "fit needs a tube, or a panel with sides: seamed",
         )
         return None
-    head = table.head_cm if table is not None else float(fit.head or 0)
     worked = WorkedFit(
         head_cm=head,
         ease=fit.ease,

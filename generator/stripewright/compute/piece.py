@@ -6,7 +6,6 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from stripewright.compute.filling import solid
-from stripewright.compute.notes import known_as
 from stripewright.compute.plan import fold_row, lay_out, worked_ends, worked_openings
 from stripewright.compute.size import (
     flat_width,
@@ -36,10 +35,9 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
     piece, notes, gauge = bench.pattern.pieces[key], bench.notes, bench.gauge
     path = ("pieces", key)
     stripes = bench.stripes(key)
-    stitches = _stitches(bench, key)
-    _check_form(bench, key, piece)
-    if stripes is None or stitches is None:
+    if stripes is None:
         return None
+    stitches = bench.source(key, "needles").needles or bench.pattern.machine.needles
     visible = sum(stripe.rows for stripe in stripes)
     ends = worked_ends(bench.source(key, "ends").ends, gauge)
     sides = bench.source(key, "sides").sides
@@ -87,36 +85,6 @@ def _asked(bench: Bench, key: str, piece: Piece) -> float | None:
     if piece.stripes is not None or piece.rows is not None:
         return None
     return bench.source(key, "length").length
-
-
-def _stitches(bench: Bench, key: str) -> int | None:
-    bed = bench.pattern.machine.needles
-    stitches = bench.source(key, "needles").needles or bed
-    if stitches <= bed:
-        return stitches
-    bench.notes.error(
-        ("pieces", key, "needles"),
-        f"{stitches} needles are more than the bed's {bed}",
-        f"write needles: {bed} or fewer, or knit it in panels and join them",
-    )
-    return None
-
-
-def _check_form(bench: Bench, key: str, piece: Piece) -> None:
-    if piece.form != "tube":
-        return
-    if bench.pattern.machine.bed == "flat":
-        bench.notes.error(
-            ("pieces", key, "form"),
-            "a single flat bed can't knit a tube in the round",
-            "write form: panel, with sides: seamed to sew it into a tube",
-        )
-    if piece.sides != "open":
-        bench.notes.warning(
-            ("pieces", key, "sides"),
-            "a tube has no side edges to be sewn",
-            "leave sides out, or write form: panel",
-        )
 
 
 def is_stuffed(pattern: Pattern) -> bool:
@@ -169,12 +137,6 @@ def _fringe(
         return None
     across = stitches // 2 if piece.form == "tube" else stitches
     yarn = fringe.yarn
-    if yarn is not None and yarn not in bench.pattern.yarns:
-        bench.notes.error(
-            ("pieces", key, "fringe", "yarn"),
-            f"no yarn is called {yarn}",
-            known_as(yarn, bench.pattern.yarns),
-        )
     return WorkedFringe(
         tassels=(across - 1) // fringe.every + 1,
         strands=fringe.strands,

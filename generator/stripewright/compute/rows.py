@@ -9,7 +9,6 @@ from math import lcm
 from typing import TYPE_CHECKING, NamedTuple, assert_never
 
 from stripewright.pattern.stripes import (
-    MOST_ROWS,
     Drawn,
     Faded,
     Fibonacci,
@@ -23,17 +22,14 @@ from stripewright.pattern.stripes import (
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from stripewright.source.document import Path
-
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One stripe built out: its yarn, its visible rows or share, its least rows, its place."""
+    """One stripe built out: its yarn, its visible rows or share, its least rows if it has some."""
 
     yarn: str
     count: float
     least: int | None
-    path: Path
 
 
 class Stripe(NamedTuple):
@@ -63,40 +59,25 @@ def stripe_count(items: Sequence[StripeItem]) -> int:
     return total
 
 
-def build(items: Sequence[StripeItem], path: Path) -> list[Part]:
-    """Build stripes out in full.
+def build(items: Sequence[StripeItem]) -> list[Part]:
+    """Build stripes out in full: one part a stripe, in the order they are knitted.
 
-    Args:
-        items: runs and builders, as written.
-        path: where they stand in the front matter.
-
-    Returns:
-        One part a stripe, in the order they are knitted; counts are visible rows or shares, and
-        may be fractions, or under one, where the author wrote so.
-
-    Raises:
-        ValueError: for more than `MOST_ROWS` stripes.
+    Counts are visible rows or shares, as they were written. Look at `stripe_count` first: a few
+    repeats inside each other come to millions.
     """
-    if (count := stripe_count(items)) > MOST_ROWS:
-        raise ValueError(f"{count} stripes are more than the {MOST_ROWS} rows of the longest piece")
-    return _build(items, path)
-
-
-def _build(items: Sequence[StripeItem], path: Path) -> list[Part]:
     parts: list[Part] = []
-    for index, item in enumerate(items):
-        here = (*path, index)
+    for item in items:
         match item:
             case Run():
-                parts.append(Part(item.yarn, item.count, item.least, here))
+                parts.append(Part(item.yarn, item.count, item.least))
             case Repeat():
-                parts += _build(item.stripes, (*here, "stripes")) * item.repeat
+                parts += build(item.stripes) * item.repeat
             case Mirror():
-                half = _build(item.mirror, (*here, "mirror"))
-                back = half[::-1] if item.middle == "twice" else half[-2::-1]
-                parts += half + (back if len(half) > 1 or item.middle == "twice" else [])
+                half = build(item.mirror)
+                back = half if item.middle == "twice" else half[:-1]
+                parts += half + back[::-1]
             case _:
-                parts += (Part(yarn, count, None, here) for yarn, count in _series(item))
+                parts += (Part(yarn, count, None) for yarn, count in _series(item))
     return parts
 
 

@@ -26,9 +26,9 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     """The pattern as it would be written for another size.
 
     Each piece's visible rows become shares of its new length. Keeping the size, that is the base's
-    finished length, and the needles are those that come nearest to its width; a tube in the round
-    that names no needles takes the whole bed. Keeping the proportions, the whole bed (or the
-    needles named) is kept and the length changes with the width.
+    finished length, and a panel's needles are those that come nearest to its width. Keeping the
+    proportions, a panel keeps its needles (or the whole bed) and the length changes with the
+    width. A tube takes the whole bed either way.
 
     Args:
         base: the worked pattern.
@@ -82,10 +82,10 @@ def _gauge(base: WorkedPattern, size: Size) -> tuple[WorkedGauge, dict[str, Any]
 
 
 def _stitches(piece: WorkedPiece, written: Piece, keep: str, ratio: float, bed: int) -> int:
+    if piece.form == "tube":
+        return bed
     if keep == "proportions":
         return min(written.needles or bed, bed)
-    if piece.form == "tube" and written.needles is None:
-        return bed
     return max(whole(piece.stitches * ratio), 2)
 
 

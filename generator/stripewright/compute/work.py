@@ -6,7 +6,7 @@ from dataclasses import replace
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import Bench, check_likes
+from stripewright.compute.bench import Bench
 from stripewright.compute.cautions import cautions_of
 from stripewright.compute.colour import find_clashes, warn_of
 from stripewright.compute.filling import filling
@@ -48,7 +48,6 @@ def work(
     if worked is None or notes.failed:
         return None, notes.problems
     warn_of(worked.clashes, notes)
-    _warn_of_unused(worked, notes)
     return worked, notes.problems
 
 
@@ -57,9 +56,9 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     check_class(pattern, gauge, notes)
     letters = dict(zip(pattern.yarns, ascii_uppercase, strict=False))
     pieces = _pieces(pattern, gauge, letters, notes)
-    fit = fit_of(pattern, pieces, notes)
     if notes.failed:
         return None
+    fit = fit_of(pattern, pieces, notes)
     loop = loop_of(gauge, pattern.swatches, pattern.yarns.values())
     tails = long_tails(pieces, pattern.tails)
     uses = uses_of(pattern.yarns, pieces, all_tails(pieces, tails))
@@ -88,8 +87,6 @@ def _pieces(
     pattern: Pattern, gauge: WorkedGauge, letters: dict[str, str], notes: Notes
 ) -> list[WorkedPiece]:
     bench = Bench(pattern, gauge, letters, notes)
-    if not check_likes(bench):
-        return []
     worked = (work_piece(bench, key) for key in pattern.pieces)
     return [piece for piece in worked if piece is not None]
 
@@ -107,15 +104,3 @@ def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> Worked
             title = size.title or key.replace("_", " ")
             sizes.append(WorkedSize(key, title, size.keep, worked))
     return replace(base, sizes=tuple(sizes))
-
-
-def _warn_of_unused(worked: WorkedPattern, notes: Notes) -> None:
-    used = {key for piece in worked.pieces for key in piece.yarns}
-    used |= {key for piece in worked.pieces if piece.fringe for key in piece.fringe.yarns}
-    for key in worked.pattern.yarns:
-        if key not in used:
-            notes.warning(
-                ("yarns", key),
-                f"no piece is knitted in {key}",
-                "use it in a stripe, or leave it out",
-            )
