@@ -21,7 +21,6 @@ def draw_all(
     *,
     prefix: str,
     hatched: bool = False,
-    numbers: bool | None = None,
 ) -> Drawings:
     """Draw a pattern.
 
@@ -30,16 +29,13 @@ def draw_all(
         written: its words, for the numbers of the steps; None for a public view.
         prefix: what the drawings' names and ids begin with, unique in the site: the slug.
         hatched: show hatches, for black-and-white print.
-        numbers: tell rows, readings and sizes; left out, only when there are words, so that a
-            public view never tells them by mistake.
     """
-    told = written is not None if numbers is None else numbers
     return Drawings(
         finished=finished(worked, prefix=prefix, hatched=hatched),
         strip=strip(worked, prefix=prefix, hatched=hatched),
         assembly=assembly(worked, written, prefix=prefix, hatched=hatched),
         schematics={
-            piece.key: schematic(worked, piece.key, prefix=prefix, hatched=hatched, numbers=told)
+            piece.key: schematic(worked, piece.key, prefix=prefix, hatched=hatched)
             for piece in worked.pieces
         },
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.draw.canvas import line
 from stripewright.draw.figures import unit
@@ -93,19 +93,26 @@ def _opening(ends: Line) -> str:
     return f"M{unit(x1)} {unit(y1)}m-4 0h8m-4 0V{unit(y2)}m-4 0h8"
 
 
-STYLES: dict[str, tuple[Callable[[Line], str], float, str]] = {
-    "open": (_open, 1.2, "open edge"),
-    "seamed": (_seamed, 1.2, "seam"),
-    "gathered": (_gathered, 1.4, "gathered edge"),
-    "grafted": (_twice, 1.1, "grafted edge"),
-    "hemmed": (_hemmed, 1.1, "hem"),
-    "joined": (_dots, 2.2, "joined to the next panel"),
-    "fold": (_dashes, 1.4, "fold"),
-    "opening": (_opening, 2.2, "opening"),
+class Style(NamedTuple):
+    """How an edge is drawn: path data from end to end, width of the line, words for the key."""
+
+    draw: Callable[[Line], str]
+    width: float
+    words: str
+
+
+STYLES: dict[str, Style] = {
+    "open": Style(_open, 1.2, "open edge"),
+    "seamed": Style(_seamed, 1.2, "seam"),
+    "gathered": Style(_gathered, 1.4, "gathered edge"),
+    "grafted": Style(_twice, 1.1, "grafted edge"),
+    "hemmed": Style(_hemmed, 1.1, "hem"),
+    "joined": Style(_dots, 2.2, "joined to the next panel"),
+    "fold": Style(_dashes, 1.4, "fold"),
+    "opening": Style(_opening, 2.2, "opening"),
 }
-"""Name -> path data from end to end, width of the line, words for the key."""
 
 
 def edge(style: str, ends: Line) -> str:
     """Path data of an edge in one of `STYLES`, from end to end."""
-    return STYLES[style][0](ends)
+    return STYLES[style].draw(ends)

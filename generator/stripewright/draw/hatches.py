@@ -76,3 +76,9 @@ def yarns(
     over = canvas.overlay(into)
     for letter, d in shapes.items():
         canvas.path(d, over, fill=hatch(canvas, letter))
+
+
+def chips(canvas: Canvas, patches: Mapping[str, list[str]], colours: Mapping[str, str]) -> None:
+    """Small patches of yarn beside labels, each with a line around it."""
+    yarns(canvas, {letter: "".join(parts) for letter, parts in patches.items()}, colours)
+    canvas.stroke("".join(part for parts in patches.values() for part in parts), width=0.6)

@@ -45,7 +45,7 @@ def key(canvas: Canvas, entries: tuple[Entry, ...], top: float) -> None:
         else:
             style = STYLES[entry.style]
             canvas.stroke(
-                edge(entry.style, (8, middle + 1, 8 + SAMPLE, middle + 1)), width=style[1]
+                edge(entry.style, (8, middle + 1, 8 + SAMPLE, middle + 1)), width=style.width
             )
         for words in lines:
             canvas.text(words, SAMPLE + 18, y + 12.5, texts)

@@ -7,70 +7,80 @@ from typing import TYPE_CHECKING
 from stripewright.draw import dims
 from stripewright.draw.canvas import Canvas, box
 from stripewright.draw.edges import STYLES, edge
-from stripewright.draw.figures import reading, unit
-from stripewright.draw.hatches import yarns
+from stripewright.draw.figures import path, reading
+from stripewright.draw.hatches import chips, yarns
 from stripewright.draw.keys import Entry, allowance, key, key_height
 from stripewright.draw.measure import ems
-from stripewright.draw.schematic_layout import FONT, GAP, WIDTH, SchematicLayout, laid_out
+from stripewright.draw.schematic_layout import (
+    CHIP,
+    FONT,
+    LEADER,
+    LETTER,
+    WIDTH,
+    WORDS,
+    SchematicLayout,
+    laid_out,
+)
 from stripewright.draw.telling import schematic_words
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.draw.drawing import Drawing
 
+GAP = 8.0
+"""Width of the break in a piece that is wider than its room."""
+BREAK = 0.62
+"""Where it stands, from the left."""
+BASE = 4.6
+"""From the middle of a line of text down to its base line."""
 
-def schematic(
-    worked: WorkedPattern, key_: str, *, prefix: str, hatched: bool = False, numbers: bool = True
-) -> Drawing:
-    """Draw the schematic of one piece.
+
+def schematic(worked: WorkedPattern, piece: str, *, prefix: str, hatched: bool = False) -> Drawing:
+    """Draw the schematic of one piece; of a public twin, without rows and readings.
 
     Args:
         worked: the pattern.
-        key_: the piece's key.
+        piece: the piece's key.
         prefix: what the drawing's name and its ids begin with.
         hatched: show hatches, for black-and-white print.
-        numbers: tell rows, readings and sizes; not on a paid pattern's public page.
     """
-    piece = worked.piece(key_)
-    layout = laid_out(worked, piece, numbers=numbers)
-    entries = _entries(piece, numbers=numbers)
-    foot = layout.foot + 34
-    canvas = Canvas(
-        f"{prefix}-{key_}", WIDTH, foot + key_height(entries, WIDTH), hatched=hatched, size=FONT
-    )
+    one = worked.piece(piece)
+    layout = laid_out(worked, one)
+    entries = _entries(worked, one)
+    foot = layout.foot + 38
+    height = foot + key_height(entries, WIDTH)
+    canvas = Canvas(f"{prefix}-{piece}", WIDTH, height, hatched=hatched, size=FONT)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
+    _fringe(canvas, worked, layout)
     _bands(canvas, layout, colours)
-    if numbers:
-        _allowances(canvas, layout)
+    _allowances(canvas, layout)
     _edges(canvas, layout)
     _labels(canvas, layout, colours)
+    _readings(canvas, layout)
     _sizes(canvas, layout)
     key(canvas, entries, foot)
-    return canvas.finish(*schematic_words(worked, piece, numbers=numbers))
+    return canvas.finish(*schematic_words(worked, one))
 
 
 def _spans(layout: SchematicLayout) -> list[tuple[float, float]]:
     """Left edge and width of what is shown of the piece: two parts when it is broken."""
-    left, right = layout.columns.left, layout.columns.right
+    left, right = layout.left, layout.right
     if not layout.broken:
         return [(left, right - left)]
-    middle = left + (right - left) * 0.62
+    middle = left + (right - left) * BREAK
     return [(left, middle - GAP / 2 - left), (middle + GAP / 2, right - middle - GAP / 2)]
 
 
-def _bands(canvas: Canvas, layout: SchematicLayout, colours: dict[str, str]) -> None:
+def _bands(canvas: Canvas, layout: SchematicLayout, colours: Mapping[str, str]) -> None:
     shapes: dict[str, list[str]] = {}
     scale, spans = layout.scale, _spans(layout)
     for line in layout.piece.plan:
         top, high = scale.y(line.last), line.rows * scale.per_row
         shapes.setdefault(line.letter, []).extend(box(x, top, w, high) for x, w in spans)
-    yarns(
-        canvas,
-        {letter: "".join(parts) for letter, parts in shapes.items()},
-        colours,
-        canvas.group(class_="bands"),
-        shape_rendering="crispEdges",
-    )
+    whole = {letter: "".join(parts) for letter, parts in shapes.items()}
+    yarns(canvas, whole, colours, canvas.group(class_="bands"), shape_rendering="crispEdges")
     if layout.broken:
         _break(canvas, layout)
 
@@ -78,121 +88,149 @@ def _bands(canvas: Canvas, layout: SchematicLayout, colours: dict[str, str]) -> 
 def _break(canvas: Canvas, layout: SchematicLayout) -> None:
     """The two edges of a break, in zigzag."""
     (x1, w1), (x2, _) = _spans(layout)
-    steps = max(4, round((layout.scale.foot - layout.head) / 14))
-    step = (layout.scale.foot - layout.head) / steps
-    zigzag = "".join(f"l{unit(3 if i % 2 else -3)} {unit(step)}" for i in range(steps))
-    head = unit(layout.head)
-    d = f"M{unit(x1 + w1 + 1)} {head}{zigzag}M{unit(x2 + 1)} {head}{zigzag}"
-    canvas.stroke(d, width=0.9)
+    tall = layout.scale.foot - layout.head
+    steps = max(4, round(tall / 14))
+    zigzag = "".join(path("l", 3 if i % 2 else -3, tall / steps) for i in range(steps))
+    canvas.stroke(
+        path("M", x1 + w1 + 1, layout.head, zigzag, "M", x2 + 1, layout.head, zigzag), width=0.9
+    )
 
 
 def _allowances(canvas: Canvas, layout: SchematicLayout) -> None:
-    d = ""
-    scale = layout.scale
+    """The rows that finishing the edges takes up, hatched apart, with a line where they end."""
+    scale, d, lines = layout.scale, "", ""
     for line in layout.piece.plan:
-        for rows, last in (
-            (line.allowance_before, line.first - 1 + line.allowance_before),
-            (line.allowance_after, line.last),
-        ):
-            if rows:
-                d += "".join(
-                    box(x, scale.y(last), w, rows * scale.per_row) for x, w in _spans(layout)
-                )
+        inner = line.first - 1 + line.allowance_before, line.last - line.allowance_after
+        if line.allowance_before:
+            d += _across(layout, inner[0], line.allowance_before)
+            lines += path("M", layout.left - 4, scale.y(inner[0]), "H", layout.right + 4)
+        if line.allowance_after:
+            d += _across(layout, line.last, line.allowance_after)
+            lines += path("M", layout.left - 4, scale.y(inner[1]), "H", layout.right + 4)
     if d:
         canvas.path(d, fill=allowance(canvas), class_="allowance")
+        canvas.stroke(lines, width=0.8)
+
+
+def _across(layout: SchematicLayout, last: int, rows: int) -> str:
+    top, high = layout.scale.y(last), rows * layout.scale.per_row
+    return "".join(box(x, top, w, high) for x, w in _spans(layout))
 
 
 def _edges(canvas: Canvas, layout: SchematicLayout) -> None:
+    drawn: dict[str, str] = {}
+    for style, x1, y1, x2, y2 in _edge_lines(layout):
+        drawn[style] = drawn.get(style, "") + edge(style, (x1, y1, x2, y2))
+    for style, d in drawn.items():
+        canvas.stroke(d, width=STYLES[style].width)
+
+
+def _edge_lines(layout: SchematicLayout) -> Iterator[tuple[str, float, float, float, float]]:
     piece, scale = layout.piece, layout.scale
-    left, right = layout.columns.left, layout.columns.right
-    lines = [
-        (piece.ends[0].edge, left, scale.foot, right, scale.foot),
-        (piece.ends[1].edge, left, layout.head, right, layout.head),
-        (piece.sides if piece.form == "panel" else "open", left, layout.head, left, scale.foot),
-        (piece.sides if piece.form == "panel" else "open", right, layout.head, right, scale.foot),
-    ]
+    left, right, head, foot = layout.left, layout.right, layout.head, layout.scale.foot
+    side = piece.sides if piece.form == "panel" else "open"
+    yield piece.ends[0].edge, left, foot, right, foot
+    yield piece.ends[1].edge, left, head, right, head
+    yield side, left, head, left, foot
+    yield side, right, head, right, foot
     if piece.fold:
-        lines.append(("fold", left - 6, scale.y(piece.fold), right + 6, scale.y(piece.fold)))
+        yield "fold", left - 8, scale.y(piece.fold), right + 8, scale.y(piece.fold)
     for gap in piece.openings:
-        for side, x in (("left", left), ("right", right)):
-            if gap.side in (side, "both"):
-                lines.append(("opening", x, scale.y(gap.last), x, scale.y(gap.first - 1)))
-    for style, x1, y1, x2, y2 in lines:
-        canvas.stroke(edge(style, (x1, y1, x2, y2)), width=STYLES[style][1])
+        for where, x in (("left", left), ("right", right)):
+            if gap.side in (where, "both"):
+                yield "opening", x, scale.y(gap.last), x, scale.y(gap.first - 1)
 
 
-def _labels(canvas: Canvas, layout: SchematicLayout, colours: dict[str, str]) -> None:
-    x, right = layout.columns.labels, layout.columns.right
+def _fringe(canvas: Canvas, worked: WorkedPattern, layout: SchematicLayout) -> None:
+    """Strands at both ends, each in its yarn."""
+    fringe = layout.piece.fringe
+    if fringe is None:
+        return
+    count = min(fringe.tassels, 30)
+    step = (layout.right - layout.left) / count
+    for key_, y, long in (
+        (fringe.yarns[0], layout.scale.foot, layout.fringe),
+        (fringe.yarns[1], layout.head, -layout.fringe),
+    ):
+        yarn = worked.yarn(key_)
+        d = "".join(path("M", layout.left + step * (n + 0.5), y, "v", long) for n in range(count))
+        canvas.stroke(d, ink="muted", width=2.6)
+        canvas.stroke(d, width=1.6, stroke=yarn.colour, class_=f"yarn-{yarn.letter.lower()}-line")
+
+
+def _labels(canvas: Canvas, layout: SchematicLayout, colours: Mapping[str, str]) -> None:
+    x, right = layout.right + LEADER, layout.right
     leaders = ""
-    chips: dict[str, list[str]] = {}
-    letters = canvas.texts(font_weight="700")
-    rows = canvas.texts(font_weight="700") if layout.readings else letters
+    patches: dict[str, list[str]] = {}
+    bold = canvas.texts(font_weight="700")
     for label in layout.labels:
-        leaders += f"M{unit(right + 2)} {unit(label.start)}L{unit(x - 6)} {unit(label.y)}h4"
-        chips.setdefault(label.letter, []).append(box(x, label.y - 5.5, 11, 11))
-        canvas.text(label.letter, x + 15, label.y + 4.6, letters)
-        if label.words:
-            canvas.text(label.words, x + 31, label.y + 4.6, rows)
-    yarns(canvas, {letter: "".join(parts) for letter, parts in chips.items()}, colours)
-    canvas.stroke("".join(part for parts in chips.values() for part in parts), width=0.6)
-    readings = canvas.texts(text_anchor="end")
-    left = layout.columns.left
-    for mark in layout.readings:
-        leaders += (
-            f"M{unit(left - 1)} {unit(mark.start)}h-3"
-            f"L{unit(layout.columns.readings + 3)} {unit(mark.y)}"
-        )
-        canvas.text(mark.words, layout.columns.readings, mark.y + 4.6, readings)
+        item, y = label.item, label.y
+        if item.letter:
+            leaders += path("M", right + 2, label.start, "L", x - 7, y, "h", 5)
+            patches.setdefault(item.letter, []).append(box(x, y - CHIP / 2, CHIP, CHIP))
+            canvas.text(item.letter, x + LETTER, y + BASE, bold)
+        else:
+            top, foot = layout.scale.y(item.end) + 2, layout.scale.y(item.start) - 2
+            leaders += path("M", right + 3, top, "h", 4, "V", foot, "h", -4, "M", right + 7,
+                            label.start, "L", x - 3, y, "h", 12)  # fmt: skip
+        if item.words:
+            canvas.text(item.words, x + (WORDS if item.letter else LETTER), y + BASE, bold)
+    chips(canvas, patches, colours)
     canvas.stroke(leaders, ink="muted", width=0.7)
 
 
+def _readings(canvas: Canvas, layout: SchematicLayout) -> None:
+    end, left = layout.readings_end, layout.left
+    texts = canvas.texts(text_anchor="end")
+    leaders = ""
+    for mark in layout.readings:
+        leaders += path("M", left - 1, mark.start, "h", -3, "L", end + 3, mark.y)
+        canvas.text(mark.words, end, mark.y + BASE, texts)
+    if leaders:
+        canvas.stroke(leaders, ink="muted", width=0.7)
+
+
 def _sizes(canvas: Canvas, layout: SchematicLayout) -> None:
-    left, right = layout.columns.left, layout.columns.right
+    left, right = layout.left, layout.right
     texts = canvas.texts(text_anchor="middle")
     y = 15.0
     for words in layout.widths:
-        half = ems(words) * FONT / 2
-        middle = min(max((left + right) / 2, half + 2), WIDTH - half - 2)
-        canvas.text(words, middle, y, texts)
+        canvas.text(words, _inside((left + right) / 2, words), y, texts)
         y += 17
-    if layout.widths:
-        dims.level(canvas, left, right, y - 8)
-    if layout.length:
-        top, foot, words = layout.length
-        dims.upright(canvas, 22, top, foot)
-        dims.upright_words(canvas, words, 14, (layout.head + layout.scale.foot) / 2, texts)
-    _direction(canvas, layout)
+    dims.level(canvas, left, right, y - 8)
+    dims.upright(canvas, 23, *layout.length)
+    middle = (layout.head + layout.scale.foot) / 2
+    dims.upright_words(canvas, layout.length_words, 15, middle, texts)
+    _direction(canvas, layout, texts)
 
 
-def _direction(canvas: Canvas, layout: SchematicLayout) -> None:
+def _inside(middle: float, words: str) -> float:
+    """The middle of words, moved so that they stay on the drawing."""
+    half = ems(words) * FONT / 2
+    return min(max(middle, half + 2), WIDTH - half - 2)
+
+
+def _direction(canvas: Canvas, layout: SchematicLayout, texts: object) -> None:
     """The arrow at the cast-on edge, pointing the way the piece is knitted."""
-    middle = (layout.columns.left + layout.columns.right) / 2
-    foot = layout.foot
-    canvas.filled(
-        f"M{unit(middle)} {unit(foot - 2)}l6 9h-4v7h-4v-7h-4z",
-    )
-    half = ems(layout.foot_words) * FONT / 2
-    centre = min(max(middle, half + 2), WIDTH - half - 2)
-    texts = canvas.texts(text_anchor="middle")
-    canvas.text(layout.foot_words, centre, foot + 27, texts)
+    middle, y = (layout.left + layout.right) / 2, layout.foot
+    canvas.filled(path("M", middle, y, "l", 6, 9, "h", -4, "v", 7, "h", -4, "v", -7, "h", -4, "z"))
+    canvas.text(layout.foot_words, _inside(middle, layout.foot_words), y + 30, texts)
 
 
-def _entries(piece: WorkedPiece, *, numbers: bool) -> tuple[Entry, ...]:
+def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[Entry, ...]:
     """What the key tells: only what the drawing shows."""
+    numbers = not worked.nominal
     styles: list[str] = [piece.ends[0].edge, piece.ends[1].edge]
     if piece.form == "panel":
         styles.append(piece.sides)
-    entries = [Entry(style, STYLES[style][2]) for style in dict.fromkeys(styles) if style != "open"]
+    entries = [Entry(style, STYLES[style].words) for style in dict.fromkeys(styles)]
     if piece.fold:
         entries.append(Entry("fold", f"fold, after {reading(piece.fold)}" if numbers else "fold"))
     for gap in piece.openings:
-        where = f", {reading(gap.first - 1)} to {gap.last:03}, {gap.side}" if numbers else ""
-        entries.append(Entry("opening", f"opening: {gap.what}{where}"))
-    if numbers and any(line.allowance_before or line.allowance_after for line in piece.plan):
-        entries.append(
-            Entry(
-                "allowance",
-                "allowance: rows that finishing the edge takes up (the + in the row counts)",
-            )
-        )
+        where = f"{reading(gap.first - 1)} to {gap.last:03}, " if numbers else ""
+        side = "both sides" if gap.side == "both" else f"{gap.side} side"
+        entries.append(Entry("opening", f"opening: {gap.what}, {where}{side}"))
+    if any(line.allowance_before or line.allowance_after for line in piece.plan):
+        words = "allowance: rows that finishing the edge takes up, told after the + of a stripe"
+        entries.append(Entry("allowance", words))
     return tuple(entries)

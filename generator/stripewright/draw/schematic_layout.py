@@ -11,17 +11,24 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.draw.figures import counted, reading, size
+from stripewright.draw.groups import Item, items
 from stripewright.draw.labels import spread
 from stripewright.draw.measure import ems
 from stripewright.draw.scale import Scale, fitting, of_rows
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern, WorkedPiece
 
 WIDTH = 340.0
 FONT = 13.0
 LINE = 16.0
 """Height that a label takes."""
+CHIP = 12.0
+"""Side of the colour patch before a label."""
+LETTER, WORDS = 16.0, 31.0
+"""Where a label's letter and its words begin, from the left of its patch."""
+LEADER = 20.0
+"""Between the piece and its labels."""
 PIECE_HEIGHT = 460.0
 """A piece is no taller than this, unless its stripes need it."""
 LEAST_ROW = 1.25
@@ -30,20 +37,19 @@ LEAST_STRIPE = 3.0
 """Units to the thinnest stripe, where the whole stays under TALL."""
 TALL = 1600.0
 TALLEST = 6000.0
-FAN = 1.5
+FAN = 1.2
 """How much taller than the piece its labels may stand, fanned out by leaders."""
-GAP = 8.0
-"""Width of the break in a piece that is wider than its room."""
+WIDEST_FAN = 1.8
+"""The same, before a piece is broken to make it taller."""
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
     """A stripe's label: from the middle of the stripe to the line it stands on."""
 
+    item: Item
     start: float
     y: float
-    letter: str
-    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,132 +62,115 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class Columns:
-    """x of what stands side by side."""
-
-    readings: float
-    """Right end of the readings."""
-    left: float
-    """Left edge of the piece."""
-    right: float
-    """Its right edge."""
-    labels: float
-    """Left end of the labels."""
-
-
-@dataclass(frozen=True, slots=True)
 class SchematicLayout:
-    """A schematic, placed."""
+    """A schematic, placed.
+
+    Attributes:
+        piece: what is drawn.
+        scale: its scale, with y of the cast-on edge.
+        head: y of its last edge.
+        left: x of its left edge.
+        right: x of its right edge.
+        broken: whether its width is shown with a break.
+        readings_end: x of the right end of the readings.
+        labels: the stripes' labels, from the top.
+        readings: the row counter's readings, from the top; none where numbers may not be told.
+        length: upper and lower end of the finished length.
+        length_words: its words.
+        widths: lines of words over the piece, the last one on the dimension line.
+        foot_words: words at the cast-on edge.
+        fringe: length of the fringe.
+        foot: y under everything but the key.
+    """
 
     piece: WorkedPiece
     scale: Scale
-    columns: Columns
-    broken: bool
     head: float
-    """y of the piece's top edge."""
+    left: float
+    right: float
+    broken: bool
+    readings_end: float
     labels: tuple[Label, ...]
     readings: tuple[Reading, ...]
-    length: tuple[float, float, str] | None
-    """Upper and lower end of the finished length, and its words."""
+    length: tuple[float, float]
+    length_words: str
     widths: tuple[str, ...]
-    """Words over the piece, the last one on the dimension line."""
     foot_words: str
     fringe: float
-    """Length of the fringe."""
     foot: float
-    """y under everything but the key."""
 
 
-def laid_out(worked: WorkedPattern, piece: WorkedPiece, *, numbers: bool) -> SchematicLayout:
-    """Place a schematic.
-
-    Args:
-        worked: the pattern.
-        piece: the piece to draw.
-        numbers: whether rows, readings and sizes may be told.
-    """
-    words = [_label_words(line, numbers=numbers) for line in piece.plan]
-    room = max(ems(text, bold=True) for text in words) * FONT
-    readings = 28 + ems(reading(piece.worked_rows)) * FONT if numbers else 0.0
-    left = readings + 16 if numbers else 24.0
-    most = WIDTH - 4 - left - 54 - room
-    per_row = _per_row(worked, piece, most)
-    scale = of_rows(per_row, worked.gauge)
+def laid_out(worked: WorkedPattern, piece: WorkedPiece) -> SchematicLayout:
+    """Place a schematic. A public twin (`worked.nominal`) tells no rows and no readings."""
+    told = items(piece.plan, numbers=not worked.nominal)
+    readings_end = 30.0 if worked.nominal else 30 + ems(reading(piece.worked_rows)) * FONT
+    left = round(readings_end + 18, 2)
+    most = WIDTH - 2 - left - LEADER - _room(told)
+    scale = of_rows(_per_row(worked, piece, len(told), most), worked.gauge)
     width = piece.flat_width_cm * scale.per_cm
-    broken = width > most + 0.5
-    columns = Columns(readings, left, left + min(width, most), left + min(width, most) + 20)
-    length_words = size(piece.finished_length_cm) if numbers else ""
+    widths = _width_words(piece)
+    length_words = size(piece.finished_length_cm)
     tall = piece.worked_rows * scale.per_row
     fringe = piece.fringe.finished_cm * scale.per_cm if piece.fringe else 0.0
-    column = max(tall + 2 * fringe, len(piece.plan) * LINE + 6, ems(length_words) * FONT + 10)
-    widths = _width_words(piece) if numbers else ()
-    top = 14 + 17 * len(widths) + (8 if widths else 0)
+    column = max(tall + 2 * fringe, len(told) * LINE + 6, ems(length_words) * FONT + 10)
+    top = 22.0 + 17 * len(widths)
     head = round(top + (column - tall) / 2, 2)
     scale = scale.at(round(head + tall, 2))
-    placed = _labels(piece, scale, words, top, top + column)
-    counts = _readings(piece, scale, top, top + column + 8) if numbers else ()
     return SchematicLayout(
         piece=piece,
         scale=scale,
-        columns=columns,
-        broken=broken,
         head=head,
-        labels=placed,
-        readings=counts,
-        length=_length(piece, scale, length_words) if numbers else None,
+        left=left,
+        right=round(left + min(width, most), 2),
+        broken=width > most + 0.5,
+        readings_end=readings_end,
+        labels=_labels(told, scale, top, top + column),
+        readings=() if worked.nominal else _readings(told, scale, top, top + column + LINE / 2),
+        length=_length(piece, scale),
+        length_words=length_words,
         widths=widths,
-        foot_words=f"cast on {counted(piece.stitches, 'stitch', 'stitches')}, knit upwards"
-        if numbers
-        else "cast on here, knit upwards",
+        foot_words=f"cast on {counted(piece.stitches, 'stitch', 'stitches')}, knit upwards",
         fringe=fringe,
         foot=top + column + 8,
     )
 
 
-def _label_words(line: PlanLine, *, numbers: bool) -> str:
-    if not numbers:
-        return ""
-    hidden = line.allowance_before + line.allowance_after
-    if hidden:
-        return f"{line.visible}+{hidden} rows"
-    return counted(line.rows, "row")
+def _room(told: list[Item]) -> float:
+    """How wide the labels are."""
+    return max(
+        (WORDS if item.letter else LETTER) + ems(item.words, bold=True) * FONT for item in told
+    )
 
 
-def _per_row(worked: WorkedPattern, piece: WorkedPiece, width: float) -> float:
+def _per_row(worked: WorkedPattern, piece: WorkedPiece, labels: int, width: float) -> float:
+    """Units to the row: as the piece fits, or as its thinnest stripe and its labels need."""
     rows = piece.worked_rows
     natural = fitting(piece, worked.gauge, width, PIECE_HEIGHT)
-    thinnest = min(line.rows for line in piece.plan)
-    thin = min(LEAST_STRIPE / thinnest, TALL / rows)
-    labelled = len(piece.plan) * LINE / FAN / rows
-    return min(max(natural, LEAST_ROW, thin, labelled), max(TALLEST / rows, labelled))
+    widest = fitting(piece, worked.gauge, width, TALLEST)
+    thin = min(LEAST_STRIPE / min(line.rows for line in piece.plan), TALL / rows, 2 * widest)
+    lines = labels * LINE / rows
+    labelled = max(min(lines / FAN, widest), lines / WIDEST_FAN)
+    return max(min(max(natural, LEAST_ROW, thin), TALLEST / rows), labelled)
 
 
-def _labels(
-    piece: WorkedPiece, scale: Scale, words: list[str], low: float, high: float
-) -> tuple[Label, ...]:
-    lines = piece.plan[::-1]
-    wanted = [scale.y((line.first - 1 + line.last) / 2) for line in lines]
+def _labels(told: list[Item], scale: Scale, low: float, high: float) -> tuple[Label, ...]:
+    wanted = [scale.y((item.start + item.end) / 2) for item in reversed(told)]
     placed = spread(wanted, LINE, low, high)
-    return tuple(
-        Label(start, y, line.letter, text)
-        for start, y, line, text in zip(wanted, placed, lines, words[::-1], strict=True)
-    )
+    rows = zip(reversed(told), wanted, placed, strict=True)
+    return tuple(Label(item, start, y) for item, start, y in rows)
 
 
-def _readings(piece: WorkedPiece, scale: Scale, low: float, high: float) -> tuple[Reading, ...]:
-    lines = piece.plan[::-1]
-    wanted = [scale.y(line.last) for line in lines]
+def _readings(told: list[Item], scale: Scale, low: float, high: float) -> tuple[Reading, ...]:
+    wanted = [scale.y(item.end) for item in reversed(told)]
     placed = spread(wanted, LINE, low - LINE / 2, high)
-    return tuple(
-        Reading(start, y, reading(line.last))
-        for start, y, line in zip(wanted, placed, lines, strict=True)
-    )
+    rows = zip(reversed(told), wanted, placed, strict=True)
+    return tuple(Reading(start, y, reading(item.end)) for item, start, y in rows)
 
 
-def _length(piece: WorkedPiece, scale: Scale, words: str) -> tuple[float, float, str]:
-    before = piece.plan[0].allowance_before
-    after = piece.plan[-1].allowance_after
-    return scale.y(piece.worked_rows - after), scale.y(before), words
+def _length(piece: WorkedPiece, scale: Scale) -> tuple[float, float]:
+    """Upper and lower end of what shows once the piece is made up."""
+    before, after = piece.plan[0].allowance_before, piece.plan[-1].allowance_after
+    return scale.y(piece.worked_rows - after), scale.y(before)
 
 
 def _width_words(piece: WorkedPiece) -> tuple[str, ...]:

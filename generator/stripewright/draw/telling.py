@@ -13,11 +13,11 @@ MOST = 12
 """Stripes told one by one; the table beside the drawing has all of them."""
 
 
-def schematic_words(worked: WorkedPattern, piece: WorkedPiece, *, numbers: bool) -> tuple[str, str]:
+def schematic_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
     """Title and description of a schematic."""
     title = f"{worked.pattern.title}: schematic of the {piece.title}"
     form = "tube, laid flat" if piece.form == "tube" else "panel"
-    if not numbers:
+    if worked.nominal:
         return title, f"A {form}, from the cast-on edge up: {_order(piece.plan)}."
     head = (
         f"A {form}, {cm(piece.flat_width_cm)} wide and {cm(piece.finished_length_cm)} long, "

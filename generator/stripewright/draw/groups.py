@@ -1,0 +1,82 @@
+"""Stripes as they are labelled: each on its own, or repeats told once when there are very many."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.draw.figures import counted
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.compute.worked import PlanLine
+
+MANY = 240
+"""Up to so many stripes, each has its own line."""
+
+LONGEST = 24
+"""Stripes in the longest repeat looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """What one line of labels tells: worked rows after which it begins and ends, and its words.
+
+    `letter` is empty for a repeat of what stands below it.
+    """
+
+    start: int
+    end: int
+    letter: str
+    words: str
+
+
+def items(plan: Sequence[PlanLine], *, numbers: bool) -> list[Item]:
+    """The labels of a plan, from the cast-on edge.
+
+    Args:
+        plan: the stripes.
+        numbers: whether rows may be told.
+    """
+    if len(plan) <= MANY:
+        return [_item(line, numbers=numbers) for line in plan]
+    found: list[Item] = []
+    index = 0
+    lengths = _alike(plan)
+    while index < len(plan):
+        period, times = _best(lengths, index)
+        found += [_item(line, numbers=numbers) for line in plan[index : index + period]]
+        index += period
+        if times > 1:
+            more = plan[index : index + period * (times - 1)]
+            found.append(Item(more[0].first - 1, more[-1].last, "", f"× {times - 1} more"))
+            index += len(more)
+    return found
+
+
+def _item(line: PlanLine, *, numbers: bool) -> Item:
+    hidden = line.allowance_before + line.allowance_after
+    words = f"{line.visible}+{hidden} rows" if hidden else counted(line.rows, "row")
+    return Item(line.first - 1, line.last, line.letter, words if numbers else "")
+
+
+def _alike(plan: Sequence[PlanLine]) -> list[list[int]]:
+    """For each period: how many stripes from each place on are like those a period further on."""
+    looks = [(line.letter, line.rows, line.visible) for line in plan]
+    lengths = [[0] * (len(plan) + 1) for _ in range(LONGEST + 1)]
+    for period in range(1, LONGEST + 1):
+        run = lengths[period]
+        for index in range(len(plan) - period - 1, -1, -1):
+            run[index] = run[index + 1] + 1 if looks[index] == looks[index + period] else 0
+    return lengths
+
+
+def _best(lengths: list[list[int]], index: int) -> tuple[int, int]:
+    """The repeat that covers most from a place on: its period, and how often; (1, 1) for none."""
+    best, covered = (1, 1), 2
+    for period in range(1, LONGEST + 1):
+        times = lengths[period][index] // period + 1
+        if times > 2 and period * (times - 1) > covered:
+            best, covered = (period, times), period * (times - 1)
+    return best
