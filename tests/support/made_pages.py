@@ -84,7 +84,7 @@ def pattern_page(*, plan: bool = True) -> str:
     scripts = "".join(f'<script defer src="../assets/{name}.js"></script>' for name in SCRIPTS)
     return f"""<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><title>Breakwater bolster</title>
-<meta name="viewport" content="width=device-width, initial-scale=1">
+<link rel="icon" href="data:,"><meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="{POLICY}">
 <link rel="stylesheet" href="../assets/tools.css">{scripts}</head>
 <body data-page="pattern" data-slug="breakwater-bolster"><main><h1>Breakwater bolster</h1>
@@ -129,7 +129,7 @@ def catalogue_page() -> str:
     scripts = "".join(f'<script defer src="../assets/{name}.js"></script>' for name in SCRIPTS)
     return f"""<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><title>Patterns</title>
-<meta name="viewport" content="width=device-width, initial-scale=1">
+<link rel="icon" href="data:,"><meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="{POLICY}">
 <link rel="stylesheet" href="../assets/tools.css">{scripts}</head>
 <body data-page="catalogue"><main><h1>Patterns</h1><div data-tool="catalogue-filters"></div>
@@ -141,7 +141,7 @@ def write_made_site(folder: Path) -> Path:
     """Writes the pages with the shared assets beside them, as a published site lays them out."""
     (folder / "made").mkdir(parents=True)
     shutil.copytree(ASSETS, folder / "assets")
-    shutil.copy(ASSETS.parent / "root" / "sw.js", folder / "sw.js")
+    (folder / "assets" / "sw.js").rename(folder / "sw.js")
     (folder / "made" / "pattern.html").write_text(pattern_page(), encoding="utf-8")
     (folder / "made" / "paid.html").write_text(pattern_page(plan=False), encoding="utf-8")
     (folder / "made" / "catalogue.html").write_text(catalogue_page(), encoding="utf-8")

@@ -39,11 +39,15 @@
   const ink = document.createElement("canvas").getContext("2d");
   const hexOf = (text) => {
     const asked = text.trim().toLowerCase();
-    const colour = [asked, asked.replace(/\s+/g, ""), `#${asked}`].find((each) => CSS.supports("color", each));
-    if (!colour) return null;
-    ink.fillStyle = "#000";
-    ink.fillStyle = colour;
-    return /^#[0-9a-f]{6}$/.test(ink.fillStyle) ? ink.fillStyle : null;
+    for (const colour of [asked, asked.replace(/\s+/g, ""), `#${asked}`]) {
+      const [one, two] = ["#000", "#fff"].map((before) => {
+        ink.fillStyle = before; // stays when the next line is no colour
+        ink.fillStyle = colour;
+        return ink.fillStyle;
+      });
+      if (one === two && /^#[0-9a-f]{6}$/.test(one)) return one;
+    }
+    return null;
   };
   const apart = (one, two) => {
     const detail = { colours: [one, two] };

@@ -298,7 +298,7 @@
     show();
   });
 
-  place.append(opener, " ", stands, dialog);
+  place.prepend(opener, " ", stands, dialog);
   drawRibbon();
   show(false);
   try {

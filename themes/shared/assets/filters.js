@@ -121,6 +121,12 @@
   });
   window.addEventListener("hashchange", read);
 
-  place.append(form, line);
+  // Folded away on a phone, where the patterns come first; open where there is room, or in use.
+  const fold = document.createElement("details");
+  const head = document.createElement("summary");
+  head.textContent = "Filter and sort";
+  fold.append(head, form);
+  place.append(fold, line);
   read();
+  fold.open = chosen().length > 0 || window.matchMedia("(min-width: 60rem)").matches;
 })();

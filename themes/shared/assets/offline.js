@@ -6,7 +6,7 @@
   const home = new URL("..", document.currentScript.src);
   const place = document.querySelector('[data-tool="keep-count"]');
   const tell = (text) => {
-    if (!place) return;
+    if (!place || !document.querySelector("table.plan")) return; // nothing to count here
     const note = document.createElement("p");
     note.className = "tool-note";
     note.textContent = text;

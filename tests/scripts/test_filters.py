@@ -1,0 +1,105 @@
+"""Catalogue filters: what is chosen, counted, ordered and shared."""
+
+from __future__ import annotations
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+
+def opened(context, made, tail=""):
+    page = context.new_page()
+    page.goto((made / "made/catalogue.html").as_uri() + tail)
+    return page
+
+
+def titles(page):
+    return list(page.locator("li.card:visible").all_text_contents())
+
+
+def test_filters_together_and_the_count_read_out(profile, made):
+    page = opened(profile(), made)
+    count = page.get_by_role("status")
+    assert count.text_content() == "All 4 patterns."
+    page.get_by_label("What it is").select_option("hat")
+    assert count.text_content() == "2 of 4 patterns."
+    page.get_by_label("Free or paid").select_option("free")
+    assert titles(page) == ["Gorse hat"]
+    page.get_by_label("Bed").select_option("flat")
+    assert count.text_content() == "None of the 4 patterns fits all of these."
+    page.get_by_role("button", name="Show all patterns").click()
+    assert count.text_content() == "All 4 patterns."
+    assert "#" not in page.url
+
+
+@pytest.mark.parametrize(
+    ("label", "option", "left"),
+    [
+        ("Needles", "60", {"Quay scarf"}),
+        ("Yarn class", "5", {"Breakwater bolster"}),
+        ("Colour", "red", {"Lantern hat", "Quay scarf"}),
+        ("Size", "small", {"Lantern hat", "Gorse hat"}),
+        ("Time to make", "2", {"Lantern hat", "Gorse hat"}),
+        ("Free or paid", "paid", {"Lantern hat"}),
+    ],
+)
+def test_each_filter(profile, made, label, option, left):
+    page = opened(profile(), made)
+    page.get_by_label(label).select_option(option)
+    assert set(titles(page)) == left
+
+
+def test_orders(profile, made):
+    page = opened(profile(), made)
+    assert titles(page) == ["Quay scarf", "Breakwater bolster", "Lantern hat", "Gorse hat"]
+    page.get_by_label("Order").select_option("title")
+    assert titles(page) == ["Breakwater bolster", "Gorse hat", "Lantern hat", "Quay scarf"]
+    page.get_by_label("Order").select_option("time")
+    assert titles(page)[0] == "Gorse hat"
+    page.get_by_label("Order").select_option("price")
+    assert titles(page)[-1] == "Lantern hat"
+
+
+def test_the_address_shares_the_state(profile, made):
+    page = opened(profile(), made)
+    page.get_by_label("What it is").select_option("hat")
+    page.get_by_label("Order").select_option("title")
+    other = profile(phone=True).new_page()
+    other.goto(page.url)
+    assert titles(other) == ["Gorse hat", "Lantern hat"]
+    assert other.get_by_label("What it is").input_value() == "hat"
+
+
+@pytest.mark.parametrize("tail", ["#kind=boat&x=1", "#%E0%A4%A", "#sort=constructor", "#main"])
+def test_addresses_that_others_made_up_show_all(profile, made, tail):
+    page = opened(profile(), made, tail)
+    assert len(titles(page)) == 4
+
+
+def test_back_leads_to_the_filters_as_they_were(profile, made):
+    context = profile(complaints=False)  # the made pattern behind the card does not exist
+    page = opened(context, made)
+    page.get_by_label("What it is").select_option("hat")
+    page.goto((made / "made/pattern.html").as_uri())
+    page.go_back()
+    page.wait_for_function("document.querySelectorAll('li.card:not([hidden])').length === 2")
+
+
+def test_keyboard_alone(profile, made):
+    page = opened(profile(), made)
+    page.get_by_label("Free or paid").focus()
+    page.keyboard.press("p")  # a select box jumps to "Paid"
+    assert titles(page) == ["Lantern hat"]
+    page.get_by_role("button", name="Show all patterns").focus()
+    page.keyboard.press("Enter")
+    assert len(titles(page)) == 4
+    assert page.evaluate("document.activeElement.name") == "access"
+
+
+def test_on_a_phone_the_patterns_come_first(profile, made):
+    page = opened(profile(phone=True), made)
+    assert not page.get_by_label("What it is").is_visible()
+    page.get_by_text("Filter and sort").tap()
+    page.get_by_label("What it is").select_option("scarf")
+    assert titles(page) == ["Quay scarf"]
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")

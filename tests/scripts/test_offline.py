@@ -1,0 +1,84 @@
+"""Offline use: a page opened once opens again without a connection."""
+
+from __future__ import annotations
+
+import shutil
+
+import pytest
+
+from support.browser import served
+
+pytestmark = pytest.mark.browser
+
+
+def kept(page):
+    page.get_by_text("Kept on this device").wait_for()
+
+
+def test_an_opened_page_opens_again_without_a_connection(profile, made):
+    """The network is off for the context, and the server is gone as well."""
+    context = profile(phone=True, complaints=False)
+    with served(made) as server:
+        page = context.new_page()
+        page.goto(server.root + "made/pattern.html")
+        kept(page)
+        page.get_by_role("button", name="Keep count").tap()
+        page.get_by_role("button", name="Count a row").tap()
+    context.set_offline(True)
+    page.reload()
+    assert page.locator(".count-digits").text_content() == "001"
+    page.get_by_role("button", name="Count a row").tap()
+    page.close()
+    page = context.new_page()
+    page.goto(server.root + "made/pattern.html#colours=a.2e8b57")
+    page.get_by_role("button", name="Keep count").tap()
+    assert page.locator(".count-digits").text_content() == "002"
+    styled = page.locator(".count-tap").evaluate("each => getComputedStyle(each).position")
+    assert styled == "relative", "the style sheets are kept too"
+
+
+def test_a_changed_page_shows_at_once_while_there_is_a_connection(profile, made, tmp_path):
+    site = tmp_path / "site"
+    shutil.copytree(made, site)
+    context = profile()
+    with served(site) as server:
+        page = context.new_page()
+        page.goto(server.root + "made/pattern.html")
+        kept(page)
+        path = site / "made/pattern.html"
+        text = path.read_text(encoding="utf-8").replace("<h1>Breakwater bolster", "<h1>Corrected")
+        path.write_text(text, encoding="utf-8")
+        page.reload()
+        assert page.locator("h1").text_content() == "Corrected"
+        kept(page)
+    context.set_offline(True)
+    page.reload()
+    assert page.locator("h1").text_content() == "Corrected", "what is kept is the newest seen"
+
+
+def test_from_disk_it_is_told_quietly(profile, made):
+    page = profile().new_page()
+    page.goto((made / "made/pattern.html").as_uri())
+    assert "Opened from disk." in page.locator('[data-tool="keep-count"]').text_content()
+    assert page.evaluate("navigator.serviceWorker === undefined || true")
+
+
+def test_sites_on_one_host_keep_apart(profile, made, tmp_path):
+    """Two studios in sub-folders of one host: neither takes the other's counts or pages."""
+    for name in ("one", "two"):
+        shutil.copytree(made, tmp_path / name)
+    context = profile()
+    with served(tmp_path) as server:
+        page = context.new_page()
+        page.goto(server.root + "one/made/pattern.html")
+        kept(page)
+        page.get_by_role("button", name="Keep count").click()
+        page.get_by_role("button", name="Count a row").click()
+        page.goto(server.root + "two/made/pattern.html")
+        kept(page)
+        page.get_by_role("button", name="Keep count").click()
+        assert page.locator(".count-digits").text_content() == "000"
+        scopes = page.evaluate(
+            "navigator.serviceWorker.getRegistrations().then((all) => all.map(({ scope }) => scope))"
+        )
+        assert sorted(scopes) == [server.root + "one/", server.root + "two/"]
