@@ -1,0 +1,122 @@
+"""A pack: everything that a buyer of a pattern gets, as files and as one zip of them."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import zipfile
+from typing import TYPE_CHECKING
+
+from stripewright.paper.pattern_data import pattern_address
+from stripewright.paper.pattern_pdf import PAPERS, pattern_pdf
+from stripewright.paper.picture import png
+from stripewright.paper.sheets import blank_sheet, sheets_pdf
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.draw.drawing import Drawings
+    from stripewright.pattern.settings import Settings, Sheets
+    from stripewright.words.written import Written
+
+PICTURE_PX = 1600
+"""Width of the drawings as PNG: a shop's largest preview, from common practice, no source."""
+
+_EPOCH = (1980, 1, 1, 0, 0, 0)
+"""The first day that a zip can say: the clock is never asked."""
+_PACKED = (".pdf", ".png")
+"""Files that are deflated inside already."""
+
+
+def pack(  # noqa: PLR0917  # a document's parts, in the order they are made
+    worked: WorkedPattern,
+    written: Written,
+    drawings: Drawings,
+    settings: Settings,
+    template_files: Mapping[str, bytes],
+    pictures: Mapping[str, bytes] | None = None,
+) -> dict[str, bytes]:
+    """A pattern's pack.
+
+    Args:
+        worked: its numbers.
+        written: its words.
+        drawings: its drawings, with its true rows.
+        settings: the studio's.
+        template_files: the theme's files by their path inside it.
+        pictures: file name -> bytes of the pictures in its text.
+
+    Returns:
+        Path inside the pack's folder -> bytes: the pattern and its blank planning sheet as PDF in
+        both sizes, each drawing as SVG and PNG, the licence, and `SLUG.zip` with all of these in
+        a folder of the pattern's name.
+    """
+    slug, files = worked.slug, {}
+    for size in PAPERS:
+        files[f"{slug}-{size}.pdf"] = pattern_pdf(
+            worked, written, drawings, settings, size, template_files, pictures=pictures
+        )
+        files[f"{slug}-planning-sheet-{size}.pdf"] = blank_sheet(
+            worked, size, settings, template_files
+        )
+    for drawing in drawings.everything():
+        files[f"drawings/{drawing.name}.svg"] = _svg_file(drawing.svg)
+        files[f"drawings/{drawing.name}.png"] = png(drawing.svg, PICTURE_PX)
+    pattern = worked.pattern
+    files["licence.txt"] = licence_text(
+        f"{pattern.title}, version {pattern.version}",
+        pattern.credit or settings.maker,
+        pattern.licence or settings.licence,
+        pattern_address(settings, slug) or "",
+    )
+    return _with_zip(slug, files)
+
+
+def sheets_pack(
+    slug: str, sheets: Sheets, settings: Settings, template_files: Mapping[str, bytes]
+) -> dict[str, bytes]:
+    """The pack of a planning sheet or a book of sheets: both sizes, the licence, and a zip."""
+    files = {
+        f"{slug}-{size}.pdf": sheets_pdf(sheets, size, settings, template_files)[0]
+        for size in PAPERS
+    }
+    files["licence.txt"] = licence_text(sheets.title, settings.maker, settings.licence, "")
+    return _with_zip(slug, files)
+
+
+def licence_text(title: str, maker: str, licence: str, address: str) -> bytes:
+    """What a buyer may do, as a text file that opens anywhere."""
+    lines = [title, f"by {maker}", "", licence, *(["", address] if address else [])]
+    return ("\r\n".join(lines) + "\r\n").encode()
+
+
+def key_of(parts: Iterable[bytes]) -> str:
+    """A key that changes when any part that a pack is made from changes."""
+    digest = hashlib.sha256()
+    for part in parts:
+        digest.update(len(part).to_bytes(8))
+        digest.update(part)
+    return digest.hexdigest()
+
+
+def _svg_file(svg: str) -> bytes:
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{svg}\n'.encode()
+
+
+def _with_zip(slug: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
+    return {**files, f"{slug}.zip": zipped(slug, files)}
+
+
+def zipped(folder: str, files: Mapping[str, bytes]) -> bytes:
+    """The files in one folder of a zip: sorted, without a clock, the same on every system."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as archive:
+        for path in sorted(files):
+            entry = zipfile.ZipInfo(f"{folder}/{path}", _EPOCH)
+            entry.create_system = 3  # Unix, wherever it is made
+            entry.external_attr = 0o644 << 16
+            packed = path.endswith(_PACKED)
+            entry.compress_type = zipfile.ZIP_STORED if packed else zipfile.ZIP_DEFLATED
+            archive.writestr(entry, files[path])
+    return out.getvalue()
