@@ -1,1 +1,1 @@
-"""Watch, rebuild, serve, refresh: the studio while it is being written."""
+"""The studio in a browser while it is being written. Nothing of it ever gets into a site."""

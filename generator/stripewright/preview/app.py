@@ -1,0 +1,123 @@
+"""The preview's addresses: the site's own, and those under /-/."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import TYPE_CHECKING
+
+from stripewright.preview.beside import HERE, Beside, by_file, set_beside, whole_page
+from stripewright.preview.guard import Guard
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from starlette.requests import Request
+    from starlette.responses import Response
+    from starlette.types import ASGIApp
+
+    from stripewright.preview.desk import Desk, Found
+    from stripewright.preview.events import Broadcast
+    from stripewright.problems import Problem
+
+CLIENT = {"preview.js": "text/javascript", "preview.css": "text/css"}
+TYPES = {"html": "text/html", "svg": "image/svg+xml", "css": "text/css", "js": "text/javascript",
+         "xml": "application/xml", "txt": "text/plain", "json": "application/json",
+         "webmanifest": "application/manifest+json", "jpg": "image/jpeg", "jpeg": "image/jpeg",
+         "png": "image/png", "webp": "image/webp", "woff2": "font/woff2"}  # fmt: skip
+"""By ending, the same on every system."""
+
+
+def make_app(desk: Desk, broadcast: Broadcast, port: int) -> ASGIApp:
+    """The application, guarded."""
+    from starlette.applications import Starlette  # noqa: PLC0415  # only when serving
+    from starlette.responses import (  # noqa: PLC0415  # as above
+        JSONResponse,
+        Response,
+        StreamingResponse,
+    )
+    from starlette.routing import Route  # noqa: PLC0415  # as above
+
+    def answer(request: Request, data: bytes, kind: str, status: int = 200) -> Response:
+        tag = f'"{hashlib.sha256(data).hexdigest()[:24]}"'
+        if request.headers.get("if-none-match") == tag and status == 200:
+            return Response(status_code=304, headers={"etag": tag})
+        charset = "; charset=utf-8" if kind.startswith("text/") else ""
+        return Response(data, status, {"etag": tag, "content-type": kind + charset})
+
+    async def events(request: Request) -> Response:
+        page = request.query_params.get("page", "")
+        return StreamingResponse(broadcast.stream(page.lstrip("/")), media_type="text/event-stream")
+
+    def client(request: Request) -> Response:
+        name = request.path_params["name"]
+        if name not in CLIENT:
+            return site(request)
+        return answer(request, (HERE / "client" / name).read_bytes(), CLIENT[name])
+
+    def problems(request: Request) -> Response:
+        return answer(request, problems_page(desk), "text/html")
+
+    def assets(_request: Request) -> Response:
+        return JSONResponse(desk.assets())
+
+    def site(request: Request) -> Response:
+        path = request.path_params.get("path", request.url.path.lstrip("/"))
+        if path == "sw.js":
+            return answer(request, (HERE / "client/no-worker.js").read_bytes(), "text/javascript")
+        if path == "" or path.endswith("/"):
+            path += "index.html"
+        buyer = request.query_params.get("as") == "buyer"
+        data, status = page_at(desk, path, buyer=buyer)
+        ending = path.rpartition(".")[2].lower() if status == 200 else "html"
+        return answer(request, data, TYPES.get(ending, "application/octet-stream"), status)
+
+    app = Starlette(
+        routes=[
+            Route("/-/events", events),
+            Route("/-/problems", problems),
+            Route("/-/assets", assets),
+            Route("/-/{name}", client),
+            Route("/{path:path}", site),
+        ]
+    )
+    return Guard(app, port)
+
+
+def page_at(desk: Desk, path: str, *, buyer: bool) -> tuple[bytes, int]:
+    """What is served at a path from the site's root, and the status that goes with it."""
+    found = desk.find(path, buyer=buyer)
+    status = 200
+    if found is None:
+        status, found = 404, desk.find("404.html")
+        if found is None:
+            text = "The settings can’t be read yet, so there is nothing to show."
+            return _waiting(path, text, desk.problems()), 200
+    if found.data is None:
+        assert found.unit is not None  # noqa: S101  # only patterns are waited for
+        text = "This pattern can’t be drawn yet."
+        return _waiting(path, text, found.unit.problems), 200
+    if status == 200 and not path.endswith(".html"):
+        return found.data, status
+    return set_beside(found.data, _beside(desk, path, found, buyer=buyer), desk.stamps()), status
+
+
+def _waiting(path: str, text: str, problems: Sequence[Problem]) -> bytes:
+    return whole_page("Not yet", "waiting.html", path, text=text, problems=problems)
+
+
+def _beside(desk: Desk, path: str, found: Found, *, buyer: bool) -> Beside:
+    name = found.unit.source.name if found.unit else ""
+    here = found.unit.problems if found.unit else ()
+    errors, others = desk.elsewhere(name)
+    made, total = desk.reading()
+    return Beside(
+        path, here, tuple(errors), others, made, total, name, found.shown, buyer, desk.system
+    )
+
+
+def problems_page(desk: Desk) -> bytes:
+    """All problems of the studio on one page."""
+    made, total = desk.reading()
+    pages = {unit.source.name: f"patterns/{unit.slug}/" for unit in desk.units.in_order()}
+    return whole_page("Problems", "problems.html", "-/problems", files=by_file(desk.problems()),
+                      pages=pages, made=made, total=total)  # fmt: skip

@@ -1,0 +1,143 @@
+"""What the preview sets beside a page: problems, marks, and the numbers of the pattern."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from posixpath import dirname, join, normpath
+from typing import TYPE_CHECKING
+
+from stripewright.problems import has_errors
+from stripewright.words.units import length_text, mass_text, run_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from jinja2 import Environment
+
+    from stripewright.compute.worked import Figure, WorkedPattern
+    from stripewright.preview.units import Shown
+    from stripewright.problems import Problem
+    from stripewright.words.units import Units
+
+HERE = Path(__file__).parent
+MOST_ELSEWHERE = 5
+"""Problems of other files that a page names; the rest are counted."""
+
+_PICTURE = re.compile(rb'(<img\b[^>]*?\ssrc=")([^"?#:]+)(")')
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What is said beside one page.
+
+    Attributes:
+        path: the page's path from the site's root.
+        here: problems of the file that the page is made of.
+        errors: errors of other files.
+        others: how many problems other files have in all.
+        made, total: how many patterns are made, of how many.
+        file: the source file of a pattern's page.
+        shown: the pattern, when it could be drawn.
+        buyer: whether a paid pattern is shown as its buyers see it.
+        units: the studio's units.
+    """
+
+    path: str
+    here: tuple[Problem, ...]
+    errors: tuple[Problem, ...]
+    others: int
+    made: int
+    total: int
+    file: str = ""
+    shown: Shown | None = None
+    buyer: bool = False
+    units: Units = "metric"
+
+    @property
+    def told(self) -> tuple[Problem, ...]:
+        """Problems named in the strip: all of this page's file, the errors of a few others."""
+        return (*self.here, *self.errors[:MOST_ELSEWHERE])
+
+    @property
+    def more(self) -> int:
+        """How many problems there are that the strip doesn't name."""
+        return len(self.here) + self.others - len(self.told)
+
+    @property
+    def broken(self) -> bool:
+        """Whether what was saved last could not be drawn."""
+        return self.shown is not None and has_errors(self.here)
+
+
+@lru_cache(maxsize=1)
+def _jinja() -> Environment:
+    import jinja2  # noqa: PLC0415  # only when serving
+
+    loader = jinja2.FileSystemLoader(HERE / "templates")
+    jinja = jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
+                               trim_blocks=True, lstrip_blocks=True)  # fmt: skip
+    jinja.filters.update(length=length_text, mass=mass_text, run=run_text, figure=_figure)
+    return jinja
+
+
+def _figure(figure: Figure, units: Units, kind: str) -> str:
+    text = {"mass": mass_text, "run": run_text}[kind](figure.value, units)
+    return f"about {text}" if figure.estimated else text
+
+
+def set_beside(page: bytes, beside: Beside, stamps: Mapping[str, str]) -> bytes:
+    """A page with the preview's script, style, strip and numbers in it.
+
+    Pictures get a fingerprint in their address, so that a changed one is fetched again.
+    """
+    root = "/-/"
+    head = (
+        f'<script defer src="{root}preview.js"></script>'
+        f'<link rel="stylesheet" href="{root}preview.css">'
+    ).encode()
+    foot = _jinja().get_template("beside.html").render(b=beside, clashes=_clashes(beside)).encode()
+    page = _stamped(page, beside.path, stamps)
+    page = re.sub(rb"<head[^>]*>", lambda tag: tag[0] + head, page, count=1)
+    before, end, after = page.rpartition(b"</body>")
+    return before + foot + end + after if end else page + foot
+
+
+def _stamped(page: bytes, path: str, stamps: Mapping[str, str]) -> bytes:
+    folder = dirname(path)
+
+    def stamp(match: re.Match[bytes]) -> bytes:
+        address = match[2].decode(errors="replace")
+        found = stamps.get(normpath(join(folder, address)))
+        return match[1] + match[2] + (f"?v={found}".encode() if found else b"") + match[3]
+
+    return _PICTURE.sub(stamp, page)
+
+
+def _clashes(beside: Beside) -> list[str]:
+    """Neighbouring stripes that merge for some readers, as sentences."""
+    worked = beside.shown.worked if beside.shown else None
+    return [] if worked is None else [_clash(worked, n) for n in range(len(worked.clashes))]
+
+
+def _clash(worked: WorkedPattern, number: int) -> str:
+    clash = worked.clashes[number]
+    first, second = (worked.yarn(key).name for key in (clash.first, clash.second))
+    piece = worked.piece(clash.piece).title
+    one, two = clash.stripes
+    return f"{piece}, stripes {one} and {two}: {first} and {second} ({', '.join(clash.seen_by)})"
+
+
+def whole_page(title: str, template: str, path: str, **values: object) -> bytes:
+    """A page of the preview's own."""
+    return _jinja().get_template(template).render(title=title, path=path, **values).encode()
+
+
+def by_file(problems: Iterable[Problem]) -> dict[str, list[Problem]]:
+    """Problems grouped by the file they are in, in order."""
+    grouped: dict[str, list[Problem]] = {}
+    for problem in problems:
+        grouped.setdefault(problem.place.file, []).append(problem)
+    return grouped

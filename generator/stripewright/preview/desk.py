@@ -1,0 +1,294 @@
+"""The studio as last saved, and its pages, made when they are asked for."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from stripewright.pattern.read import duplicate_slugs
+from stripewright.pipeline.build import make_rest
+from stripewright.pipeline.context import Context, Options, make_context
+from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.sources import SourceFile, Sources
+from stripewright.preview.saved import Changes, Saved
+from stripewright.preview.turns import Turns
+from stripewright.preview.units import Units
+from stripewright.problems import Place, Problem, Severity, in_order
+from stripewright.studio import KINDS
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable
+    from pathlib import Path
+
+    from stripewright.pipeline.build import Rest
+    from stripewright.preview.units import Shown, Unit
+    from stripewright.studio import Studio
+    from stripewright.words.units import Units as System
+
+AT_ONCE = 4
+"""Patterns made before pages are told of a save; of more, first those that are open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What stands at an address.
+
+    Attributes:
+        data: its bytes; None for the page of a pattern that never was whole.
+        unit: the pattern whose page it is.
+        shown: that pattern's numbers.
+    """
+
+    data: bytes | None
+    unit: Unit | None = None
+    shown: Shown | None = None
+
+
+class Desk:
+    """A studio being written. Every public method may be called from any thread."""
+
+    def __init__(self, studio: Studio) -> None:
+        self.saved = Saved(studio)
+        self.units = Units()
+        self.rounds = 0
+        """How many times a save was taken up."""
+        self.turns = Turns()
+        self.wanted = threading.Event()
+        """Set when patterns wait to be made."""
+        self._context: Context | None = None
+        self._good_settings: SourceFile | None = None
+        self._settings_problems: list[Problem] = []
+        self._shelf = Shelf({})
+        self._assets: dict[str, bytes] = {}
+        self._good: dict[str, SourceFile] = {}
+        """Posts, pages and sheets as last saved without an error, by name."""
+        self._rest: tuple[Rest, dict[str, bytes], list[Problem]] | None = None
+        self._lists: tuple[object, dict[str, bytes]] | None = None
+        self._apply(self.saved.read_all())
+
+    # ---- saves --------------------------------------------------------------------------------
+
+    def take_up(self, paths: Collection[Path | None], watched: Iterable[str] = ()) -> bool:
+        """Read what was saved, and make at once the little that open pages wait for.
+
+        Args:
+            paths: what changed; None means that anything may have.
+            watched: the addresses of open pages.
+
+        Returns:
+            Whether anything differs from before.
+        """
+        named = [path for path in paths if path is not None]
+        with self.turns.first():
+            changes = self.saved.read_all() if None in paths else self.saved.read(named)
+            if not self._apply(changes):
+                return False
+            self.rounds += 1
+            waiting = self.units.stale()
+            if len(waiting) > AT_ONCE:
+                slugs = {_slug_of(address) for address in watched}
+                waiting = [unit for unit in waiting if unit.slug in slugs]
+            for unit in waiting:
+                self._make(unit)
+            return True
+
+    def make_one(self) -> bool:
+        """Make one pattern that waits to be made; False when none does."""
+        with self.turns.after_others():
+            unit = next(iter(self.units.stale()), None)
+            if unit is None or self._context is None:
+                return False
+            self._make(unit)
+            return True
+
+    def _make(self, unit: Unit) -> None:
+        if self._context is not None:
+            self.units.make(unit, self._context, self._shelf)
+
+    def _apply(self, changes: Changes) -> bool:
+        """Mark what has to be made again; say whether there is anything new to be seen."""
+        for kind, name in changes.sources:
+            source = self.saved.files[kind].get(name)
+            if kind == "patterns":
+                self.units.put(name, source)
+            else:
+                self._rest = None
+                if source is None:
+                    self._good.pop(name, None)
+        if changes.photos:
+            self._shelf = Shelf(self.saved.photos)
+            self._rest = None
+            self.units.show_again(changes.photos)
+        renewed = changes.settings and self._renew_context()
+        self.wanted.set()
+        return bool(changes.sources or changes.photos or changes.problems or renewed)
+
+    def _renew_context(self) -> bool:
+        """Read settings and theme; while they are broken, the last good ones stay in use."""
+        studio = self.saved.studio
+        options = Options(date.today(), drafts=True, preview=True, paper=False)  # noqa: DTZ011  # the maker's own day
+        context, problems = make_context(studio, Sources(self.saved.settings, {}), options)
+        differs = problems != self._settings_problems
+        self._settings_problems = problems
+        if context is not None:
+            self._good_settings = self.saved.settings
+        elif self._good_settings is not None:
+            context, _ = make_context(studio, Sources(self._good_settings, {}), options)
+        old, self._context = self._context, context or self._context
+        if context is None or (old and _same(old, context)):
+            self._context = old or context
+            return differs
+        self._assets = context.renderer.assets()
+        if not (old and _same_pages(old, context)):
+            self.units.all_stale()
+            self._rest = None
+        self._lists = None
+        return True
+
+    # ---- what is shown ------------------------------------------------------------------------
+
+    def find(self, path: str, *, buyer: bool = False) -> Found | None:
+        """What stands at a path from the site's root; None for nothing."""
+        with self.turns.first():
+            if self._context is None:
+                return None
+            folder, _, rest = path.partition("/")
+            if folder == "patterns" and "/" in rest:
+                unit = self._unit_at(_slug_of(path))
+                return self._of_unit(unit, path, buyer=buyer) if unit else None
+            if folder == "photos":
+                photo, _ = self._shelf.take(rest, Place(path))
+                return Found(photo.data) if photo else None
+            data = self._assets.get(path)
+            if data is None:
+                data = self._made_lists(self._context).get(path)
+            return Found(data) if data is not None else None
+
+    def _unit_at(self, slug: str) -> Unit | None:
+        """The pattern at an address; one that names its own has to be made before that is known."""
+        unit = self.units.with_slug(slug)
+        if unit is None:
+            for other in self.units.stale():
+                if b"slug:" in other.source.data:
+                    self._make(other)
+            unit = self.units.with_slug(slug)
+        return unit
+
+    def _of_unit(self, unit: Unit, path: str, *, buyer: bool) -> Found | None:
+        if unit.stale:
+            self._make(unit)
+        if path in unit.drawings and not buyer:
+            return Found(unit.drawings[path])
+        assert self._context is not None  # noqa: S101  # find() has seen to it
+        shown = self.units.shown(unit, self._context, self._shelf, buyer=buyer)
+        if shown is None and path == f"patterns/{unit.slug}/index.html":
+            return Found(None, unit)
+        if shown is None or path not in shown.files:
+            return None
+        return Found(shown.files[path], unit, shown)
+
+    def _made_rest(self, context: Context) -> tuple[Rest, dict[str, bytes], list[Problem]]:
+        """Posts, pages and sheets; where one is broken, as it last was whole."""
+        if self._rest is None:
+            now = {kind: self.saved.files[kind] for kind in KINDS if kind != "patterns"}
+            rest, files, problems = make_rest(_sources(now), context, self._shelf)
+            broken = {p.place.file for p in problems if p.severity is Severity.ERROR}
+            for of_kind in now.values():
+                self._good |= {n: source for n, source in of_kind.items() if n not in broken}
+            if broken:
+                good = {kind: {n: self._good[n] for n in of_kind if n in self._good}
+                        for kind, of_kind in now.items()}  # fmt: skip
+                rest, files, _ = make_rest(_sources(good), context, self._shelf)
+            self._rest = rest, files, problems
+        return self._rest
+
+    def _made_lists(self, context: Context) -> dict[str, bytes]:
+        """Every page that is not a pattern's."""
+        rest, files, _ = self._made_rest(context)
+        key = (self.units.cards_version, id(rest))
+        if self._lists is None or self._lists[0] != key:
+            cards = [unit.card for unit in self.units.in_order() if unit.card]
+            made = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
+            self._lists = key, files | made
+        return self._lists[1]
+
+    def stamps(self) -> dict[str, str]:
+        """A short fingerprint of each drawing that lists show as a picture, by its path."""
+        with self.turns.first():
+            return {path: stamp for unit in self.units.in_order()
+                    for path, stamp in unit.stamps.items()}  # fmt: skip
+
+    def assets(self) -> dict[str, str]:
+        """A fingerprint of each style and script of the theme, by its path."""
+        with self.turns.first():
+            return {
+                path: hashlib.sha256(data).hexdigest()[:12] for path, data in self._assets.items()
+            }
+
+    def problems(self) -> list[Problem]:
+        """Every problem of the studio that is known by now."""
+        with self.turns.first():
+            return in_order(self._problems())
+
+    def elsewhere(self, name: str) -> tuple[list[Problem], int]:
+        """The errors of all files but one, and how many problems those files have in all."""
+        with self.turns.first():
+            others = [problem for problem in self._problems() if problem.place.file != name]
+            errors = in_order(p for p in others if p.severity is Severity.ERROR)
+            return errors, len(others)
+
+    def _problems(self) -> list[Problem]:
+        units = self.units.in_order()
+        found = [*self._settings_problems]
+        for problems in self.saved.problems.values():
+            found += problems
+        for unit in units:
+            found += unit.problems
+        found += duplicate_slugs((unit.source.name, unit.slug) for unit in units)
+        if self._context is not None:
+            found += self._made_rest(self._context)[2]
+        return found
+
+    @property
+    def system(self) -> System:
+        """The studio's units of measure."""
+        return self._context.settings.units if self._context else "metric"
+
+    def reading(self) -> tuple[int, int]:
+        """How many patterns are made, and how many there are."""
+        with self.turns.first():
+            total = len(self.units.by_name)
+            return total - len(self.units.stale()), total
+
+
+def _sources(files: dict[str, dict[str, SourceFile]]) -> Sources:
+    return Sources(
+        None, {kind: tuple(of[name] for name in sorted(of)) for kind, of in files.items()}
+    )
+
+
+def _slug_of(path: str) -> str:
+    parts = path.split("/")
+    return parts[1] if len(parts) > 2 and parts[0] == "patterns" else ""
+
+
+def _same(old: Context, new: Context) -> bool:
+    return (
+        old.settings == new.settings
+        and old.theme.files == new.theme.files
+        and old.options == new.options
+    )
+
+
+def _same_pages(old: Context, new: Context) -> bool:
+    """Whether two contexts differ in nothing but the bytes of styles and scripts."""
+
+    def shaping(context: Context) -> dict[str, bytes | None]:
+        return {path: None if path.startswith(("assets/", "root/")) else data
+                for path, data in context.theme.files.items()}  # fmt: skip
+
+    same = old.settings == new.settings and old.options == new.options
+    return same and shaping(old) == shaping(new)

@@ -1,0 +1,76 @@
+"""Answers only to its own name, and only reads.
+
+A page elsewhere may make its own host name point to this machine and so ask the preview as if it
+were of that page's origin (DNS rebinding); the Host header then still tells the other name.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+HOSTS = ("127.0.0.1", "localhost")
+
+HEADERS = (
+    (b"cache-control", b"no-cache"),
+    (b"cross-origin-opener-policy", b"same-origin"),
+    (b"cross-origin-resource-policy", b"same-origin"),
+    (b"referrer-policy", b"no-referrer"),
+    (b"x-content-type-options", b"nosniff"),
+    (b"x-frame-options", b"SAMEORIGIN"),
+)
+
+
+class Guard:
+    """ASGI middleware that turns away what is not meant for the preview."""
+
+    def __init__(self, app: ASGIApp, port: int) -> None:
+        self.app = app
+        self.names = {f"{host}:{port}".encode() for host in HOSTS}
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        if scope["type"] == "lifespan":
+            await self.app(scope, receive, send)
+            return
+        if scope["type"] != "http":
+            return
+        refused = self.refusal(scope)
+
+        async def with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                message["headers"] = [*message.get("headers", ()), *HEADERS]
+            await send(message)
+
+        if refused is None:
+            await self.app(scope, receive, with_headers)
+            return
+        status, text = refused
+        body = text.encode()
+        headers = [(b"content-type", b"text/plain; charset=utf-8"),
+                   (b"content-length", str(len(body)).encode())]  # fmt: skip
+        if status == 405:
+            headers.append((b"allow", b"GET, HEAD"))
+        await with_headers({"type": "http.response.start", "status": status, "headers": headers})
+        await send(
+            {"type": "http.response.body", "body": b"" if scope["method"] == "HEAD" else body}
+        )
+
+    def refusal(self, scope: Scope) -> tuple[int, str] | None:
+        """Status and words for a request that is turned away; None for one that may pass."""
+        hosts = _values(scope, b"host")
+        if len(hosts) != 1 or hosts[0].lower() not in self.names:
+            return 421, "This preview answers to its own address only.\n"
+        if scope["method"] not in ("GET", "HEAD"):
+            return 405, "The preview only shows; it takes GET and HEAD.\n"
+        site = _values(scope, b"sec-fetch-site")
+        mode = _values(scope, b"sec-fetch-mode")
+        if site in ([b"cross-site"], [b"same-site"]) and mode != [b"navigate"]:
+            return 403, "Pages elsewhere can't use what the preview shows.\n"
+        return None
+
+
+def _values(scope: Scope, wanted: bytes) -> list[Any]:
+    return [value for name, value in scope["headers"] if name == wanted]

@@ -1,0 +1,129 @@
+"""What is on the disk, as last read, and what differs when it is read again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from stripewright.pipeline.sources import SourceFile, read_file, read_sources
+from stripewright.studio import KINDS, SETTINGS, Studio
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable
+    from pathlib import Path
+
+    from stripewright.problems import Problem
+
+Stamp = tuple[int, int, int]
+"""When a picture was saved, its size and its place on the disk."""
+
+
+@dataclass(slots=True)
+class Changes:
+    """What differs from before."""
+
+    sources: set[tuple[str, str]] = field(default_factory=set)
+    """Kind and name of files that were saved, made or removed."""
+    settings: bool = False
+    """Settings or theme may differ."""
+    photos: set[str] = field(default_factory=set)
+    """Names of pictures that came, went or changed."""
+    problems: bool = False
+    """Other files can't be read than before."""
+
+    def __bool__(self) -> bool:
+        """Whether anything differs."""
+        return bool(self.sources or self.settings or self.photos or self.problems)
+
+
+class Saved:
+    """A studio's files as last read."""
+
+    def __init__(self, studio: Studio) -> None:
+        self.studio = studio
+        self.files: dict[str, dict[str, SourceFile]] = {kind: {} for kind in KINDS}
+        """By kind and name."""
+        self.settings: SourceFile | None = None
+        self.photos: dict[str, Path] = {}
+        self.problems: dict[str, list[Problem]] = {}
+        """By name, of files that can't be read."""
+        self._stamps: dict[str, Stamp] = {}
+
+    def read_all(self) -> Changes:
+        """Read everything: at the start, and when folders came, went or moved."""
+        changes = Changes(settings=True)
+        sources, problems = read_sources(self.studio)
+        before, self.problems = self.problems, {}
+        for problem in problems:
+            self.problems.setdefault(problem.place.file, []).append(problem)
+        changes.problems = self.problems != before
+        for kind in KINDS:
+            old, now = self.files[kind], {source.name: source for source in sources.of(kind)}
+            differ = {name for name in old.keys() | now.keys() if old.get(name) != now.get(name)}
+            changes.sources |= {(kind, name) for name in differ}
+            self.files[kind] = now
+        self.settings = sources.settings
+        changes.photos = self._read_photos(dict(sources.photos))
+        return changes
+
+    def read(self, paths: Collection[Path]) -> Changes:
+        """Read again what was named."""
+        changes = Changes()
+        for path in sorted(paths):
+            if self.studio.is_source(path):
+                self._read_source(path, changes)
+            elif path == self.studio.root / SETTINGS:
+                self._read_settings(path, changes)
+            elif path.is_relative_to(self.studio.themes):
+                changes.settings = True
+        photos = self.studio.content / "photos"
+        if any(path.parent == photos for path in paths):
+            changes.photos = self._read_photos(
+                {path.name: path for path in sorted(photos.glob("*"))
+                 if path.is_file() and self.studio.holds(path)}
+            )  # fmt: skip
+        return changes
+
+    def _read_source(self, path: Path, changes: Changes) -> None:
+        kind, name = path.parent.name, self.studio.name_of(path)
+        source, problems = read_file(self.studio, path) if _is_there(path) else (None, [])
+        if source != self.files[kind].get(name):
+            changes.sources.add((kind, name))
+            if source is None:
+                del self.files[kind][name]
+            else:
+                self.files[kind][name] = source
+        self._tell(name, problems, changes)
+
+    def _read_settings(self, path: Path, changes: Changes) -> None:
+        if not _is_there(path):
+            return  # the last settings stay in use until there are others
+        source, problems = read_file(self.studio, path)
+        if source is not None and source != self.settings:
+            self.settings = source
+            changes.settings = True
+        self._tell(SETTINGS, problems, changes)
+
+    def _tell(self, name: str, problems: list[Problem], changes: Changes) -> None:
+        if self.problems.get(name, []) != problems:
+            changes.problems = True
+            self.problems[name] = problems
+
+    def _read_photos(self, photos: dict[str, Path]) -> set[str]:
+        stamps = dict(_stamped(photos.items()))
+        old, self._stamps = self._stamps, stamps
+        self.photos = photos
+        return {name for name in old.keys() | stamps.keys() if old.get(name) != stamps.get(name)}
+
+
+def _is_there(path: Path) -> bool:
+    return path.is_symlink() or path.exists()
+
+
+def _stamped(photos: Iterable[tuple[str, Path]]) -> Iterable[tuple[str, Stamp]]:
+    for name, path in photos:
+        try:
+            found = path.stat()
+        except OSError:
+            continue
+        yield name, (found.st_mtime_ns, found.st_size, found.st_ino)

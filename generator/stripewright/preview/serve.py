@@ -1,0 +1,155 @@
+"""`stripewright preview`: opens the studio, watches it, and serves it until it is ended."""
+
+from __future__ import annotations
+
+import errno
+import socket
+import threading
+import webbrowser
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from stripewright.preview.app import make_app
+from stripewright.preview.desk import Desk
+from stripewright.preview.events import Broadcast
+from stripewright.preview.watch import Watch
+from stripewright.problems import Place, Refused, error
+from stripewright.studio import SETTINGS, Studio
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+    from types import FrameType
+
+    import uvicorn
+    from starlette.types import ASGIApp
+
+ADDRESS = "127.0.0.1"
+PORTS_TRIED = 50
+
+
+def preview(studio_root: Path, port: int, open_browser: bool) -> None:  # noqa: FBT001  # the command's own switch
+    """Serve a studio until it is interrupted.
+
+    Args:
+        studio_root: the studio's folder.
+        port: on the loopback address.
+        open_browser: whether the home page is opened in the browser.
+
+    Raises:
+        Refused: there is no studio, or the port is taken.
+    """
+    root = studio_root.resolve()
+    studio = Studio(root)
+    if not (root / SETTINGS).exists():
+        hint = "`stripewright start FOLDER` lays out a studio; or name its folder with --studio"
+        raise Refused([error(Place(SETTINGS), "this studio has no settings", hint)])
+    with taken_port(port) as listening:
+        address = f"http://{ADDRESS}:{port}/"
+        print(f"The studio is at {address} while this runs. Ctrl-C ends it.", flush=True)  # noqa: T201  # what the command says
+        serve(studio, listening, address if open_browser else None)
+
+
+@contextmanager
+def taken_port(port: int) -> Iterator[socket.socket]:
+    """A socket that listens on a port of this machine alone.
+
+    Raises:
+        Refused: the port is taken; the next free one is named.
+    """
+    with socket.socket() as listening:
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            listening.bind((ADDRESS, port))
+        except OSError as fault:
+            if fault.errno not in (errno.EADDRINUSE, errno.EACCES):
+                raise
+            free = next_free(port)
+            hint = f"stripewright preview --port {free}" if free else "name another with --port"
+            raise Refused(
+                [error(Place(f"port {port}"), "another program has this port", hint)]
+            ) from None
+        yield listening
+
+
+def next_free(port: int) -> int | None:
+    """The next port after one that can be listened on."""
+    for other in range(port + 1, min(port + PORTS_TRIED, 65536)):
+        with socket.socket() as trial:
+            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                trial.bind((ADDRESS, other))
+            except OSError:
+                continue
+            return other
+    return None
+
+
+def serve(studio: Studio, listening: socket.socket, opened: str | None = None) -> None:
+    """Watch and serve until interrupted; every thread is gone afterwards."""
+    desk, broadcast = Desk(studio), Broadcast()
+
+    def saved(paths: set[Path | None]) -> None:
+        if desk.take_up(paths, broadcast.watched()):
+            broadcast.tell()
+
+    watch = Watch(studio, saved)
+    reader = Reader(desk, broadcast)
+    server = _server(make_app(desk, broadcast, listening.getsockname()[1]), broadcast)
+    watch.start()
+    reader.start()
+    opening = threading.Timer(0.3, webbrowser.open, (opened,))
+    try:
+        if opened:
+            opening.start()
+        server.run([listening])
+    except KeyboardInterrupt:
+        pass  # the server hands the interrupt on when it has closed everything
+    finally:
+        opening.cancel()
+        broadcast.close()
+        watch.stop()
+        reader.stop()
+
+
+class Reader:
+    """Makes, in the background, the patterns that nobody has asked for yet."""
+
+    def __init__(self, desk: Desk, broadcast: Broadcast) -> None:
+        self._desk = desk
+        self._broadcast = broadcast
+        self._stopped = threading.Event()
+        self._thread = threading.Thread(target=self._run, name="reader", daemon=True)
+
+    def start(self) -> None:
+        """Begin."""
+        self._thread.start()
+
+    def stop(self) -> None:
+        """End; returns when the thread is gone."""
+        self._stopped.set()
+        self._desk.wanted.set()
+        self._thread.join()
+
+    def _run(self) -> None:
+        while not self._stopped.is_set():
+            self._desk.wanted.wait()
+            self._desk.wanted.clear()
+            made = 0
+            while not self._stopped.is_set() and self._desk.make_one():
+                made += 1
+            if made:
+                self._broadcast.tell()
+
+
+def _server(app: ASGIApp, broadcast: Broadcast) -> uvicorn.Server:
+    import uvicorn  # noqa: PLC0415  # only the preview pays for it
+
+    class Server(uvicorn.Server):
+        def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+            broadcast.close()  # open streams would hold the server up
+            super().handle_exit(sig, frame)
+
+    config = uvicorn.Config(app, log_level="critical", access_log=False, lifespan="off",
+                            timeout_graceful_shutdown=1, server_header=False)  # fmt: skip
+    return Server(config)
