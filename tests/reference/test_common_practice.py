@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from support.patterns import worked
 
 pytestmark = pytest.mark.reference

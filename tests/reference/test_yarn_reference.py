@@ -5,10 +5,10 @@ from __future__ import annotations
 from math import pi, sqrt
 
 import pytest
-from support.patterns import worked
 
 from stripewright.compute.tables import yarn_classes
 from stripewright.compute.yarn import MUNDEN_KS, areal_density, munden_loop, peirce_loop
+from support.patterns import worked
 
 pytestmark = pytest.mark.reference
 
@@ -36,14 +36,14 @@ def test_yarn_classes(number):
 def test_mundens_relation():
     """Munden 1959: stitch density S = Ks/ℓ², Ks = 21.6 wet relaxed (from memory). A loop of 0.6 cm
     gives 60 loops to the cm², and back."""
-    assert MUNDEN_KS / 0.6**2 == pytest.approx(60)
+    assert pytest.approx(60) == MUNDEN_KS / 0.6**2
     assert munden_loop(6, 10) == pytest.approx(0.6)
 
 
 def test_mundens_constants_hang_together():
     """Munden's wet relaxed constants for courses and wales are Kc = 5.3 and Kw = 4.1 (from memory);
     Ks is their product to a part in a hundred."""
-    assert 5.3 * 4.1 == pytest.approx(MUNDEN_KS, rel=0.01)
+    assert pytest.approx(MUNDEN_KS, rel=0.01) == 5.3 * 4.1
     loop = munden_loop(4.1 / 0.6, 5.3 / 0.6)
     assert loop == pytest.approx(0.6, rel=0.01)
 

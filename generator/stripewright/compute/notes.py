@@ -46,9 +46,12 @@ class Notes:
         return problem.message.removeprefix(f"size {self.size}: ")
 
     def _placed(self, path: Path, message: str) -> tuple[Place, str]:
-        if self.size is None:
-            return self.document.place(*path), message
-        return self.document.place("sizes", self.size), f"size {self.size}: {message}"
+        """The place of a value; an entry as a whole, like a piece, is placed at its key."""
+        if self.size is not None:
+            return self.document.key_place("sizes", self.size), f"size {self.size}: {message}"
+        if len(path) <= 2:
+            return self.document.key_place(*path), message
+        return self.document.place(*path), message
 
 
 def known_as(key: str, known: Iterable[str]) -> str:

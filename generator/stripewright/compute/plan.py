@@ -86,7 +86,7 @@ def fold_row(piece: Piece, before: int, visible: int, path: Path, notes: Notes) 
     if not 0 < fold < visible:
         notes.error(
             (*path, "fold"),
-            f"a fold after row {fold} lies outside the piece, which has {visible} visible rows",
+            f"a fold after row {fold} lies outside the piece's {visible} visible rows",
             f"write a row from 1 to {visible - 1}, or half" if visible > 1 else "leave fold out",
         )
     return before + fold

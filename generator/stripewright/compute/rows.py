@@ -231,23 +231,18 @@ def _winners(remainders: list[tuple[int, int]], left: int, mirrored: int) -> lis
         return order[:left]
     level = remainders[left][0]
     won = [index for value, index in remainders if value < level]
-    tied = [index for value, index in remainders if value == level]
+    far = mirrored - 1
+    firsts = [index for value, index in remainders if value == level and index < far - index]
+    pairs = [end for index in firsts for end in (index, far - index)]
     middle = mirrored // 2 if mirrored % 2 else -1
-    pairs = [
-        end
-        for index in tied
-        if index < mirrored - 1 - index
-        for end in (index, mirrored - 1 - index)
-    ]
     need = left - len(won)
-    if need % 2 == 0:
-        return won + pairs[:need]
-    if middle in won:
+    if need % 2 and middle in won:
         won.remove(middle)
-        return won + pairs[: need + 1]
-    if middle in order:
-        return [*won, middle, *pairs[: need - 1]]
-    return won + tied[:need]
+        need += 1
+    elif need % 2 and middle in order:
+        won.append(middle)
+        need -= 1
+    return won + pairs[:need]
 
 
 def merged(stripes: Sequence[Stripe]) -> list[Stripe]:
