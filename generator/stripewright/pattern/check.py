@@ -50,11 +50,14 @@ def check(
     Args:
         pattern: what the author wrote.
         document: where they wrote it.
-        touched: paths that nothing is to be said about, nor about anything under them.
+        touched: paths that nothing is to be said about, nor about anything under them, when
+            the pattern stands in for one with mistakes; then nothing is said that may wait.
     """
     problems = []
     for finding in _findings(pattern):
         path = finding.path
+        if touched and finding.severity is Severity.WARNING:
+            continue
         if touched and any(path[:end] in touched for end in range(len(path) + 1)):
             continue
         place = document.key_place(*path) if finding.key else document.place(*path)
@@ -208,6 +211,8 @@ def _unused(pattern: Pattern) -> Iterator[Finding]:
         used |= {piece.yarn, piece.fringe.yarn if piece.fringe else None}
         used |= {yarn for yarn, _ in yarns_named(piece.stripes or (), ())}
         used |= {yarn for yarn, _ in yarns_named(piece.parts or (), ())}
+    if used - {None} - pattern.yarns.keys():
+        return  # a misspelt name is told already, and may be the one that is missing here
     for key in pattern.yarns:
         if key not in used:
             yield Finding(

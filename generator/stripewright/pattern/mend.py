@@ -6,8 +6,8 @@ back, so that nothing is said about it. The copy serves no other end and is thro
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any, TypeVar
+from collections.abc import Collection, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 
 from pydantic import ValidationError
 
@@ -24,10 +24,21 @@ ROUNDS = 4
 """Mending one mistake can show another; after so many rounds it is left."""
 
 
+class Mended(NamedTuple, Generic[Model]):
+    """What came of mending."""
+
+    model: Model | None
+    """The model, or None where mending didn't help."""
+    touched: frozenset[Path]
+    """The paths that were mended."""
+    later: list[dict[str, Any]]
+    """Pydantic's errors that only showed once others were mended."""
+
+
 def mended(
     front: Mapping[str, Any], model: type[Model], items: Sequence[Mapping[str, Any]]
-) -> tuple[Model | None, frozenset[Path]]:
-    """A model of the front matter with its mistakes mended, and the paths that were touched.
+) -> Mended[Model]:
+    """A model of the front matter with its mistakes mended.
 
     Args:
         front: the front matter as written; it is not changed.
@@ -36,14 +47,28 @@ def mended(
     """
     spare = _copy(front)
     touched: set[Path] = set()
+    later: list[dict[str, Any]] = []
     for _ in range(ROUNDS):
         for item in items:
             touched.add(_mend(spare, model, item))
         try:
-            return model.model_validate(spare), frozenset(touched)
+            return Mended(model.model_validate(spare), frozenset(touched), later)
         except ValidationError as fault:
             items = [dict(item) for item in fault.errors(include_url=False)]
-    return None, frozenset(touched)
+            later += [item for item in items if _is_news(item, touched)]
+    return Mended(None, frozenset(touched), later)
+
+
+def _is_news(item: Mapping[str, Any], touched: Collection[Path]) -> bool:
+    """Whether an error is the author's own, and not of what was put in."""
+    fault = item.get("ctx", {}).get("error")
+    if not isinstance(fault, Wrong):
+        return False
+    around = without_tags(item["loc"])
+    path = (*around, *fault.at)
+    if around and any(one[: len(around)] == around for one in touched):
+        return False  # it is about keys that were mended
+    return not any(path[:end] in touched for end in range(1, len(path) + 1))
 
 
 def _copy(value: Any) -> Any:
@@ -66,14 +91,17 @@ def _mend(spare: dict[str, Any], model: type[Written], item: Mapping[str, Any]) 
         return ("gauge",)
     around = _at(spare, path[:-1])
     last = path[-1]
-    if item["type"] == "extra_forbidden" and isinstance(around, dict):
+    if (item["type"] == "extra_forbidden" or loc[-1] == "[key]") and isinstance(around, dict):
         around.pop(last, None)
         return path
     field = field_at(model, loc)
-    if field is not None and not field.is_required() and isinstance(around, dict):
+    example = example_of(field)
+    conflict = isinstance(fault, Wrong) and fault.at
+    optional = field is not None and not field.is_required()
+    if optional and isinstance(around, dict) and (conflict or not example):
         around.pop(last, None)
     elif isinstance(around, dict) and isinstance(last, str):
-        around[last] = _read(example_of(field)) if field else _entry(model, loc)
+        around[last] = _read(example) if example else _entry(model, loc)
     elif isinstance(around, list) and isinstance(last, int):
         if last < len(around):
             around[last] = _entry(model, loc)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -56,7 +57,7 @@ def say(case: Case) -> Said:
 
 def unknown_key(key: str, known: list[str], value: Any) -> Said:
     """What to say of a key that the model doesn't have."""
-    if key.isdigit() and value is None:
+    if key[:1].isdigit() and value is None:
         hint = "a comma parts two entries; write 4.50 with a point, or put the number in quotes"
         return f"{key} stands alone between commas", hint
     near = get_close_matches(key.lower().replace("-", "_"), known, n=1, cutoff=0.6) or [
@@ -143,7 +144,7 @@ def _limit(words: str, key: str) -> Teller:
 
 
 def _mapping(case: Case) -> Said:
-    if isinstance(case.written, str) and ":" in case.written:
+    if isinstance(case.written, str) and re.match(r"[a-z_]+:[^/\s]", case.written):
         spaced = case.written.replace(":", ": ", 1)
         return f"{case.name} has no space after a colon", f"write {spaced[:60]}"
     example = example_of(case.field)

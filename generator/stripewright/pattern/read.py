@@ -48,9 +48,10 @@ def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list
     except ValidationError as fault:
         items = [dict(item) for item in fault.errors(include_url=False)]
         problems = _told(items, document, model)
-        spare, touched = mended(document.front, model, items)
-        if isinstance(spare, Pattern):
-            problems += check(spare, document, touched)
+        spare = mended(document.front, model, items)
+        problems += _told(spare.later, document, model)
+        if isinstance(spare.model, Pattern):
+            problems += check(spare.model, document, spare.touched)
         return None, problems
     problems = check(made, document) if isinstance(made, Pattern) else []
     problems += check_slug(getattr(made, "slug", None), document, model)

@@ -47,7 +47,7 @@ class Document:
         return self._nearest(self.places, path)
 
     def _nearest(self, places: Mapping[Path, Place], path: Path) -> Place:
-        for end in range(len(path), 0, -1):
+        for end in range(len(path), -1, -1):
             if path[:end] in places:
                 return places[path[:end]]
         return Place(self.file, 1, 1)

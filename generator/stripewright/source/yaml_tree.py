@@ -112,11 +112,21 @@ def _events(text: str, file: str, first_line: int) -> tuple[_Builder, Fault | No
         line, column = (mark.line, mark.column) if mark else (0, 0)
         said = f"{fault.context or ''} {fault.problem or ''}".strip()
         return builder, Fault(line, column, said, start.line if start else line)
+    except _QuoteLeftOpen as fault:
+        return builder, fault.fault
     except yaml.YAMLError as fault:
         return builder, Fault(0, 0, str(fault).split("\n", maxsplit=1)[0], 0)
     finally:
         parser.dispose()
     return builder, None
+
+
+class _QuoteLeftOpen(Exception):  # noqa: N818  # it never leaves this module
+    """A quoted text holds lines that are entries of their own."""
+
+    def __init__(self, fault: Fault) -> None:
+        super().__init__(fault.message)
+        self.fault = fault
 
 
 class _Open:
@@ -146,6 +156,7 @@ class _Anchored:
 
 _TEXT_TAG = "tag:yaml.org,2002:str"
 _UNQUOTED_COLOUR = re.compile(r"[^:]*:\s+(#[0-9A-Fa-f]{3,8})\b")
+_SWALLOWED = re.compile(r"(?P<indent> *)[A-Za-z_][\w-]*:(?:\s|$)")
 _GLUED_KEY = re.compile(r"([A-Za-z_]\w*):(?!//)(\S.*)")
 
 
@@ -193,6 +204,8 @@ class _Builder:
         value: Any = text if event.style else plain(text)
         if event.tag is not None:
             value = self._tagged(event, text)
+        if mark.line != event.end_mark.line and event.style in ("'", '"'):
+            self._swallowed(mark, event.end_mark.line)
         if not text.isprintable():
             text = self._visible(text, mark)
             value = text if isinstance(value, str) else value
@@ -393,6 +406,15 @@ class _Builder:
             f'write {name}: "{match[1]}"',
         )
         return match[1]
+
+    def _swallowed(self, mark: Any, last: int) -> None:
+        """Notice a quote that is closed by the next entry's, and takes in all between."""
+        lines = self.text.split("\n", last + 1)
+        indent = len(lines[mark.line]) - len(lines[mark.line].lstrip(" "))
+        for line in lines[mark.line + 1 : last + 1]:
+            match = _SWALLOWED.match(line)
+            if match and len(match["indent"]) <= indent:
+                raise _QuoteLeftOpen(Fault(mark.line, mark.column, "quoted scalar", mark.line))
 
     def _refuse(self, line: int, column: int, message: str, hint: str) -> None:
         self.tell(line, column, message, hint)
