@@ -19,12 +19,12 @@ from stripewright.problems import Problem, Refused, Severity, has_errors
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
-    from stripewright.pipeline.build import Progress
+    from stripewright.pipeline.progress import Progress
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-class Day(click.ParamType):
+class Day(click.ParamType[date]):
     """A day on the command line."""
 
     name = "date"
@@ -49,8 +49,10 @@ def _studio_option(command: Command) -> Command:
 
 
 def _on_option(command: Command) -> Command:
-    option = click.option("--on", type=Day(), default=None, metavar="DATE",
-                          help="The day that decides what is published yet; today when left out.")  # fmt: skip
+    option = click.option(
+        "--on", type=Day(), default=None, metavar="DATE",
+        help="The day that decides what is published yet; today when left out.",
+    )  # fmt: skip
     return option(command)
 
 
@@ -82,8 +84,8 @@ def _explain(fault: Exception) -> None:
     ) as trace:
         trace.write("".join(traceback.format_exception(fault)))
     reading = "".join(f" while reading {note}" for note in getattr(fault, "__notes__", [])[:1])
-    click.echo(f"stripewright: unexpected {type(fault).__name__}{reading}: {fault}\n"
-               f"    nothing was published; the full trace is in {trace.name}", err=True)  # fmt: skip
+    click.echo(f"stripewright: unexpected {type(fault).__name__}{reading}: {fault}", err=True)
+    click.echo(f"    nothing was published; the full trace is in {trace.name}", err=True)
 
 
 def _show(problems: Iterable[Problem]) -> None:
@@ -100,7 +102,7 @@ def _count(number: int, word: str) -> str:
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="stripewright")
 def main() -> None:
-    """Pattern files for striped machine knitting, worked out, drawn and published.
+    r"""Pattern files for striped machine knitting, worked out, drawn and published.
 
     \b
     Begin here:
@@ -114,7 +116,7 @@ def main() -> None:
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
 @_guarded
 def start(folder: Path) -> None:
-    """Lay out a new studio in FOLDER; nothing that is already there is overwritten.
+    r"""Lay out a new studio in FOLDER; nothing that is already there is overwritten.
 
     \b
     Example:
@@ -137,7 +139,7 @@ def start(folder: Path) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print the problems as one JSON list.")
 @_guarded
 def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool) -> None:
-    """Read everything, write nothing, and tell every problem; of FILES only, when named.
+    r"""Read everything, write nothing, and tell every problem; of FILES only, when named.
 
     Exits with 1 if any problem is an error, with 0 if there are only warnings.
 
@@ -152,7 +154,9 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
     options = Options(on or date.today(), drafts=True, paper=False)  # noqa: DTZ011  # the user's own day
     problems = tell(Studio(root), options, files)
     if as_json:
-        click.echo(json.dumps([problem.as_json() for problem in problems], ensure_ascii=False, indent=2))
+        click.echo(
+            json.dumps([problem.as_json() for problem in problems], ensure_ascii=False, indent=2)
+        )
     else:
         _show(problems)
         errors = sum(problem.severity is Severity.ERROR for problem in problems)
@@ -166,7 +170,7 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @_guarded
 def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
-    """Print the worked numbers of the pattern in FILE.
+    r"""Print the worked numbers of the pattern in FILE.
 
     \b
     Example:
@@ -192,9 +196,13 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
               help="Where the site is written; the studio's site/ when left out.")  # fmt: skip
 @click.option("--drafts", is_flag=True, help="Publish drafts and held-back items too, marked.")
 @_on_option
+@click.option("--workers", type=click.IntRange(1, 64), default=None, metavar="N",
+              help="Processes to work with; as many as there are cores when left out.")  # fmt: skip
 @_guarded
-def publish(root: Path, into: Path | None, on: date | None, *, drafts: bool) -> None:
-    """Write the site: all of it, or on any error none of it.
+def publish(
+    root: Path, into: Path | None, on: date | None, workers: int | None, *, drafts: bool
+) -> None:
+    r"""Write the site: all of it, or on any error none of it.
 
     \b
     Example:
@@ -208,13 +216,13 @@ def publish(root: Path, into: Path | None, on: date | None, *, drafts: bool) -> 
     studio = Studio(root)
     options = Options(on or date.today(), drafts=drafts)  # noqa: DTZ011  # the user's own day
     with _progress() as progress:
-        done = write_site(studio, into or studio.site, options, progress)
+        done = write_site(studio, into or studio.site, options, progress, workers)
     _show(done.warnings)
     outcome = done.outcome
     click.echo(
         f"{_count(done.patterns, 'pattern')}, {_count(done.pages, 'page')}; files: "
-        f"{outcome.written:,} written, {outcome.unchanged:,} unchanged, {outcome.removed:,} removed; "
-        f"{time.monotonic() - began:.1f} s"
+        f"{outcome.written:,} written, {outcome.unchanged:,} unchanged, "
+        f"{outcome.removed:,} removed; {time.monotonic() - began:.1f} s"
     )
     click.echo(f"Open {(into or studio.site) / 'index.html'}")
 
@@ -252,7 +260,7 @@ class _progress:  # noqa: N801  # reads as a word in a with statement
 @click.option("--open", "open_browser", is_flag=True, help="Open it in the browser.")
 @_guarded
 def preview(root: Path, port: int, *, open_browser: bool) -> None:
-    """Show the studio in a browser while it is being written; pages follow each save.
+    r"""Show the studio in a browser while it is being written; pages follow each save.
 
     \b
     Example:

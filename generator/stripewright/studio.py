@@ -16,10 +16,13 @@ A studio is a folder:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib import resources
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 SETTINGS = "content/studio.yaml"
 KINDS = ("patterns", "posts", "pages", "sheets")
@@ -72,10 +75,11 @@ class Studio:
 
     def name_of(self, path: Path) -> str:
         """A file's name in problems: relative to the studio, with forward slashes."""
-        return path.relative_to(self.root).as_posix() if path.is_relative_to(self.root) else str(path)
+        inside = path.is_relative_to(self.root)
+        return path.relative_to(self.root).as_posix() if inside else str(path)
 
     def sources(self, kind: str) -> Iterator[Path]:
-        """The Markdown files of one of `KINDS`, sorted by name; hidden and backup files left out."""
+        """The Markdown files of one of `KINDS`, sorted by name; hidden and backup ones left out."""
         folder = self.content / kind
         yield from (path for path in sorted(folder.glob("*.md")) if self.is_source(path))
 
@@ -103,7 +107,8 @@ class Studio:
         for folder in (shipped / "shared", shipped / base, own / "shared", own / name):
             for path in sorted(folder.rglob("*")):
                 inside = path.relative_to(folder)
-                hidden = any(part.startswith((".", "#")) or part.endswith("~") for part in inside.parts)
+                hidden = any(part.startswith((".", "#")) or part.endswith("~")
+                             for part in inside.parts)  # fmt: skip
                 if path.is_file() and not hidden and (folder.parent == shipped or self.holds(path)):
                     files[inside.as_posix()] = path.read_bytes()
         return files

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
 from stripewright.pattern.base import Written as WrittenModel
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
+from stripewright.pipeline.bench import Workbench
 from stripewright.pipeline.context import Context, Options, make_context
-from stripewright.pipeline.make import PatternOutput, held, make_pattern
+from stripewright.pipeline.make import held
 from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.progress import quiet
+from stripewright.pipeline.store import Spool
 from stripewright.problems import Problem, has_errors, in_order
 from stripewright.publish.guard import check
 from stripewright.source.reader import read_document
@@ -19,15 +21,15 @@ from stripewright.view.make import post_view, sheet_view
 from stripewright.words.markdown import images_in, prose
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
+    from stripewright.pipeline.make import PatternOutput
+    from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.source.document import Document
     from stripewright.studio import Studio
+    from stripewright.view.secrets import Secrets
     from stripewright.view.views import PostView, SheetView
-
-Progress = Callable[[str, int, int], None]
-"""Told of each step: what is done, how many of it are done, how many there are."""
 
 Model = TypeVar("Model", bound=WrittenModel)
 
@@ -47,43 +49,57 @@ class Built:
         return not has_errors(self.problems)
 
 
-def quiet(_step: str, _done: int, _of: int) -> None:
-    """Progress that nobody watches."""
+def build(
+    studio: Studio,
+    sources: Sources,
+    options: Options,
+    progress: Progress = quiet,
+    bench: Workbench | None = None,
+) -> Built:
+    """Make the whole site, collecting every problem of every file. Writes nothing of the site.
 
-
-def build(studio: Studio, sources: Sources, options: Options, progress: Progress = quiet) -> Built:
-    """Make the whole site in memory, collecting every problem of every file."""
+    Args:
+        studio: where the theme is.
+        sources: everything that the author wrote.
+        options: what is asked for.
+        progress: told of each step.
+        bench: where files are kept until they are written, and what was made before; in memory
+            and from nothing when left out.
+    """
     context, problems = make_context(studio, sources, options)
     if context is None:
         return Built(problems=tuple(in_order(problems)))
-    shelf = Shelf(sources.photos)
-    outputs = make_patterns(sources.of("patterns"), context, shelf, progress)
-    rest, files, found = make_rest(sources, context, shelf)
+    bench = bench or Workbench()
+    files = Spool(bench.store)
+    outputs = bench.make_all(
+        sources.of("patterns"), context, Shelf(sources.photos), files, progress
+    )
+    rest, made, found = make_rest(sources, context, Shelf(sources.photos))
     problems += [*(p for output in outputs for p in output.problems), *found]
     problems += duplicate_slugs((output.name, output.slug) for output in outputs)
     if has_errors(problems):
         return Built(problems=tuple(in_order(problems)))
-    for output in outputs:
-        files |= output.files
     cards = [output.card for output in outputs if output.card]
-    files |= context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
-    files |= context.renderer.assets()
-    progress("checked", 0, 1)
-    problems += check(files, [output.secrets for output in outputs if output.secrets])
-    progress("checked", 1, 1)
+    made |= context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
+    made |= context.renderer.assets()
+    for path, data in made.items():
+        files.put(path, data)
+    problems += guard(files, outputs, progress)
     return Built(files, tuple(in_order(problems)), len(cards))
 
 
-def make_patterns(
-    sources: Iterable[SourceFile], context: Context, shelf: Shelf, progress: Progress
-) -> list[PatternOutput]:
-    """Make every pattern, in the order of the files."""
-    waiting = list(sources)
-    outputs = []
-    for number, source in enumerate(waiting, 1):
-        outputs.append(make_pattern(source, context, shelf))
-        progress("patterns", number, len(waiting))
-    return outputs
+def guard(
+    files: Mapping[str, bytes], outputs: Iterable[PatternOutput], progress: Progress
+) -> list[Problem]:
+    """Look through the whole site for what paid patterns keep."""
+    progress("looked through", 0, len(files))
+    kept: dict[bool, list[Secrets]] = {True: [], False: []}
+    for output in outputs:
+        if output.secrets:
+            kept[output.access == "paid"].append(output.secrets)
+    found = check(files, kept[True], kept[False])
+    progress("looked through", len(files), len(files))
+    return found
 
 
 @dataclass(frozen=True)
@@ -112,7 +128,7 @@ def make_rest(
                 if made is not None:
                     yield source, document, made
 
-    def texts(kind: str, model: type[Post] | type[Page]) -> tuple[PostView, ...]:
+    def texts(kind: str, model: type[Post | Page]) -> tuple[PostView, ...]:
         views = []
         for source, document, made in of(kind, model):
             text, found = prose(document.body, document.file, document.body_line,

@@ -13,8 +13,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from stripewright.pipeline.build import Progress
+    from stripewright.pipeline.bench import Workbench
     from stripewright.pipeline.context import Options
+    from stripewright.pipeline.progress import Progress
+    from stripewright.pipeline.sources import Sources
     from stripewright.publish.commit import Outcome
 
 
@@ -89,19 +91,46 @@ class Published:
     warnings: tuple[Problem, ...]
 
 
-def publish(studio: Studio, into: Path, options: Options, progress: Progress) -> Published:
-    """Read, make and check everything, then write it. Raises Refused with the old site untouched."""
-    from stripewright.pipeline.build import build  # noqa: PLC0415  # keeps --help quick
+def publish(
+    studio: Studio, into: Path, options: Options, progress: Progress, workers: int | None = None
+) -> Published:
+    """Read, make and check everything, then write it. Raises Refused; the old site stands."""
+    from stripewright.pipeline.cached import workbench  # noqa: PLC0415  # keeps --help quick
     from stripewright.pipeline.sources import read_sources  # noqa: PLC0415  # as above
-    from stripewright.publish.commit import commit  # noqa: PLC0415  # as above
+    from stripewright.pipeline.store import Damaged  # noqa: PLC0415  # as above
 
     sources, problems = read_sources(studio)
-    built = build(studio, sources, options, progress)
-    problems += built.problems
-    if has_errors(problems):
-        raise Refused(in_order(problems))
+    try:
+        with workbench(studio, workers) as bench:
+            return _publish(studio, sources, options, into=into, problems=problems,
+                            progress=progress, bench=bench)  # fmt: skip
+    except Damaged:
+        # Something has been at the cache. It is worth nothing then, and never needed.
+        shutil.rmtree(studio.cache, ignore_errors=True)
+        with workbench(studio, workers) as bench:
+            return _publish(studio, sources, options, into=into, problems=problems,
+                            progress=progress, bench=bench)  # fmt: skip
+
+
+def _publish(
+    studio: Studio,
+    sources: Sources,
+    options: Options,
+    *,
+    into: Path,
+    problems: Sequence[Problem],
+    progress: Progress,
+    bench: Workbench,
+) -> Published:
+    from stripewright.pipeline.build import build  # noqa: PLC0415  # as above
+    from stripewright.publish.commit import commit  # noqa: PLC0415  # as above
+
+    built = build(studio, sources, options, progress, bench)
+    told = in_order([*problems, *built.problems])
+    if has_errors(told):
+        raise Refused(told)
     progress("written", 0, len(built.files))
     outcome = commit(built.files, into)
     progress("written", len(built.files), len(built.files))
     pages = sum(1 for path in built.files if path.endswith(".html"))
-    return Published(built.patterns, pages, outcome, tuple(in_order(problems)))
+    return Published(built.patterns, pages, outcome, tuple(told))

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Settings
-from stripewright.pipeline.sources import Sources
 from stripewright.problems import Problem, error
 from stripewright.studio import SETTINGS, Studio
 from stripewright.view.make import site_view
-from stripewright.view.views import SiteView
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from stripewright.pipeline.sources import Sources
+    from stripewright.view.views import SiteView
 
 
 @dataclass(frozen=True)
@@ -68,8 +72,12 @@ def make_context(
         return None, problems
     files = studio.theme_files(settings.theme)
     if not files:
-        hint = "write a shipped one, tideline or ledger, or make the folder themes/" + settings.theme
-        problems.append(error(document.place("theme"), f"there is no theme “{settings.theme}”", hint))
+        hint = (
+            "write a shipped one, tideline or ledger, or make the folder themes/" + settings.theme
+        )
+        problems.append(
+            error(document.place("theme"), f"there is no theme “{settings.theme}”", hint)
+        )
         return None, problems
     theme = Theme(settings.theme, files)
     site = site_view(settings, preview=options.preview)

@@ -7,14 +7,13 @@ made in a worker process, and made again when its file is saved.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
 from stripewright.pages.cards import Card, card
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
-from stripewright.pipeline.sources import SourceFile
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
@@ -30,15 +29,24 @@ if TYPE_CHECKING:
     from stripewright.draw.drawing import Drawings
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.context import Context, Options
-    from stripewright.source.document import Document
     from stripewright.pipeline.photos import CleanPhoto, Shelf
+    from stripewright.pipeline.sources import SourceFile
+    from stripewright.source.document import Document
     from stripewright.view.views import PatternView
     from stripewright.words.written import Written
 
 
+class Sound(NamedTuple):
+    """A pattern without an error: what the author wrote, its numbers and its words."""
+
+    pattern: Pattern
+    worked: WorkedPattern
+    written: Written
+
+
 @dataclass(frozen=True)
 class WorkedSource:
-    """A pattern file taken through every stage up to its words; None where a stage was not reached."""
+    """A pattern file taken through every stage up to its words; None where it got no further."""
 
     source: SourceFile
     slug: str
@@ -49,9 +57,11 @@ class WorkedSource:
     written: Written | None = None
 
     @property
-    def sound(self) -> bool:
-        """Whether it can be drawn and shown."""
-        return self.written is not None and not has_errors(self.problems)
+    def sound(self) -> Sound | None:
+        """What can be drawn and shown; None after any error."""
+        if self.pattern is None or self.worked is None or self.written is None:
+            return None
+        return None if has_errors(self.problems) else Sound(self.pattern, self.worked, self.written)
 
 
 def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
@@ -81,6 +91,10 @@ def held(published: str | None, options: Options) -> str:
     return f"held back until {published}" if published > options.on.isoformat() else ""
 
 
+SHARE_WIDTH = 1200
+"""Pixels; what sites that show a link's picture ask for. Common practice, no source."""
+
+
 @dataclass(frozen=True)
 class PatternOutput:
     """Everything that a pattern file gives to the site; can be pickled."""
@@ -95,7 +109,11 @@ class PatternOutput:
     card: Card | None = None
     """None when it is held back, or broken."""
     secrets: Secrets | None = None
-    """What must not be found on the site, for a paid pattern."""
+    """What only its page says: of a paid pattern it must not be found on the site."""
+    published: str | None = None
+    """The day it appears, as an ISO date."""
+    pictures: tuple[str, ...] = ()
+    """Names of the studio's pictures that it shows."""
 
 
 def make_pattern(
@@ -116,37 +134,36 @@ def show_source(
     done: WorkedSource, context: Context, shelf: Shelf, *, buyer: bool = False
 ) -> PatternOutput:
     """Draw and show a pattern that is worked out: the second half of `make_pattern`."""
-    source = done.source
-    if not done.sound or done.pattern is None:
+    source, sound = done.source, done.sound
+    if sound is None:
         return PatternOutput(source.name, done.slug, done.problems)
-    published = done.pattern.published.isoformat() if done.pattern.published else None
+    pattern = sound.pattern
+    published = pattern.published.isoformat() if pattern.published else None
     waiting = held(published, context.options)
-    secrets = None
-    if done.pattern.access == "paid" and not buyer:
-        secrets = secrets_of(done.worked, done.written)
+    secrets = secrets_of(sound.worked, sound.written)
     if waiting and not context.options.drafts:
-        return PatternOutput(source.name, done.slug, done.problems, waiting,
-                             done.pattern.access, secrets=secrets)  # fmt: skip
-    photos, found = pictures_of(done, shelf, buyer=buyer)
+        return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
+                             secrets=secrets, published=published)  # fmt: skip
+    whole = pattern.access == "free" or buyer
+    photos, found = pictures_of(sound, done.document, shelf, whole=whole)
     if has_errors(found):
         return PatternOutput(source.name, done.slug, (*done.problems, *found))
-    view, files = show_pattern(done, context, photos, waiting, buyer=buyer)
+    view, files = show_pattern(sound, context, photos, waiting, buyer=buyer)
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
     return PatternOutput(source.name, done.slug, done.problems, waiting, view.access,
-                         files, card(view), secrets)  # fmt: skip
+                         files, card(view), secrets, published, tuple(photos))  # fmt: skip
 
 
 def pictures_of(
-    done: WorkedSource, shelf: Shelf, *, buyer: bool
+    sound: Sound, document: Document, shelf: Shelf, *, whole: bool
 ) -> tuple[dict[str, CleanPhoto], list[Problem]]:
-    """The pictures that a pattern's page shows, by name: of its private text only for buyers."""
-    assert done.written and done.pattern  # noqa: S101  # `sound` says so
-    named = {photo.file: done.document.place("photos", n, "file")
-             for n, photo in enumerate(done.pattern.photos)}  # fmt: skip
-    named |= images_in(done.written.intro, done.document)
-    if done.pattern.access == "free" or buyer:
-        named |= images_in(done.written.body, done.document)
+    """The pictures that a pattern's page shows, by name: those of its private text if `whole`."""
+    named = {photo.file: document.place("photos", n, "file")
+             for n, photo in enumerate(sound.pattern.photos)}  # fmt: skip
+    named |= images_in(sound.written.intro, document)
+    if whole:
+        named |= images_in(sound.written.body, document)
     taken: dict[str, CleanPhoto] = {}
     problems: list[Problem] = []
     for name, place in named.items():
@@ -158,7 +175,7 @@ def pictures_of(
 
 
 def show_pattern(
-    done: WorkedSource,
+    sound: Sound,
     context: Context,
     photos: Mapping[str, CleanPhoto],
     waiting: str,
@@ -166,35 +183,33 @@ def show_pattern(
     buyer: bool,
 ) -> tuple[PatternView, dict[str, bytes]]:
     """The view of a sound pattern, and the files that stand beside its page."""
-    assert done.worked and done.written and done.pattern  # noqa: S101  # `sound` says so
-    drawings = draw_all(done.worked, done.written, prefix=done.slug)
-    whole = done.pattern.access == "free" or buyer
+    pattern, worked, written = sound
+    drawings = draw_all(worked, written, prefix=worked.slug)
+    folder = f"patterns/{worked.slug}"
     files: dict[str, bytes] = {}
     pdfs: dict[str, str] = {}
-    folder = f"patterns/{done.slug}"
-    if whole and context.options.paper:
+    if context.options.paper and (pattern.access == "free" or buyer):
         for size, label in (("a4", "A4"), ("letter", "Letter")):
-            pdfs[label] = f"{folder}/{done.slug}-{size}.pdf"
-            files[pdfs[label]] = _pdf(done, drawings, context, size)
-    view = pattern_view(
-        done.worked, done.written, drawings, context.settings,
-        held=waiting, buyer=buyer, pdfs=pdfs,
-        photos=tuple(
-            PhotoView(photos[p.file].path, p.alt, photos[p.file].width, photos[p.file].height)
-            for p in done.pattern.photos if p.file in photos
-        ),
-    )  # fmt: skip
+            pdfs[label] = f"{folder}/{worked.slug}-{size}.pdf"
+            files[pdfs[label]] = _pdf(sound, drawings, context, size)
+    shown = tuple(
+        PhotoView(photos[p.file].path, p.alt, photos[p.file].width, photos[p.file].height)
+        for p in pattern.photos
+        if p.file in photos
+    )
+    view = pattern_view(worked, written, drawings, context.settings,
+                        held=waiting, buyer=buyer, pdfs=pdfs, photos=shown)  # fmt: skip
     files[f"{folder}/finished.svg"] = view.finished.svg.encode()
     files[f"{folder}/strip.svg"] = view.strip.svg.encode()
     if context.options.paper:
         from stripewright.paper.picture import png  # noqa: PLC0415  # Typst is heavy
 
-        files[f"{folder}/share.png"] = png(view.finished.svg, 1200)
+        files[f"{folder}/share.png"] = png(view.finished.svg, SHARE_WIDTH)
     return view, files
 
 
-def _pdf(done: WorkedSource, drawings: Drawings, context: Context, size: str) -> bytes:
+def _pdf(sound: Sound, drawings: Drawings, context: Context, size: str) -> bytes:
     from stripewright.paper.pattern_pdf import pattern_pdf  # noqa: PLC0415  # Typst is heavy
 
-    assert done.worked and done.written  # noqa: S101  # `sound` says so
-    return pattern_pdf(done.worked, done.written, drawings, context.settings, size, context.theme.files)
+    settings, theme = context.settings, context.theme.files
+    return pattern_pdf(sound.worked, sound.written, drawings, settings, size, theme)

@@ -7,7 +7,7 @@ import hashlib
 import io
 import warnings
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stripewright.problems import Place, Problem, error
 
@@ -20,8 +20,11 @@ MOST_PIXELS = 60_000_000
 """A picture of 60 million pixels takes 180 MB in memory; cameras stay under it."""
 WIDEST = 1600
 """Pixels; a page never shows more."""
-FORMATS = {"JPEG": {"quality": 85, "optimize": True, "progressive": True},
-           "PNG": {"optimize": True}, "WEBP": {"quality": 85, "method": 4}}  # fmt: skip
+FORMATS: dict[str, dict[str, Any]] = {
+    "JPEG": {"quality": 85, "optimize": True, "progressive": True},
+    "PNG": {"optimize": True},
+    "WEBP": {"quality": 85, "method": 4},
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,18 +63,24 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(path, formats=tuple(FORMATS)) as picture:
-                if picture.width * picture.height > MOST_PIXELS:
-                    raise Image.DecompressionBombError
+                _check_size(picture.width * picture.height)
                 kind = picture.format or ""
                 upright = ImageOps.exif_transpose(picture)
                 upright.thumbnail((WIDEST, 20_000))
                 return _saved(upright, kind, path.name), []
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        return None, [error(place, f"{path.name} has more than {MOST_PIXELS // 1_000_000} million pixels",
+        return None, [error(place, f"{path.name} has over 60 million pixels",
                             f"save it at {WIDEST} pixels wide; pages never show more")]  # fmt: skip
     except (OSError, ValueError, SyntaxError) as fault:
         return None, [error(place, f"{path.name} is not a picture that can be read ({fault})",
                             "save it again as JPEG, PNG or WebP")]  # fmt: skip
+
+
+def _check_size(pixels: int) -> None:
+    from PIL import Image  # noqa: PLC0415  # see clean_photo
+
+    if pixels > MOST_PIXELS:
+        raise Image.DecompressionBombError
 
 
 def _saved(picture: object, kind: str, name: str) -> CleanPhoto:
@@ -94,23 +103,23 @@ class Shelf:
     """The studio's pictures by file name, each cleaned when it is first asked for."""
 
     def __init__(self, paths: Mapping[str, Path]) -> None:
-        self._paths = dict(paths)
+        self.paths = dict(paths)
         self._clean: dict[str, tuple[CleanPhoto | None, list[Problem]]] = {}
 
     def __getstate__(self) -> dict[str, Path]:
         """Only the paths travel to a worker."""
-        return self._paths
+        return self.paths
 
     def __setstate__(self, paths: dict[str, Path]) -> None:
         self.__init__(paths)  # type: ignore[misc]  # a worker's shelf begins empty
 
     def take(self, name: str, place: Place) -> tuple[CleanPhoto | None, list[Problem]]:
         """A cleaned picture, or what is wrong with it or with the line that names it."""
-        if name not in self._paths:
-            near = difflib.get_close_matches(name, self._paths, n=1)
+        if name not in self.paths:
+            near = difflib.get_close_matches(name, self.paths, n=1)
             hint = f"did you mean {near[0]}?" if near else "put the picture into content/photos"
             return None, [error(place, f"there is no picture {name} in content/photos", hint)]
         if name not in self._clean:
-            self._clean[name] = clean_photo(self._paths[name], place)
+            self._clean[name] = clean_photo(self.paths[name], place)
         photo, problems = self._clean[name]
         return photo, [replace(problem, place=place) for problem in problems]

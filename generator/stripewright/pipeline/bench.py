@@ -1,0 +1,127 @@
+"""The workbench: makes patterns one by one or in worker processes, and again only what changed."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from stripewright.pipeline.cache import Cache, surroundings, sweep
+from stripewright.pipeline.make import PatternOutput, held, make_pattern
+from stripewright.pipeline.store import DiskStore, MemoryStore, Spool, Store
+from stripewright.problems import has_errors
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from stripewright.pipeline.context import Context
+    from stripewright.pipeline.photos import Shelf
+    from stripewright.pipeline.progress import Progress
+    from stripewright.pipeline.sources import SourceFile
+
+WORTH_A_WORKER = 24
+"""Patterns to make for each further process: fewer are made sooner than a process starts."""
+CHUNK = 8
+"""Patterns handed to a process at once."""
+
+Done = tuple[PatternOutput, dict[str, str]]
+"""What a source gave, and path -> digest of its files, which stand in the store."""
+
+
+class Workbench:
+    """Where a site's files are made.
+
+    Args:
+        folder: the cache: what was made before, and where made files wait; None is memory.
+        workers: processes at most; None is as many as there are cores for this program.
+    """
+
+    def __init__(self, folder: Path | None = None, workers: int | None = None) -> None:
+        self.folder = folder
+        self.store: Store = DiskStore(folder / "files") if folder else MemoryStore()
+        self.workers = workers or _cores()
+        self.made = 0
+        """Patterns made, not taken from the cache."""
+        self._cache: Cache | None = None
+        self._keys: set[str] = set()
+        self._digests: set[str] = set()
+
+    def make_all(
+        self,
+        sources: Sequence[SourceFile],
+        context: Context,
+        shelf: Shelf,
+        files: Spool,
+        progress: Progress,
+    ) -> list[PatternOutput]:
+        """Make every pattern; outputs come in the order of the sources, files go into `files`."""
+        if self.folder is not None:
+            around = surroundings(context)
+            self._cache = Cache(self.folder, around, shelf.paths)
+        done: dict[str, Done] = {}
+        missing: list[SourceFile] = []
+        for source in sources:
+            found = self._taken(source, context)
+            if found:
+                done[source.name] = found
+            else:
+                missing.append(source)
+        progress("patterns", len(done), len(sources))
+        for source, made in self._made(missing, context, shelf):
+            done[source.name] = made
+            progress("patterns", len(done), len(sources))
+        self.made += len(missing)
+        outputs = []
+        for source in sources:
+            output, digests = done[source.name]
+            files.add(digests)
+            self._digests.update(digests.values())
+            outputs.append(output)
+        return outputs
+
+    def sweep(self) -> None:
+        """Forget what this run had no use for."""
+        if self.folder is not None:
+            sweep(self.folder, self._keys, self._digests)
+
+    def _taken(self, source: SourceFile, context: Context) -> Done | None:
+        if self._cache is None:
+            return None
+        key = self._cache.key(source)
+        kept = self._cache.take(key)
+        if kept is None or kept.value.held != held(kept.value.published, context.options):
+            return None
+        self._keys.add(key)
+        return kept.value, dict(kept.files)
+
+    def _made(
+        self, sources: Sequence[SourceFile], context: Context, shelf: Shelf
+    ) -> Iterator[tuple[SourceFile, Done]]:
+        workers = min(self.workers, len(sources) // WORTH_A_WORKER)
+        if self._cache is None or workers < 2:
+            for source in sources:
+                yield source, make_one(source, context, shelf, self.store, self._cache)
+        else:
+            from stripewright.pipeline.workers import make_many  # noqa: PLC0415  # rarely needed
+
+            yield from make_many(sources, context, shelf, self._cache, workers=workers, chunk=CHUNK)
+        if self._cache is not None:
+            self._keys |= {self._cache.key(source) for source in sources}
+
+
+def _cores() -> int:
+    """Cores that this program may use; os.cpu_count would count those of others too."""
+    affinity = getattr(os, "sched_getaffinity", None)
+    return len(affinity(0)) if affinity else os.cpu_count() or 1
+
+
+def make_one(
+    source: SourceFile, context: Context, shelf: Shelf, store: Store, cache: Cache | None
+) -> Done:
+    """Make one pattern and put its files into the store; a sound one is kept in the cache."""
+    output = make_pattern(source, context, shelf)
+    bare = replace(output, files={})
+    if cache is not None and not has_errors(output.problems):
+        return bare, dict(cache.keep(cache.key(source), bare, output.files, output.pictures).files)
+    return bare, {path: store.put(data) for path, data in output.files.items()}

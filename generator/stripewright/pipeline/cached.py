@@ -1,0 +1,47 @@
+"""A workbench with the studio's cache, or with a folder for this run alone."""
+
+from __future__ import annotations
+
+import tempfile
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from stripewright.pipeline.bench import Workbench
+from stripewright.problems import Refused
+from stripewright.publish.lock import only_one
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stripewright.studio import Studio
+
+
+@contextmanager
+def workbench(studio: Studio, workers: int | None = None) -> Iterator[Workbench]:
+    """A workbench for one publish; what the run had no use for is forgotten at its end.
+
+    A studio that can't be written to, or whose cache another run is using, gets a folder that is
+    thrown away afterwards: slower, and otherwise the same.
+    """
+    with ExitStack() as stack:
+        folder = _own_folder(studio, stack)
+        if folder is None:
+            away = tempfile.TemporaryDirectory(prefix="stripewright-", ignore_cleanup_errors=True)
+            folder = Path(stack.enter_context(away))
+        bench = Workbench(folder, workers)
+        yield bench
+        bench.sweep()
+
+
+def _own_folder(studio: Studio, stack: ExitStack) -> Path | None:
+    folder = studio.cache
+    if not studio.holds(folder):
+        return None
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder.parent / ".gitignore").write_text("*\n", encoding="utf-8")
+        stack.enter_context(only_one(folder, patience_s=0))
+    except (OSError, Refused):
+        return None
+    return folder

@@ -1,0 +1,137 @@
+"""Where made files wait between making and writing: in memory, or in the studio's cache folder.
+
+Files are kept by the SHA-256 of their bytes, and checked against it when they are taken out, so
+that a damaged or meddled-with store is noticed and never published.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+class Damaged(Exception):  # noqa: N818  # says what the store is
+    """A kept file is missing or isn't what it was; the store is worth nothing then."""
+
+
+class Store(Protocol):
+    """Something that keeps bytes by their digest."""
+
+    def put(self, data: bytes) -> str:
+        """Keep some bytes; gives their digest."""
+
+    def get(self, digest: str) -> bytes:
+        """Take bytes out. Raises Damaged."""
+
+
+def digest_of(data: bytes) -> str:
+    """The SHA-256 of some bytes, in hex."""
+    return hashlib.sha256(data).hexdigest()
+
+
+class MemoryStore:
+    """Keeps bytes in memory."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, bytes] = {}
+
+    def put(self, data: bytes) -> str:
+        """Keep some bytes; gives their digest."""
+        digest = digest_of(data)
+        self._kept.setdefault(digest, data)
+        return digest
+
+    def get(self, digest: str) -> bytes:
+        """Take bytes out."""
+        return self._kept[digest]
+
+
+class DiskStore:
+    """Keeps bytes in files of a folder that can be deleted at any time."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def path(self, digest: str) -> Path:
+        """The file of a digest."""
+        return self.folder / digest[:2] / digest[2:]
+
+    def put(self, data: bytes) -> str:
+        """Keep some bytes; gives their digest. Raises OSError."""
+        digest = digest_of(data)
+        path = self.path(digest)
+        if not path.exists():
+            write_whole(path, data)
+        return digest
+
+    def get(self, digest: str) -> bytes:
+        """Take bytes out, checked. Raises Damaged."""
+        try:
+            data = self.path(digest).read_bytes()
+        except OSError as fault:
+            raise Damaged(str(self.path(digest))) from fault
+        if digest_of(data) != digest:
+            raise Damaged(str(self.path(digest)))
+        return data
+
+    def has(self, digest: str) -> bool:
+        """Whether bytes are kept; not whether they are whole."""
+        return self.path(digest).exists()
+
+    def sweep(self, wanted: set[str]) -> None:
+        """Forget everything that isn't wanted."""
+        for folder in self.folder.iterdir() if self.folder.is_dir() else ():
+            for path in folder.iterdir():
+                if folder.name + path.name not in wanted:
+                    path.unlink(missing_ok=True)
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all. Raises OSError."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, aside = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+        os.replace(aside, path)  # noqa: PTH105  # mkstemp gives text
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(aside)  # noqa: PTH108  # as above
+        raise
+
+
+class Spool(Mapping[str, bytes]):
+    """The site's files by path; each is taken out of its store when it is asked for."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._digests: dict[str, str] = {}
+
+    def put(self, path: str, data: bytes) -> None:
+        """Add a file."""
+        self._digests[path] = self._store.put(data)
+
+    def add(self, digests: Mapping[str, str]) -> None:
+        """Add files that the store already keeps."""
+        self._digests.update(digests)
+
+    @property
+    def digests(self) -> Mapping[str, str]:
+        """Path -> digest."""
+        return self._digests
+
+    def __getitem__(self, path: str) -> bytes:
+        return self._store.get(self._digests[path])
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._digests)
+
+    def __len__(self) -> int:
+        return len(self._digests)
