@@ -56,6 +56,7 @@ def pattern_data(
             piece(part, worked, amounts) | {"drawing": picture(drawings.schematics[part.key])}
             for part in worked.pieces
         ],
+        "sizes": [_size(one.title, one.worked, settings, amounts) for one in worked.sizes],
         "groups": [_group(group) for group in written.groups],
         "cautions": [{"title": c.title, "text": c.text} for c in written.cautions],
         "corrections": [
@@ -158,10 +159,20 @@ def size(part: WorkedPiece, amounts: Amounts) -> str:
     if part.solid:
         solid = part.solid
         return f"{amounts.sides(solid.width_cm, solid.length_cm, solid.thickness_cm)}, filled"
-    if part.form == "tube" and part.girth_cm is not None:
-        around, long = amounts.length(part.girth_cm), amounts.length(part.finished_length_cm)
+    if part.girth_cm is not None:
+        around, long = amounts.length(part.girth_cm), amounts.length(part.made_up_length_cm)
         return f"{around} around, {long} long"
-    return amounts.sides(part.flat_width_cm, part.finished_length_cm)
+    return amounts.sides(part.made_up_width_cm, part.made_up_length_cm)
+
+
+def _size(title: str, worked: WorkedPattern, settings: Settings, amounts: Amounts) -> Data:
+    """The same pattern for another bed, gauge or yarn: what differs, and its plans."""
+    return {
+        "title": title,
+        "facts": facts(worked, settings, amounts),
+        "yarns": yarns(worked, settings, amounts),
+        "pieces": [piece(part, worked, amounts) for part in worked.pieces],
+    }
 
 
 def _group(group: StepGroup) -> Data:
