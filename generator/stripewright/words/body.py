@@ -1,22 +1,25 @@
-"""The author's body: a template over the worked numbers, then Markdown, split at the first heading."""
+"""The author's body: a template over the numbers, then Markdown, parted at the first heading."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
-from markdown_it import MarkdownIt
-
-from stripewright.compute.worked import WorkedPattern
-from stripewright.pattern.settings import Settings
-from stripewright.problems import Place, Problem, error
-from stripewright.source.document import Document
+from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.facts import nearest
-from stripewright.words.markdown import prose
+from stripewright.words.markdown import first_heading, prose
 from stripewright.words.namespace import namespace
-from stripewright.words.sandbox import Compiled, Fault, Language, fill_in, unknown_names
+from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_names
 from stripewright.words.written import Prose
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.source.document import Document
+    from stripewright.words.grammar import Fault
 
 _OPEN, _CLOSE = "\ue000", "\ue001"
 """Private characters that carry a line's number through the template; no text keeps its own."""
@@ -42,22 +45,6 @@ def _language() -> Language:
     return Language(_number_stays, lambda line: f"{_OPEN}{line}{_CLOSE}")
 
 
-@lru_cache(maxsize=1)
-def _blocks() -> MarkdownIt:
-    return MarkdownIt("commonmark").enable("table").disable("inline")
-
-
-def first_heading(text: str) -> int | None:
-    """The line (from 0) of a text's first heading, headings in code and comments not counted."""
-    if "#" not in text and "\n=" not in text and "\n-" not in text:
-        return None
-    bare = _COMMENT.sub(lambda match: re.sub(r"[^\n]", " ", match[0]), text)
-    for token in _blocks().parse(bare):
-        if token.type == "heading_open" and token.level == 0 and token.map:
-            return token.map[0]
-    return None
-
-
 def write_body(
     worked: WorkedPattern, document: Document, settings: Settings
 ) -> tuple[Prose, Prose, list[Problem]]:
@@ -65,33 +52,59 @@ def write_body(
 
     A paid pattern's introduction is filled in from public facts alone.
     """
+    raw_html = settings.raw_html
     text = document.body.replace(_OPEN, "").replace(_CLOSE, "")
     lines = text.split("\n")
-    split = first_heading(text)
+    split = first_heading(_without_comments(text), raw_html=raw_html)
     at = len(lines) if split is None else split
     paid = worked.pattern.access == "paid"
-    sponsored = frozenset(shop.host for shop in settings.shops if shop.sponsored)
+    shared: dict[str, Any] = {}
     problems: list[Problem] = []
-    parts = []
-    for begin, part, public in ((0, lines[:at], paid), (at, lines[at:], False)):
-        source = "\n".join(part)
+
+    def part(begin: int, end: int, *, public: bool) -> Prose:
         first = document.body_line + begin
         filled, where, found = fill_text(
-            source,
-            document.file,
-            first,
-            lambda public=public: _known(worked, settings, public=public),
-        )
-        problems += found
-        read, found = prose(filled, document.file, first, raw_html=settings.raw_html,
-                            lines=where, sponsored=sponsored)  # fmt: skip
-        problems += found
-        parts.append(read)
-    return parts[0], parts[1], problems
+            "\n".join(lines[begin:end]), document.file, first,
+            lambda: namespace(worked, settings.units, public=public),
+        )  # fmt: skip
+        read, more = prose(filled, document.file, first, raw_html=raw_html, lines=where,
+                           sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
+        problems.extend([*found, *more])
+        return read
+
+    # The rest comes first: the introduction may use its link references and point to its headings.
+    body = part(at, len(lines), public=False)
+    intro, body = _parted(part(0, at, public=paid), body)
+    if paid and body.empty and not intro.empty:
+        problems.append(
+            warning(Place(document.file, document.body_line, 1),
+                    "all of this paid pattern's text is public: it has no heading",
+                    "what stands from the first heading on is for buyers only")
+        )  # fmt: skip
+    return intro, body, problems
 
 
-def _known(worked: WorkedPattern, settings: Settings, *, public: bool) -> Mapping[str, object]:
-    return namespace(worked, settings.units, public=public)
+def _without_comments(text: str) -> str:
+    return _COMMENT.sub(lambda match: re.sub(r"[^\n]", " ", match[0]), text)
+
+
+def sponsored_hosts(settings: Settings) -> frozenset[str]:
+    """The shops whose links earn the maker something."""
+    return frozenset(shop.host for shop in settings.shops if shop.sponsored)
+
+
+def _parted(intro: Prose, body: Prose) -> tuple[Prose, Prose]:
+    """Move what stands from a heading on out of the introduction.
+
+    A template can bring a heading forth where its text showed none; it is private all the same.
+    """
+    for index, token in enumerate(intro.tokens):
+        if token.type == "heading_open" and token.level == 0:
+            moved = intro.tokens[index:]
+            return Prose(intro.source, intro.tokens[:index]), Prose(
+                body.source, moved + body.tokens
+            )
+    return intro, body
 
 
 def fill_text(

@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from stripewright.compute.worked import WorkedPattern
 from stripewright.words.written import Caution
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.compute.worked import WorkedPattern
 
 _RULES = "Local rules come first; where you are unsure, ask someone qualified."
 
 TEXTS: Mapping[str, tuple[str, str]] = {
     "machine": (
         "The machine",
-        "Keep hair, sleeves and small fingers away from the needles while it turns, and stop it "
-        "before you reach in. Follow the machine's own instructions.",
+        (
+            "Keep hair, sleeves and small fingers away from the needles while it turns, and stop "
+            "it before you reach in. Follow the machine's own instructions."
+        ),
     ),
     "steam": (
         "Hot steam",
-        "Steam and a hot iron burn. Try them on the swatch first, and follow the iron's "
-        "instructions and the yarn's band.",
+        (
+            "Steam and a hot iron burn. Try them on the swatch first, and follow the iron's "
+            "instructions and the yarn's band."
+        ),
     ),
     "filled": (
         "Filled",
@@ -37,28 +45,30 @@ TEXTS: Mapping[str, tuple[str, str]] = {
         "keep hanging ones out of their reach. " + _RULES,
     ),
     "infant": (
-        "For a baby",
-        "Don't leave anything loose, filled or knitted in a cot or over a sleeping baby's face, and "
-        "take hats off indoors and for sleep. Use washable yarn that doesn't shed. For safe sleep ask "
-        "your midwife, health visitor or doctor. " + _RULES,
+        "Near a baby",
+        "Don't leave anything loose, filled or knitted in a cot or near a sleeping baby's face, "
+        "and take hats off indoors and for sleep. Use washable yarn that doesn't shed. For safe "
+        "sleep ask your midwife, health visitor or doctor. " + _RULES,
     ),
     "child": (
         "For a child",
         "Check that nothing can come off, unravel or wind round a neck or a finger, and look "
-        "again after each wash. Toys that are sold or given away may have to meet toy safety rules. "
-        + _RULES,
+        "again after each wash. Toys that are sold or given away may have to meet toy safety "
+        "rules. " + _RULES,
     ),
     "pet": (
         "For a pet",
-        "Take it away as soon as it is chewed open: yarn and filling are dangerous when "
-        "swallowed. Ask a vet when in doubt.",
+        (
+            "Take it away as soon as it is chewed open: yarn and filling are dangerous when "
+            "swallowed. Ask a vet when in doubt."
+        ),
     ),
-}  # fmt: skip
+}
 """Title and text by key. Source: common practice, no source."""
 
 
 def write_cautions(worked: WorkedPattern) -> tuple[Caution, ...]:
-    """The cautions that follow from the facts, then the author's own. Raises KeyError for an unknown key."""
+    """The cautions that follow from the facts, then the author's own."""
     usual = [Caution(key, *TEXTS[key]) for key in worked.cautions]
     own = [
         Caution(f"own-{number}", "From the maker", text)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Self
 
 from stripewright.words.units import Units, length_text, mass_text, run_text
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
 
 
 class Hinted(Exception):  # noqa: N818  # an author's mistake on its way to a Problem, not a bug
@@ -33,7 +36,7 @@ class Measure(float):
 
     units: Units
 
-    def __new__(cls, value: float, units: Units) -> Measure:
+    def __new__(cls, value: float, units: Units) -> Self:
         """A measure that is shown in the studio's own units first."""
         made = super().__new__(cls, value)
         made.units = units

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from jinja2.runtime import Undefined
 
@@ -17,6 +16,9 @@ from stripewright.words.units import (
     oz_text,
     yd_text,
 )
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
 
 
 def _number(value: object) -> float:

@@ -8,13 +8,14 @@ text is shown, because only then it is known from where.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator, Mapping
+
     from markdown_it.token import Token
 
     from stripewright.words.written import Prose
@@ -27,12 +28,15 @@ SCHEMES = ("https", "http", "mailto", "tel")
 PHOTO = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*\Z")
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z")
 _SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
-_INVISIBLE = re.compile(r"[\x00-\x20\x7f-\xa0\u200b-\u200f\u2028\u2029\ufeff]|%(?:0[0-9a-f]|1[0-9a-f]|20|7f)", re.I)  # fmt: skip
+_INVISIBLE = re.compile(
+    r"[\x00-\x20\x7f-\xa0\u200b-\u200f\u2028\u2029\ufeff]|%(?:0[0-9a-f]|1[0-9a-f]|20|7f)",
+    re.IGNORECASE,
+)
+"""What browsers drop, or readers can't see, before a scheme is read."""
 
 
 def link_fault(href: str) -> tuple[str, str] | None:
     """What is wrong with a link's address, and what would be right; None for a sound one."""
-    # Browsers drop control characters before they read a scheme; so does this.
     bare = _INVISIBLE.sub("", href)
     scheme = _SCHEME.match(bare)
     if scheme:
@@ -48,7 +52,7 @@ def link_fault(href: str) -> tuple[str, str] | None:
             return None
         return (
             f"a link may not begin with {word}:",
-            "write an address that begins with https://, or mailto:, or a page like pattern:name-of-it",
+            "write an address with https:// or mailto: before it, or a page like pattern:its-slug",
         )
     if not bare:
         return "this link goes nowhere", "write where it goes, like [text](https://example.org/)"
@@ -58,7 +62,7 @@ def link_fault(href: str) -> tuple[str, str] | None:
         return "a link needs its whole address", "write it with https:// before it"
     return (
         f"“{href}” can't be followed from every page that shows this text",
-        "write a page of the studio by its kind and slug, like pattern:name-of-it or page:about",
+        "write a page of the studio by its kind and slug, like pattern:its-slug or page:about",
     )
 
 
@@ -84,15 +88,12 @@ def resolved(href: str, root: str) -> str:
     return root + OWN[kind].format(slug) if colon and kind in OWN else href
 
 
-def _spots(prose: Prose) -> Iterator[tuple[int, Token]]:
-    """Every link and picture with its source line."""
+def spots(prose: Prose, kind: str) -> Iterator[tuple[int, Token]]:
+    """Every `link_open` or `image` of a text, with its source line."""
     for block in prose.tokens:
-        line = block.map[0] if block.map else 0
         for token in block.children or ():
-            if token.type in ("softbreak", "hardbreak"):
-                line += 1
-            elif token.type in ("link_open", "image"):
-                yield line, token
+            if token.type == kind:
+                yield (token.map or [0])[0], token
 
 
 def unknown_links(prose: Prose, file: str, known: Mapping[str, Collection[str]]) -> list[Problem]:
@@ -104,9 +105,9 @@ def unknown_links(prose: Prose, file: str, known: Mapping[str, Collection[str]])
         known: the slugs there are, by kind (pattern, post, page, sheet).
     """
     problems = []
-    for line, token in _spots(prose):
+    for line, token in spots(prose, "link_open"):
         kind, _, slug = str(token.attrGet("href") or "").partition(":")
-        if token.type == "link_open" and kind in OWN and slug not in known.get(kind, ()):
+        if kind in OWN and slug not in known.get(kind, ()):
             hint = nearest(slug, known.get(kind, ()))
             problems.append(error(Place(file, line, 1), f"there is no {kind} “{slug}”", hint))
     return problems

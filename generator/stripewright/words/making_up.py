@@ -2,27 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import count
+from typing import TYPE_CHECKING
 
-from stripewright.compute.worked import WorkedPattern, WorkedPiece
-from stripewright.pattern.settings import Settings
 from stripewright.problems import Problem, error
-from stripewright.source.document import Document
 from stripewright.words.facts import nearest
-from stripewright.words.steps import terms
-from stripewright.words.techniques import Techniques
-from stripewright.words.units import counter_text, length_text, mass_text
-from stripewright.words.written import Step, StepGroup
+from stripewright.words.units import counter_text, mass_text
+from stripewright.words.written import StepGroup
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.pattern.pieces import EdgeKind
+    from stripewright.source.document import Document
+    from stripewright.words.techniques import Techniques
+    from stripewright.words.teller import Teller
 
 ENDS = {"first": "the cast-on end", "last": "the take-off end", "both": "both ends"}
 
-AT_AN_END = {"finish_edge": "open", "hem": "hemmed", "gather": "gathered", "seam_end": "seamed",
-             "close_seam": "seamed", "close_gathered": "gathered"}  # fmt: skip
+AT_AN_END: Mapping[str, EdgeKind] = {
+    "finish_edge": "open", "hem": "hemmed", "gather": "gathered", "seam_end": "seamed",
+    "close_seam": "seamed", "close_gathered": "gathered",
+}  # fmt: skip
 """Techniques that are done to one end of a piece, with the edge that they make."""
 
-FINISHES = {"open": "finish_edge", "hemmed": "hem", "gathered": "gather", "seamed": "seam_end"}
+FINISHES: Mapping[EdgeKind, str] = {
+    "open": "finish_edge",
+    "hemmed": "hem",
+    "gathered": "gather",
+    "seamed": "seam_end",
+}
 
 FIRMNESS = {"light": "soft enough to fold", "medium": "plump, but still soft to lean on",
             "firm": "hard to press flat"}  # fmt: skip
@@ -41,30 +51,23 @@ class Task:
     note: str = ""
 
 
-def making_up(
-    worked: WorkedPattern, document: Document, settings: Settings, techniques: Techniques,
-    numbers: count[int], known: Mapping[str, object],
-) -> tuple[StepGroup, list[Problem]]:  # fmt: skip
+def making_up(teller: Teller) -> tuple[StepGroup, list[Problem]]:
     """The steps of making up, and what is wrong with those that the author gave."""
-    if worked.pattern.making_up is None:
-        tasks, problems = list(usual(worked)), []
+    if teller.worked.pattern.making_up is None:
+        tasks, problems = list(usual(teller.worked)), list[Problem]()
     else:
-        tasks, problems = stated(worked, document, techniques)
-    steps = []
-    for number, task in enumerate(tasks, 1):
-        facts = {**known, **terms(settings), **_facts(task, worked, settings)}
-        text = techniques.text(task.do, facts)
-        steps.append(
-            Step(
-                number=next(numbers),
-                key=f"making-up.{number}",
-                title=techniques.title(task.do, facts),
-                text=f"{text} {task.note}".strip(),
-                piece=task.pieces[0].key if len(task.pieces) == 1 else None,
-                technique=task.do,
-            )
+        tasks, problems = stated(teller.worked, teller.document, teller.techniques)
+    steps = tuple(
+        teller.step(
+            task.do,
+            f"making-up.{number}",
+            _facts(task, teller),
+            piece=task.pieces[0].key if len(task.pieces) == 1 else None,
+            note=task.note,
         )
-    return StepGroup("making-up", "Making up", tuple(steps)), problems
+        for number, task in enumerate(tasks, 1)
+    )
+    return StepGroup("making-up", "Making up", steps), problems
 
 
 def stated(
@@ -81,9 +84,11 @@ def stated(
         if step.do not in techniques.names:
             hint = nearest(step.do, techniques.names)
             problems.append(error(place, f"there is no technique “{step.do}”", hint))
-        for key in step.pieces:
-            if key not in pieces:
-                problems.append(error(place, f"there is no piece “{key}”", nearest(key, pieces)))
+        problems += [
+            error(place, f"there is no piece “{key}”", nearest(key, pieces))
+            for key in step.pieces
+            if key not in pieces
+        ]
         if step.do not in techniques.names or not pieces.keys() >= set(step.pieces):
             continue
         chosen = tuple(pieces[key] for key in step.pieces)
@@ -99,7 +104,7 @@ def _which_end(do: str, pieces: tuple[WorkedPiece, ...], done: dict[str, int], a
         return "both"
     piece = pieces[0]
     edges = [end.edge for end in piece.ends]
-    if edges.count(AT_AN_END[do]) == 1:  # type: ignore[arg-type]  # a plain name of an edge
+    if edges.count(AT_AN_END[do]) == 1:
         return "first" if edges[0] == AT_AN_END[do] else "last"
     if do.startswith("close"):
         return "last"
@@ -128,9 +133,7 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
     for piece in covers[1:]:
         if any(word in piece.key.split("_") for word in HANDLES):
             yield Task("attach", (piece, covers[0]))
-    for piece in covers:
-        if piece.fringe:
-            yield Task("fringe", (piece,))
+    yield from (Task("fringe", (piece,)) for piece in covers if piece.fringe)
     if worked.pattern.kind == "bunting":
         yield Task("string", tuple(covers))
     loose = tuple(piece for piece in covers if not piece.filled)
@@ -168,7 +171,7 @@ def _plain(piece: WorkedPiece) -> Iterator[Task]:
             if edge != "grafted":
                 yield Task(FINISHES[edge], (piece,), end)
     if piece.fold is not None and piece.form == "tube" and "grafted" not in edges:
-        closed = edges == ["gathered", "gathered"] or edges == ["seamed", "seamed"]
+        closed = edges in (["gathered", "gathered"], ["seamed", "seamed"])
         yield Task("fold_layers" if closed else "tuck_layers", (piece,))
     elif piece.fold is not None:
         yield Task("fold", (piece,))
@@ -176,28 +179,26 @@ def _plain(piece: WorkedPiece) -> Iterator[Task]:
         yield Task("seam_sides", (piece,))
 
 
-def _facts(task: Task, worked: WorkedPattern, settings: Settings) -> dict[str, object]:
+def _facts(task: Task, teller: Teller) -> dict[str, object]:
     """What a technique's text may name; every name is always there."""
-    pieces = task.pieces or worked.pieces
+    pieces = task.pieces or teller.worked.pieces
     first = pieces[0]
     titles = [piece.title for piece in pieces]
+    last = task.end == "last"
+    line = first.plan[-1 if last else 0]
+    sides = task.do in {"seam_sides", "join_panels"}
     copies = sum(piece.make for piece in pieces)
-    line = first.plan[0] if task.end != "last" else first.plan[-1]
-    names = {yarn.key: yarn.name for yarn in worked.yarns}
-    which = "last" if task.end == "last" else "first"
-    key = (
-        f"{first.key}.side" if task.do in ("seam_sides", "join_panels") else f"{first.key}.{which}"
-    )
-    tail = worked.tails_cm.get(key, worked.pattern.tails.inside)
+    which = "side" if sides else "last" if last else "first"
     return {
-        "piece": titles[0], "pieces": _listed(titles), "copies": copies,
-        "end": ENDS.get(task.end, "the end"), "tail": length_text(tail, settings.units),
-        "letter": line.letter, "yarn": names[line.yarn],
-        "allowance": first.ends[1 if task.end == "last" else 0].rows,
-        "folded": first.fold is not None, "gaps": _gaps(first),
-        "lining": titles[0], "cover": titles[-1], "target": titles[-1],
+        "piece": titles[0], "pieces": _listed(titles),
+        "copies": copies, "all": "both" if copies == 2 else f"all {copies}",
+        "end": ENDS.get(task.end, "the end"),
+        "tail": teller.length(teller.tail(f"{first.key}.{which}")),
+        "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
+        "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
+        "gaps": _gaps(first), "lining": titles[0], "cover": titles[-1], "target": titles[-1],
         "attached": _listed(titles[:-1] or titles),
-        **_filling(worked, settings), **_fringe(first, settings),
+        **_filling(teller), **_fringe(first, teller),
     }  # fmt: skip
 
 
@@ -213,28 +214,27 @@ def _gaps(piece: WorkedPiece) -> str:
     )
 
 
-def _filling(worked: WorkedPattern, settings: Settings) -> dict[str, object]:
-    filling = worked.filling
+def _filling(teller: Teller) -> dict[str, object]:
+    filling = teller.worked.filling
     if filling is None:
         return {"amount": "enough", "material": "filling", "firmness": FIRMNESS["medium"],
                 "many": False}  # fmt: skip
-    amount = mass_text(filling.mass_g.value, settings.units)
-    many = sum(piece.make for piece in worked.pieces if piece.filled) > 1
+    amount = mass_text(filling.mass_g.value, teller.settings.units)
     return {
         "amount": amount if filling.weighed else f"about {amount}",
         "material": filling.material or "filling",
         "firmness": FIRMNESS[filling.firmness],
-        "many": many,
+        "many": sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1,
     }
 
 
-def _fringe(piece: WorkedPiece, settings: Settings) -> dict[str, object]:
+def _fringe(piece: WorkedPiece, teller: Teller) -> dict[str, object]:
     fringe = piece.fringe
     if fringe is None:
         return {"cut": "", "finished": "", "tassels": 0, "strands": 0}
     return {
-        "cut": length_text(fringe.cut_cm, settings.units),
-        "finished": length_text(fringe.finished_cm, settings.units),
+        "cut": teller.length(fringe.cut_cm),
+        "finished": teller.length(fringe.finished_cm),
         "tassels": fringe.tassels,
         "strands": fringe.strands,
     }

@@ -6,11 +6,15 @@ rows or yarn is withheld, by name and with the reason.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
-from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece, WorkedYarn
 from stripewright.words.facts import Ask, Facts, Hinted, Later, Length, Mass, YarnLength
 from stripewright.words.units import Units, counter_text
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece, WorkedYarn
 
 PUBLIC_PIECE = frozenset({"key", "title", "form", "make", "stitches", "flat_width", "girth",
                           "finished_length"})  # fmt: skip

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from itertools import count
+from typing import TYPE_CHECKING
 
-from stripewright.compute.worked import PlanLine, WorkedOpening, WorkedPattern, WorkedPiece
-from stripewright.pattern.settings import Settings
-from stripewright.words.techniques import Techniques
-from stripewright.words.units import counter_text, length_text
+from stripewright.words.units import counter_text
 from stripewright.words.written import Step, StepGroup
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from stripewright.compute.worked import PlanLine, WorkedOpening, WorkedPiece
+    from stripewright.words.teller import Teller
 
 SWALLOWED_BY = {"seamed": "seam", "gathered": "gathering", "hemmed": "hem", "grafted": "join",
                 "open": "edge"}  # fmt: skip
@@ -20,138 +22,86 @@ TAIL_FOR = {"seamed": "sew this end", "gathered": "gather this end", "hemmed": "
 """What a long tail at an end is for, by edge."""
 
 
-def terms(settings: Settings) -> dict[str, object]:
-    """The words that differ between UK and US terms."""
-    us = settings.terms == "us"
-    return {"us": us, "cast_off": "bind off" if us else "cast off",
-            "colour": "color" if us else "colour"}  # fmt: skip
-
-
-def piece_groups(
-    worked: WorkedPattern, settings: Settings, techniques: Techniques, numbers: count[int],
-    known: Mapping[str, object],
-) -> Iterator[StepGroup]:  # fmt: skip
-    """The steps of each piece, in the order they are knitted.
-
-    Args:
-        worked: the pattern.
-        settings: the studio's (terms, units).
-        techniques: how each thing is said.
-        numbers: counts the steps of the whole pattern.
-        known: what every text may name.
-    """
-    for piece in worked.pieces:
-        yield _Knitting(worked, piece, settings, techniques, numbers, known).group()
+def piece_groups(teller: Teller) -> Iterator[StepGroup]:
+    """The steps of each piece, in the order they are knitted."""
+    for piece in teller.worked.pieces:
+        yield StepGroup(piece.key, piece.title, tuple(_Knitting(teller, piece).steps()))
 
 
 class _Knitting:
-    def __init__(
-        self, worked: WorkedPattern, piece: WorkedPiece, settings: Settings,
-        techniques: Techniques, numbers: count[int], known: Mapping[str, object],
-    ) -> None:  # fmt: skip
-        self.worked, self.piece, self.settings = worked, piece, settings
-        self.techniques, self.numbers = techniques, numbers
-        self.names = {yarn.key: yarn.name for yarn in worked.yarns}
-        self.steps: list[Step] = []
-        pattern = worked.pattern
-        self.facts = {
-            **known, **terms(settings), "piece": piece.title, "stitches": piece.stitches,
-            "make": piece.make, "bed": pattern.machine.bed, "needles": pattern.machine.needles,
-            "form": piece.form, "waste_rows": pattern.waste.rows,
+    """One piece on the machine."""
+
+    def __init__(self, teller: Teller, piece: WorkedPiece) -> None:
+        self.teller, self.piece = teller, piece
+        machine = teller.worked.pattern.machine
+        self.facts: Mapping[str, object] = {
+            "piece": piece.title, "stitches": piece.stitches, "make": piece.make,
+            "bed": machine.bed, "needles": machine.needles, "form": piece.form,
         }  # fmt: skip
 
-    def length(self, cm: float) -> str:
-        return length_text(cm, self.settings.units)
-
-    @property
-    def short(self) -> str:
-        tails = self.worked.tails_cm
-        return self.length(tails.get("inside", self.worked.pattern.tails.inside))
-
-    def group(self) -> StepGroup:
+    def steps(self) -> Iterator[Step]:
         piece = self.piece
         first, last = piece.plan[0], piece.plan[-1]
-        self.add("set_up", "set-up", self.of(first))
-        self.add("set_counter", "counter", {**self.of(first), **self.tail("first")})
+        yield self.step("set_up", "set-up", self.of(first))
+        yield self.step("set_counter", "counter", self.of(first) | self.tail("first"))
         for number, line in enumerate(piece.plan, 1):
-            self.marks(line)
-            self.stripe(number, line)
-        if piece.fold is not None and piece.fold == piece.worked_rows:
-            self.fold(piece.fold)
-        self.add("take_off", "take-off", {**self.of(last), **self.tail("last")})
+            yield from self.marks(line)
+            yield self.stripe(number, line)
+        yield self.step("take_off", "take-off", self.of(last) | self.tail("last"))
         if piece.make > 1:
-            self.add("again", "again", {})
-        return StepGroup(piece.key, piece.title, tuple(self.steps))
+            yield self.step("again", "again", {})
+
+    def step(
+        self, technique: str, name: str, facts: Mapping[str, object], line: PlanLine | None = None
+    ) -> Step:
+        key = self.piece.key
+        everything = {**self.facts, **facts}
+        return self.teller.step(technique, f"{key}.{name}", everything, piece=key, line=line)
 
     def of(self, line: PlanLine) -> dict[str, object]:
         return {
-            "letter": line.letter, "yarn": self.names[line.yarn], "first": line.first,
+            "letter": line.letter, "yarn": self.teller.yarn_names[line.yarn], "first": line.first,
             "last": line.last, "rows": line.rows, "until": counter_text(line.last),
         }  # fmt: skip
 
     def tail(self, which: str) -> dict[str, object]:
         """The tail at an end: long when something is sewn with it."""
-        tails, key = self.worked.tails_cm, self.piece.key
-        ends = {"first": self.piece.ends[0], "last": self.piece.ends[1]}
-        own = tails.get(f"{key}.{which}")
-        side = tails.get(f"{key}.side")
-        if own is not None:
-            edge = ends[which].edge
-            closes = edge == "open" and self.piece.lining_of is not None
-            tail_for = "close this end" if closes else TAIL_FOR[edge]
-            return {"tail": self.length(own), "tail_for": tail_for}
-        if side is not None and (which == "first" or f"{key}.first" in tails):
-            return {"tail": self.length(side), "tail_for": "sew the side"}
-        return {"tail": self.short, "tail_for": ""}
+        key, teller = f"{self.piece.key}.{which}", self.teller
+        edge = self.piece.ends[0 if which == "first" else 1].edge
+        closes = edge == "open" and self.piece.lining_of is not None
+        tail_for = "close this end" if closes else TAIL_FOR[edge]
+        return {
+            "tail": teller.length(teller.tail(key)),
+            "tail_for": tail_for if key in teller.worked.tails_cm else "",
+        }
 
-    def stripe(self, number: int, line: PlanLine) -> None:
-        ends = self.piece.ends
-        facts = {
-            **self.of(line), "stripe": number, "tail": self.short,
+    def stripe(self, number: int, line: PlanLine) -> Step:
+        first, last = self.piece.ends
+        facts = self.of(line) | {
+            "stripe": number,
+            "tail": self.teller.length(self.teller.tail("inside")),
             "where": "inside" if self.piece.form == "tube" else "at the edge",
-            "before": line.allowance_before, "after": line.allowance_after,
-            "swallowed_by": SWALLOWED_BY[ends[0].edge],
-            "swallowed_after": SWALLOWED_BY[ends[1].edge],
+            "before": line.allowance_before, "before_for": SWALLOWED_BY[first.edge],
+            "after": line.allowance_after, "after_for": SWALLOWED_BY[last.edge],
         }  # fmt: skip
-        self.add("stripe", str(number), facts, line)
+        return self.step("stripe", str(number), facts, line)
 
-    def marks(self, line: PlanLine) -> None:
+    def marks(self, line: PlanLine) -> Iterator[Step]:
         """What has to be known before a stripe is begun: openings and the fold."""
-        for n, opening in enumerate(self.piece.openings, 1):
+        for number, opening in enumerate(self.piece.openings, 1):
             if line.first <= opening.first <= line.last:
-                self.opening(n, opening)
+                yield self.opening(number, opening)
         fold = self.piece.fold
         if fold is not None and line.first <= fold + 1 <= line.last:
-            self.fold(fold)
+            yield self.step("mark_fold", "fold", {"until": counter_text(fold)})
 
-    def fold(self, fold: int) -> None:
-        self.add("mark_fold", "fold", {"until": counter_text(fold)})
-
-    def opening(self, number: int, opening: WorkedOpening) -> None:
+    def opening(self, number: int, opening: WorkedOpening) -> Step:
         tube = self.piece.form == "tube"
-        sides = {"left": "left", "right": "right", "both": "left and right"}[opening.side]
-        where = f"on the {sides}" if tube else f"{sides} edge"
+        side = {"left": "left", "right": "right", "both": "left and right"}[opening.side]
         facts: dict[str, object] = {
             "what": opening.what, "first": opening.first, "last": opening.last,
-            "rows": opening.last - opening.first + 1, "where": where,
+            "rows": opening.last - opening.first + 1,
+            "where": f"on the {side}" if tube else f"{side} edge",
             "from_until": counter_text(opening.first - 1), "until": counter_text(opening.last),
         }  # fmt: skip
-        self.add("slit" if tube else "gap", f"opening-{number}", facts)
-
-    def add(
-        self, technique: str, name: str, facts: Mapping[str, object], line: PlanLine | None = None
-    ) -> None:
-        everything = {**self.facts, **facts}
-        self.steps.append(
-            Step(
-                number=next(self.numbers),
-                key=f"{self.piece.key}.{name}",
-                title=self.techniques.title(technique, everything),
-                text=self.techniques.text(technique, everything),
-                piece=self.piece.key,
-                technique=technique,
-                letter=line.letter if line else None,
-                first=line.first if line else None,
-                last=line.last if line else None,
-            )
-        )
+        return self.step("slit" if tube else "gap", f"opening-{number}", facts)

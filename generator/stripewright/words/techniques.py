@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import yaml
 
-from stripewright.compute.worked import WorkedPattern
-from stripewright.pattern.settings import Settings
 from stripewright.problems import Place, Problem, error
-from stripewright.source.document import Document
 from stripewright.studio import SETTINGS
 from stripewright.words.facts import nearest
 from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_names
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.source.document import Document
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +34,9 @@ class Shipped:
 def shipped() -> Mapping[str, Shipped]:
     """The techniques of techniques.yaml, by name."""
     data = (resources.files("stripewright.words") / "techniques.yaml").read_bytes()
-    raw: Mapping[str, Mapping[str, str]] = yaml.load(data, Loader=yaml.CSafeLoader)  # noqa: S506  # the C loader is the safe one
+    raw: Mapping[str, Mapping[str, str]] = yaml.load(
+        data, Loader=yaml.CSafeLoader
+    )  # the C loader is the safe one
     return {name: Shipped(each["title"], each["text"]) for name, each in raw.items()}
 
 
@@ -54,7 +59,7 @@ class _Own:
 
 
 class Techniques:
-    """The techniques of one pattern; problems with the author's texts are collected in `problems`."""
+    """The techniques of one pattern; what is wrong with the author's texts is in `problems`."""
 
     def __init__(self, worked: WorkedPattern, document: Document, settings: Settings) -> None:
         """Lay the pattern's texts over the studio's, and those over the shipped ones."""

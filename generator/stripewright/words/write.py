@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from itertools import count
+from typing import TYPE_CHECKING
 
-from stripewright.compute.worked import WorkedPattern
-from stripewright.pattern.settings import Settings
 from stripewright.problems import Problem, error, has_errors
-from stripewright.source.document import Document
 from stripewright.words.body import write_body
 from stripewright.words.cautions import write_cautions
 from stripewright.words.facts import nearest
 from stripewright.words.making_up import making_up
-from stripewright.words.namespace import namespace
 from stripewright.words.steps import piece_groups
-from stripewright.words.techniques import Techniques
-from stripewright.words.written import StepGroup, Written
+from stripewright.words.teller import Teller
+from stripewright.words.written import Written
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.source.document import Document
+    from stripewright.words.written import StepGroup
 
 
 def write(
@@ -31,15 +33,13 @@ def write(
     Returns:
         The words (None after an error) and every problem found.
     """
-    techniques = Techniques(worked, document, settings)
-    numbers = count(1)
-    known = namespace(worked, settings.units)
-    groups = list(piece_groups(worked, settings, techniques, numbers, known))
-    making, problems = making_up(worked, document, settings, techniques, numbers, known)
+    teller = Teller(worked, document, settings)
+    groups = list(piece_groups(teller))
+    making, problems = making_up(teller)
     if making.steps:
         groups.append(making)
-    problems += techniques.problems
-    problems += _chapters(worked, document, groups, techniques)
+    problems += teller.techniques.problems
+    problems += _chapters(worked, document, groups, teller.techniques.names)
     intro, body, found = write_body(worked, document, settings)
     problems += found
     if has_errors(problems):
@@ -48,21 +48,21 @@ def write(
 
 
 def _chapters(
-    worked: WorkedPattern, document: Document, groups: list[StepGroup], techniques: Techniques
+    worked: WorkedPattern, document: Document, groups: list[StepGroup], techniques: frozenset[str]
 ) -> list[Problem]:
     """Chapters of the video that name no step."""
     video = worked.pattern.video
     if video is None:
         return []
     steps = {step.key for group in groups for step in group.steps}
-    known = {"making up"} | {group.key for group in groups} | steps | techniques.names
+    known = {"making up"} | {group.key for group in groups} | steps | techniques
     return [
         error(
             document.place("video", "chapters", index, "step"),
             f"there is no step “{chapter.step}” to show this chapter at",
             nearest(
                 chapter.step,
-                {"making up"} | {piece.key for piece in worked.pieces} | techniques.names,
+                {"making up"} | {piece.key for piece in worked.pieces} | techniques,
             ),
         )
         for index, chapter in enumerate(video.chapters)

@@ -1,0 +1,80 @@
+"""Tells steps one after another: numbers them, and gives every text what it may name."""
+
+from __future__ import annotations
+
+from itertools import count
+from typing import TYPE_CHECKING
+
+from stripewright.words.namespace import namespace
+from stripewright.words.techniques import Techniques
+from stripewright.words.units import length_text
+from stripewright.words.written import Step
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.compute.worked import PlanLine, WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.source.document import Document
+
+
+class Teller:
+    """Tells the steps of one pattern, in the order it is asked for them."""
+
+    def __init__(self, worked: WorkedPattern, document: Document, settings: Settings) -> None:
+        self.worked = worked
+        self.document = document
+        self.settings = settings
+        self.techniques = Techniques(worked, document, settings)
+        self.yarn_names = {yarn.key: yarn.name for yarn in worked.yarns}
+        self._numbers = count(1)
+        us = settings.terms == "us"
+        self._known = namespace(worked, settings.units) | {
+            "us": us,
+            "cast_off": "bind off" if us else "cast off",
+            "colour": "color" if us else "colour",
+            "waste_rows": worked.pattern.waste.rows,
+        }
+
+    def step(
+        self,
+        technique: str,
+        key: str,
+        facts: Mapping[str, object],
+        *,
+        piece: str | None = None,
+        line: PlanLine | None = None,
+        note: str = "",
+    ) -> Step:
+        """One step, with the next number.
+
+        Args:
+            technique: how it is done.
+            key: names it in the pattern.
+            facts: what its text may name, beside what every text may.
+            piece: the piece that it is done to, when it is one.
+            line: the stripe that it knits, if it knits one.
+            note: the author's own words, added at the end.
+        """
+        everything = {**self._known, **facts}
+        text = self.techniques.text(technique, everything)
+        return Step(
+            number=next(self._numbers),
+            key=key,
+            title=self.techniques.title(technique, everything),
+            text=f"{text} {note}".strip(),
+            piece=piece,
+            technique=technique,
+            letter=line.letter if line else None,
+            first=line.first if line else None,
+            last=line.last if line else None,
+        )
+
+    def length(self, cm: float) -> str:
+        """A length in both systems."""
+        return length_text(cm, self.settings.units)
+
+    def tail(self, key: str) -> float:
+        """A tail in cm: `PIECE.first`, `PIECE.last`, `PIECE.side`, else the one at a change."""
+        tails = self.worked.tails_cm
+        return tails.get(key, tails.get("inside", self.worked.pattern.tails.inside))
