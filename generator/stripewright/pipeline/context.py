@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
+from stripewright.pages.tokens import check_tokens
 from stripewright.pattern.read import as_model
-from stripewright.pattern.settings import Settings
-from stripewright.problems import Problem, error
+from stripewright.pattern.settings import Page, Settings
+from stripewright.problems import Problem, error, has_errors
+from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import SETTINGS, Studio
 from stripewright.view.make import site_view
 
@@ -61,8 +63,6 @@ def make_context(
     studio: Studio, sources: Sources, options: Options
 ) -> tuple[Context | None, list[Problem]]:
     """Read the settings and the theme."""
-    from stripewright.source.reader import read_settings  # noqa: PLC0415  # keeps --help quick
-
     if sources.settings is None:
         return None, []
     document, problems = read_settings(sources.settings.data, sources.settings.name)
@@ -80,8 +80,24 @@ def make_context(
         )
         return None, problems
     theme = Theme(settings.theme, files)
-    site = site_view(settings, preview=options.preview)
+    problems += check_tokens(theme, settings.tokens, lambda name: document.place("tokens", name))
+    site = site_view(settings, menu_of(sources), preview=options.preview)
     return Context(settings, theme, site, options), problems
+
+
+def menu_of(sources: Sources) -> list[tuple[str, str]]:
+    """Title and path of each free-standing page that the menu shows, by file name.
+
+    Every page of the site shows the menu, so it is known before any is made. What is wrong with
+    a page is told when that page is made.
+    """
+    menu = []
+    for source in sources.of("pages"):
+        document, found = read_document(source.data, source.name)
+        page = None if has_errors(found) else as_model(document, Page)[0]
+        if page is not None and page.menu:
+            menu.append((page.title, f"{page.slug or source.stem}/index.html"))
+    return menu
 
 
 __all__ = ["SETTINGS", "Context", "Options", "make_context"]
