@@ -13,6 +13,7 @@ import re
 from pathlib import Path
 
 import pytest
+
 from support.patterns import try_work
 
 CASES = Path(__file__).parent / "cases"

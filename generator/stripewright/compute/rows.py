@@ -251,6 +251,6 @@ def merged(stripes: Sequence[Stripe]) -> list[Stripe]:
     for stripe in stripes:
         if joined and joined[-1].yarn == stripe.yarn:
             joined[-1] = Stripe(stripe.yarn, joined[-1].rows + stripe.rows)
-        elif stripe.rows:
+        else:
             joined.append(stripe)
     return joined

@@ -56,7 +56,8 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
         if stitches > bed:
             notes.warning(
                 ("sizes", key),
-                f"{piece.key} would need {stitches} needles to keep its width, and the bed has {bed}",
+                f"{piece.key} would need {stitches} needles to keep its width, "
+                f"and the bed has {bed}",
                 "write keep: proportions, or a larger bed",
             )
             stitches = bed
