@@ -97,18 +97,25 @@ class Studio:
 
         Looked through, the later winning: the shipped `shared` folder, the shipped theme (or
         `tideline`, when the theme is the studio's alone), the studio's `shared`, its theme.
-        Empty when no folder of that name exists anywhere.
+        A shipped file that the studio replaced is also there as `shipped/PATH`, so that a
+        template can extend the one it stands in for. Empty when no folder of that name exists.
         """
         shipped, own = shipped_themes(), self.themes
         if not (shipped / name).is_dir() and not (own / name).is_dir():
             return {}
         base = name if (shipped / name).is_dir() else DEFAULT_THEME
         files: dict[str, bytes] = {}
-        for folder in (shipped / "shared", shipped / base, own / "shared", own / name):
+        folders = [shipped / "shared", shipped / base]
+        if own.resolve() != shipped.resolve():  # else this is the program's own checkout
+            folders += [own / "shared", own / name]
+        for folder in folders:
             for path in sorted(folder.rglob("*")):
                 inside = path.relative_to(folder)
                 hidden = any(part.startswith((".", "#")) or part.endswith("~")
                              for part in inside.parts)  # fmt: skip
                 if path.is_file() and not hidden and (folder.parent == shipped or self.holds(path)):
-                    files[inside.as_posix()] = path.read_bytes()
+                    name_inside = inside.as_posix()
+                    if folder.parent == own and name_inside in files:
+                        files.setdefault(f"shipped/{name_inside}", files[name_inside])
+                    files[name_inside] = path.read_bytes()
         return files
