@@ -2,146 +2,195 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.draw.canvas import Canvas, box
-from stripewright.draw.edges import STYLES, edge
+from stripewright.draw.assembly_layout import (
+    BADGE,
+    BREAK,
+    FONT,
+    LINE,
+    WIDTH,
+    AssemblyLayout,
+    Placed,
+    badge_width,
+    laid_out,
+    making_up,
+)
+from stripewright.draw.canvas import Canvas, box, rounded
+from stripewright.draw.edges import INNER, STYLES, edge
+from stripewright.draw.figures import path
 from stripewright.draw.hatches import yarns
 from stripewright.draw.keys import Entry, key, key_height
-from stripewright.draw.measure import wrapped
-from stripewright.draw.scale import of_rows
+from stripewright.draw.measure import ems, wrapped
 from stripewright.draw.telling import assembly_words
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from collections.abc import Iterator
+
+    from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawing
     from stripewright.words.written import Step, Written
 
-WIDTH = 340.0
-FONT = 12.5
-LINE = 16.0
-TALLEST = 260.0
-GAP = 24.0
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """A piece, placed: its upper left corner, its size, and its name in lines."""
-
-    piece: WorkedPiece
-    x: float
-    y: float
-    width: float
-    height: float
-    name: tuple[str, ...]
+Lines = list[tuple[int, list[str]]]
+"""Steps with their titles in lines."""
 
 
 def assembly(
     worked: WorkedPattern, written: Written | None, *, prefix: str, hatched: bool = False
 ) -> Drawing | None:
-    """Draw how the pieces go together; None for a single piece with nothing to join."""
-    steps = _steps(written)
+    """Draw how the pieces go together; None for a single piece with nothing to join.
+
+    Args:
+        worked: the pattern.
+        written: its words; the numbers of the steps are theirs. None draws no numbers.
+        prefix: what the drawing's name and its ids begin with.
+        hatched: show hatches, for black-and-white print.
+    """
     if not _joins(worked):
         return None
-    placed, per_row, foot = _placed(worked)
-    lines = [(step.number, wrapped(step.title, WIDTH - 48, FONT)) for step in steps]
+    steps = making_up(written)
+    layout = laid_out(worked, steps)
+    lines: Lines = [(step.number, wrapped(step.title, WIDTH - 60, FONT)) for step in steps]
     entries = _entries(worked)
-    listed = foot + 10
-    height = listed + sum(len(words) * LINE + 6 for _, words in lines)
-    canvas = Canvas(
-        f"{prefix}-assembly", WIDTH, height + key_height(entries, WIDTH), hatched=hatched, size=FONT
-    )
-    _pieces(canvas, worked, placed, per_row)
+    listed = layout.foot + 8
+    foot = listed + sum(max(len(words) * LINE, BADGE) + 4 for _, words in lines) + 4
+    height = foot + key_height(entries, WIDTH)
+    canvas = Canvas(f"{prefix}-assembly", WIDTH, height, hatched=hatched, size=FONT)
+    _fabric(canvas, worked, layout)
+    _edges(canvas, layout)
+    _names(canvas, layout)
+    _arrows(canvas, layout)
+    _numbers(canvas, layout, lines, listed)
     _list(canvas, lines, listed)
-    key(canvas, entries, height)
-    return canvas.finish(*assembly_words(worked, [f"{s.number}. {s.title}." for s in steps]))
+    key(canvas, entries, foot)
+    return canvas.finish(*assembly_words(worked, [_told(step) for step in steps]))
+
+
+def _told(step: Step) -> str:
+    return f"{step.number}. {step.title}."
 
 
 def _joins(worked: WorkedPattern) -> bool:
-    pieces = worked.pieces
-    if len(pieces) > 1 or pieces[0].make > 1 or pieces[0].fringe or pieces[0].filled:
+    """Whether there is anything to put together."""
+    one = worked.pieces[0]
+    if len(worked.pieces) > 1 or one.make > 1 or one.fringe or one.filled or one.fold:
         return True
-    one = pieces[0]
-    return any(end.edge != "open" for end in one.ends) or one.sides != "open" or bool(one.fold)
+    return any(end.edge != "open" for end in one.ends) or one.sides != "open"
 
 
-def _steps(written: Written | None) -> tuple[Step, ...]:
-    """The steps of making up."""
-    groups = written.groups if written else ()
-    return tuple(step for group in groups if group.key == "making-up" for step in group.steps)
-
-
-def _placed(worked: WorkedPattern) -> tuple[list[Placed], float, float]:
-    """The pieces in rows from left to right, units to the row, and y under them."""
-    tallest = max(p.worked_rows for p in worked.pieces) / worked.gauge.rows_per_cm
-    widest = max(p.flat_width_cm for p in worked.pieces)
-    across = sum(p.flat_width_cm for p in worked.pieces)
-    room = WIDTH - 16 - GAP * (len(worked.pieces) - 1)
-    per_cm = min(TALLEST / tallest, max(room / across, 0.25 * TALLEST / tallest), 200 / widest)
-    scale = of_rows(per_cm / worked.gauge.rows_per_cm, worked.gauge)
-    placed: list[Placed] = []
-    x, y, foot = 8.0, 24.0, 0.0
-    row: list[Placed] = []
-    for piece in worked.pieces:
-        width = piece.flat_width_cm * scale.per_cm
-        column = max(width, 86.0)
-        if row and x + column > WIDTH - 8:
-            x, y, row = 8.0, foot + 26, []
-        title = piece.title if piece.make == 1 else f"{piece.title} × {piece.make}"
-        name = tuple(wrapped(title, column + 4, FONT))
-        height = piece.worked_rows * scale.per_row
-        one = Placed(piece, x + (column - width) / 2, y, width, height, name)
-        row.append(one)
-        placed.append(one)
-        foot = max(foot, y + height + 10 + LINE * len(name))
-        x += column + GAP
-    return placed, scale.per_row, foot
-
-
-def _pieces(canvas: Canvas, worked: WorkedPattern, placed: list[Placed], per_row: float) -> None:
+def _fabric(canvas: Canvas, worked: WorkedPattern, layout: AssemblyLayout) -> None:
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
     shapes: dict[str, list[str]] = {}
-    texts = canvas.texts(text_anchor="middle")
-    for one in placed:
-        foot = one.y + one.height
+    row = layout.scale.per_row
+    for one in layout.placed:
         for line in one.piece.plan:
-            shapes.setdefault(line.letter, []).append(
-                box(one.x, foot - line.last * per_row, one.width, line.rows * per_row)
-            )
-        for index, words in enumerate(one.name):
-            canvas.text(words, one.x + one.width / 2, foot + 20 + index * LINE, texts)
+            for start, end, foot in one.shown:
+                first, last = max(line.first - 1, start), min(line.last, end)
+                if last > first:
+                    y, high = foot - (last - start) * row, (last - first) * row
+                    drawn = shapes.setdefault(line.letter, [])
+                    drawn += [box(left, y, one.width, high) for left in one.lefts]
     yarns(canvas, {letter: "".join(parts) for letter, parts in shapes.items()}, colours)
-    for one in placed:
-        foot, right = one.y + one.height, one.x + one.width
-        piece = one.piece
-        side = piece.sides if piece.form == "panel" else "open"
-        for style, x1, y1, x2, y2 in (
-            (piece.ends[0].edge, one.x, foot, right, foot),
-            (piece.ends[1].edge, one.x, one.y, right, one.y),
-            (side, one.x, one.y, one.x, foot),
-            (side, right, one.y, right, foot),
-        ):
-            canvas.stroke(edge(style, (x1, y1, x2, y2)), width=STYLES[style][1])
 
 
-def _list(canvas: Canvas, lines: list[tuple[int, list[str]]], top: float) -> None:
-    numbers = canvas.texts(font_weight="700", text_anchor="end")
-    texts = canvas.texts()
+def _edges(canvas: Canvas, layout: AssemblyLayout) -> None:
+    drawn: dict[str, str] = {}
+    for one in layout.placed:
+        for style, x1, y1, x2, y2 in _edge_lines(one, layout.scale.per_row):
+            drawn[style] = drawn.get(style, "") + edge(style, (x1, y1, x2, y2))
+    for style, d in drawn.items():
+        if style in INNER:
+            canvas.stroke(d, ink="paper", width=STYLES[style].width + 2.4)
+        canvas.stroke(d, width=STYLES[style].width)
+    breaks = "".join(_break(one) for one in layout.placed if len(one.shown) > 1)
+    if breaks:
+        canvas.stroke(breaks, width=0.9)
+
+
+def _break(one: Placed) -> str:
+    """The two wavy edges of a break in a long piece."""
+    low = one.shown[1][2]
+    step = (one.width + 6) / 4
+    d = ""
+    for left in one.lefts:
+        for y in (low, low + BREAK):
+            d += path("M", left - 3, y, "q", step / 2, -3, step, 0)
+            d += path("t", step, 0, "t", step, 0, "t", step, 0)
+    return d
+
+
+def _edge_lines(one: Placed, row: float) -> Iterator[tuple[str, float, float, float, float]]:
+    piece = one.piece
+    side = piece.sides if piece.form == "panel" else "open"
+    for left in one.lefts:
+        right = left + one.width
+        yield piece.ends[0].edge, right, one.foot, left, one.foot
+        yield piece.ends[1].edge, left, one.top, right, one.top
+        for start, end, foot in one.shown:
+            top = foot - (end - start) * row
+            yield side, left, foot, left, top
+            yield side, right, top, right, foot
+        if one.fold:
+            yield "fold", left - 5, one.fold, right + 5, one.fold
+
+
+def _names(canvas: Canvas, layout: AssemblyLayout) -> None:
+    texts = canvas.texts(text_anchor="middle")
+    for one in layout.placed:
+        for index, words in enumerate(one.name):
+            half = ems(words) * FONT / 2
+            x = min(max(one.middle, half + 1), WIDTH - half - 1)
+            canvas.text(words, x, one.foot + 25 + index * LINE, texts)
+
+
+def _arrows(canvas: Canvas, layout: AssemblyLayout) -> None:
+    """From piece to piece, on a lighter line so that they show on any yarn."""
+    for arrow in layout.arrows:
+        x1, y1, x2, y2 = arrow.x1, arrow.y1, arrow.x2, arrow.y2
+        level = abs(x2 - x1) >= abs(y2 - y1)
+        way = (1 if x2 > x1 else -1) if level else (1 if y2 > y1 else -1)
+        head = (
+            path("M", x2 - 8 * way, y2 - 6, "L", x2, y2, "L", x2 - 8 * way, y2 + 6)
+            if level
+            else path("M", x2 - 6, y2 - 8 * way, "L", x2, y2, "L", x2 + 6, y2 - 8 * way)
+        )
+        d = path("M", x1, y1, "L", x2, y2) + head
+        canvas.stroke(d, ink="paper", width=5.5, stroke_linecap="round")
+        canvas.stroke(d, width=2.2, stroke_linecap="round")
+
+
+def _numbers(canvas: Canvas, layout: AssemblyLayout, lines: Lines, top: float) -> None:
+    """The steps' numbers on plates: where they are done, and before their titles."""
+    plates = [(badge.x, badge.y, badge.words, badge.width) for badge in layout.badges]
     y = top
     for number, words in lines:
-        canvas.text(str(number), 32, y + 12, numbers)
-        for text in words:
-            canvas.text(text, 42, y + 12, texts)
-            y += LINE
-        y += 6
+        width = badge_width(str(number))
+        plates.append((8 + width / 2, y + BADGE / 2, str(number), width))
+        y += max(len(words) * LINE, BADGE) + 4
+    if not plates:
+        return
+    d = "".join(rounded(x - w / 2, y - BADGE / 2, w, BADGE, 7) for x, y, _, w in plates)
+    canvas.path(d, fill="#22252a", class_="ink", stroke="#ffffff", stroke_width="1.4")
+    texts = canvas.texts("paper", font_weight="700", text_anchor="middle")
+    for x, y, plate, _ in plates:
+        canvas.text(plate, x, y + 4.5, texts)
+
+
+def _list(canvas: Canvas, lines: Lines, top: float) -> None:
+    texts = canvas.texts()
+    y = top
+    for _, words in lines:
+        for index, text in enumerate(words):
+            canvas.text(text, 50, y + 13.8 + index * LINE, texts)
+        y += max(len(words) * LINE, BADGE) + 4
 
 
 def _entries(worked: WorkedPattern) -> tuple[Entry, ...]:
-    styles = [
-        style
-        for piece in worked.pieces
-        for style in (*(end.edge for end in piece.ends), piece.sides)
-        if style != "open"
-    ]
-    return tuple(Entry(style, STYLES[style][2]) for style in dict.fromkeys(styles))
+    styles: list[str] = []
+    for piece in worked.pieces:
+        styles += [end.edge for end in piece.ends]
+        if piece.form == "panel":
+            styles.append(piece.sides)
+        if piece.fold:
+            styles.append("fold")
+    return tuple(Entry(style, STYLES[style].words) for style in dict.fromkeys(styles))

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 Line = tuple[float, float, float, float]
-"""x and y of one end, x and y of the other; level or upright."""
+"""x and y of one end and of the other. Marks stand to the left of the way from one to the other."""
 
 
 def _open(ends: Line) -> str:
@@ -42,9 +42,10 @@ def _seamed(ends: Line) -> str:
 
 
 def _scallop(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+    out = -6 if (step > 0) == level else 6
     if level:
-        return f"q{unit(step / 2)} -6 {unit(step)} 0"
-    return f"q-6 {unit(step / 2)} 0 {unit(step)}"
+        return f"q{unit(step / 2)} {out} {unit(step)} 0"
+    return f"q{out} {unit(step / 2)} 0 {unit(step)}"
 
 
 def _gathered(ends: Line) -> str:
@@ -59,9 +60,9 @@ def _twice(ends: Line) -> str:
 
 
 def _hem_mark(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
-    if level:
-        return f"l{unit(step / 2)} -5l{unit(step / 2)} 5"
-    return f"l-5 {unit(step / 2)}l5 {unit(step / 2)}"
+    out = -5 if (step > 0) == level else 5
+    half = unit(step / 2)
+    return f"l{half} {out}l{half} {-out}" if level else f"l{out} {half}l{-out} {half}"
 
 
 def _hemmed(ends: Line) -> str:
@@ -111,6 +112,10 @@ STYLES: dict[str, Style] = {
     "fold": Style(_dashes, 1.4, "fold"),
     "opening": Style(_opening, 2.2, "opening"),
 }
+
+
+INNER = frozenset({"fold", "opening"})
+"""Styles that stand on the fabric: drawn on a lighter line, so that they show on any yarn."""
 
 
 def edge(style: str, ends: Line) -> str:

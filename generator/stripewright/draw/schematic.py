@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.draw import dims
 from stripewright.draw.canvas import Canvas, box
-from stripewright.draw.edges import STYLES, edge
+from stripewright.draw.edges import INNER, STYLES, edge
 from stripewright.draw.figures import path, reading
 from stripewright.draw.hatches import chips, yarns
 from stripewright.draw.keys import Entry, allowance, key, key_height
@@ -122,6 +122,8 @@ def _edges(canvas: Canvas, layout: SchematicLayout) -> None:
     for style, x1, y1, x2, y2 in _edge_lines(layout):
         drawn[style] = drawn.get(style, "") + edge(style, (x1, y1, x2, y2))
     for style, d in drawn.items():
+        if style in INNER:
+            canvas.stroke(d, ink="paper", width=STYLES[style].width + 2.4)
         canvas.stroke(d, width=STYLES[style].width)
 
 
@@ -129,9 +131,9 @@ def _edge_lines(layout: SchematicLayout) -> Iterator[tuple[str, float, float, fl
     piece, scale = layout.piece, layout.scale
     left, right, head, foot = layout.left, layout.right, layout.head, layout.scale.foot
     side = piece.sides if piece.form == "panel" else "open"
-    yield piece.ends[0].edge, left, foot, right, foot
+    yield piece.ends[0].edge, right, foot, left, foot
     yield piece.ends[1].edge, left, head, right, head
-    yield side, left, head, left, foot
+    yield side, left, foot, left, head
     yield side, right, head, right, foot
     if piece.fold:
         yield "fold", left - 8, scale.y(piece.fold), right + 8, scale.y(piece.fold)

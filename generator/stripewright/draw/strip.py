@@ -5,14 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw.canvas import Canvas, box, rounded
+from stripewright.draw.finished.along import stripes
 from stripewright.draw.hatches import yarns
 from stripewright.draw.telling import strip_words
 
 if TYPE_CHECKING:
+    from svgwrite.container import Group
+
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.draw.drawing import Drawing
 
-WIDTH, HEIGHT = 340.0, 24.0
+WIDTH, HEIGHT = 340.0, 26.0
+FONT = 12.0
+PLATE = 14.0
+"""Width of the plate that a letter stands on; narrower bands show their hatch alone."""
 
 
 def main_piece(worked: WorkedPattern) -> WorkedPiece:
@@ -24,23 +30,27 @@ def main_piece(worked: WorkedPattern) -> WorkedPiece:
 def strip(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawing:
     """Draw the visible rows of the main piece as a bar, from the cast-on end."""
     piece = main_piece(worked)
-    canvas = Canvas(f"{prefix}-strip", WIDTH, HEIGHT, hatched=hatched)
+    canvas = Canvas(f"{prefix}-strip", WIDTH, HEIGHT, hatched=hatched, size=FONT)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
-    clip = canvas.clip("c", rounded(1, 1, WIDTH - 2, HEIGHT - 2, 6))
-    total = piece.visible_rows or 1
+    outline = rounded(1, 1, WIDTH - 2, HEIGHT - 2, 6)
+    inside = canvas.group(clip_path=canvas.clip("c", outline))
+    bands = [(a, round(x * WIDTH, 2), round(y * WIDTH, 2)) for a, x, y in stripes(piece)]
     shapes: dict[str, list[str]] = {}
-    done = 0
-    for line in piece.plan:
-        x = round(WIDTH * done / total, 2)
-        done += line.visible
-        shapes.setdefault(line.letter, []).append(
-            box(x, 0, round(WIDTH * done / total, 2) - x, HEIGHT)
-        )
-    yarns(
-        canvas,
-        {letter: "".join(parts) for letter, parts in shapes.items()},
-        colours,
-        canvas.group(clip_path=clip),
-    )
-    canvas.stroke(rounded(1, 1, WIDTH - 2, HEIGHT - 2, 6), ink="muted", stroke_opacity="0.7")
+    for letter, start, end in bands:
+        shapes.setdefault(letter, []).append(box(start, 0, end - start, HEIGHT))
+    yarns(canvas, {letter: "".join(parts) for letter, parts in shapes.items()}, colours, inside)
+    _letters(canvas, [(a, (x + y) / 2) for a, x, y in bands if y - x >= PLATE + 2], inside)
+    canvas.stroke(outline, ink="muted", stroke_opacity="0.7")
     return canvas.finish(*strip_words(worked, piece))
+
+
+def _letters(canvas: Canvas, places: list[tuple[str, float]], inside: Group) -> None:
+    """Letters on plates of their own, so that they can be read on any yarn; shown with hatches."""
+    if not places:
+        return
+    over = canvas.overlay(inside)
+    plates = "".join(rounded(x - PLATE / 2, 5, PLATE, 16, 4) for _, x in places)
+    canvas.filled(plates, over, "paper")
+    texts = canvas.texts("ink", over, font_weight="700", text_anchor="middle")
+    for letter, x in places:
+        canvas.text(letter, x, 17.3, texts)

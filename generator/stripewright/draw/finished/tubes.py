@@ -73,9 +73,11 @@ def hat(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> li
 
     outline = path(
         "M", -half * 0.96, 0, "C", -bulge, -wall * 0.5, -bulge, -wall, -bulge * 0.985,
-        -wall - dome * 0.08, "C", -bulge * 0.96, -wall - dome * 0.7, -half * 0.5, top, 0, top,
+        -wall - dome * 0.08,
+        "C", -bulge * 0.96, -wall - dome * 0.7, -half * 0.5, top, 0, top,
         "C", half * 0.5, top, bulge * 0.96, -wall - dome * 0.7, bulge * 0.985, -wall - dome * 0.08,
-        "C", bulge, -wall, bulge, -wall * 0.5, half * 0.96, 0, "Q", 0, 2 * sag, -half * 0.96, 0, "z",
+        "C", bulge, -wall, bulge, -wall * 0.5, half * 0.96, 0,
+        "Q", 0, 2 * sag, -half * 0.96, 0, "z",
     )  # fmt: skip
     return [
         Part(
