@@ -8,6 +8,7 @@ import pytest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from playwright.sync_api import Browser
 
@@ -19,3 +20,11 @@ def chromium() -> Iterator[Browser]:
 
     with started() as browser:
         yield browser
+
+
+@pytest.fixture(scope="session")
+def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo studio's site, published once for all tests; not to be changed."""
+    from support.site import published_demo
+
+    return published_demo(tmp_path_factory.mktemp("demo"))

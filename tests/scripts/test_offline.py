@@ -12,7 +12,7 @@ pytestmark = pytest.mark.browser
 
 
 def kept(page):
-    page.get_by_text("Kept on this device").wait_for()
+    page.get_by_text("Your place and this page are kept").wait_for()
 
 
 def test_an_opened_page_opens_again_without_a_connection(profile, made):

@@ -19,22 +19,16 @@
     items: items.filter(({ dataset }) => dataset.letter === item.dataset.letter),
   }])).values()];
 
-  // ---- colours and their names: the named colours of CSS Color 4, which the browser knows -------
-  const NAMES = ("aliceblue antiquewhite aquamarine azure beige bisque black blanchedalmond blue " +
-    "blueviolet brown burlywood cadetblue chartreuse chocolate coral cornflowerblue cornsilk crimson " +
-    "cyan darkblue darkcyan darkgoldenrod darkgray darkgreen darkkhaki darkmagenta darkolivegreen " +
-    "darkorange darkorchid darkred darksalmon darkseagreen darkslateblue darkslategray darkturquoise " +
-    "darkviolet deeppink deepskyblue dimgray dodgerblue firebrick floralwhite forestgreen gainsboro " +
-    "ghostwhite gold goldenrod gray green greenyellow honeydew hotpink indianred indigo ivory khaki " +
-    "lavender lavenderblush lawngreen lemonchiffon lightblue lightcoral lightcyan lightgoldenrodyellow " +
-    "lightgray lightgreen lightpink lightsalmon lightseagreen lightskyblue lightslategray lightsteelblue " +
-    "lightyellow lime limegreen linen magenta maroon mediumaquamarine mediumblue mediumorchid " +
-    "mediumpurple mediumseagreen mediumslateblue mediumspringgreen mediumturquoise mediumvioletred " +
-    "midnightblue mintcream mistyrose moccasin navajowhite navy oldlace olive olivedrab orange orangered " +
-    "orchid palegoldenrod palegreen paleturquoise palevioletred papayawhip peachpuff peru pink plum " +
-    "powderblue purple rebeccapurple red rosybrown royalblue saddlebrown salmon sandybrown seagreen " +
-    "seashell sienna silver skyblue slateblue slategray snow springgreen steelblue tan teal thistle " +
-    "tomato turquoise violet wheat white whitesmoke yellow yellowgreen").split(" ");
+  // ---- colours and their names: of the named colours of CSS Color 4; the browser takes the others too --
+  const NAMES = ("aquamarine beige black blue brown cadetblue chocolate coral crimson darkblue " +
+    "darkgoldenrod darkgreen darkkhaki darkmagenta darkolivegreen darkorange darkorchid " +
+    "darkred darkseagreen darkslategray deeppink dimgray dodgerblue firebrick forestgreen " +
+    "gold goldenrod gray green hotpink indianred indigo ivory khaki lavender lightblue " +
+    "lightcoral lightgray lightgreen lightpink lime limegreen linen maroon mediumpurple " +
+    "mediumseagreen mediumvioletred midnightblue navy olive olivedrab orange orangered " +
+    "orchid palegreen palevioletred peachpuff peru pink plum purple rebeccapurple red " +
+    "rosybrown royalblue saddlebrown salmon seagreen sienna silver skyblue slateblue " +
+    "slategray steelblue tan teal thistle tomato turquoise violet wheat white yellow").split(" ");
 
   const ink = document.createElement("canvas").getContext("2d");
   const hexOf = (text) => {

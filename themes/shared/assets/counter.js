@@ -105,7 +105,8 @@
 
   // ---- the screen ---------------------------------------------------------------------------
   const opener = press("Keep count", { class: "tool-main" }, () => open());
-  const stands = el("span", { class: "tool-note" });
+  const stands = el("span", {});
+  const keeps = el("p", { class: "tool-note" }, "Your place is kept on this device."); // offline.js adds to it
   const title = pieces.length > 1 ? el("select", { "aria-label": "Piece" }) : el("span", {}, piece.title);
   pieces.forEach((each, at) => title.add && title.add(new Option(each.title, at)));
 
@@ -298,7 +299,7 @@
     show();
   });
 
-  place.prepend(opener, " ", stands, dialog);
+  place.append(opener, " ", stands, keeps, dialog);
   drawRibbon();
   show(false);
   try {

@@ -4,17 +4,14 @@
   "use strict";
 
   const home = new URL("..", document.currentScript.src);
-  const place = document.querySelector('[data-tool="keep-count"]');
   const tell = (text) => {
-    if (!place || !document.querySelector("table.plan")) return; // nothing to count here
-    const note = document.createElement("p");
-    note.className = "tool-note";
-    note.textContent = text;
-    place.append(note);
+    const note = document.querySelector('[data-tool="keep-count"] .tool-note');
+    if (note) note.textContent = text;
   };
 
   if (location.protocol === "file:") {
-    tell("Opened from disk. Only the hosted site can keep pages on your phone for use without a connection.");
+    document.addEventListener("DOMContentLoaded", () =>
+      tell("Opened from disk. Only the hosted site can keep this page on your phone."));
     return;
   }
   if (!("serviceWorker" in navigator)) return;
@@ -29,7 +26,7 @@
     const { active } = await navigator.serviceWorker.ready;
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => data === true &&
-      tell("Kept on this device: the page opens again without a connection.");
+      tell("Your place and this page are kept on this device, with or without a connection.");
     active.postMessage([...new Set(parts())], [port2]);
   };
 
