@@ -52,7 +52,10 @@ def test_mirror_goes_there_and_back(half, middle, yarns):
         ({"stripes": 1}, [1]),
         ({"stripes": 2, "times": 3}, [3, 3]),
         ({"stripes": 5, "times": 2}, [2, 2, 4, 6, 10]),
-        ({"stripes": 18}, [1, 1, 2, 3, 5, 8, 13, 21, 34, 55, 89, 144, 233, 377, 610, 987, 1597, 2584]),
+        (
+            {"stripes": 18},
+            [1, 1, 2, 3, 5, 8, 13, 21, 34, 55, 89, 144, 233, 377, 610, 987, 1597, 2584],
+        ),
     ],
 )
 def test_fibonacci(item, rows):
@@ -65,7 +68,11 @@ def test_graded():
     assert built({"graded": ["a", "b"], "first": 12, "by": -2, "stripes": 5}) == [
         ("a", 12), ("b", 10), ("a", 8), ("b", 6), ("a", 4),
     ]  # fmt: skip
-    assert built({"graded": ["a"], "first": 1, "by": 3, "stripes": 3}) == [("a", 1), ("a", 4), ("a", 7)]
+    assert built({"graded": ["a"], "first": 1, "by": 3, "stripes": 3}) == [
+        ("a", 1),
+        ("a", 4),
+        ("a", 7),
+    ]
 
 
 @pytest.mark.parametrize(
@@ -104,7 +111,13 @@ def test_faded_trades_rows_evenly(band, bands):
 
 def test_drawn_is_the_same_everywhere():
     """Written out, so that another machine, or a later Python, that draws otherwise fails here."""
-    item = {"drawn": ["deep", "foam", "sand"], "seed": "harbour", "stripes": 12, "least": 2, "most": 9}
+    item = {
+        "drawn": ["deep", "foam", "sand"],
+        "seed": "harbour",
+        "stripes": 12,
+        "least": 2,
+        "most": 9,
+    }
     assert built(item) == [
         ("deep", 3), ("sand", 7), ("foam", 9), ("sand", 8), ("foam", 5), ("sand", 7),
         ("deep", 8), ("sand", 3), ("foam", 4), ("sand", 5), ("foam", 5), ("deep", 9),
@@ -148,18 +161,22 @@ def test_a_yarn_named_twice_is_drawn_more_often():
 items_of = st.recursive(
     st.builds(lambda y, n: f"{y} {n}", st.sampled_from("abc"), st.integers(1, 9))
     | st.builds(lambda n: {"fibonacci": ["a", "b"], "stripes": n}, st.integers(1, 8))
-    | st.builds(lambda n: {"graded": ["a", "b"], "first": 3, "by": 1, "stripes": n}, st.integers(1, 8))
+    | st.builds(
+        lambda n: {"graded": ["a", "b"], "first": 3, "by": 1, "stripes": n}, st.integers(1, 8)
+    )
     | st.builds(lambda n: {"faded": ["a", "b"], "band": 4, "bands": n}, st.integers(1, 8))
     | st.builds(lambda n: {"drawn": ["a", "b"], "seed": "s", "stripes": n}, st.integers(1, 8)),
-    lambda inner: st.builds(
-        lambda items, n: {"repeat": n, "stripes": items},
-        st.lists(inner, min_size=1, max_size=3),
-        st.integers(1, 3),
-    )
-    | st.builds(
-        lambda items, middle: {"mirror": items, "middle": middle},
-        st.lists(inner, min_size=1, max_size=3),
-        st.sampled_from(["once", "twice"]),
+    lambda inner: (
+        st.builds(
+            lambda items, n: {"repeat": n, "stripes": items},
+            st.lists(inner, min_size=1, max_size=3),
+            st.integers(1, 3),
+        )
+        | st.builds(
+            lambda items, middle: {"mirror": items, "middle": middle},
+            st.lists(inner, min_size=1, max_size=3),
+            st.sampled_from(["once", "twice"]),
+        )
     ),
     max_leaves=8,
 )

@@ -101,7 +101,7 @@ def _cm(length: float) -> float:
 
 def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
     length, width = _cm(piece.finished_length_cm), _cm(piece.flat_width_cm)
-    up_width, up_length = _cm(piece.made_up_width_cm), _cm(piece.made_up_length_cm)
+    up_width, up_length = _cm(piece.made_up_width_cm), _cm(length / (1 + (piece.fold is not None)))
     band = max(whole(length * gauge.rows_per_cm / len(piece.plan)), 1)
     plan = tuple(
         PlanLine(line.letter, line.yarn, number * band + 1, (number + 1) * band)

@@ -330,8 +330,14 @@ class WorkedPattern:
 
     def piece(self, key: str) -> WorkedPiece:
         """A piece by its key. Raises KeyError."""
-        return next(piece for piece in self.pieces if piece.key == key)
+        for piece in self.pieces:
+            if piece.key == key:
+                return piece
+        raise KeyError(key)
 
     def yarn(self, key: str) -> WorkedYarn:
-        """A yarn by its key. Raises StopIteration for an unknown one."""
-        return next(yarn for yarn in self.yarns if yarn.key == key)
+        """A yarn by its key. Raises KeyError."""
+        for yarn in self.yarns:
+            if yarn.key == key:
+                return yarn
+        raise KeyError(key)
