@@ -158,7 +158,9 @@ def make_rest(
 
             for size, label in (("a4", "A4"), ("letter", "Letter")):
                 pdfs[label] = f"sheets/{slug}-{size}.pdf"
-                files[pdfs[label]], count = sheets_pdf(made, size)
+                files[pdfs[label]], count = sheets_pdf(
+                    made, size, context.settings, context.theme.files
+                )
         sheets.append(sheet_view(made, slug, context.settings, pdfs=pdfs, pages=count))
     return Rest(posts, pages, tuple(sheets)), files, problems
 

@@ -191,7 +191,7 @@ def show_pattern(
     if context.options.paper and (pattern.access == "free" or buyer):
         for size, label in (("a4", "A4"), ("letter", "Letter")):
             pdfs[label] = f"{folder}/{worked.slug}-{size}.pdf"
-            files[pdfs[label]] = _pdf(sound, drawings, context, size)
+            files[pdfs[label]] = _pdf(sound, drawings, context, size, photos)
     shown = tuple(
         PhotoView(photos[p.file].path, p.alt, photos[p.file].width, photos[p.file].height)
         for p in pattern.photos
@@ -208,8 +208,17 @@ def show_pattern(
     return view, files
 
 
-def _pdf(sound: Sound, drawings: Drawings, context: Context, size: str) -> bytes:
+def _pdf(
+    sound: Sound,
+    drawings: Drawings,
+    context: Context,
+    size: str,
+    photos: Mapping[str, CleanPhoto],
+) -> bytes:
     from stripewright.paper.pattern_pdf import pattern_pdf  # noqa: PLC0415  # Typst is heavy
 
     settings, theme = context.settings, context.theme.files
-    return pattern_pdf(sound.worked, sound.written, drawings, settings, size, theme)
+    pictures = {name: photo.data for name, photo in photos.items()}
+    return pattern_pdf(
+        sound.worked, sound.written, drawings, settings, size, theme, pictures=pictures
+    )
