@@ -2,24 +2,52 @@
 
 from __future__ import annotations
 
-from typing import Any
+import re
+from functools import lru_cache
+from xml.etree import ElementTree as ET
 
-from svgwrite.base import Desc, Title
-from svgwrite.container import SVG, Group
-from svgwrite.gradients import LinearGradient, RadialGradient
-from svgwrite.masking import ClipPath
-from svgwrite.path import Path
-from svgwrite.pattern import Pattern
-from svgwrite.text import Text
+from svgwrite.base import BaseElement
+from svgwrite.container import SVG
 
 from stripewright.draw.drawing import Drawing
 from stripewright.draw.figures import unit
 from stripewright.draw.inks import INK, MUTED, PAPER
 from stripewright.draw.measure import FONTS
 
-Attributes = str | float | int
-
 _INKS = {"ink": INK, "muted": MUTED, "paper": PAPER}
+
+
+class Element(BaseElement):  # type: ignore[misc]  # svgwrite has no types
+    """An svgwrite element whose attributes are text already, so that nothing is converted twice."""
+
+    def __init__(self, name: str, attribs: dict[str, str], text: str = "") -> None:
+        self.elementname = name
+        self.attribs = attribs
+        self.elements: list[Element] = []
+        self.text = text
+
+    def add(self, element: Element) -> Element:
+        """Add a child and give it back."""
+        self.elements.append(element)
+        return element
+
+    def get_xml(self) -> ET.Element:
+        """The element as XML."""
+        xml = ET.Element(self.elementname, self.attribs)
+        if self.text:
+            xml.text = self.text
+        xml.extend([element.get_xml() for element in self.elements])
+        return xml
+
+
+@lru_cache(maxsize=256)
+def _attribute(name: str) -> str:
+    """An attribute's name as SVG writes it: `class_` is class, `stroke_width` stroke-width."""
+    return name.rstrip("_").replace("_", "-")
+
+
+def _named(attributes: dict[str, str]) -> dict[str, str]:
+    return {_attribute(name): value for name, value in attributes.items()}
 
 
 class Canvas:
@@ -39,11 +67,9 @@ class Canvas:
         self.name = name
         self.width, self.height = round(width, 2), round(height, 2)
         self.hatched = hatched
-        self.root = SVG(debug=False, font_family=FONTS, font_size=unit(size))
-        self.root["class"] = "drawing"
-        self.root["width"], self.root["height"] = unit(self.width), unit(self.height)
-        self.root["viewBox"] = f"0 0 {unit(self.width)} {unit(self.height)}"
-        self.root["xmlns"] = "http://www.w3.org/2000/svg"
+        self.size = size
+        self.top = Element("g", {})
+        self._definitions = Element("defs", {})
         self._defined: set[str] = set()
 
     def id(self, part: str) -> str:
@@ -54,35 +80,39 @@ class Canvas:
         """A reference to a definition of this drawing."""
         return f"url(#{self.name}-{part})"
 
-    def group(self, into: Group | None = None, **attributes: Attributes) -> Group:
+    def group(self, into: Element | None = None, **attributes: str) -> Element:
         """A group; attributes of it hold for all that is in it."""
-        return (into or self.root).add(Group(factory=self.root, **attributes))
+        return (into or self.top).add(Element("g", _named(attributes)))
 
-    def path(self, d: str, into: Group | None = None, **attributes: Attributes) -> None:
+    def path(self, d: str, into: Element | None = None, **attributes: str) -> None:
         """A path."""
-        (into or self.root).add(Path(d, factory=self.root, **attributes))
+        (into or self.top).add(Element("path", {"d": d, **_named(attributes)}))
 
     def stroke(
-        self, d: str, into: Group | None = None, ink: str = "ink", width: float = 1, **more: Any
+        self, d: str, into: Element | None = None, ink: str = "ink", width: float = 1, **more: str
     ) -> None:
-        """A path drawn as a line, in one of the inks."""
-        more.setdefault("stroke", _INKS.get(ink, ink))
-        more.setdefault("class_", f"{ink}-line")
-        self.path(d, into, fill="none", stroke_width=unit(width), **more)
+        """A path drawn as a line, in one of the inks unless `more` has its stroke and class."""
+        line = {"d": d, "class": f"{ink}-line", "fill": "none", "stroke": _INKS[ink]}
+        line["stroke-width"] = unit(width)
+        line.update(_named(more))
+        (into or self.top).add(Element("path", line))
 
-    def filled(self, d: str, into: Group | None = None, ink: str = "ink", **more: Any) -> None:
+    def filled(self, d: str, into: Element | None = None, ink: str = "ink", **more: str) -> None:
         """A path filled with one of the inks."""
-        self.path(d, into, fill=_INKS[ink], class_=ink, **more)
+        self.path(d, into, class_=ink, fill=_INKS[ink], **more)
 
-    def texts(self, ink: str = "ink", into: Group | None = None, **attributes: Attributes) -> Group:
+    def texts(self, ink: str = "ink", into: Element | None = None, **attributes: str) -> Element:
         """A group of texts in one ink."""
-        return self.group(into, fill=_INKS[ink], class_=ink, **attributes)
+        return self.group(into, class_=ink, fill=_INKS[ink], **attributes)
 
-    def text(self, words: str, x: float, y: float, into: Group, **attributes: Attributes) -> None:
+    def text(self, words: str, x: float, y: float, into: Element, **attributes: str) -> None:
         """A text with its base line at (x, y)."""
-        into.add(Text(words, factory=self.root, x=[unit(x)], y=[unit(y)], **attributes))
+        place = {"x": unit(x), "y": unit(y)}
+        if attributes:
+            place.update(_named(attributes))
+        into.elements.append(Element("text", place, _xml(words)))
 
-    def overlay(self, into: Group | None = None) -> Group:
+    def overlay(self, into: Element | None = None) -> Element:
         """A group for hatches and their letters: hidden unless they are wanted."""
         if self.hatched:
             return self.group(into, class_="hatch")
@@ -92,58 +122,69 @@ class Canvas:
         """Whether a definition is there already."""
         return part in self._defined
 
-    def define(self, part: str, element: Any) -> str:
-        """Put a definition in and give the reference to it."""
+    def _define(self, part: str, element: Element) -> Element:
         self._defined.add(part)
-        element["id"] = self.id(part)
-        self.root.defs.add(element)
-        return self.url(part)
+        return self._definitions.add(element)
 
     def clip(self, part: str, d: str) -> str:
-        """A clip by the outline `d`."""
-        element = ClipPath(factory=self.root)
-        element.add(Path(d, factory=self.root))
-        return self.define(part, element)
+        """A clip by the outline `d`: its reference."""
+        element = self._define(part, Element("clipPath", {"id": self.id(part)}))
+        self.path(d, element)
+        return self.url(part)
 
-    def tile(self, part: str, width: float, height: float, turn: str = "") -> Pattern:
+    def tile(self, part: str, width: float, height: float, turn: str = "") -> Element:
         """A pattern of `width` by `height` units, defined and yet to be filled with paths."""
-        element = Pattern(factory=self.root, patternUnits="userSpaceOnUse")
-        element["width"], element["height"] = unit(width), unit(height)
+        attributes = {"id": self.id(part), "patternUnits": "userSpaceOnUse"}
+        attributes["width"], attributes["height"] = unit(width), unit(height)
         if turn:
-            element["patternTransform"] = turn
-        self.define(part, element)
-        return element
+            attributes["patternTransform"] = turn
+        return self._define(part, Element("pattern", attributes))
 
-    def gradient(
-        self, part: str, stops: tuple[tuple[float, str, float], ...], *, axis: str = "y"
-    ) -> str:
-        """A gradient over the shape it fills: (offset, colour, opacity) along an axis or round."""
-        if axis == "round":
-            element: Any = RadialGradient(factory=self.root)
-        else:
-            element = LinearGradient(factory=self.root)
-            element["x2"], element["y2"] = ("1", "0") if axis == "x" else ("0", "1")
+    def gradient(self, part: str, stops: tuple[tuple[float, str, float], ...], *, axis: str) -> str:
+        """A gradient along an axis of the shape it fills: its reference.
+
+        Args:
+            part: its name.
+            stops: offset, colour and opacity of each.
+            axis: "x" or "y".
+        """
+        ends = {"x2": "1", "y2": "0"} if axis == "x" else {"x2": "0", "y2": "1"}
+        element = self._define(part, Element("linearGradient", {"id": self.id(part), **ends}))
         for offset, colour, opacity in stops:
-            element.add_stop_color(unit(offset), colour, unit(opacity))
-        return self.define(part, element)
+            stop = {"offset": unit(offset), "stop-color": colour, "stop-opacity": unit(opacity)}
+            element.add(Element("stop", stop))
+        return self.url(part)
 
     def finish(self, title: str, description: str) -> Drawing:
         """The drawing, with its words."""
-        self.root["role"] = "img"
-        self.root["aria-labelledby"] = f"{self.id('t')} {self.id('d')}"
-        told, more = Title(_xml(title)), Desc(_xml(description))
-        told.xml.set("id", self.id("t"))
-        more.xml.set("id", self.id("d"))
-        self.root.elements[:0] = [told, more]
-        if not self.root.defs.elements:
-            self.root.elements.remove(self.root.defs)
-        svg = self.root.tostring()
+        width, height = unit(self.width), unit(self.height)
+        root = SVG(debug=False, size=(width, height))
+        root.attribs |= {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "viewBox": f"0 0 {width} {height}",
+            "class": "drawing",
+            "role": "img",
+            "aria-labelledby": f"{self.id('t')} {self.id('d')}",
+            "font-family": FONTS,
+            "font-size": unit(self.size),
+        }
+        head = [
+            Element("title", {"id": self.id("t")}, _xml(title)),
+            Element("desc", {"id": self.id("d")}, _xml(description)),
+        ]
+        definitions = [self._definitions] if self._definitions.elements else []
+        root.elements = [*head, *definitions, *self.top.elements]
+        svg = ET.tostring(root.get_xml(), encoding="unicode")
         return Drawing(self.name, title, description, self.width, self.height, svg)
 
 
+_UNWRITABLE = re.compile("[^\\t\\n\\r\\x20-\\ud7ff\\ue000-\\ufffd\\U00010000-\\U0010ffff]")
+"""What is no character of XML 1.0 (W3C recommendation, production 2)."""
+
+
 def _xml(text: str) -> str:
-    """Text without the control characters that XML 1.0 has no way to write."""
-    return "".join(c for c in text if c >= " " or c in "\t\n").replace("￾", "").replace("￿", "")
+    """Text without the characters that XML has no way to write."""
+    return _UNWRITABLE.sub("", text)
 
 
 def box(x: float, y: float, width: float, height: float) -> str:

@@ -7,9 +7,7 @@ from typing import TYPE_CHECKING
 from stripewright.draw.figures import unit
 
 if TYPE_CHECKING:
-    from svgwrite.container import Group
-
-    from stripewright.draw.canvas import Canvas
+    from stripewright.draw.canvas import Canvas, Element
 
 
 def level(canvas: Canvas, x1: float, x2: float, y: float) -> None:
@@ -24,7 +22,7 @@ def upright(canvas: Canvas, x: float, y1: float, y2: float) -> None:
     canvas.stroke(f"M{unit(x - 4)} {a}h8M{unit(x - 4)} {b}h8M{v} {a}V{b}", ink="muted")
 
 
-def upright_words(canvas: Canvas, words: str, x: float, y: float, into: Group) -> None:
+def upright_words(canvas: Canvas, words: str, x: float, y: float, into: Element) -> None:
     """Words read upward, with their base line at x and their middle at y."""
     canvas.text(
         words, x, y, into, text_anchor="middle", transform=f"rotate(-90 {unit(x)} {unit(y)})"

@@ -10,10 +10,11 @@ _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 
 def unit(value: float) -> str:
     """A coordinate: two decimals at most, no trailing zeros, no minus before a zero."""
-    if value == int(value):
-        return str(int(value))
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    text = f"{value:.2f}"
+    if text[-1] == "0":
+        text = text[:-3] if text[-2] == "0" else text[:-1]
+        return "0" if text == "-0" else text
+    return text
 
 
 def path(*parts: str | float) -> str:

@@ -14,7 +14,7 @@ from stripewright.draw.figures import unit
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from svgwrite.container import Group
+    from stripewright.draw.canvas import Element
 
 MARK = "#14161a"
 VEIL = "#ffffff"
@@ -59,7 +59,7 @@ def yarns(
     canvas: Canvas,
     shapes: Mapping[str, str],
     colours: Mapping[str, str],
-    into: Group | None = None,
+    into: Element | None = None,
     **attributes: str,
 ) -> None:
     """Fill shapes with their yarns, and lay the hatches over them.

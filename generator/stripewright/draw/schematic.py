@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw import dims
-from stripewright.draw.canvas import Canvas, box
+from stripewright.draw.canvas import Canvas, Element, box
 from stripewright.draw.edges import INNER, STYLES, edge
 from stripewright.draw.figures import path, reading
 from stripewright.draw.hatches import chips, yarns
@@ -212,7 +212,7 @@ def _inside(middle: float, words: str) -> float:
     return min(max(middle, half + 2), WIDTH - half - 2)
 
 
-def _direction(canvas: Canvas, layout: SchematicLayout, texts: object) -> None:
+def _direction(canvas: Canvas, layout: SchematicLayout, texts: Element) -> None:
     """The arrow at the cast-on edge, pointing the way the piece is knitted."""
     middle, y = (layout.left + layout.right) / 2, layout.foot
     canvas.filled(path("M", middle, y, "l", 6, 9, "h", -4, "v", 7, "h", -4, "v", -7, "h", -4, "z"))

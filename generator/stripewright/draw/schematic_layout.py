@@ -39,7 +39,7 @@ TALL = 1600.0
 TALLEST = 6000.0
 FAN = 1.2
 """How much taller than the piece its labels may stand, fanned out by leaders."""
-WIDEST_FAN = 1.8
+WIDEST_FAN = 1.5
 """The same, before a piece is broken to make it taller."""
 
 
@@ -149,7 +149,7 @@ def _per_row(worked: WorkedPattern, piece: WorkedPiece, labels: int, width: floa
     widest = fitting(piece, worked.gauge, width, TALLEST)
     thin = min(LEAST_STRIPE / min(line.rows for line in piece.plan), TALL / rows, 2 * widest)
     lines = labels * LINE / rows
-    labelled = max(min(lines / FAN, widest), lines / WIDEST_FAN)
+    labelled = min(lines / FAN, widest) if lines / WIDEST_FAN <= widest else lines
     return max(min(max(natural, LEAST_ROW, thin), TALLEST / rows), labelled)
 
 

@@ -10,9 +10,8 @@ from stripewright.draw.hatches import yarns
 from stripewright.draw.telling import strip_words
 
 if TYPE_CHECKING:
-    from svgwrite.container import Group
-
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.draw.canvas import Element
     from stripewright.draw.drawing import Drawing
 
 WIDTH, HEIGHT = 340.0, 26.0
@@ -44,7 +43,7 @@ def strip(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawi
     return canvas.finish(*strip_words(worked, piece))
 
 
-def _letters(canvas: Canvas, places: list[tuple[str, float]], inside: Group) -> None:
+def _letters(canvas: Canvas, places: list[tuple[str, float]], inside: Element) -> None:
     """Letters on plates of their own, so that they can be read on any yarn; shown with hatches."""
     if not places:
         return

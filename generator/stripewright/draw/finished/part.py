@@ -16,9 +16,7 @@ from stripewright.draw.hatches import yarns
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from svgwrite.container import Group
-
-    from stripewright.draw.canvas import Canvas
+    from stripewright.draw.canvas import Canvas, Element
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,14 +84,14 @@ def _set(canvas: Canvas, part: Part, number: str, colours: Mapping[str, str]) ->
     _dark(canvas, part.outline, whole, 0.9, "0.5")
 
 
-def _dark(canvas: Canvas, d: str, into: Group, width: float, opacity: str) -> None:
+def _dark(canvas: Canvas, d: str, into: Element, width: float, opacity: str) -> None:
     canvas.path(
         d, into, fill="none", stroke="#000", stroke_opacity=opacity, stroke_width=unit(width),
         stroke_linejoin="round", stroke_linecap="round",
     )  # fmt: skip
 
 
-def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Group) -> None:
+def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Element) -> None:
     _dark(canvas, cord.d, into, cord.width + 1.2, "0.5")
     canvas.path(
         cord.d, into, fill="none", stroke=colours[cord.letter],
