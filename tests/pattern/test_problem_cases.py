@@ -1,6 +1,7 @@
 """Every case file gives the problems written in it, and no other."""
 
 import pytest
+
 from support.problem_cases import CASES, read_case, split_case
 
 

@@ -13,6 +13,8 @@ from pydantic import (
     WithJsonSchema,
 )
 
+from stripewright.source.scalars import short
+
 if TYPE_CHECKING:
     from pydantic.json_schema import JsonSchemaValue
     from pydantic_core import CoreSchema
@@ -64,8 +66,7 @@ class Written(BaseModel):
 def shown(value: Any) -> str:
     """A value as a message repeats it: in quotes, cut short, on one line."""
     if isinstance(value, str):
-        line = " ".join(value.split())
-        return f"“{line if len(line) <= 60 else line[:57] + '…'}”"
+        return f"“{short(value)}”"
     if isinstance(value, bool):
         return "true" if value else "false"
     if value is None:

@@ -31,7 +31,7 @@ class Mended(NamedTuple, Generic[Model]):
     """The model, or None where mending didn't help."""
     touched: frozenset[Path]
     """The paths that were mended."""
-    later: list[dict[str, Any]]
+    later: list[Mapping[str, Any]]
     """Pydantic's errors that only showed once others were mended."""
 
 
@@ -47,7 +47,7 @@ def mended(
     """
     spare = _copy(front)
     touched: set[Path] = set()
-    later: list[dict[str, Any]] = []
+    later: list[Mapping[str, Any]] = []
     for _ in range(ROUNDS):
         for item in items:
             touched.add(_mend(spare, model, item))

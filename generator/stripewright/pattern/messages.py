@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stripewright.pattern.base import PATTERNS, Wrong, shown
 from stripewright.pattern.fields import example_of, unit_of
+from stripewright.source.scalars import short
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
@@ -59,13 +60,13 @@ def unknown_key(key: str, known: list[str], value: Any) -> Said:
     """What to say of a key that the model doesn't have."""
     if key[:1].isdigit() and value is None:
         hint = "a comma parts two entries; write 4.50 with a point, or put the number in quotes"
-        return f"{key} stands alone between commas", hint
+        return f"{short(key)} stands alone between commas", hint
     near = get_close_matches(key.lower().replace("-", "_"), known, n=1, cutoff=0.6) or [
         ours for ours, other in OTHER_WORDS.items() if key.lower() in other and ours in known
     ]
     if near:
-        return f"{key} is not known here", f"did you mean {near[0]}?"
-    return f"{key} is not known here", f"known are {', '.join(known)}"
+        return f"{short(key)} is not known here", f"did you mean {near[0]}?"
+    return f"{short(key)} is not known here", f"known are {', '.join(known)}"
 
 
 OTHER_WORDS = {
@@ -146,7 +147,7 @@ def _limit(words: str, key: str) -> Teller:
 def _mapping(case: Case) -> Said:
     if isinstance(case.written, str) and re.match(r"[a-z_]+:[^/\s]", case.written):
         spaced = case.written.replace(":", ": ", 1)
-        return f"{case.name} has no space after a colon", f"write {spaced[:60]}"
+        return f"{case.name} has no space after a colon", f"write {short(spaced)}"
     example = example_of(case.field)
     hint = (
         f"write them like {example}"
@@ -158,7 +159,7 @@ def _mapping(case: Case) -> Said:
 
 def _list(case: Case) -> Said:
     if isinstance(case.written, str) and "," in case.written:
-        hint = f"put it in brackets: [{case.written[:60]}]"
+        hint = f"put it in brackets: [{short(case.written)}]"
         return f"{case.name} is a list, not {shown(case.written)}", hint
     return f"{case.name} is a list, not {shown(case.written)}", case.like()
 

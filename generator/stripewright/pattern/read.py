@@ -15,6 +15,7 @@ from stripewright.pattern.messages import Case, missing_key, say, unknown_key
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.slugs import check_slug, duplicate_slugs
 from stripewright.problems import Problem, error, has_errors
+from stripewright.source.scalars import short
 
 if TYPE_CHECKING:
     from stripewright.source.document import Document, Path
@@ -60,7 +61,9 @@ def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list
     return (made if document.whole else None), problems
 
 
-def _told(items: list[dict[str, Any]], document: Document, model: type[Written]) -> list[Problem]:
+def _told(
+    items: Sequence[Mapping[str, Any]], document: Document, model: type[Written]
+) -> list[Problem]:
     """Pydantic's errors as problems, each mistake once."""
     paths = [without_tags(item["loc"]) for item in items]
     inside = {path[:end] for path in paths for end in range(len(path))}
@@ -130,7 +133,7 @@ def name_of(path: Sequence[str | int]) -> str:
         return ""
     last = path[-1]
     if isinstance(last, str):
-        return last
+        return short(last)
     around = name_of(path[:-1])
     return f"entry {last + 1} of {around}" if around else f"entry {last + 1}"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import TypeAlias
 
 from stripewright.problems import Place
@@ -15,34 +15,58 @@ A value that isn't a mapping's has no key: then the key's line is -1.
 """
 
 
+class Lines:
+    """A text's lines as they stand in the file, split when a place is first asked for."""
+
+    __slots__ = ("_file", "_first", "_lines", "_text")
+
+    def __init__(self, text: str, file: str, first: int) -> None:
+        """Lines of a file.
+
+        Args:
+            text: a part of the file.
+            file: the file's name.
+            first: the 1-based line of the file that the text begins on.
+        """
+        self._text = text
+        self._file = file
+        self._first = first
+        self._lines: list[str] | None = None
+
+    def all(self) -> list[str]:
+        """The lines, without their ends."""
+        if self._lines is None:
+            self._lines = self._text.split("\n")
+        return self._lines
+
+    def place(self, line: int, column: int) -> Place:
+        """The place of a 0-based line and column, held within the text.
+
+        YAML's parser puts what is missing at the end behind the last line, and a mended line
+        can be longer than the one in the file.
+        """
+        lines = self.all()
+        if line >= len(lines):
+            line, column = len(lines) - 1, len(lines[-1])
+        return Place(self._file, self._first + line, min(column, len(lines[line])) + 1)
+
+
 class Places(Mapping[Path, Place]):
     """The places of a tree of spots, by path. Nothing is built before it is asked for."""
 
-    __slots__ = ("_file", "_first_line", "_keys", "_lines", "_root")
+    __slots__ = ("_keys", "_lines", "_root")
 
-    def __init__(
-        self,
-        file: str,
-        root: Spot,
-        first_line: int = 1,
-        *,
-        keys: bool = False,
-        lines: Sequence[str] | None = None,
-    ) -> None:
+    def __init__(self, root: Spot, lines: Lines, *, keys: bool = False) -> None:
         """A view on a tree of spots.
 
         Args:
-            file: the file's name.
             root: the outermost value's spot.
-            first_line: the 1-based line of the file that the tree's line 0 is.
+            lines: the lines that the spots are in.
             keys: whether to give keys' places instead of values'.
-            lines: the lines as they stand in the file, when the tree was read from mended ones.
         """
-        self._file = file
         self._root = root
-        self._first_line = first_line
-        self._keys = keys
         self._lines = lines
+        self._keys = keys
 
     def __getitem__(self, path: Path) -> Place:
         spot = self._root
@@ -62,10 +86,7 @@ class Places(Mapping[Path, Place]):
         line, column = (spot[3], spot[4]) if self._keys else (spot[0], spot[1])
         if line < 0:
             raise KeyError(path)
-        if self._lines is not None:
-            line = min(line, len(self._lines) - 1)
-            column = min(column, len(self._lines[line]))
-        return Place(self._file, self._first_line + line, column + 1)
+        return self._lines.place(line, column)
 
     def __iter__(self) -> Iterator[Path]:
         stack: list[tuple[Path, Spot]] = [((), self._root)]

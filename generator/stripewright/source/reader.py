@@ -13,7 +13,7 @@ from stripewright.source.yaml_tree import read_yaml
 __all__ = ["MOST_BYTES", "read_document", "read_settings"]
 
 _FENCE = re.compile(r"^---[ \t]*$", re.MULTILINE)
-_NEARLY_FENCE = re.compile(r"[ \t]*[-–—−]{1,6}[ \t]*")
+_NEARLY_FENCE = re.compile(r"[ \t]*[-–—−]{2,6}[ \t]*")
 _FRONT_LINE = re.compile(r"\s|$|[\w\"'-]+\s*:|- |[\]})#]")
 _BREAKS = re.compile("[\x85\u2028\u2029]")
 
@@ -116,7 +116,8 @@ def _unfenced(file: str, text: str, problems: list[Problem]) -> tuple[Document, 
     end, body_start = _front_end(file, lines, start, problems)
     front = "\n".join(lines[start:end])
     body = "\n".join(lines[body_start:])
-    return _document(file, _Parts(front, start + 1, body, body_start + 1), problems)
+    front_line = min(start + 1, len(lines))
+    return _document(file, _Parts(front, front_line, body, body_start + 1), problems)
 
 
 def _front_end(file: str, lines: list[str], start: int, problems: list[Problem]) -> tuple[int, int]:

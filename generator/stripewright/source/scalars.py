@@ -65,6 +65,12 @@ def _spelt_float(value: float, text: str) -> SpeltFloat:
     return spelt
 
 
+def short(text: str) -> str:
+    """A text on one line, cut where it gets too long for a message."""
+    line = " ".join(text.split())
+    return line if len(line) <= 60 else line[:57] + "…"
+
+
 _INVISIBLE = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f"  # controls; tab and line feed may stand in longer text
     "\u2028\u2029"  # line and paragraph separators

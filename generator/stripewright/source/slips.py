@@ -12,6 +12,8 @@ import re
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
+from stripewright.source.scalars import short
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
@@ -84,7 +86,7 @@ def _glued(at: Suspect) -> Slip | None:
         at.number,
         match.end("head"),
         f"there is no space after the colon of {match['key']}",
-        f"write {match['key']}: {_short(match['value'])}",
+        f"write {match['key']}: {short(match['value'])}",
         f"{match['head']}: {match['value']}",
     )
 
@@ -100,7 +102,7 @@ def _open_quote(at: Suspect) -> Slip | None:
         at.number,
         match.start("value"),
         f"a quote opens here and is not closed on its line ({match['key']})",
-        f"close it: {match['key']}: {_short(value)}{mark}",
+        f"close it: {match['key']}: {short(value)}{mark}",
         at.line.rstrip() + mark,
     )
 
@@ -144,7 +146,7 @@ def _needs_quotes(at: Suspect) -> Slip | None:
         at.number,
         match.start("value"),
         f"{match['key']} holds {why}, which means something else to YAML",
-        f"put the text in quotes: {match['key']}: {_short(quoted)}",
+        f"put the text in quotes: {match['key']}: {short(quoted)}",
         f"{match['indent']}{match['key']}: {quoted}",
     )
 
@@ -245,7 +247,3 @@ def in_plain_words(fault: Fault) -> tuple[str, str]:
         f"this is not readable as YAML ({said})",
         "write key: value, and put unusual text in quotes",
     )
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= 60 else text[:57] + "…"
