@@ -6,6 +6,8 @@ into a page element, so the text itself is never read as Typst code.
 
 from __future__ import annotations
 
+import html
+import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -34,6 +36,7 @@ _WRAPPED = {
     "tr_open": "row",
 }
 _SEEN_THROUGH = {"thead_open", "tbody_open"}
+_TAG = re.compile(r"<[^>]*>")
 _FLATTENED = {"quote", "bullets", "numbers", "emph", "strong", "strike", "link"}
 
 
@@ -119,8 +122,10 @@ def _opened(token: Token, reading: _Reading) -> Node:
 
 
 def _leaf(token: Token, reading: _Reading) -> Node:
-    if token.type in ("text", "text_special", "html_inline"):
+    if token.type in ("text", "text_special"):
         return {"kind": "text", "text": token.content}
+    if token.type == "html_inline":
+        return {"kind": "text", "text": _without_tags(token.content)}
     if token.type == "softbreak":
         return {"kind": "text", "text": " "}
     if token.type == "hardbreak":
@@ -132,12 +137,18 @@ def _leaf(token: Token, reading: _Reading) -> Node:
     if token.type in ("fence", "code_block"):
         return {"kind": "listing", "text": token.content.removesuffix("\n")}
     if token.type == "html_block":
-        return {"kind": "paragraph", "inside": [{"kind": "text", "text": token.content.strip()}]}
+        words = _without_tags(token.content).strip()
+        return {"kind": "paragraph", "inside": [{"kind": "text", "text": words}]}
     if token.type == "image":
         name = str(token.attrGet("src") or "").rpartition("/")[2]
         words = "".join(child.content for child in token.children or [])
         return {"kind": "picture", "svg": reading.pictures.get(name, ""), "alt": words}
     raise NotImplementedError(f"no way to print {token.type}")
+
+
+def _without_tags(markup: str) -> str:
+    """What is left of HTML on paper: its words, which are set as text like any others."""
+    return html.unescape(_TAG.sub("", markup))
 
 
 def _even_headings(nodes: list[Node]) -> list[Node]:

@@ -59,7 +59,6 @@ def _span(line: PlanLine, highest: int) -> str:
 
 
 def _note(line: PlanLine) -> str:
+    """The rows of a stripe that finishing an edge takes."""
     rows = line.allowance_before + line.allowance_after
-    if not rows:
-        return ""
-    return f"{rows} for the edge" if rows > 1 else "1 for the edge"
+    return "" if not rows else "1 row" if rows == 1 else f"{rows} rows"

@@ -1,0 +1,232 @@
+"""The pattern's PDF, as poppler, pypdf, OpenCV and two accessibility checkers read it."""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from support.papers import (
+    DEMO,
+    PAPERS,
+    PATTERNS,
+    THEMES,
+    demo,
+    demo_pdf,
+    demo_settings,
+    squeezed,
+    tool,
+)
+
+COMBINATIONS = [
+    pytest.param(slug, paper, theme, id=f"{slug}-{paper}-{theme}")
+    for slug in PATTERNS
+    for paper, theme in zip(PAPERS, THEMES, strict=True)
+]
+SIZES = {"a4": "595.276 x 841.89 pts (A4)", "letter": "612 x 792 pts (letter)"}
+"""ISO 216 A4 and Letter, in points of 1/72 in, as pdfinfo names them."""
+
+
+def reader(data: bytes) -> PdfReader:
+    return PdfReader(io.BytesIO(data))
+
+
+def elements(reader: PdfReader, kind: str) -> list:
+    """Structure elements of a kind, in reading order (ISO 32000-1, 14.7)."""
+    found = []
+
+    def walk(node) -> None:
+        node = node.get_object()
+        if isinstance(node, list):
+            for child in node:
+                walk(child)
+        elif hasattr(node, "get"):
+            if node.get("/S") == kind:
+                found.append(node)
+            if "/K" in node:
+                walk(node["/K"])
+
+    walk(reader.trailer["/Root"]["/StructTreeRoot"]["/K"])
+    return found
+
+
+def said_of(drawing) -> str:
+    return squeezed(drawing.description)
+
+
+@pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
+def test_says_what_it_is(slug, paper, theme, tmp_path):
+    """Title, size, tags, embedded fonts: as pdfinfo and pdffonts see them."""
+    data = demo_pdf(slug, paper, theme)
+    info = dict(
+        line.split(":", 1) for line in tool("pdfinfo", data, tmp_path).splitlines() if ":" in line
+    )
+    info = {key: value.strip() for key, value in info.items()}
+    assert info["Title"] == demo(slug).worked.pattern.title
+    assert info["Author"] == demo_settings().maker
+    assert info["Tagged"] == "yes"
+    assert info["Encrypted"] == "no"
+    assert info["JavaScript"] == "no"
+    assert info["Page size"] == SIZES[paper]
+    fonts = tool("pdffonts", data, tmp_path).splitlines()[2:]
+    assert fonts
+    for font in fonts:
+        embedded, subset, unicode = font.split()[-5:-2]
+        assert (embedded, subset, unicode) == ("yes", "yes", "yes"), font
+
+
+@pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
+def test_is_tagged_for_everyone_and_for_later(slug, paper, theme):
+    """What PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) ask of the file as a whole."""
+    made, pdf = demo(slug), reader(demo_pdf(slug, paper, theme))
+    root = pdf.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"] == True  # noqa: E712  # pypdf's own boolean
+    assert root["/Lang"] == demo_settings().language
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"] == True  # noqa: E712  # as above
+    assert root["/OutputIntents"][0]["/S"] == "/GTS_PDFA1"
+    xmp = root["/Metadata"].get_data().decode()
+    assert re.search(r"<pdfuaid:part>1<", xmp)
+    assert re.search(r"<pdfaid:part>2<", xmp)
+    assert re.search(r"<pdfaid:conformance>A<", xmp)
+    figures = elements(pdf, "/Figure")
+    alternatives = [squeezed(str(figure["/Alt"])) for figure in figures]
+    for drawing in made.drawings.everything():
+        assert said_of(drawing) in alternatives
+    assert all(alternatives)
+
+
+@pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
+def test_bookmarks_follow_the_parts(slug, paper, theme):
+    """Sections, and under the plan each piece, under the steps each group."""
+    made, pdf = demo(slug), reader(demo_pdf(slug, paper, theme))
+    tops = [item.title for item in pdf.outline if not isinstance(item, list)]
+    wanted = ["What you need", "The plan", "Step by step", "Small print"]
+    assert [title for title in tops if title in wanted] == wanted
+    below = {}
+    for before, item in zip(pdf.outline, pdf.outline[1:], strict=False):
+        if isinstance(item, list):
+            below[before.title] = [child.title for child in item if not isinstance(child, list)]
+    pieces = made.worked.pieces
+    assert [title.split(" (make")[0] for title in below["The plan"]] == [p.title for p in pieces]
+    assert below["Step by step"] == [group.title for group in made.written.groups]
+
+
+@pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
+def test_every_row_of_the_plan_in_order(slug, paper, theme, tmp_path):
+    """Each stripe's letter, yarn, rows and counter reading, one after the other."""
+    made = demo(slug)
+    text = tool("pdftotext", demo_pdf(slug, paper, theme), tmp_path, "-raw")
+    at = text.index("The plan")
+    for piece in made.worked.pieces:
+        for line in piece.plan:
+            yarn = re.escape(made.worked.yarn(line.yarn).name)
+            row = rf"\b{line.letter}\s+{yarn}\s+{line.rows}\s+0*{line.last}\b"
+            found = re.compile(row).search(text, at)
+            assert found, f"{piece.key}: {row}"
+            at = found.end()
+
+
+@pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
+def test_every_step_and_caution_is_there(slug, paper, theme, tmp_path):
+    """Whole texts, in order; hyphens at line ends undone."""
+    made = demo(slug)
+    text = tool("pdftotext", demo_pdf(slug, paper, theme), tmp_path)
+    text = without_gaps(text)
+    at = 0
+    for group in made.written.groups:
+        for step in group.steps:
+            at = text.find(without_gaps(step.text), at)
+            assert at >= 0, step.text
+    for caution in made.written.cautions:
+        assert without_gaps(caution.text) in text
+
+
+def without_gaps(text: str) -> str:
+    """Letters and digits alone: page ends, line ends and hyphens fall out."""
+    text = re.sub(r"\n[^\n]* · version [^\n]*\n+(?:[^\n]* / \d+\n)?", "\n", text)
+    text = re.sub(r"\n\d+ / \d+\n", "\n", text)
+    return re.sub(r"[\W_]+", "", text)
+
+
+def test_same_content_same_bytes(tmp_path):
+    """Again in this process, and in another one with another clock, language and folder."""
+    slug = PATTERNS[0]
+    first = demo_pdf(slug, "a4", "tideline")
+    assert demo(slug).pdf("a4", "tideline") == first
+    code = (
+        "import sys; from support.papers import demo_pdf; "
+        f"sys.stdout.buffer.write(demo_pdf({slug!r}, 'a4', 'tideline'))"
+    )
+    tests = Path(__file__).resolve().parents[1]
+    elsewhere = os.environ | {
+        "PYTHONPATH": f"{tests}:{DEMO.root / 'generator'}",
+        "TZ": "Pacific/Kiritimati",
+        "LC_ALL": "C",
+        "PYTHONHASHSEED": "7",
+        "HOME": str(tmp_path),
+    }
+    again = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, check=True, cwd=tmp_path, env=elsewhere
+    )
+    assert again.stdout == first
+
+
+def test_the_code_leads_to_the_pattern(tmp_path):
+    """OpenCV reads the QR code on the printed cover; without an address there is none."""
+    import cv2
+
+    slug = PATTERNS[0]
+    read = cv2.QRCodeDetector()
+    (tmp_path / "paper.pdf").write_bytes(demo_pdf(slug, "a4", "tideline"))
+    cover = page_picture(tmp_path / "paper.pdf", 1, 150)
+    words, *_ = read.detectAndDecode(cover)
+    assert words == f"{demo_settings().address}patterns/{slug}/"
+    nowhere = demo_settings().model_copy(update={"address": None})
+    (tmp_path / "paper.pdf").write_bytes(demo(slug).pdf(settings=nowhere))
+    words, *_ = read.detectAndDecode(page_picture(tmp_path / "paper.pdf", 1, 150))
+    assert words == ""
+
+
+def page_picture(path: Path, page: int, dpi: int):
+    import cv2
+
+    options = ["-r", str(dpi), "-f", str(page), "-l", str(page), "-png", "-singlefile"]
+    subprocess.run(["pdftoppm", *options, path, path.with_suffix("")], check=True)
+    return cv2.imread(str(path.with_suffix(".png")), cv2.IMREAD_GRAYSCALE)
+
+
+@pytest.mark.reference
+@pytest.mark.parametrize("slug", ["lamplit-bolster", "winter-forecast-scarf"])
+def test_outside_checkers_find_nothing(slug, tmp_path):
+    """pdfua (rules of ISO 14289-1) and outloud (Matterhorn Protocol 1.1 checkpoints)."""
+    path = tmp_path / "paper.pdf"
+    path.write_bytes(demo_pdf(slug, "a4", "tideline"))
+    assert_accessible(path)
+
+
+def assert_accessible(path: Path) -> None:
+    bin_folder = Path(sys.executable).parent
+    for command in (["pdfua", "check", "--min-severity", "error"], ["outloud", "--no-info"]):
+        done = subprocess.run(
+            [bin_folder / command[0], *command[1:], path], capture_output=True, text=True
+        )
+        assert done.returncode == 0, done.stdout + done.stderr
+        if command[0] == "outloud":
+            assert ": 0 error(s), 0 warning(s)" in done.stdout, done.stdout
+
+
+@pytest.mark.reference
+def test_checkers_can_find_something(tmp_path):
+    """The same checkers turn down a PDF without tags, so their silence means something."""
+    import typst
+
+    path = tmp_path / "paper.pdf"
+    path.write_bytes(typst.compile(b"= A heading\nand text", format="pdf", pdf_tags=False))
+    with pytest.raises(AssertionError):
+        assert_accessible(path)

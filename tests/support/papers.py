@@ -1,0 +1,94 @@
+"""What paper's tests set: the demo's patterns, and what outside tools read in a PDF."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from stripewright.compute.work import work
+from stripewright.draw.draw import draw_all
+from stripewright.paper.pattern_pdf import pattern_pdf
+from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.read import as_model
+from stripewright.pattern.settings import Settings
+from stripewright.source.reader import read_document, read_settings
+from stripewright.studio import Studio
+from stripewright.words.write import write
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.draw.drawing import Drawings
+    from stripewright.words.written import Written
+
+DEMO = Studio(Path(__file__).resolve().parents[2])
+PATTERNS = tuple(path.stem for path in DEMO.sources("patterns"))
+THEMES = ("tideline", "ledger")
+PAPERS = ("a4", "letter")
+
+
+@dataclass(frozen=True)
+class Made:
+    """A pattern taken through every stage before paper."""
+
+    worked: WorkedPattern
+    written: Written
+    drawings: Drawings
+
+    def pdf(self, paper: str = "a4", theme: str = "tideline", settings: Settings | None = None):
+        return pattern_pdf(
+            self.worked,
+            self.written,
+            self.drawings,
+            settings or demo_settings(),
+            paper,
+            DEMO.theme_files(theme),
+        )
+
+
+@cache
+def demo_settings() -> Settings:
+    document, _ = read_settings((DEMO.content / "studio.yaml").read_bytes(), "content/studio.yaml")
+    settings, problems = as_model(document, Settings)
+    assert settings is not None, problems
+    return settings
+
+
+def made_from(data: bytes, slug: str, settings: Settings | None = None) -> Made:
+    """A pattern file's bytes, worked out, written and drawn; it must have no error."""
+    settings = settings or demo_settings()
+    document, problems = read_document(data, f"content/patterns/{slug}.md")
+    pattern, found = as_model(document, Pattern)
+    assert pattern is not None, [*problems, *found]
+    worked, found = work(pattern, document, settings, slug)
+    assert worked is not None, found
+    written, found = write(worked, document, settings)
+    assert written is not None, found
+    return Made(worked, written, draw_all(worked, written, prefix=slug))
+
+
+@cache
+def demo(slug: str) -> Made:
+    return made_from((DEMO.content / "patterns" / f"{slug}.md").read_bytes(), slug)
+
+
+@cache
+def demo_pdf(slug: str, paper: str, theme: str) -> bytes:
+    return demo(slug).pdf(paper, theme)
+
+
+def tool(name: str, data: bytes, folder: Path, *options: str) -> str:
+    """What one of poppler's tools says of a PDF."""
+    path = folder / "paper.pdf"
+    path.write_bytes(data)
+    after = ["-"] if name == "pdftotext" else []
+    done = subprocess.run([name, *options, path, *after], capture_output=True, check=True)
+    return done.stdout.decode()
+
+
+def squeezed(text: str) -> str:
+    """A text with every run of white space as one space."""
+    return re.sub(r"\s+", " ", text)
