@@ -139,11 +139,11 @@ class Post(Written):
 class Page(Written):
     """A free-standing page's front matter."""
 
-    title: Line = Field(max_length=120, examples=["First rows"])
+    title: Line = Field(max_length=120, examples=["About"])
     """Its title."""
     summary: Line = Field(max_length=300, examples=["What it is about, in one sentence."])
     """One sentence for search engines."""
-    slug: Slug | None = Field(default=None, examples=["first-rows"])
+    slug: Slug | None = Field(default=None, examples=["about"])
     """Its address; left out, the file's name."""
     menu: Yes = Field(default=True, examples=["no"])
     """Whether the site's menu shows it."""
@@ -206,7 +206,7 @@ class Sheets(Written):
     sheets: tuple[SheetOf, ...] = Field(
         min_length=1,
         max_length=200,
-        examples=["[{title: Hat, form: hat, machine: {bed: circular, needles: 40}, rows: 90}]"],
+        examples=["[{title: Hat, form: hat, machine: {bed: circular, needles: 40}, gauge: 14 sts x 21 rows / 10 cm, rows: 90}]"],
     )
     """The sheets, one each."""
 
