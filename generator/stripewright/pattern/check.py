@@ -20,15 +20,12 @@ if TYPE_CHECKING:
     from stripewright.source.document import Document, Path
 
 RESERVED = frozenset(
-    # Jinja's own names, and what the body's template is given besides pieces and yarns.
+    # Jinja's own words, and names that templates have besides those of pieces and yarns.
     ["and", "or", "not", "in", "is", "if", "else", "for", "true", "false", "none", "import",
      "loop", "self", "super", "caller", "varargs", "kwargs", "range", "dict", "lipsum", "cycler",
-     "joiner", "namespace",
-     "pattern", "studio", "settings", "site", "page", "machine", "needles", "gauge", "swatch",
-     "yarns", "pieces", "filling", "fit", "time", "sizes", "size", "tails", "waste", "margin",
-     "technique", "techniques", "steps", "step", "cautions"]
+     "joiner", "namespace", "pattern", "studio", "machine", "gauge", "yarns", "pieces", "sizes"]
 )  # fmt: skip
-"""Names that a yarn or a piece can't have, because the body's template needs them."""
+"""Names that a yarn or a piece can't have, because the texts' templates need them."""
 
 
 class Finding(NamedTuple):

@@ -180,7 +180,7 @@ class Fit(Written):
 
     head: Centimetres | None = Field(default=None, gt=20, lt=80, examples=["56 cm"])
     """Head circumference."""
-    wearer: Line | None = Field(default=None, max_length=60, examples=["adult"])
+    wearer: Line | None = Field(default=None, max_length=60, examples=["woman"])
     """A wearer of the table of head sizes, instead of a measure."""
     ease: Share = Field(default=-0.1, ge=-0.6, le=0.6, examples=["-10 %"])
     """Finished girth against the head: -10 % is a tenth smaller."""

@@ -1,0 +1,156 @@
+"""The front-matter reference: what may be written in each kind of file, made from the models."""
+
+from __future__ import annotations
+
+import inspect
+from typing import TYPE_CHECKING
+
+from pydantic_core import PydanticUndefined
+
+from stripewright.pattern.describe import field_texts
+from stripewright.pattern.fields import choices, example_of, unit_of
+from stripewright.pattern.pattern import (
+    Chapter,
+    Correction,
+    MakingUp,
+    Pace,
+    Pattern,
+    Photo,
+    Size,
+    Tails,
+    Video,
+    Waste,
+)
+from stripewright.pattern.pieces import Edge, Fill, Fit, Fringe, Opening, Piece
+from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
+from stripewright.pattern.stripes import Drawn, Faded, Fibonacci, Graded, Mirror, Repeat, Run
+from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
+
+if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
+
+    from stripewright.pattern.base import Written
+
+SECTIONS: tuple[tuple[str, tuple[tuple[str, type[Written]], ...]], ...] = (
+    ("A pattern: `content/patterns/NAME.md`", (
+        ("", Pattern),
+        ("`machine:`", Machine),
+        ("`swatch:`, one or a list of several", Swatch),
+        ("`unravelled:` of a swatch", Unravelled),
+        ("`yarns:`, each under its key", Yarn),
+        ("`balls:` of a yarn, a list", BallOnSale),
+        ("`pieces:`, each under its key", Piece),
+        ("An end of a piece, in `ends:`", Edge),
+        ("A stripe, in `stripes:` and `parts:`", Run),
+        ("Stripes again and again", Repeat),
+        ("Stripes there and back", Mirror),
+        ("Stripes that grow by Fibonacci's numbers", Fibonacci),
+        ("Stripes that grow or shrink step by step", Graded),
+        ("Two colours trading rows", Faded),
+        ("Stripes drawn by lot", Drawn),
+        ("`openings:` of a piece, a list", Opening),
+        ("`fringe:` of a piece", Fringe),
+        ("`fill:`", Fill),
+        ("`fit:`", Fit),
+        ("`tails:`", Tails),
+        ("`waste:`", Waste),
+        ("`pace:`", Pace),
+        ("`making_up:`, a list", MakingUp),
+        ("`sizes:`, each under its key", Size),
+        ("`video:`", Video),
+        ("`chapters:` of a video, a list", Chapter),
+        ("`photos:`, a list", Photo),
+        ("`corrections:`, a list", Correction),
+    )),
+    ("A post: `content/posts/NAME.md`", (("", Post),)),
+    ("A page: `content/pages/NAME.md`", (("", Page),)),
+    ("Planning sheets: `content/sheets/NAME.md`", (("", Sheets), ("`sheets:`, a list", SheetOf))),
+    ("The studio: `content/studio.yaml`", (
+        ("", Settings),
+        ("`shops:`, a list", ShopHost),
+        ("`links:`, a list", Link),
+    )),
+)  # fmt: skip
+"""What is told, in order: each kind of file, with the parts that it is made of."""
+
+_QUANTITIES = """\
+Quantities are written with their unit, as on a label: lengths `38 cm`, `15 in`, `7 1/2 in`, `7½"`, \
+`0.5 m`; masses `62 g`, `3.5 oz`; balls `100 g / 120 m` or `3.5 oz / 131 yd`; gauge \
+`14 sts x 21 rows / 10 cm`; shares `10 %`; prices `4.50` (in the studio's currency) or `4.50 EUR`; \
+days `2026-09-05`; times in a film `2:30`. Yes and no may be written yes, no, on, off, true or false. \
+A key of a yarn or a piece begins with a small letter, then small letters, digits and `_`."""
+
+
+_RULES = ("ge", "le", "max_length")
+
+
+def reference_markdown() -> str:
+    """The reference as Markdown: a table for each kind of file and each of its parts."""
+    parts = [_QUANTITIES]
+    for title, models in SECTIONS:
+        parts.append(f"#### {title}")
+        for heading, model in models:
+            if heading:
+                parts.append(f"**{heading}.** {_about(model)}")
+            parts.append(_table(model))
+    return "\n\n".join(parts) + "\n"
+
+
+def _about(model: type[Written]) -> str:
+    return " ".join(inspect.cleandoc(model.__doc__ or "").split())
+
+
+def _table(model: type[Written]) -> str:
+    texts = field_texts(model)
+    rows = ["| key | what it is | for example | left out |", "| --- | --- | --- | --- |"]
+    for name, field in model.model_fields.items():
+        what = f"{texts[name]}{_choices(field, texts[name])}{_limits(field, texts[name])}"
+        cells = (f"`{name}`", what, _code(f"{name}: {example_of(field)}"), _left_out(field))
+        rows.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
+    return "\n".join(rows)
+
+
+def _code(text: str) -> str:
+    return f"``{text}``" if "`" in text else f"`{text}`"
+
+
+def _choices(field: FieldInfo, text: str) -> str:
+    """The words to choose from, where the field's own text doesn't name them."""
+    words = choices(field)
+    if not words or all(word in text for word in words):
+        return ""
+    if len(words) == 1:
+        return f" Or `{words[0]}`."
+    return " One of " + ", ".join(f"`{word}`" for word in words) + "."
+
+
+def _limits(field: FieldInfo, text: str) -> str:
+    """The least and the most that is taken, for numbers; the longest, for texts."""
+    rules = {name: getattr(rule, name) for rule in field.metadata for name in _RULES
+             if hasattr(rule, name)}  # fmt: skip
+    if "max_length" in rules and field.annotation in (str, str | None):
+        return f" Up to {rules['max_length']} characters."
+    if "ge" not in rules or "le" not in rules:
+        return ""
+    unit, scale = unit_of(field), 1
+    if unit == "share":
+        unit, scale = "%", 100
+    least, most = f"{rules['ge'] * scale:g}", f"{rules['le'] * scale:g} {unit}".strip()
+    return "" if f"{least} (" in text else f" {least} to {most}."
+
+
+def _left_out(field: FieldInfo) -> str:
+    """What holds when the key isn't there."""
+    default = field.default
+    if default is PydanticUndefined:
+        return "must be there"
+    if default is None or default in ((), {}) or hasattr(default, "model_fields_set"):
+        return "–"
+    if isinstance(default, bool):
+        return "yes" if default else "no"
+    if isinstance(default, int | float):
+        unit = unit_of(field)
+        return f"{default * 100:g} %" if unit == "share" else f"{default:g} {unit}".strip()
+    if isinstance(default, tuple):
+        return "open, open"
+    return f"`{default}`" if len(str(default)) < 24 else str(default)

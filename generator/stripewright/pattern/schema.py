@@ -1,0 +1,83 @@
+"""The JSON Schema of front matter, so that an editor can check it while it is written.
+
+It accepts every form that people write (`deep 16`, `seamed`, `no`), and knows what a schema can
+know: keys, kinds, choices, limits. What lies between the parts of a pattern only `proof` knows.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from pydantic.json_schema import GenerateJsonSchema
+
+from stripewright.pattern.describe import field_texts
+from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.source.yaml_tree import read_yaml
+
+if TYPE_CHECKING:
+    from pydantic.json_schema import JsonSchemaValue
+    from pydantic_core import core_schema
+
+    from stripewright.pattern.base import Written
+
+KINDS: dict[str, type[Written]] = {
+    "pattern": Pattern,
+    "post": Post,
+    "page": Page,
+    "sheets": Sheets,
+    "settings": Settings,
+}
+"""What can be asked for, with the model that it is made from."""
+
+
+def json_schema(kind: str = "pattern") -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of one kind of file.
+
+    Args:
+        kind: one of `KINDS`.
+
+    Raises:
+        KeyError: for another kind.
+    """
+    schema = KINDS[kind].model_json_schema(schema_generator=_Generator)
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"Front matter of a {kind}" if kind != "settings" else "Settings of a studio",
+        **{key: value for key, value in schema.items() if key != "title"},
+    }
+
+
+class _Generator(GenerateJsonSchema):
+    """Pydantic's schemas, with our texts, and with what YAML makes of what people write."""
+
+    def str_schema(self, schema: core_schema.StringSchema) -> JsonSchemaValue:
+        """A text may be written as a number: `title: 1984`."""
+        made = super().str_schema(schema)
+        return {**made, "type": ["string", "number"]} if made.get("type") == "string" else made
+
+    def model_schema(self, schema: core_schema.ModelSchema) -> JsonSchemaValue:
+        """A model's keys, each with the text that stands under it in the source."""
+        made = super().model_schema(schema)
+        texts = field_texts(schema["cls"])
+        for name, field in made.get("properties", {}).items():
+            if texts.get(name):
+                field["description"] = texts[name]
+            field.pop("title", None)
+            if "examples" in field:
+                field["examples"] = [_value(example) for example in field["examples"]]
+        return made
+
+    def default_schema(self, schema: core_schema.WithDefaultSchema) -> JsonSchemaValue:
+        """Defaults are left out: they are the program's numbers, not what an author writes."""
+        made = super().default_schema(schema)
+        made.pop("default", None)
+        return made
+
+
+def _value(example: Any) -> Any:
+    """An example, from YAML to what a JSON Schema shows."""
+    if not isinstance(example, str):
+        return example
+    tree, _ = read_yaml(f"example: {example}", "", 1)
+    return tree.front.get("example", example)
