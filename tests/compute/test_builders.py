@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -140,7 +142,7 @@ def test_drawn_keeps_its_bounds(yarns, seed, stripes, least, more):
         return  # a seed of control characters is refused where it is read
     assert len(drawn) == stripes
     assert all(least <= count <= least + more for _, count in drawn)
-    assert all(one[0] != two[0] for one, two in zip(drawn, drawn[1:], strict=False))
+    assert all(one[0] != two[0] for one, two in pairwise(drawn))
     assert {yarn for yarn, _ in drawn} <= set(yarns)
 
 
@@ -195,4 +197,4 @@ def test_merging_keeps_rows_and_leaves_no_equal_neighbours(stripes):
         assert sum(s.rows for s in joined if s.yarn == yarn) == sum(
             s.rows for s in stripes if s.yarn == yarn
         )
-    assert all(one.yarn != two.yarn for one, two in zip(joined, joined[1:], strict=False))
+    assert all(one.yarn != two.yarn for one, two in pairwise(joined))

@@ -79,7 +79,7 @@ def test_readers_are_named():
     assert "anyone with" in message or "cones" in message
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(hexes, hexes)
 def test_a_proposal_is_the_nearest_lightness_that_all_can_tell(first, second):
     found = proposal(first, second)

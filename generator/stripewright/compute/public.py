@@ -39,7 +39,7 @@ from stripewright.compute.worked import (
     WorkedTime,
 )
 from stripewright.compute.yarn import munden_loop
-from stripewright.pattern.pattern import Tails, Waste
+from stripewright.pattern.pattern import Pace, Tails, Waste
 from stripewright.pattern.pieces import Edge, Fill, Piece
 from stripewright.pattern.quantities import StatedGauge
 from stripewright.pattern.stripes import Run
@@ -69,9 +69,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
     pattern = _pattern(worked.pattern, pieces, gauge)
     loop = munden_loop(gauge.stitches_per_cm, gauge.rows_per_cm)
     stitches = sum(2 * pattern.waste.rows * piece.stitches * piece.make for piece in pieces)
-    time = worked.time
-    if worked.pace is not None:
-        time = work_time(pieces, pattern.waste.rows, worked.pace)
+    time = work_time(pieces, pattern.waste.rows, worked.pace or Pace())
     return replace(
         worked,
         pattern=pattern,

@@ -82,17 +82,16 @@ def build(items: Sequence[StripeItem]) -> list[Part]:
 
 
 def _series(item: Fibonacci | Graded | Faded | Drawn) -> Iterator[tuple[str, int]]:
-    match item:
-        case Fibonacci():
-            return _fibonacci(item)
-        case Graded():
-            turns = item.graded
-            counts = (item.first + item.by * number for number in range(item.stripes))
-            return ((turns[n % len(turns)], count) for n, count in enumerate(counts))
-        case Faded():
-            return _faded(item)
-        case Drawn():
-            return _drawn(item)
+    if isinstance(item, Fibonacci):
+        return _fibonacci(item)
+    if isinstance(item, Graded):
+        return _graded(item)
+    return _faded(item) if isinstance(item, Faded) else _drawn(item)
+
+
+def _graded(item: Graded) -> Iterator[tuple[str, int]]:
+    for number in range(item.stripes):
+        yield item.graded[number % len(item.graded)], item.first + item.by * number
 
 
 def _fibonacci(item: Fibonacci) -> Iterator[tuple[str, int]]:
@@ -204,19 +203,17 @@ def _held_up(
 ) -> tuple[set[int], int, int]:
     """The parts that their least holds up, and the rows and weights left for all others."""
     rest, whole = total, sum(weights)
-    floors: set[int] = set()
     if all(total * weight >= least * whole for weight, least in zip(weights, leasts, strict=True)):
-        return floors, rest, whole
+        return set(), rest, whole
     by_need = sorted(
         range(len(weights)), key=lambda i: Fraction(leasts[i], weights[i]), reverse=True
     )
-    for index in by_need:
-        if rest * weights[index] >= leasts[index] * whole:
-            break
-        floors.add(index)
-        rest -= leasts[index]
-        whole -= weights[index]
-    return floors, rest, whole
+    held = 0  # the last part that is left has just what is left, so this ends
+    while rest * weights[by_need[held]] < leasts[by_need[held]] * whole:
+        rest -= leasts[by_need[held]]
+        whole -= weights[by_need[held]]
+        held += 1
+    return set(by_need[:held]), rest, whole
 
 
 def _winners(remainders: list[tuple[int, int]], left: int, mirrored: int) -> list[int]:

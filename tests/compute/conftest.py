@@ -1,0 +1,8 @@
+"""Properties are tried on the same cases every time, however slow the machine is."""
+
+from __future__ import annotations
+
+from hypothesis import settings
+
+settings.register_profile("steady", deadline=None, derandomize=True, database=None)
+settings.load_profile("steady")
