@@ -6,6 +6,7 @@ The same seed gives the same files on any machine.
 from __future__ import annotations
 
 import random
+import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -87,6 +88,16 @@ Knit {{{{ cover.worked_rows }}}} rows in all; the counter reads {{{{ cover.chang
 
 {_prose(lot, WORDS_A_BODY - 456)}
 """
+
+
+def plain_text(title: str, access: str = "access: free") -> str:
+    """A pattern with two colours that everyone tells apart, and nothing to warn of."""
+    text = pattern_text(4)
+    text = re.sub(r"stripes: \[[^\]]*\]", "stripes: [deep 10, foam 20, deep 30]", text)
+    yarn = '{{name: {}, colour: "{}", weight: 5, ball: 100 g / 120 m, price: 4.50}}'
+    yarns = f"yarns:\n  deep: {yarn.format('Deep', '#1f3d5c')}\n  foam: {yarn.format('Foam', '#dfe9e4')}\n"
+    text = re.sub(r"yarns:\n.*?(?=pieces:)", yarns, text, flags=re.DOTALL)
+    return text.replace("Shelf pattern 4", title).replace("access: free", access)
 
 
 def post_text(number: int, seed: int = 1) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 from typing import TYPE_CHECKING
 
 from stripewright.preview.beside import HERE, Beside, by_file, set_beside, whole_page
@@ -19,7 +20,11 @@ if TYPE_CHECKING:
     from stripewright.preview.events import Broadcast
     from stripewright.problems import Problem
 
-CLIENT = {"preview.js": "text/javascript", "preview.css": "text/css"}
+CLIENT = {"-/preview.js": ("preview.js", "text/javascript"),
+          "-/preview.css": ("preview.css", "text/css"),
+          "sw.js": ("no-worker.js", "text/javascript")}  # fmt: skip
+"""Path -> the file of the preview's own that stands there, and its type."""
+
 TYPES = {"html": "text/html", "svg": "image/svg+xml", "css": "text/css", "js": "text/javascript",
          "xml": "application/xml", "txt": "text/plain", "json": "application/json",
          "webmanifest": "application/manifest+json", "jpg": "image/jpeg", "jpeg": "image/jpeg",
@@ -30,57 +35,69 @@ TYPES = {"html": "text/html", "svg": "image/svg+xml", "css": "text/css", "js": "
 def make_app(desk: Desk, broadcast: Broadcast, port: int) -> ASGIApp:
     """The application, guarded."""
     from starlette.applications import Starlette  # noqa: PLC0415  # only when serving
-    from starlette.responses import (  # noqa: PLC0415  # as above
-        JSONResponse,
-        Response,
-        StreamingResponse,
-    )
     from starlette.routing import Route  # noqa: PLC0415  # as above
 
-    def answer(request: Request, data: bytes, kind: str, status: int = 200) -> Response:
-        tag = f'"{hashlib.sha256(data).hexdigest()[:24]}"'
-        if request.headers.get("if-none-match") == tag and status == 200:
-            return Response(status_code=304, headers={"etag": tag})
-        charset = "; charset=utf-8" if kind.startswith("text/") else ""
-        return Response(data, status, {"etag": tag, "content-type": kind + charset})
+    answers = Answers(desk, broadcast)
+    routes = [
+        Route("/-/events", answers.events),
+        Route("/-/problems", answers.problems),
+        Route("/-/assets", answers.assets),
+        Route("/-/state", answers.state),
+        Route("/{path:path}", answers.site),
+    ]
+    return Guard(Starlette(routes=routes), port)
 
-    async def events(request: Request) -> Response:
-        page = request.query_params.get("page", "")
-        return StreamingResponse(broadcast.stream(page.lstrip("/")), media_type="text/event-stream")
 
-    def client(request: Request) -> Response:
-        name = request.path_params["name"]
-        if name not in CLIENT:
-            return site(request)
-        return answer(request, (HERE / "client" / name).read_bytes(), CLIENT[name])
+class Answers:
+    """What each address answers."""
 
-    def problems(request: Request) -> Response:
-        return answer(request, problems_page(desk), "text/html")
+    def __init__(self, desk: Desk, broadcast: Broadcast) -> None:
+        self.desk = desk
+        self.broadcast = broadcast
 
-    def assets(_request: Request) -> Response:
-        return JSONResponse(desk.assets())
+    async def events(self, request: Request) -> Response:
+        """The stream that tells an open page of changes."""
+        from starlette.responses import StreamingResponse  # noqa: PLC0415  # only when serving
 
-    def site(request: Request) -> Response:
-        path = request.path_params.get("path", request.url.path.lstrip("/"))
-        if path == "sw.js":
-            return answer(request, (HERE / "client/no-worker.js").read_bytes(), "text/javascript")
+        page = request.query_params.get("page", "").lstrip("/")
+        return StreamingResponse(self.broadcast.stream(page), media_type="text/event-stream")
+
+    def problems(self, request: Request) -> Response:
+        """All problems of the studio."""
+        return _answer(request, problems_page(self.desk), "text/html")
+
+    def assets(self, request: Request) -> Response:
+        """A fingerprint of each style and script of the theme."""
+        return _answer(request, json.dumps(self.desk.assets()).encode(), "application/json")
+
+    def state(self, request: Request) -> Response:
+        """How much is read, and how many times saves were taken up."""
+        made, total = self.desk.reading()
+        state = {"rounds": self.desk.rounds, "made": made, "total": total}
+        return _answer(request, json.dumps(state).encode(), "application/json")
+
+    def site(self, request: Request) -> Response:
+        """A page or file of the site, or of the preview's own."""
+        path = request.path_params["path"]
+        if path in CLIENT:
+            name, kind = CLIENT[path]
+            return _answer(request, (HERE / "client" / name).read_bytes(), kind)
         if path == "" or path.endswith("/"):
             path += "index.html"
         buyer = request.query_params.get("as") == "buyer"
-        data, status = page_at(desk, path, buyer=buyer)
+        data, status = page_at(self.desk, path, buyer=buyer)
         ending = path.rpartition(".")[2].lower() if status == 200 else "html"
-        return answer(request, data, TYPES.get(ending, "application/octet-stream"), status)
+        return _answer(request, data, TYPES.get(ending, "application/octet-stream"), status)
 
-    app = Starlette(
-        routes=[
-            Route("/-/events", events),
-            Route("/-/problems", problems),
-            Route("/-/assets", assets),
-            Route("/-/{name}", client),
-            Route("/{path:path}", site),
-        ]
-    )
-    return Guard(app, port)
+
+def _answer(request: Request, data: bytes, kind: str, status: int = 200) -> Response:
+    from starlette.responses import Response  # noqa: PLC0415  # only when serving
+
+    tag = f'"{hashlib.sha256(data).hexdigest()[:24]}"'
+    if request.headers.get("if-none-match") == tag and status == 200:
+        return Response(status_code=304, headers={"etag": tag})
+    charset = "; charset=utf-8" if kind.startswith("text/") else ""
+    return Response(data, status, {"etag": tag, "content-type": kind + charset})
 
 
 def page_at(desk: Desk, path: str, *, buyer: bool) -> tuple[bytes, int]:

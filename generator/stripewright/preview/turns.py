@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 _STEP_BACK_S = 0.002
+_PATIENCE_S = 0.1
+"""A page asked for over and over may not hold the background up for good."""
 
 
 class Turns:
@@ -35,8 +37,9 @@ class Turns:
 
     @contextmanager
     def after_others(self) -> Iterator[None]:
-        """Hold the lock once nobody waits for it."""
-        while self._waiting:
+        """Hold the lock once nobody waits for it, or after a while of standing aside."""
+        end = time.monotonic() + _PATIENCE_S
+        while self._waiting and time.monotonic() < end:
             time.sleep(_STEP_BACK_S)
         with self._lock:
             yield

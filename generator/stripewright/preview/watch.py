@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 HandOn = Callable[[set["Path | None"]], None]
 
-QUIET_S = 0.02
+QUIET_S = 0.01
 """After a file is whole: an editor's next event of the same save comes well before."""
 AGAIN_S = 0.06
 """The same, shortly after the last time or among many files: a burst is told once."""

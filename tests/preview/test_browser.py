@@ -1,0 +1,273 @@
+"""An open page follows the saves, in Chromium."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+
+from support.browser import Complaints
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def page(chromium):
+    context = chromium.new_context(viewport={"width": 1200, "height": 700})
+    page = context.new_page()
+    yield page
+    context.close()
+
+
+def holds(page, script, patience_s=30.0):
+    """Wait until an expression is true. Asked from outside: the page's policy forbids eval in it."""
+    end = time.monotonic() + patience_s
+    while time.monotonic() < end:
+        if page.evaluate(script):
+            return
+        page.wait_for_timeout(20)
+    raise AssertionError(script, page.content()[-3000:])
+
+
+def connected(page):
+    """Wait until the page has heard from the preview once."""
+    holds(page, "performance.getEntriesByType('resource').some(e => e.name.endsWith('/-/assets'))")
+
+
+def opened(page, preview, path):
+    page.goto(preview.url.rstrip("/") + path)
+    connected(page)
+    page.evaluate("window.same = true")
+
+
+BANDS = "[...document.querySelectorAll('main svg')].map(svg => svg.outerHTML).join()"
+
+
+def test_a_stripe_changed_in_the_source_changes_the_drawing_without_a_reload(
+    page, preview, pattern
+):
+    complaints = Complaints(page)
+    opened(page, preview, pattern.page)
+    page.evaluate("window.scrollTo(0, 600)")
+    before, place = page.evaluate(BANDS), page.evaluate("scrollY")
+    assert place == 600
+    pattern.save(pattern.with_rows(50))
+    holds(page, f"{BANDS}.includes('082') && !!document.querySelector('[data-last=\"82\"]')")
+    assert page.evaluate(BANDS) != before
+    assert page.evaluate("window.same") is True
+    assert abs(page.evaluate("scrollY") - place) < 40
+    assert not complaints.found
+
+
+def test_what_is_shown_after_many_saves_is_what_a_fresh_page_shows(
+    page, preview, pattern, chromium
+):
+    opened(page, preview, pattern.page)
+    for stripes in ("deep 3, foam 4", "foam 4, deep 5, foam 6, deep 7, foam 8", "deep 9",
+                    "deep 10, foam 20, deep 31"):  # fmt: skip
+        pattern.save(pattern.text.replace("deep 10, foam 20, deep 30", stripes).replace(
+            "{{ cover.change(2) }}", "some"))  # fmt: skip
+        preview.until(
+            pattern.page, f'data-last="{sum(map(int, stripes.replace(",", "").split()[1::2])) + 2}"'
+        )
+    holds(page, "!!document.querySelector('[data-last=\"63\"]')")
+    page.wait_for_timeout(300)
+    fresh = chromium.new_page(viewport={"width": 1200, "height": 700})
+    opened(fresh, preview, pattern.page)
+    assert page.evaluate(BANDS) == fresh.evaluate(BANDS)
+    assert page.evaluate("document.querySelector('main').innerText") == fresh.evaluate(
+        "document.querySelector('main').innerText"
+    )
+    assert page.evaluate("window.same") is True
+    fresh.close()
+
+
+def test_a_broken_save_keeps_the_drawing_and_names_the_line_and_the_repair_clears_it(
+    page, preview, pattern
+):
+    opened(page, preview, pattern.page)
+    before = page.evaluate(BANDS)
+    pattern.save(pattern.text.replace("stripes: [deep 10,", "stripes: [depe 10,"))
+    line = 1 + pattern.text.split("stripes:")[0].count("\n")
+    holds(
+        page, f"!!document.querySelector('.sw-strip')?.innerText.includes('{pattern.name}:{line}')"
+    )
+    strip = page.locator(".sw-strip").inner_text()
+    assert "depe" in strip
+    assert "last good drawing" in strip
+    assert page.evaluate(BANDS) == before
+    assert f"{pattern.name}:{line}" in preview.get("/-/problems")
+    pattern.save(pattern.with_rows(40))
+    holds(
+        page,
+        "!document.querySelector('.sw-strip') && !!document.querySelector('[data-last=\"72\"]')",
+    )
+    assert page.evaluate("window.same") is True
+    assert pattern.name not in preview.get("/-/problems")
+
+
+def test_a_broken_file_keeps_its_drawing_for_a_page_opened_later_and_after_a_theme_change(
+    page, preview, pattern
+):
+    pattern.save("---\ntitle: [\n---\n")
+    preview.until("/-/problems", pattern.name)
+    theme = preview.studio / "themes/ours/templates"
+    theme.mkdir(exist_ok=True)
+    (theme / "note.html").write_text("changed")
+    opened(page, preview, pattern.page)
+    assert page.locator("main svg").count() > 0
+    assert "last good drawing" in page.locator(".sw-strip").inner_text()
+
+
+def test_a_pattern_that_never_was_whole_says_why_and_appears_once_mended(page, preview):
+    path = preview.studio / "content/patterns/never.md"
+    path.write_text("---\ntitle: Never\n---\n")
+    preview.until("/-/problems", "never.md")
+    opened(page, preview, "/patterns/never/")
+    assert "can’t be drawn yet" in page.locator("main").inner_text()
+    from support.studios import plain_text
+
+    path.write_text(plain_text("Never, mended"))
+    holds(page, "document.title.includes('mended') && !!document.querySelector('main svg')")
+    path.unlink()
+
+
+def test_a_changed_style_is_swapped_without_a_reload(page, preview):
+    opened(page, preview, "/")
+    assert (
+        page.evaluate("getComputedStyle(document.querySelector('main')).color") == "rgb(17, 34, 51)"
+    )
+    page.evaluate("""() => {
+      window.bare = 0;
+      const look = () => { if (getComputedStyle(document.querySelector('main')).color === 'rgb(0, 0, 0)') window.bare += 1;
+        requestAnimationFrame(look); };
+      look();
+    }""")
+    (preview.studio / "themes/ours/assets/theme.css").write_text("main { color: #445566 }\n")
+    holds(page, "getComputedStyle(document.querySelector('main')).color === 'rgb(68, 85, 102)'")
+    assert page.evaluate("window.same") is True
+    assert page.evaluate("window.bare") == 0
+    (preview.studio / "themes/ours/assets/theme.css").write_text("main { color: #112233 }\n")
+    holds(page, "getComputedStyle(document.querySelector('main')).color === 'rgb(17, 34, 51)'")
+
+
+def test_the_catalogue_shows_a_changed_drawing(page, preview, pattern):
+    opened(page, preview, "/patterns/")
+    picture = f"document.querySelector('img[src*=\"{pattern.slug}/finished.svg\"]')?.src"
+    holds(page, f"!!{picture}")
+    before = page.evaluate(picture)
+    pattern.save(pattern.with_rows(44))
+    holds(page, f"{picture} !== '{before}'")
+    assert page.evaluate("window.same") is True
+
+
+def test_settings_are_taken_up_and_broken_ones_keep_the_last(page, preview):
+    settings = preview.studio / "content/studio.yaml"
+    text = settings.read_text()
+    opened(page, preview, "/")
+    settings.write_text(text.replace("The long shelf", "The short shelf"))
+    holds(page, "document.title.includes('The short shelf')")
+    settings.write_text(text.replace("title: The long shelf", "titel: The long shelf"))
+    holds(page, "!!document.querySelector('.sw-strip')?.innerText.includes('content/studio.yaml')")
+    assert "The short shelf" in page.title()
+    settings.write_text(text)
+    holds(page, "document.title.includes('The long shelf') && !document.querySelector('.sw-strip')")
+
+
+def test_posts_follow_and_keep_their_last_good_text(page, preview):
+    path = next((preview.studio / "content/posts").glob("*.md"))
+    text = path.read_text()
+    opened(page, preview, f"/posts/{path.stem}/")
+    path.write_text(text.replace("title: From the shelf 0", "title: From the windowsill"))
+    holds(page, "document.querySelector('h1').innerText.includes('windowsill')")
+    path.write_text(text.replace("title: From", "titel: From"))
+    holds(page, "!!document.querySelector('.sw-strip')")
+    assert "windowsill" in page.locator("h1").inner_text()
+    path.write_text(text)
+    holds(
+        page,
+        "document.querySelector('h1').innerText.includes('the shelf 0') && !document.querySelector('.sw-strip')",
+    )
+
+
+def test_a_paid_pattern_as_a_viewer_and_as_a_buyer(page, preview, pattern):
+    from support.studios import plain_text
+
+    paid = "access: paid\nprice: 6.50\nshop: https://shop.example.org/item"
+    pattern.save(plain_text("A paid one", paid).replace("published:", "updated:"))
+    preview.until(pattern.page, "A paid one")
+    opened(page, preview, pattern.page)
+    assert "Draft" in page.locator(".sw-line").inner_text()
+    assert page.locator("[data-last]").count() == 0
+    assert "At the end" not in page.locator("main").inner_text()
+    page.get_by_role("link", name="a buyer sees it").click()
+    connected(page)
+    assert page.locator('[data-last="62"]').count() > 0
+    page.get_by_role("link", name="a viewer sees it").click()
+    page.wait_for_load_state()
+    assert page.locator("[data-last]").count() == 0
+
+
+def test_a_pattern_with_a_day_ahead_is_marked(page, preview, pattern):
+    import re
+
+    pattern.save(re.sub(r"published: .*", "published: 2999-01-01", pattern.text))
+    preview.until(pattern.page, "2999")
+    opened(page, preview, pattern.page)
+    assert "2999-01-01" in page.locator(".sw-line").inner_text()
+
+
+def test_the_numbers_of_proof_stand_beside_the_pattern(page, preview, pattern):
+    """Sizes, yarn and balls; hand-worked: 62 worked rows; 40 stitches at 40 to 30 cm make 30 cm around, 15 flat."""
+    pattern.save(pattern.text.replace("#dfe9e4", "#1f3d5d"))
+    preview.until(pattern.page, "Neighbours that merge")
+    opened(page, preview, pattern.page)
+    page.locator(".sw-numbers summary").click()
+    said = page.locator(".sw-numbers").inner_text()
+    assert "62" in said
+    assert "Neighbours that merge" in said
+    assert "Deep and Foam" in said
+    assert "Balls" in said
+    assert page.locator(".sw-strip li[data-severity=warning]").count() >= 1
+
+
+def test_a_page_connects_again_by_itself(page, preview, pattern, tmp_path):
+    """The preview is ended and started again on its port; the page, left open, follows."""
+    import shutil
+    import signal
+
+    from support.previews import Preview, command, previewing
+
+    studio = tmp_path / "studio"
+    shutil.copytree(preview.studio / "content", studio / "content", ignore=lambda folder, names: [n for n in names if n not in ("studio.yaml", "patterns", "posts", pattern.path.name)])  # fmt: skip
+    (studio / "content/studio.yaml").write_text(
+        (preview.studio / "content/studio.yaml").read_text().replace("theme: ours\n", "")
+    )
+    own = studio / f"content/patterns/{pattern.path.name}"
+    with previewing(studio) as first:
+        opened(page, first, pattern.page)
+        first.process.send_signal(signal.SIGINT)
+        first.process.wait(10)
+        own.write_text(pattern.with_rows(50))
+        process = command(studio, first.port)
+        try:
+            holds(page, "!!document.querySelector('[data-last=\"82\"]')")
+            own.write_text(pattern.with_rows(51))
+            holds(page, "!!document.querySelector('[data-last=\"83\"]')")
+            assert page.evaluate("window.same") is True
+        finally:
+            Preview(studio, first.port, process).process.send_signal(signal.SIGINT)
+            process.communicate(timeout=10)
+
+
+def test_what_the_reader_opened_and_typed_stays(page, preview, pattern):
+    opened(page, preview, pattern.page)
+    page.locator(".sw-numbers summary").click()
+    page.evaluate(
+        "document.querySelector('main').insertAdjacentHTML('beforeend', '<input id=\"typed\">')"
+    )
+    page.locator("#typed").fill("half a row")
+    pattern.save(pattern.with_rows(52))
+    holds(page, "!!document.querySelector('[data-last=\"84\"]')")
+    assert page.locator("#typed").input_value() == "half a row"
+    assert page.evaluate("document.querySelector('.sw-numbers').open") is True

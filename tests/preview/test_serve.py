@@ -1,0 +1,120 @@
+"""Starting and ending."""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+import socket
+import subprocess
+import sys
+import time
+
+import pytest
+
+from stripewright.preview.serve import next_free, taken_port
+from stripewright.problems import Refused
+from support.previews import command, free_port, previewing
+from support.studios import generate_studio
+
+
+@pytest.fixture(scope="module")
+def studio(tmp_path_factory):
+    return generate_studio(tmp_path_factory.mktemp("small"), 3)
+
+
+def test_a_busy_port_says_so_and_proposes_the_next(studio):
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        process = command(studio, port)
+        said, _ = process.communicate(timeout=30)
+        assert process.returncode == 1
+        assert "another program has this port" in said
+        free = next_free(port)
+        assert free
+        assert f"stripewright preview --port {free}" in said
+        assert "Traceback" not in said
+
+
+def test_the_proposed_port_can_be_had():
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        with pytest.raises(Refused) as caught, taken_port(other.getsockname()[1]):
+            pass
+        free = int(caught.value.problems[0].hint.rsplit(" ", 1)[1])
+        with taken_port(free) as listening:
+            assert listening.getsockname() == ("127.0.0.1", free)
+
+
+def test_no_studio_is_told(tmp_path):
+    process = command(tmp_path, free_port())
+    said, _ = process.communicate(timeout=30)
+    assert process.returncode == 1
+    assert "this studio has no settings" in said
+
+
+def test_ctrl_c_ends_it_at_once_with_pages_open(studio):
+    with previewing(studio) as preview, contextlib.ExitStack() as open_pages:
+        for _ in range(3):
+            raw = open_pages.enter_context(
+                socket.create_connection(("127.0.0.1", preview.port), 10)
+            )
+            raw.sendall(
+                f"GET /-/events?page=/ HTTP/1.1\r\nHost: 127.0.0.1:{preview.port}\r\n\r\n".encode()
+            )
+            assert raw.recv(100)
+        begun = time.monotonic()
+        preview.process.send_signal(signal.SIGINT)
+        assert preview.process.wait(5) == 0
+        assert time.monotonic() - begun < 5
+        assert "Traceback" not in preview.process.stdout.read()
+        with socket.socket() as again:
+            again.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            again.bind(("127.0.0.1", preview.port))
+
+
+def test_no_thread_and_no_socket_is_left(studio):
+    """In one process: after the interrupt only the main thread and the open files of before are there."""
+    code = f"""
+import os, signal, threading, time, http.client
+from pathlib import Path
+from stripewright.preview.serve import preview
+files = lambda: {{os.readlink(f"/proc/self/fd/{{fd}}") for fd in os.listdir("/proc/self/fd") if os.path.exists(f"/proc/self/fd/{{fd}}")}}
+before = files()
+port = {free_port()}
+def end():
+    for _ in range(200):
+        try:
+            connection = http.client.HTTPConnection("127.0.0.1", port); connection.request("GET", "/"); connection.getresponse().read(); connection.close(); break
+        except OSError: time.sleep(0.05)
+    os.kill(os.getpid(), signal.SIGINT)
+ender = threading.Thread(target=end); ender.start()
+preview(Path({str(studio)!r}), port, False)
+ender.join()
+print("threads:", [thread.name for thread in threading.enumerate()])
+print("files:", [name for name in files() - before if "socket" in name or "inotify" in name])
+"""
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.stderr == ""
+    assert "threads: ['MainThread']" in done.stdout
+    assert "files: []" in done.stdout
+
+
+def test_nothing_is_written_anywhere_in_the_studio(studio):
+    def standing():
+        return {path: path.stat().st_mtime_ns for path in studio.rglob("*")}
+
+    before = standing()
+    with previewing(studio) as preview:
+        preview.when("/-/state", lambda state: '"made": 3' in state)
+        preview.get("/patterns/shelf-00000/")
+    assert standing() == before
+    assert not (studio / "site").exists()
+
+
+def test_next_free_names_none_past_the_last_port():
+    assert next_free(65535) is None
