@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from support.docs import PARTS, ROOT, renewed
 
 
@@ -16,6 +17,13 @@ def test_top_level_is_the_house():
     shown = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
     made_by_use = {"packs", "dist", "build", "htmlcov", "mutants"}
     assert shown - made_by_use == {
-        "README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml",
-        "generator", "content", "themes", "tests", "site",
+        "README.md",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "pyproject.toml",
+        "generator",
+        "content",
+        "themes",
+        "tests",
+        "site",
     }

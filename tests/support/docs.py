@@ -19,7 +19,9 @@ def commands() -> str:
 
     parts = []
     for name, command in sorted(main.commands.items()):
-        context = click.Context(command, info_name=f"stripewright {name}", max_content_width=100, terminal_width=100)
+        context = click.Context(
+            command, info_name=f"stripewright {name}", max_content_width=100, terminal_width=100
+        )
         parts.append(f"```text\n{command.get_help(context)}\n```")
     return "\n\n".join(parts)
 

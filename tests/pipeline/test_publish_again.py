@@ -1,0 +1,189 @@
+"""Publishing again: the same bytes, only what differs is written, and never a stale page."""
+
+from __future__ import annotations
+
+import shutil
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from stripewright.problems import Refused
+from support.studio_here import DAY, SETTINGS, built, pattern, published, studio, tree
+
+SLUGS = ["one", "two", "three"]
+
+
+def clean(here, tmp_path, on=DAY):
+    """What a publish with no cache and no earlier site gives."""
+    away = tmp_path / "clean"
+    shutil.rmtree(away, ignore_errors=True)
+    shutil.copytree(here.root / "content", away / "content")
+    other = type(here)(away)
+    published(other, on)
+    return tree(other.site)
+
+
+def test_the_second_publish_writes_nothing(tmp_path):
+    here = studio(tmp_path / "s", {slug: pattern(title=slug) for slug in SLUGS})
+    first = published(here)
+    before = {path: path.stat().st_mtime_ns for path in here.site.rglob("*")}
+    second = published(here)
+    assert first.outcome.written > 20
+    assert (second.outcome.written, second.outcome.removed) == (0, 0)
+    assert second.outcome.unchanged == first.outcome.written
+    assert {path: path.stat().st_mtime_ns for path in here.site.rglob("*")} == before
+
+
+def test_only_what_shows_a_change_is_written(tmp_path):
+    here = studio(tmp_path / "s", {slug: pattern(title=slug) for slug in SLUGS})
+    published(here)
+    before = tree(here.site)
+    studio(
+        here.root, {"two": pattern(title="two", stripes="deep 12, foam 4, deep 10, foam 5, deep 9")}
+    )
+    published(here)
+    after = tree(here.site)
+    changed = {path for path in after if after[path] != before.get(path)}
+    assert "patterns/two/index.html" in changed
+    assert not any(
+        path.startswith(("patterns/one/", "patterns/three/", "assets/")) for path in changed
+    )
+
+
+EDITS = st.lists(
+    st.tuples(
+        st.sampled_from(SLUGS),
+        st.sampled_from(
+            ["alter", "remove", "sell", "hold back", "break", "settings", "day", "cache", "site"]
+        ),
+        st.integers(1, 30),
+    ),
+    min_size=1,
+    max_size=5,
+)
+
+
+@settings(
+    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(edits=EDITS)
+def test_never_stale(tmp_path, edits):
+    """After any edits, what was made from the cache equals what a clean publish makes, byte for byte."""
+    root = tmp_path / "s"
+    shutil.rmtree(root, ignore_errors=True)
+    here = studio(root, {slug: pattern(title=slug) for slug in SLUGS})
+    on = DAY
+    published(here, on)
+    for slug, what, number in edits:
+        path = here.content / "patterns" / f"{slug}.md"
+        stripes = f"deep {number}, foam 4, deep 10, foam 5, deep 9"
+        if what == "alter":
+            path.write_text(pattern(title=slug, stripes=stripes))
+        elif what == "remove":
+            path.unlink(missing_ok=True)
+        elif what == "sell":
+            path.write_text(pattern(title=slug, stripes=stripes, paid=True))
+        elif what == "hold back":
+            path.write_text(pattern(title=slug, published=f"2026-12-{number:02}"))
+        elif what == "break":
+            path.write_text(pattern(title=slug, stripes="deap 3"))
+        elif what == "settings":
+            (here.root / "content/studio.yaml").write_text(
+                SETTINGS + f"currency: {'EUR' if number % 2 else 'GBP'}\n"
+            )
+        elif what == "day":
+            on = on.replace(month=12, day=number)
+        elif what == "cache":
+            shutil.rmtree(here.root / ".stripewright", ignore_errors=True)
+        elif what == "site":
+            shutil.rmtree(here.site, ignore_errors=True)
+        if not built(here, on).sound:
+            before = tree(here.site)
+            with pytest.raises(Refused):
+                published(here, on)
+            assert tree(here.site) == before
+            path.write_text(pattern(title=slug))
+        published(here, on)
+    assert tree(here.site) == clean(here, tmp_path, on)
+
+
+def test_two_processes_make_the_same_bytes(tmp_path):
+    """Enough patterns that two workers are worth it; the outputs keep their order."""
+    patterns = {
+        f"p{n:02}": pattern(title=f"P {n}", stripes=f"deep {n + 3}, foam 4, deep 9")
+        for n in range(50)
+    }
+    alone = studio(tmp_path / "alone", patterns)
+    pair = studio(tmp_path / "pair", patterns)
+    published(alone, workers=1)
+    published(pair, workers=2)
+    assert tree(alone.site) == tree(pair.site)
+
+
+def test_a_held_back_pattern_appears_on_its_day(tmp_path):
+    here = studio(tmp_path / "s", {"one": pattern(published="2026-12-24")})
+    published(here)
+    assert "patterns/one/index.html" not in tree(here.site)
+    published(here, DAY.replace(month=12, day=24))
+    assert "patterns/one/index.html" in tree(here.site)
+
+
+@pytest.mark.parametrize("harm", ["flip", "empty", "gone", "entry"])
+def test_a_damaged_cache_is_never_published(tmp_path, harm):
+    here = studio(tmp_path / "s", {slug: pattern(title=slug) for slug in SLUGS})
+    published(here)
+    whole = tree(here.site)
+    files = sorted(path for path in (here.cache / "files").rglob("*") if path.is_file())
+    entries = sorted((here.cache / "entries").iterdir())
+    assert files
+    assert entries
+    for path in entries if harm == "entry" else files:
+        data = path.read_bytes()
+        if harm == "gone":
+            path.unlink()
+        else:
+            path.write_bytes(b"" if harm == "empty" else data[:-1] + bytes([data[-1] ^ 1]))
+    shutil.rmtree(here.site)
+    published(here)
+    assert tree(here.site) == whole
+
+
+def test_a_meddled_with_entry_runs_no_code(tmp_path):
+    """An entry is read as plain data: a call hidden in it is refused, and the pattern made anew."""
+    import pickle
+
+    from stripewright.pipeline.store import digest_of
+
+    class Harm:
+        def __reduce__(self):
+            return (open, (str(tmp_path / "harm"), "w"))
+
+    here = studio(tmp_path / "s", {"one": pattern()})
+    published(here)
+    whole = tree(here.site)
+    for path in (here.cache / "entries").iterdir():
+        body = pickle.dumps(Harm())
+        path.write_bytes(digest_of(body).encode() + b"\n" + body)
+    published(here)
+    assert not (tmp_path / "harm").exists()
+    assert tree(here.site) == whole
+
+
+def test_the_cache_holds_only_what_was_last_published(tmp_path):
+    here = studio(tmp_path / "s", {slug: pattern(title=slug) for slug in SLUGS})
+    published(here)
+    many = len(list((here.cache / "entries").iterdir()))
+    (here.content / "patterns/two.md").unlink()
+    published(here)
+    assert (many, len(list((here.cache / "entries").iterdir()))) == (3, 2)
+
+
+def test_a_studio_that_cannot_be_written_to_still_publishes_elsewhere(tmp_path):
+    """A cache folder that leads out of the studio is not used."""
+    here = studio(tmp_path / "s", {"one": pattern()})
+    (tmp_path / "elsewhere").mkdir()
+    (here.root / ".stripewright").symlink_to(tmp_path / "elsewhere")
+    published(here)
+    assert list((tmp_path / "elsewhere").iterdir()) == []
+    assert "patterns/one/index.html" in tree(here.site)
