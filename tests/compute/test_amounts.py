@@ -69,6 +69,7 @@ def test_yarn_by_mundens_relation():
     assert loop.value == pytest.approx(sqrt(3.6))
     assert (loop.low, loop.high) == pytest.approx((0.8 * sqrt(3.6), 1.2 * sqrt(3.6)))
     assert loop.estimated
+    assert pattern.loop_source == "gauge"
     deep = pattern.yarn("deep")
     # 600 stitches, and two tails of 3 × 10 + 15 cm to cast on and off
     assert deep.length_m.value == pytest.approx((600 * sqrt(3.6) + 90) / 100)
@@ -81,7 +82,9 @@ def test_yarn_by_mundens_relation():
 def test_yarn_by_the_ball_band():
     """50 g / 125 m is 400 tex; d = √(4 × 0.004 / (π × 0.5)) = 0.10093 cm;
     ℓ = 2/3 + 1/2 + 5.94 × 0.10093 = 1.76617 cm, 15 % more or less."""
-    loop = strip(DEEP | {"ball": "50 g / 125 m"}).loop_cm
+    pattern = strip(DEEP | {"ball": "50 g / 125 m"})
+    loop = pattern.loop_cm
+    assert pattern.loop_source == "band"
     assert loop.value == pytest.approx(2 / 3 + 1 / 2 + 5.94 * sqrt(0.016 / (0.5 * pi)))
     assert loop.value == pytest.approx(1.76617, abs=1e-5)
     assert (loop.low, loop.high) == pytest.approx((0.85 * loop.value, 1.15 * loop.value))
@@ -93,6 +96,7 @@ def test_yarn_by_what_was_unravelled():
     assert pattern.loop_cm.value == pytest.approx(1.8)
     assert (pattern.loop_cm.low, pattern.loop_cm.high) == pytest.approx((1.746, 1.854))
     assert not pattern.loop_cm.estimated
+    assert pattern.loop_source == "unravelled"
 
 
 def test_the_weighed_swatch_comes_first():
@@ -101,6 +105,7 @@ def test_the_weighed_swatch_comes_first():
     unravelled = {"stitches": 50, "length": "90 cm"}
     weighed = SWATCH | {"mass": "4.5 g", "unravelled": unravelled}
     assert strip(ball, swatch=weighed).loop_cm.value == pytest.approx(1.875)
+    assert strip(ball, swatch=weighed).loop_source == "swatch"
     two = [weighed, SWATCH | {"mass": "5.1 g"}]
     assert strip(ball, swatch=two).loop_cm.value == pytest.approx(2.0)
     several = [

@@ -78,6 +78,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         yarns=tuple(_yarn(yarn) for yarn in worked.yarns),
         time=WorkedTime(_quarters(time.knitting), _quarters(time.making_up), _quarters(time.total)),
         loop_cm=_flat(loop, estimated=True),
+        loop_source="gauge",
         waste_m=float(ceil(stitches * loop / 100)),
         filling=filling(pattern.fill or Fill(), pieces),
         fit=_fit(worked.fit),

@@ -72,6 +72,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         yarns=yarns,
         time=work_time(pieces, pattern.waste.rows, pace),
         loop_cm=loop.length_cm,
+        loop_source=loop.source,
         waste_m=waste_metres(pattern, pieces, loop),
         filling=filling(pattern.fill or Fill(), pieces),
         fit=fit,

@@ -323,6 +323,8 @@ class WorkedPattern:
     sizes: tuple[WorkedSize, ...] = ()
     tails_cm: Mapping[str, float] = field(default_factory=dict)
     """By kind: `inside`, and `PIECE.first`, `PIECE.last`, `PIECE.side` for the long ones."""
+    loop_source: str = "gauge"
+    """What `loop_cm` comes from: swatch (weighed), unravelled, band (of the ball), gauge."""
     pace: Pace | None = None
     """The pace that the time was worked with."""
     nominal: bool = False

@@ -31,10 +31,14 @@ the ball band, from the gauge alone (common practice, no source)."""
 
 @dataclass(frozen=True, slots=True)
 class Loop:
-    """One stitch: its yarn in cm (all strands as one), and its mass in g if weighed."""
+    """One stitch: its yarn in cm (all strands as one), its mass in g if weighed, and by what.
+
+    `source` is one of swatch, unravelled, band, gauge.
+    """
 
     length_cm: Figure
     mass_g: float | None
+    source: str
 
 
 def munden_loop(stitches_per_cm: float, rows_per_cm: float) -> float:
@@ -86,14 +90,16 @@ def loop_of(gauge: WorkedGauge, swatches: Sequence[Swatch], yarns: Iterable[Yarn
     )
     mass = fsum(masses) / len(masses) if masses else None
     if mass is not None and reach is not None:
-        return Loop(_figure(mass * reach * 100, MEASURED, estimated=False), mass)
+        return Loop(_figure(mass * reach * 100, MEASURED, estimated=False), mass, "swatch")
     if lengths:
-        return Loop(_figure(fsum(lengths) / len(lengths), MEASURED, estimated=False), mass)
+        length = fsum(lengths) / len(lengths)
+        return Loop(_figure(length, MEASURED, estimated=False), mass, "unravelled")
     across, along = gauge.stitches_per_cm, gauge.rows_per_cm
     if reach is not None:
         length = peirce_loop(across, along, 1000 / reach)
-        return Loop(_figure(length, FROM_BAND, estimated=True), mass)
-    return Loop(_figure(munden_loop(across, along), FROM_GAUGE, estimated=True), mass)
+        return Loop(_figure(length, FROM_BAND, estimated=True), mass, "band")
+    length = munden_loop(across, along)
+    return Loop(_figure(length, FROM_GAUGE, estimated=True), mass, "gauge")
 
 
 def _figure(value: float, spread: float, *, estimated: bool) -> Figure:
