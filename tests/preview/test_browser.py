@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
+from playwright.sync_api import Error
 
 from support.browser import Complaints
 
@@ -23,8 +24,11 @@ def holds(page, script, patience_s=30.0):
     """Wait until an expression is true. Asked from outside: the page's policy forbids eval in it."""
     end = time.monotonic() + patience_s
     while time.monotonic() < end:
-        if page.evaluate(script):
-            return
+        try:
+            if page.evaluate(script):
+                return
+        except Error:
+            pass  # a navigation took the page away while it was asked
         page.wait_for_timeout(20)
     raise AssertionError(script, page.content()[-3000:])
 
@@ -39,6 +43,12 @@ def opened(page, preview, path):
     connected(page)
     page.evaluate("window.same = true")
 
+
+SORTED = """[...document.querySelectorAll('main svg, main svg *')]
+  .filter((node) => !node.closest('.count-ribbon')).map((node) =>
+  node.nodeName + [...node.attributes].map((a) => a.name + '=' + a.value).sort().join() +
+  [...node.childNodes].map((child) => child.nodeType === 3 ? child.nodeValue : '<>').join(''))"""
+"""Every drawing as a list, whatever the order of attributes; what the theme's scripts drew left out."""
 
 BANDS = "[...document.querySelectorAll('main svg')].map(svg => svg.outerHTML).join()"
 
@@ -74,7 +84,7 @@ def test_what_is_shown_after_many_saves_is_what_a_fresh_page_shows(
     page.wait_for_timeout(300)
     fresh = chromium.new_page(viewport={"width": 1200, "height": 700})
     opened(fresh, preview, pattern.page)
-    assert page.evaluate(BANDS) == fresh.evaluate(BANDS)
+    assert page.evaluate(SORTED) == fresh.evaluate(SORTED)
     assert page.evaluate("document.querySelector('main').innerText") == fresh.evaluate(
         "document.querySelector('main').innerText"
     )
@@ -211,10 +221,10 @@ def test_a_paid_pattern_as_a_viewer_and_as_a_buyer(page, preview, pattern):
 def test_a_pattern_with_a_day_ahead_is_marked(page, preview, pattern):
     import re
 
-    pattern.save(re.sub(r"published: .*", "published: 2999-01-01", pattern.text))
-    preview.until(pattern.page, "2999")
+    pattern.save(re.sub(r"published: .*", "published: 2099-01-01", pattern.text))
+    preview.until(pattern.page, "2099")
     opened(page, preview, pattern.page)
-    assert "2999-01-01" in page.locator(".sw-line").inner_text()
+    assert "2099-01-01" in page.locator(".sw-line").inner_text()
 
 
 def test_the_numbers_of_proof_stand_beside_the_pattern(page, preview, pattern):
