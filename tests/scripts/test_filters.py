@@ -36,7 +36,7 @@ def test_filters_together_and_the_count_read_out(profile, made):
     ("label", "option", "left"),
     [
         ("Needles", "60", {"Quay scarf"}),
-        ("Yarn class", "5", {"Breakwater bolster"}),
+        ("Yarn class", "5", {"Wave bolster"}),
         ("Colour", "red", {"Lantern hat", "Quay scarf"}),
         ("Size", "small", {"Lantern hat", "Gorse hat"}),
         ("Time to make", "2", {"Lantern hat", "Gorse hat"}),
@@ -51,13 +51,17 @@ def test_each_filter(profile, made, label, option, left):
 
 def test_orders(profile, made):
     page = opened(profile(), made)
-    assert titles(page) == ["Quay scarf", "Breakwater bolster", "Lantern hat", "Gorse hat"]
+    assert titles(page) == ["Quay scarf", "Wave bolster", "Lantern hat", "Gorse hat"]
     page.get_by_label("Order").select_option("title")
-    assert titles(page) == ["Breakwater bolster", "Gorse hat", "Lantern hat", "Quay scarf"]
+    assert titles(page) == ["Gorse hat", "Lantern hat", "Quay scarf", "Wave bolster"]
+    page.get_by_label("Order").select_option("changed")
+    assert titles(page)[:2] == ["Lantern hat", "Quay scarf"]
     page.get_by_label("Order").select_option("time")
     assert titles(page)[0] == "Gorse hat"
     page.get_by_label("Order").select_option("price")
     assert titles(page)[-1] == "Lantern hat"
+    page.get_by_label("Order").select_option("")
+    assert titles(page) == ["Quay scarf", "Wave bolster", "Lantern hat", "Gorse hat"]
 
 
 def test_the_address_shares_the_state(profile, made):

@@ -8,7 +8,7 @@ import http.server
 import threading
 from typing import TYPE_CHECKING, Any
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, Request, sync_playwright
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -53,7 +53,11 @@ class Complaints:
             "console", lambda message: message.type == "error" and self.found.append(message.text)
         )
         page.on("pageerror", lambda error: self.found.append(str(error)))
-        page.on("requestfailed", lambda request: self.found.append(f"failed: {request.url}"))
+        page.on("requestfailed", self._failed)
+
+    def _failed(self, request: Request) -> None:
+        if request.failure != "net::ERR_ABORTED":  # given up because the test went on
+            self.found.append(f"failed: {request.url}: {request.failure}")
 
 
 class _Quiet(http.server.SimpleHTTPRequestHandler):

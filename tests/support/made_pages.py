@@ -99,23 +99,12 @@ def pattern_page(*, plan: bool = True) -> str:
 
 
 CARDS = (
-    (
-        "free",
-        "cushion",
-        "circular",
-        "40",
-        "5",
-        "blue white",
-        "large",
-        180,
-        "Breakwater bolster",
-        "2026-09-05",
-        0,
-    ),
-    ("paid", "hat", "circular", "48", "4", "red", "small", 90, "Lantern hat", "2026-08-01", 4.5),
     ("free", "scarf", "flat", "60", "4", "blue red", "large", 300, "Quay scarf", "2026-10-10", 0),
+    ("free", "cushion", "circular", "40", "5", "blue white", "large", 180, "Wave bolster", "2026-09-05", 0),
+    ("paid", "hat", "circular", "48", "4", "red", "small", 90, "Lantern hat", "2026-12-01", 4.5),
     ("free", "hat", "circular", "48", "4", "green", "small", 60, "Gorse hat", "2026-07-01", 0),
-)
+)  # fmt: skip
+"""In the order of a catalogue, the newest first; the third was corrected last."""
 
 
 def catalogue_page() -> str:

@@ -171,7 +171,7 @@
   const address = el("input", { readonly: "", "aria-label": "Address of your colours" });
   const said = el("span", { role: "status" });
   address.hidden = true;
-  const share = el("span", {}, press("Copy address", async () => {
+  const share = el("span", { class: "tool-share" }, press("Copy address", async () => {
     address.value = `${location.href.split("#")[0]}#colours=${written()}`;
     try {
       await navigator.clipboard.writeText(address.value);
@@ -181,7 +181,7 @@
       address.select();
       said.textContent = "Here it is to copy by hand.";
     }
-  }), " ", press("Print in these colours", () => window.print()));
+  }), press("Print in these colours", () => window.print()));
 
   const fields = el("div", { class: "own-fields" });
   for (const yarn of yarns) {
@@ -203,7 +203,7 @@
     fields.append(el("div", { class: "own-field", role: "group", "aria-label": `${yarn.letter} ${yarn.name}` },
       el("span", {}, `${yarn.letter} ${yarn.name}`), yarn.picker, yarn.named));
   }
-  place.append(fields, names, warning, el("p", { class: "tool-line" }, share, " ", reset, " ", said), address);
+  place.append(fields, names, warning, el("p", { class: "tool-line" }, share, reset, said), address);
 
   let before = null;
   try {

@@ -29,8 +29,10 @@
   ];
   const text = (name) => (one, two) => (one.dataset[name] || "").localeCompare(two.dataset[name] || "");
   const figure = (name) => (one, two) => (Number(one.dataset[name]) || 0) - (Number(two.dataset[name]) || 0);
+  const published = [...cards]; // as the page has them: the newest first
   const orders = {
-    "": ["newest first", (one, two) => text("updated")(two, one)],
+    "": ["newest first", (one, two) => published.indexOf(one) - published.indexOf(two)],
+    changed: ["last changed first", (one, two) => text("updated")(two, one)],
     title: ["by title", text("title")],
     time: ["quickest first", figure("minutes")],
     price: ["by price, free first", figure("price")],
