@@ -1,0 +1,122 @@
+"""Pages as a viewer meets them: on a phone and at a desk, with and without scripts, from disk."""
+
+from __future__ import annotations
+
+import gzip
+from typing import TYPE_CHECKING
+
+import pytest
+
+from support.browser import DESK, PHONE, Complaints
+from support.pages import all_of
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+    from support.pages import Site
+
+pytestmark = pytest.mark.browser
+
+MOST_BYTES = 40 * 1024
+
+SHIFTS = """
+new Promise(done => {
+  let sum = 0;
+  new PerformanceObserver(list => {
+    for (const entry of list.getEntries()) if (!entry.hadRecentInput) sum += entry.value;
+  }).observe({type: 'layout-shift', buffered: true});
+  setTimeout(() => done(sum), 300);
+})
+"""
+
+
+@pytest.mark.parametrize("device", ["phone", "desk"])
+def test_no_page_scrolls_sideways_shifts_complains_or_asks_another_site(
+    chromium: Browser, site: Site, device: str
+):
+    context = chromium.new_context(**(PHONE if device == "phone" else DESK))
+    page = context.new_page()
+    heard = Complaints(page)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    wide, shifted = [], []
+    for path in dict.fromkeys([*site.kinds().values(), *site.patterns]):
+        page.goto((site.folder / path).as_uri())
+        if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+            wide.append(path)
+        # The sum of layout shift scores; a jump that one can see is 0.1 and more (web.dev, CLS).
+        if (score := page.evaluate(SHIFTS)) > 0.01:
+            shifted.append((path, score))
+    context.close()
+    assert wide == []
+    assert shifted == []
+    assert heard.found == []
+    assert [url for url in asked if not url.startswith(site.folder.as_uri())] == []
+
+
+def test_home_to_catalogue_to_each_pattern_and_back_from_disk(chromium: Browser, tideline: Site):
+    context = chromium.new_context(**DESK)
+    page = context.new_page()
+    heard = Complaints(page)
+    page.goto((tideline.folder / "index.html").as_uri())
+    page.click("nav >> text=Patterns")
+    page.wait_for_url("**/patterns/index.html")
+    cards = page.locator(".card-title a")
+    titles = cards.all_inner_texts()
+    assert len(titles) == len(tideline.patterns) >= 9
+    for number, title in enumerate(titles):
+        cards.nth(number).click()
+        assert page.locator("h1").inner_text() == title
+        page.go_back()
+        page.wait_for_selector(".card-title a")
+    page.click(".site-name a")
+    assert page.locator("body").get_attribute("data-page") == "home"
+    context.close()
+    assert heard.found == []
+
+
+def test_all_can_be_read_without_scripts(chromium: Browser, site: Site):
+    context = chromium.new_context(**PHONE, java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site.folder / site.first(free=True)).as_uri())
+    text = page.locator("main").inner_text()
+    tree = site.trees[site.first(free=True)]
+    for row in all_of(tree, "tr"):
+        if row.get("data-last") and not row.get("data-size"):
+            assert f"RC {int(row.get('data-last')):03d}" in text or "details" in str(row)
+    assert page.locator("ol.steps li").first.is_visible()
+    assert page.locator("figure svg").first.is_visible()
+    # What only scripts can do isn't promised: no tool, and no heading over an empty one.
+    assert page.locator("main button:visible").count() == 0
+    assert not page.locator("h2#own-colours").is_visible()
+    page.goto((site.folder / "patterns/index.html").as_uri())
+    assert page.locator("li.card:visible").count() == len(site.patterns)
+    assert page.locator("main select:visible").count() == 0
+    context.close()
+
+
+def test_a_pattern_page_is_at_most_40_kb_compressed(site: Site):
+    """With its drawings, which stand in it, and its styles; scripts are fetched after it is shown."""
+    styles = [p for p in (site.folder / "assets").glob("*.css") if p.name != "print.css"]
+    dressed = sum(len(gzip.compress(path.read_bytes())) for path in styles)
+    for path in site.patterns:
+        weight = len(gzip.compress((site.folder / path).read_bytes()))
+        assert weight + dressed <= MOST_BYTES, (path, weight, dressed)
+
+
+def test_first_paint_waits_for_no_script(site: Site):
+    for path, tree in site.trees.items():
+        for script in all_of(tree, "script"):
+            assert script.get("src") is None or script.get("defer") is not None, path
+
+
+def test_keyboard_goes_from_the_skip_link_into_the_content(chromium: Browser, site: Site):
+    context = chromium.new_context(**DESK)
+    page = context.new_page()
+    page.goto((site.folder / "patterns/index.html").as_uri())
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "Skip to the content"
+    assert page.evaluate("document.activeElement.getBoundingClientRect().left") >= 0
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "main"
+    context.close()
