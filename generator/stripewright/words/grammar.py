@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 from jinja2 import nodes
 
@@ -98,6 +99,8 @@ def _refusal(node: nodes.Node) -> str:
     if isinstance(node, nodes.Const):
         huge = isinstance(node.value, (int, float)) and not abs(node.value) <= MOST_NUMBER
         return "this number is larger than any pattern needs" if huge else ""
+    if isinstance(node, nodes.Tuple) and node.ctx != "load":
+        return "one name at a time can be set"
     if isinstance(node, nodes.For) and node.recursive:
         return "a loop can't be recursive"
     if isinstance(node, nodes.Call) and (node.kwargs or node.dyn_args or node.dyn_kwargs):
@@ -137,17 +140,24 @@ def meter_and_mark(tree: nodes.Template, marks: Marks | None) -> None:
         if isinstance(holder, nodes.TemplateData) and marks:
             holder.data = _marked(holder.data, holder.lineno, marks)
         for field, value in list(holder.iter_fields()):
-            if isinstance(value, nodes.Filter) and not value.name.startswith("#"):
+            if isinstance(value, nodes.Node):
                 setattr(holder, field, _wrapped(value))
             elif isinstance(value, list):
-                value[:] = [
-                    _wrapped(one) if isinstance(one, nodes.Filter) and one.name[0] != "#" else one
-                    for one in value
-                ]
+                value[:] = [_wrapped(one) for one in value]
 
 
-def _wrapped(node: nodes.Filter) -> nodes.Filter:
-    return nodes.Filter(node, PAID, [], [], None, None, lineno=node.lineno)
+def _wrapped(node: Any) -> Any:
+    """A filter is paid for by the length of what it takes and of what it gives, a list by its own."""
+    if isinstance(node, nodes.Filter) and not node.name.startswith("#"):
+        node.node = _paid(node.node)
+        return _paid(node)
+    if isinstance(node, nodes.List) or (isinstance(node, nodes.Tuple) and node.ctx == "load"):
+        return _paid(node)
+    return node
+
+
+def _paid(node: nodes.Expr | None) -> nodes.Filter:
+    return nodes.Filter(node, PAID, [], [], None, None, lineno=node.lineno if node else 1)
 
 
 def _marked(data: str, line: int, marks: Marks) -> str:

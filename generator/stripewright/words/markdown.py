@@ -51,13 +51,24 @@ def _blocks(raw_html: bool) -> MarkdownIt:  # noqa: FBT001  # the cache's key
     return MarkdownIt("commonmark", {"html": raw_html}).enable("table").disable("inline")
 
 
+_HEADING = re.compile(r"^ {0,3}(?:#{1,6}(?=[ \t]|$)|(?:=+|-+)[ \t]*$)", re.MULTILINE)
+"""What a heading's line, or the line under one, looks like; in code it may be none."""
+
+_TRIES = 8
+
+
 def first_heading(text: str, *, raw_html: bool = False) -> int | None:
     """The line (from 0) of a text's first heading; one in a code block, list or quote is none."""
-    if "#" not in text and "\n=" not in text and "\n-" not in text:
-        return None
-    for token in _blocks(raw_html).parse(text):
-        if token.type == "heading_open" and token.level == 0 and token.map:
-            return token.map[0]
+    blocks = _blocks(raw_html)
+    for number, match in enumerate(_HEADING.finditer(text)):
+        # What a line is depends on those above it alone, so it is enough to read that far.
+        end = text.find("\n", match.end())
+        tokens = blocks.parse(text if number == _TRIES or end < 0 else text[: end + 1])
+        for token in tokens:
+            if token.type == "heading_open" and token.level == 0 and token.map:
+                return token.map[0]
+        if number == _TRIES:
+            break
     return None
 
 

@@ -81,11 +81,14 @@ def _counted(context: Any, items: object, work: int) -> Iterator[object]:
 
 @pass_context
 def _paid(context: Any, value: object) -> object:
-    """A filter's result, paid for by its length."""
+    """A list, or what goes into a filter or comes out of it, paid for by its length."""
     size = len(value) if isinstance(value, (str, tuple, list)) else 1
     context.parent[_METER].spend(size)
     if size > MOST_VALUE:
         raise TooMuch("this value is longer than any page needs")
+    # Lists of lists of lists would double with every line of a template.
+    if isinstance(value, (tuple, list)) and any(isinstance(o, (tuple, list, range)) for o in value):
+        raise Hinted("a list can't hold a list")
     return value
 
 
@@ -123,11 +126,11 @@ class Narrow(ImmutableSandboxedEnvironment):
             raise Hinted(f"there is no item {argument}: the list has {len(obj)}, counted from 0")
         raise Hinted(f"{shown(obj)} has nothing called {shown(argument)}")
 
-    def call(self, _context: Any, what: Any, /, *args: Any, **kwargs: Any) -> Any:
-        """Call one of the few things that can be called."""
-        if what is _range and not kwargs:
+    def call(self, _context: Any, what: Any, /, *args: Any, **_own: Any) -> Any:
+        """Call one of the few things that can be called; `_own` are Jinja's notes to itself."""
+        if what is _range:
             return _range(*args)
-        if isinstance(what, Ask) and not kwargs:
+        if isinstance(what, Ask):
             return what.ask(*args)
         raise Hinted(f"{shown(what)} can't be called", "leave out the brackets after it")
 
@@ -205,8 +208,8 @@ class Language:
             return Compiled(None, (Fault(fault.lineno, _sentence(fault.message or "")),))
         except RecursionError:
             return Compiled(None, (Fault(1, "this template is nested too deeply to read"),))
-        except ValueError as fault:
-            return Compiled(None, (Fault(1, f"this template can't be read: {fault}"),))
+        except ValueError:
+            return Compiled(None, (Fault(1, "a number in this template is too long to read"),))
         faults, names = look_through(tree)
         if faults:
             return Compiled(None, tuple(faults), tuple(names))
