@@ -187,6 +187,16 @@ def test_what_is_wrong_with_the_base_is_not_told_again_for_a_size():
     ]
 
 
+def test_a_bare_end_is_told_once_whatever_the_sizes():
+    ends = [{"edge": "seamed", "rows": 0}, "seamed"]
+    pieces = {
+        "cover": FRONT["pieces"]["cover"] | {"ends": ends},
+        "lining": FRONT["pieces"]["lining"],
+    }
+    sizes = {"wide": {"machine": {"bed": "circular", "needles": 50}}}
+    assert len(problems_of(pieces=pieces, sizes=sizes)) == 1
+
+
 def test_the_worksheet_has_the_keys_that_programs_rely_on():
     sheet = worksheet(worked())
     assert list(sheet) == ["pattern", "pieces", "yarns"]

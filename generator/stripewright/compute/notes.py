@@ -27,31 +27,42 @@ class Notes:
         self.document = document
         self.size = size
         self.problems: list[Problem] = []
+        self._messages: list[str] = []
 
     def error(self, path: Path, message: str, hint: str = "") -> None:
         """Note what stops publishing, at the value that `path` leads to."""
-        self.problems.append(error(*self._placed(path, message), hint))
+        self.problems.append(error(self._place(path), self._named(path, message), hint))
 
     def warning(self, path: Path, message: str, hint: str = "") -> None:
         """Note what the author should look at, at the value that `path` leads to."""
-        self.problems.append(warning(*self._placed(path, message), hint))
+        self.problems.append(warning(self._place(path), self._named(path, message), hint))
 
     @property
     def failed(self) -> bool:
         """Whether an error was noted."""
         return has_errors(self.problems)
 
-    def bare(self, problem: Problem) -> str:
-        """A problem's message without the size that it was found in."""
-        return problem.message.removeprefix(f"size {self.size}: ")
+    def beyond(self, others: Notes) -> list[Problem]:
+        """A size's problems that aren't noted in `others`, the base's, word for word."""
+        told = {problem.message for problem in others.problems}
+        return [
+            problem
+            for problem, message in zip(self.problems, self._messages, strict=True)
+            if message not in told
+        ]
 
-    def _placed(self, path: Path, message: str) -> tuple[Place, str]:
+    def _place(self, path: Path) -> Place:
         """The place of a value; an entry as a whole, like a piece, is placed at its key."""
         if self.size is not None:
-            return self.document.key_place("sizes", self.size), f"size {self.size}: {message}"
-        if len(path) <= 2:
-            return self.document.key_place(*path), message
-        return self.document.place(*path), message
+            return self.document.key_place("sizes", self.size)
+        return self.document.key_place(*path) if len(path) <= 2 else self.document.place(*path)
+
+    def _named(self, path: Path, message: str) -> str:
+        self._messages.append(message)
+        if self.size is None:
+            return message
+        piece = f"{path[1]}: " if path[0] == "pieces" else ""
+        return f"size {self.size}: {piece}{message}"
 
 
 def known_as(key: str, known: Iterable[str]) -> str:

@@ -48,6 +48,12 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
             name: yarn.model_copy(update={"weight": size.weight}) for name, yarn in yarns
         }
     bed = update["machine"].needles
+    if update["machine"].bed == "flat" and any(piece.form == "tube" for piece in base.pieces):
+        notes.warning(
+            ("sizes", key),
+            "a flat bed with one row of needles knits no tube",
+            "write a circular bed, unless yours is flat and has two rows of needles",
+        )
     pieces = {}
     for piece in base.pieces:
         written = _whole_piece(pattern.pieces, piece.key)

@@ -95,13 +95,13 @@ def _pieces(
 def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> WorkedPattern:
     if not base.pattern.sizes:
         return base
-    sizes = []
-    told = {problem.message for problem in notes.problems}
+    sizes, found = [], []
     for key, size in base.pattern.sizes.items():
         inner = Notes(notes.document, size=key)
         worked = _work(resized(base, key, size, inner), settings, base.slug, inner)
-        notes.problems += [one for one in inner.problems if inner.bare(one) not in told]
+        found += inner.beyond(notes)
         if worked is not None:
             title = size.title or key.replace("_", " ")
             sizes.append(WorkedSize(key, title, size.keep, worked))
+    notes.problems += found
     return replace(base, sizes=tuple(sizes))
