@@ -47,18 +47,28 @@ def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list
     try:
         made = model.model_validate(document.front)
     except ValidationError as fault:
-        items = [dict(item) for item in fault.errors(include_url=False)]
-        problems = _told(items, document, model)
-        spare = mended(document.front, model, items)
-        problems += _told(spare.later, document, model)
-        if isinstance(spare.model, Pattern):
-            problems += check(spare.model, document, spare.touched)
-        return None, problems
+        return None, _mistakes(fault.errors(include_url=False), document, model)
     problems = check(made, document) if isinstance(made, Pattern) else []
     problems += check_slug(getattr(made, "slug", None), document, model)
     if has_errors(problems):
         return None, problems
     return (made if document.whole else None), problems
+
+
+def _mistakes(
+    items: Sequence[Mapping[str, Any]], document: Document, model: type[Written]
+) -> list[Problem]:
+    """What pydantic found, and what can be found beside it."""
+    if len(items) > MOST_TOLD:
+        place = document.place(*without_tags(items[MOST_TOLD]["loc"]))
+        more = f"there are {len(items) - MOST_TOLD} more mistakes in this file"
+        return [*_told(items[:MOST_TOLD], document, model), error(place, more)]
+    problems = _told(items, document, model)
+    spare = mended(document.front, model, items)
+    problems += _told(spare.later, document, model)
+    if isinstance(spare.model, Pattern):
+        problems += check(spare.model, document, spare.touched)
+    return problems
 
 
 def _told(
@@ -77,9 +87,6 @@ def _told(
             continue  # it is there, under a misspelt name
         if not document.whole and (item["type"] in _CONSEQUENCES or _is_whole_model(item)):
             continue
-        if len(problems) == MOST_TOLD:
-            more = f"there are {len(items) - MOST_TOLD} more mistakes like these in this file"
-            return [*problems, error(document.place(*path), more)]
         problems.append(_problem(item, path, document, model))
     return problems
 

@@ -73,14 +73,14 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[Written]], ...]], ...] = (
 )  # fmt: skip
 """What is told, in order: each kind of file, with the parts that it is made of."""
 
-_QUANTITIES = """\
-Quantities are written with their unit, as on a label: lengths `38 cm`, `15 in`, `7 1/2 in`, `7½"`, \
-`0.5 m`; masses `62 g`, `3.5 oz`; balls `100 g / 120 m` or `3.5 oz / 131 yd`; gauge \
-`14 sts x 21 rows / 10 cm`; shares `10 %`; prices `4.50` (in the studio's currency) or `4.50 EUR`; \
-days `2026-09-05`; times in a film `2:30`. Yes and no may be written yes, no, on, off, true or false. \
-A key of a yarn or a piece begins with a small letter, then small letters, digits and `_`."""
-
-
+_QUANTITIES = (
+    "Quantities are written with their unit, as on a label: lengths `38 cm`, `15 in`, "
+    '`7 1/2 in`, `7½"`, `0.5 m`; masses `62 g`, `3.5 oz`; balls `100 g / 120 m` or '
+    "`3.5 oz / 131 yd`; gauge `14 sts x 21 rows / 10 cm`; shares `10 %`; prices `4.50` (in the "
+    "studio's currency) or `4.50 EUR`; days `2026-09-05`; times in a film `2:30`. Yes and no may "
+    "be written yes, no, on, off, true or false. A key of a yarn or a piece begins with a small "
+    "letter, then small letters, digits and `_`."
+)
 _RULES = ("ge", "le", "max_length")
 
 

@@ -207,7 +207,10 @@ class Sheets(Written):
         min_length=1,
         max_length=200,
         examples=[
-            "[{title: Hat, form: hat, machine: {bed: circular, needles: 40}, gauge: 14 sts x 21 rows / 10 cm, rows: 90}]"
+            (
+                "[{title: Hat, form: hat, machine: {bed: circular, needles: 40}, "
+                "gauge: 14 sts x 21 rows / 10 cm, rows: 90}]"
+            )
         ],
     )
     """The sheets, one each."""

@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, Any
 import yaml
 
 from stripewright.problems import Problem, error
+from stripewright.source.places import Lines
 from stripewright.source.scalars import invisible, plain, short
 from stripewright.source.slips import Fault
 
 if TYPE_CHECKING:
-    from stripewright.source.places import Lines, Spot
+    from stripewright.source.places import Spot
 
 MOST_DEPTH = 64
 """Levels of mappings and lists inside each other."""
@@ -76,7 +77,7 @@ class Builder:
             text: the text that is read, mended or not.
             lines: its lines as they stand in the file.
         """
-        self.text = text
+        self._written = Lines(text, "", 1)
         self.lines = lines
         self.problems: list[Problem] = []
         self.root: Any = None
@@ -306,7 +307,7 @@ class Builder:
             return plain(glued[2])
         if mark.line != line:
             return None
-        match = _UNQUOTED_COLOUR.match(self.text.split("\n", line + 1)[line][column:])
+        match = _UNQUOTED_COLOUR.match(self._written.all()[line][column:])
         if match is None:
             return None
         self.tell(
@@ -319,7 +320,7 @@ class Builder:
 
     def _swallowed(self, mark: Any, last: int) -> None:
         """Notice a quote that is closed by the next entry's, and takes in all between."""
-        lines = self.text.split("\n", last + 1)
+        lines = self._written.all()
         indent = len(lines[mark.line]) - len(lines[mark.line].lstrip(" "))
         for line in lines[mark.line + 1 : last + 1]:
             match = _SWALLOWED.match(line)

@@ -124,6 +124,8 @@ def _front_end(file: str, lines: list[str], start: int, problems: list[Problem])
     """Where the front matter ends and the body starts, told when it has to be guessed."""
     for number in range(start, len(lines)):
         line = lines[number]
+        if not line:
+            continue
         if _fence(line):
             if line.rstrip() != "---":
                 problems.append(_misspelt(file, lines, number))
