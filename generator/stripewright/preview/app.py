@@ -107,7 +107,7 @@ def page_at(desk: Desk, path: str, *, buyer: bool) -> tuple[bytes, int]:
     if found is None:
         status, found = 404, desk.find("404.html")
         if found is None:
-            text = "The settings can’t be read yet, so there is nothing to show."
+            text = "Settings or theme can’t be read yet, so there is nothing to show."
             return _waiting(path, text, desk.problems()), 200
     if found.data is None:
         assert found.unit is not None  # noqa: S101  # only patterns are waited for

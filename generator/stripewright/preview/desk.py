@@ -9,21 +9,20 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from stripewright.pattern.read import duplicate_slugs
-from stripewright.pipeline.build import make_rest
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.sources import SourceFile, Sources
+from stripewright.preview.faults import told
+from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
 from stripewright.preview.turns import Turns
 from stripewright.preview.units import Units
 from stripewright.problems import Place, Problem, Severity, in_order
-from stripewright.studio import KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
     from pathlib import Path
 
-    from stripewright.pipeline.build import Rest
     from stripewright.preview.units import Shown, Unit
     from stripewright.studio import Studio
     from stripewright.words.units import Units as System
@@ -52,7 +51,7 @@ class Desk:
 
     def __init__(self, studio: Studio) -> None:
         self.saved = Saved(studio)
-        self.units = Units()
+        self.units = Units(studio)
         self.rounds = 0
         """How many times a save was taken up."""
         self.turns = Turns()
@@ -63,9 +62,10 @@ class Desk:
         self._settings_problems: list[Problem] = []
         self._shelf = Shelf({})
         self._assets: dict[str, bytes] = {}
-        self._good: dict[str, SourceFile] = {}
-        """Posts, pages and sheets as last saved without an error, by name."""
-        self._rest: tuple[Rest, dict[str, bytes], list[Problem]] | None = None
+        self._faults: dict[str, Problem] = {}
+        """What failed, by what was being done."""
+        self._context_version = 0
+        self._others = Others(studio)
         self._lists: tuple[object, dict[str, bytes]] | None = None
         self._apply(self.saved.read_all())
 
@@ -83,9 +83,15 @@ class Desk:
         """
         named = [path for path in paths if path is not None]
         with self.turns.first():
-            changes = self.saved.read_all() if None in paths else self.saved.read(named)
-            if not self._apply(changes):
-                return False
+            try:
+                changes = self.saved.read_all() if None in paths else self.saved.read(named)
+                if not self._apply(changes) and not self._faults.pop("save", None):
+                    return False
+                self._faults.pop("save", None)
+            except Exception as fault:  # noqa: BLE001  # told on the page; the next save is read
+                studio = self.saved.studio
+                name = studio.name_of(named[0]) if named else "content"
+                self._faults["save"] = told(fault, name, studio)
             self.rounds += 1
             waiting = self.units.stale()
             if len(waiting) > AT_ONCE:
@@ -115,12 +121,10 @@ class Desk:
             if kind == "patterns":
                 self.units.put(name, source)
             else:
-                self._rest = None
-                if source is None:
-                    self._good.pop(name, None)
+                self._others.changed(name, source)
         if changes.photos:
             self._shelf = Shelf(self.saved.photos)
-            self._rest = None
+            self._others.changed()
             self.units.show_again(changes.photos)
         renewed = changes.settings and self._renew_context()
         self.wanted.set()
@@ -141,11 +145,11 @@ class Desk:
         if context is None or (old and _same(old, context)):
             self._context = old or context
             return differs
+        self._context_version += 1
         self._assets = context.renderer.assets()
         if not (old and _same_pages(old, context)):
             self.units.all_stale()
-            self._rest = None
-        self._lists = None
+            self._others.changed()
         return True
 
     # ---- what is shown ------------------------------------------------------------------------
@@ -190,28 +194,18 @@ class Desk:
             return None
         return Found(shown.files[path], unit, shown)
 
-    def _made_rest(self, context: Context) -> tuple[Rest, dict[str, bytes], list[Problem]]:
-        """Posts, pages and sheets; where one is broken, as it last was whole."""
-        if self._rest is None:
-            now = {kind: self.saved.files[kind] for kind in KINDS if kind != "patterns"}
-            rest, files, problems = make_rest(_sources(now), context, self._shelf)
-            broken = {p.place.file for p in problems if p.severity is Severity.ERROR}
-            for of_kind in now.values():
-                self._good |= {n: source for n, source in of_kind.items() if n not in broken}
-            if broken:
-                good = {kind: {n: self._good[n] for n in of_kind if n in self._good}
-                        for kind, of_kind in now.items()}  # fmt: skip
-                rest, files, _ = make_rest(_sources(good), context, self._shelf)
-            self._rest = rest, files, problems
-        return self._rest
-
     def _made_lists(self, context: Context) -> dict[str, bytes]:
         """Every page that is not a pattern's."""
-        rest, files, _ = self._made_rest(context)
-        key = (self.units.cards_version, id(rest))
+        rest, files, _ = self._others.made(self.saved.files, context, self._shelf)
+        key = (self.units.cards_version, self._others.version, self._context_version)
         if self._lists is None or self._lists[0] != key:
             cards = [unit.card for unit in self.units.in_order() if unit.card]
-            made = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
+            try:
+                made = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
+                self._faults.pop("lists", None)
+            except Exception as fault:  # noqa: BLE001  # told on the page; the last lists stay
+                self._faults["lists"] = told(fault, "the lists", self.saved.studio)
+                made = self._lists[1] if self._lists else {}
             self._lists = key, files | made
         return self._lists[1]
 
@@ -242,14 +236,14 @@ class Desk:
 
     def _problems(self) -> list[Problem]:
         units = self.units.in_order()
-        found = [*self._settings_problems]
+        found = [*self._settings_problems, *self._faults.values()]
         for problems in self.saved.problems.values():
             found += problems
         for unit in units:
             found += unit.problems
         found += duplicate_slugs((unit.source.name, unit.slug) for unit in units)
         if self._context is not None:
-            found += self._made_rest(self._context)[2]
+            found += self._others.made(self.saved.files, self._context, self._shelf)[2]
         return found
 
     @property
@@ -262,12 +256,6 @@ class Desk:
         with self.turns.first():
             total = len(self.units.by_name)
             return total - len(self.units.stale()), total
-
-
-def _sources(files: dict[str, dict[str, SourceFile]]) -> Sources:
-    return Sources(
-        None, {kind: tuple(of[name] for name in sorted(of)) for kind, of in files.items()}
-    )
 
 
 def _slug_of(path: str) -> str:

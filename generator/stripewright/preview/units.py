@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stripewright.pipeline.make import PatternOutput, show_source, work_source
-from stripewright.problems import Place, error
+from stripewright.preview.faults import told
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.photos import Shelf
     from stripewright.pipeline.sources import SourceFile
     from stripewright.problems import Problem
+    from stripewright.studio import Studio
 
 MOST_SHOWN = 48
 """Whole pages kept; others are made again when they are asked for."""
@@ -32,6 +33,8 @@ class Shown:
     worked: WorkedPattern
     held: str
     access: str
+    context: Context
+    """What it was made with."""
 
 
 @dataclass(slots=True)
@@ -60,7 +63,8 @@ class Unit:
 class Units:
     """All pattern files, each made when it is saved or asked for."""
 
-    def __init__(self) -> None:
+    def __init__(self, studio: Studio) -> None:
+        self.studio = studio
         self.by_name: dict[str, Unit] = {}
         self.cards_version = 0
         """Counted up when a card or its pictures differ: lists are then made anew."""
@@ -103,14 +107,14 @@ class Units:
 
     def make(self, unit: Unit, context: Context, shelf: Shelf) -> None:
         """Make a pattern from what was last saved; where that is broken, the last good stays."""
-        shown, output = _show(unit.source, context, shelf, buyer=False)
-        self._forget(unit.source.name)
+        shown, output = _show(unit.source, context, shelf, self.studio, buyer=False)
         unit.stale = False
         unit.made += 1
         unit.problems = output.problems
         if shown is None:
             unit.slug = unit.slug if unit.good else output.slug
             return
+        self._forget(unit.source.name)
         unit.good, unit.slug = unit.source, output.slug
         drawings = {path: data for path, data in shown.files.items() if path.endswith(".svg")}
         if output.card != unit.card or drawings != unit.drawings:
@@ -124,16 +128,18 @@ class Units:
     def shown(self, unit: Unit, context: Context, shelf: Shelf, *, buyer: bool) -> Shown | None:
         """The last good state of a pattern, whole; None when it never was good."""
         key = (unit.source.name, buyer)
-        if key not in self._shown:
-            shown = _show(unit.good, context, shelf, buyer=buyer)[0] if unit.good else None
-            if shown is None:
-                return None
-            self._keep(key, shown)
-        self._shown.move_to_end(key)
-        return self._shown[key]
+        kept = self._shown.get(key)
+        if unit.good and (kept is None or kept.context is not context):
+            fresh, _ = _show(unit.good, context, shelf, self.studio, buyer=buyer)
+            if fresh:
+                kept = fresh
+        if kept is not None:
+            self._keep(key, kept)
+        return kept
 
     def _keep(self, key: tuple[str, bool], shown: Shown) -> None:
         self._shown[key] = shown
+        self._shown.move_to_end(key)
         while len(self._shown) > MOST_SHOWN:
             self._shown.popitem(last=False)
 
@@ -143,15 +149,14 @@ class Units:
 
 
 def _show(
-    source: SourceFile, context: Context, shelf: Shelf, *, buyer: bool
+    source: SourceFile, context: Context, shelf: Shelf, studio: Studio, *, buyer: bool
 ) -> tuple[Shown | None, PatternOutput]:
     try:
         done = work_source(source, context.settings)
         output = show_source(done, context, shelf, buyer=buyer)
     except Exception as fault:  # noqa: BLE001  # a fault of ours is told in its place; pages stay
-        told = error(Place(source.name), f"stripewright failed on this file: {fault!r}",
-                     "`stripewright proof` keeps the full trace for a report")  # fmt: skip
-        return None, PatternOutput(source.name, source.stem, (told,))
+        problem = told(fault, source.name, studio)
+        return None, PatternOutput(source.name, source.stem, (problem,))
     if output.card is None or done.worked is None:
         return None, output
-    return Shown(output.files, done.worked, output.held, output.access), output
+    return Shown(output.files, done.worked, output.held, output.access, context), output

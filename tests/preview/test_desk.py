@@ -1,0 +1,256 @@
+"""What a save makes again, and what stays as it was."""
+
+from __future__ import annotations
+
+import pytest
+
+from stripewright.preview.app import page_at
+from stripewright.preview.desk import Desk
+from stripewright.preview.units import MOST_SHOWN
+from stripewright.studio import Studio
+from support.studios import SETTINGS, generate_studio, plain_text
+
+HOME = "index.html"
+
+
+@pytest.fixture
+def folder(tmp_path):
+    studio = generate_studio(tmp_path / "studio", 0)
+    for name in "abcdef":
+        (studio / f"content/patterns/{name}.md").write_text(plain_text(f"Title {name}"))
+    return studio
+
+
+@pytest.fixture
+def desk(folder):
+    desk = Desk(Studio(folder))
+    while desk.make_one():
+        pass
+    return desk
+
+
+def path_of(name):
+    return f"patterns/{name}/index.html"
+
+
+def made(desk):
+    return {name.split("/")[-1][:-3]: unit.made for name, unit in desk.units.by_name.items()}
+
+
+def text_at(desk, path, *, buyer=False):
+    return page_at(desk, path, buyer=buyer)[0].decode()
+
+
+def save(desk, name, text):
+    path = desk.saved.studio.root / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text)
+    return desk.take_up({path})
+
+
+def test_nothing_is_made_before_it_is_asked_for(folder):
+    desk = Desk(Studio(folder))
+    assert set(made(desk).values()) == {0}
+    text_at(desk, path_of("c"))
+    assert made(desk) == {"a": 0, "b": 0, "c": 1, "d": 0, "e": 0, "f": 0}
+
+
+def test_a_save_makes_that_pattern_alone(desk):
+    assert save(desk, "content/patterns/b.md", plain_text("Title bb"))
+    assert made(desk) == {"a": 1, "b": 2, "c": 1, "d": 1, "e": 1, "f": 1}
+    assert "Title bb" in text_at(desk, path_of("b"))
+    assert "Title bb" in text_at(desk, "patterns/index.html")
+    assert made(desk)["b"] == 2
+
+
+def test_the_same_bytes_again_make_nothing(desk):
+    assert not save(desk, "content/patterns/b.md", plain_text("Title b"))
+    assert set(made(desk).values()) == {1}
+
+
+def test_of_many_saves_those_that_are_open_go_first(desk, folder):
+    paths = []
+    for name in "abcdef":
+        paths.append(folder / f"content/patterns/{name}.md")
+        paths[-1].write_text(plain_text(f"New {name}"))
+    desk.take_up(set(paths), {"patterns/d/"})
+    assert made(desk) == {"a": 1, "b": 1, "c": 1, "d": 2, "e": 1, "f": 1}
+    assert desk.reading() == (1, 6)
+    while desk.make_one():
+        pass
+    assert set(made(desk).values()) == {2}
+
+
+def test_a_style_makes_no_pattern_again_and_a_template_makes_all(desk):
+    before = desk.assets()
+    assert save(desk, "themes/tideline/assets/theme.css", "p { color: red }")
+    assert set(made(desk).values()) == {1}
+    assert [p for p, stamp in desk.assets().items() if before.get(p) != stamp] == [
+        "assets/theme.css"
+    ]
+    marked = '{% extends "shipped/home.html" %}{% block footer %}Ours{{ super() }}{% endblock %}'
+    assert save(desk, "themes/tideline/templates/home.html", marked)
+    assert desk.reading()[0] == 0 or set(made(desk).values()) != {1}
+    assert "Ours" in text_at(desk, HOME)
+
+
+def test_a_broken_template_is_named_and_the_last_pages_stay(desk):
+    text_at(desk, HOME)
+    save(desk, "themes/tideline/templates/home.html", "{% if %}\n")
+    page = text_at(desk, HOME)
+    assert "Title a" in page
+    page = text_at(desk, HOME)
+    assert "themes/tideline/templates/home.html:1" in page
+    save(desk, "themes/tideline/templates/home.html", '{% extends "shipped/home.html" %}')
+    page = text_at(desk, HOME)
+    assert "themes/tideline/templates" not in text_at(desk, HOME)
+
+
+def test_a_broken_pattern_template_keeps_no_page_from_being_mended(desk):
+    save(desk, "themes/tideline/templates/pattern.html", "{{ nothing.at.all }}\n")
+    page = text_at(desk, path_of("a"))
+    assert "Title a" in page
+    assert "a template of the theme fails here" in page
+    save(desk, "themes/tideline/templates/pattern.html", '{% extends "shipped/pattern.html" %}')
+    assert "Title a" in text_at(desk, path_of("a"))
+    while desk.make_one():
+        pass
+    assert not desk.problems()
+
+
+def test_settings_make_everything_again_and_broken_ones_keep_the_last(desk):
+    assert save(desk, "content/studio.yaml", SETTINGS.replace("The long", "The short"))
+    assert "The short shelf" in text_at(desk, path_of("a"))
+    assert save(desk, "content/studio.yaml", "titel: [\n")
+    page = text_at(desk, path_of("a"))
+    assert "The short shelf" in page
+    assert "content/studio.yaml:" in page
+    assert "The short shelf" in text_at(desk, HOME)
+    assert save(desk, "content/studio.yaml", SETTINGS)
+    assert "The long shelf" in text_at(desk, HOME)
+    assert not desk.problems()
+
+
+def test_removed_settings_stay_in_use(desk, folder):
+    (folder / "content/studio.yaml").unlink()
+    desk.take_up({folder / "content/studio.yaml"})
+    assert "The long shelf" in text_at(desk, HOME)
+
+
+def test_a_picture_makes_the_patterns_that_name_it(desk, folder):
+    from PIL import Image
+
+    with_photo = plain_text("Title a").replace(
+        "fill: medium", "fill: medium\nphotos:\n  - {file: sea.png, alt: The sea}"
+    )
+    save(desk, "content/patterns/a.md", with_photo)
+    assert "sea.png" in "".join(map(str, desk.problems()))
+    (folder / "content/photos").mkdir(exist_ok=True)
+    picture = folder / "content/photos/sea.png"
+    Image.new("RGB", (40, 30), "#1f3d5c").save(picture)
+    before = made(desk)
+    assert desk.take_up({picture})
+    assert {name for name in before if made(desk)[name] != before[name]} == {"a"}
+    assert not desk.problems()
+    assert "photos/sea.png" in text_at(desk, path_of("a"))
+    found = desk.find("photos/sea.png")
+    assert found
+    assert found.data.startswith(b"\x89PNG")
+    old = found.data
+    Image.new("RGB", (40, 30), "#dfe9e4").save(picture)
+    desk.take_up({picture})
+    assert desk.find("photos/sea.png").data != old
+
+
+def test_a_pattern_may_change_its_address(desk):
+    save(
+        desk,
+        "content/patterns/a.md",
+        plain_text("Title a").replace("kind:", "slug: elsewhere\nkind:"),
+    )
+    assert "Title a" in text_at(desk, path_of("elsewhere"))
+    assert page_at(desk, path_of("a"), buyer=False)[1] == 404
+
+
+def test_an_address_of_its_own_is_found_before_anything_is_made(folder):
+    text = plain_text("Title a").replace("kind:", "slug: elsewhere\nkind:")
+    (folder / "content/patterns/a.md").write_text(text)
+    desk = Desk(Studio(folder))
+    assert "Title a" in text_at(desk, path_of("elsewhere"))
+
+
+def test_two_of_one_address_are_told(desk):
+    save(desk, "content/patterns/a.md", plain_text("Title a").replace("kind:", "slug: b\nkind:"))
+    assert any("content/patterns/" in str(problem) for problem in desk.problems())
+
+
+def test_a_removed_pattern_takes_its_problems_along(desk, folder):
+    save(desk, "content/patterns/a.md", "---\ntitle: [\n---\n")
+    assert desk.problems()
+    (folder / "content/patterns/a.md").unlink()
+    desk.take_up({folder / "content/patterns/a.md"})
+    assert not desk.problems()
+
+
+def test_pages_are_kept_in_bounds_and_made_again_when_asked_for(tmp_path):
+    studio = generate_studio(tmp_path, 0)
+    short = plain_text("T").split("## Before")[0]
+    for n in range(MOST_SHOWN + 3):
+        (studio / f"content/patterns/p{n}.md").write_text(
+            short.replace("title: T", f"title: Title {n}")
+        )
+    desk = Desk(Studio(studio))
+    while desk.make_one():
+        pass
+    assert len(desk.units._shown) == MOST_SHOWN
+    for n in (0, 1, MOST_SHOWN + 2):
+        assert f"Title {n}" in text_at(desk, path_of(f"p{n}"))
+    assert len(desk.units._shown) == MOST_SHOWN
+
+
+def test_a_fault_of_ours_is_told_in_its_place(desk, monkeypatch):
+    from stripewright.preview import units
+
+    def broken(*_args, **_more):
+        raise ZeroDivisionError("a bug")
+
+    monkeypatch.setattr(units, "work_source", broken)
+    save(desk, "content/patterns/a.md", plain_text("Title new"))
+    told = [str(problem) for problem in desk.problems()]
+    assert any("content/patterns/a.md" in text and "a bug" in text for text in told)
+
+
+def test_pictures_in_lists_carry_a_fingerprint(desk):
+    page = text_at(desk, "patterns/index.html")
+    stamps = desk.stamps()
+    assert f'a/finished.svg?v={stamps["patterns/a/finished.svg"]}"' in page
+    before = stamps["patterns/a/finished.svg"]
+    save(desk, "content/patterns/a.md", plain_text("Title a").replace("deep 30", "deep 12"))
+    assert desk.stamps()["patterns/a/finished.svg"] != before
+
+
+def test_titles_and_file_names_are_text_beside_the_page(desk):
+    save(
+        desk,
+        "content/patterns/a.md",
+        plain_text('<script>alert("a")</script>').replace("deep 10", "<b>no</b> 10"),
+    )
+    page = text_at(desk, path_of("a"))
+    assert "<b>no</b>" not in page
+    assert "<script>alert" not in page
+
+
+def test_what_the_preview_adds_never_gets_into_a_published_site(folder):
+    from datetime import date
+
+    from stripewright.pipeline.build import build
+    from stripewright.pipeline.context import Options
+    from stripewright.pipeline.sources import read_sources
+
+    studio = Studio(folder)
+    sources, _ = read_sources(studio)
+    built = build(studio, sources, Options(date(2026, 1, 1), paper=False))
+    assert built.sound
+    for path, data in built.files.items():
+        assert b"/-/preview" not in data, path
+        assert b"sw-beside" not in data, path
