@@ -18,7 +18,8 @@ window.AudioContext = class extends AudioContext {
 };
 Object.defineProperty(navigator, "wakeLock", { value: { request: async (kind) => {
   window.signals.push(["awake", kind]);
-  return { release: async () => { window.signals.push(["asleep"]); } };
+  window.lock = { released: false, release: async () => { window.signals.push(["asleep"]); } };
+  return window.lock;
 } } });
 """
 
@@ -225,6 +226,20 @@ def test_signals_before_a_change(profile, made):
     page.reload()
     page.get_by_role("button", name="Keep count").click()
     assert sound.get_attribute("aria-pressed") == "true", "remembered"
+
+
+def test_the_screen_is_kept_awake_again_after_the_page_was_hidden(profile, made):
+    """The browser releases the lock of a hidden page; it is asked for anew, once, when it shows again."""
+    page = opened(profile(), made, init=RECORD_SIGNALS)
+    start(page)
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert page.evaluate("signals") == [["awake", "screen"]], "a lock that holds is enough"
+    page.evaluate("lock.released = true")
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert page.evaluate("signals") == [["awake", "screen"]] * 2
+    page.keyboard.press("Escape")
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert page.evaluate("signals.at(-1)") == ["asleep"], "a closed counter lets the screen sleep"
 
 
 def test_one_thumb_reaches_it(profile, made):

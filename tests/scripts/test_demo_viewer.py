@@ -124,12 +124,12 @@ def test_own_colours_reach_every_drawing_and_a_fresh_profile(profile, demo_site,
         pickers.first.fill("#13a538")
         assert fills(page, "a") == ["rgb(19, 165, 56)"], slug
         assert fills(page, "b") == before["b"]
-        other = profile(phone=True).new_page()
-        other.goto(page.url)
-        assert fills(other, "a") == ["rgb(19, 165, 56)"]
-        other.context.close()
+        shared = page.url
         page.get_by_role("button", name="Original colours").click()
         assert fills(page, "a") == before["a"]
+    other = profile(phone=True).new_page()
+    other.goto(shared)
+    assert fills(other, "a") == ["rgb(19, 165, 56)"]
 
 
 def test_own_units_and_terms_everywhere(profile, demo_site):

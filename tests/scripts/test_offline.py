@@ -60,7 +60,25 @@ def test_from_disk_it_is_told_quietly(profile, made):
     page = profile().new_page()
     page.goto((made / "made/pattern.html").as_uri())
     assert "Opened from disk." in page.locator('[data-tool="keep-count"]').text_content()
-    assert page.evaluate("navigator.serviceWorker === undefined || true")
+
+
+def test_nothing_is_kept_of_the_preview(profile, made, tmp_path):
+    site = tmp_path / "site"
+    shutil.copytree(made, site)
+    (site / "-").mkdir()
+    (site / "-/preview.js").write_text('"use strict";', encoding="utf-8")
+    path = site / "made/pattern.html"
+    mark = '<script defer src="/-/preview.js"></script></head>'
+    path.write_text(path.read_text(encoding="utf-8").replace("</head>", mark), encoding="utf-8")
+    with served(site) as server:
+        page = profile().new_page()
+        page.goto(server.root + "made/pattern.html")
+        page.wait_for_load_state("networkidle")
+        assert (
+            page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)")
+            == 0
+        )
+        page.close()
 
 
 def test_sites_on_one_host_keep_apart(profile, made, tmp_path):

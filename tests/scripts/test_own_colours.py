@@ -190,6 +190,25 @@ def test_a_printed_page_has_the_colours_and_not_the_tools(profile, made):
     assert page.locator(".own-colour").is_visible(), "the shopping list on paper says it too"
 
 
+def test_printing_in_colour_leaves_the_hatches_out(profile, made):
+    """Paper may be black and white, so prints are hatched; a print asked for in colour is not."""
+    context = profile()
+    context.add_init_script("""
+      window.print = () => { window.seen = getComputedStyle(document.querySelector("figure .hatch")).visibility;
+        window.dispatchEvent(new Event("afterprint")); };
+    """)
+    page = opened(context, made)
+    pick(page, "a", "#2e8b57")
+    page.emulate_media(media="print")
+    hatch = "getComputedStyle(document.querySelector('figure .hatch')).visibility"
+    assert page.evaluate(hatch) == "visible"
+    page.evaluate(
+        "[...document.querySelectorAll('button')].find((each) => each.textContent.startsWith('Print')).click()"
+    )
+    assert page.evaluate("seen") == "hidden"
+    assert page.evaluate(hatch) == "visible"
+
+
 def test_a_paid_page_knows_its_neighbours_from_the_strip(profile, made):
     page = profile().new_page()
     page.goto((made / "made/paid.html").as_uri())

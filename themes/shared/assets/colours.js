@@ -181,7 +181,11 @@
       address.select();
       said.textContent = "Here it is to copy by hand.";
     }
-  }), press("Print in these colours", () => window.print()));
+  }), press("Print in these colours", () => {
+    root.classList.add("print-in-colour"); // hatches are for black-and-white prints
+    window.addEventListener("afterprint", () => root.classList.remove("print-in-colour"), { once: true });
+    window.print();
+  }));
 
   const fields = el("div", { class: "own-fields" });
   for (const yarn of yarns) {

@@ -14,7 +14,9 @@
       tell("Opened from disk. Only the hosted site can keep this page on your phone."));
     return;
   }
-  if (!("serviceWorker" in navigator)) return;
+  // The preview shows what is on the maker's own disk and changes as it does: nothing of it is kept.
+  const preview = document.querySelector('script[src$="/-/preview.js"]');
+  if (preview || !("serviceWorker" in navigator)) return;
 
   // On the first visit the page came before the worker: what it is made of is named to the worker.
   const parts = () => [location.href.split("#")[0],

@@ -60,7 +60,7 @@
   // The browser takes the lock away whenever the page is hidden; it is asked for again after that.
   let lock = null;
   const stayAwake = async () => {
-    if (!dialog.open || document.hidden || !navigator.wakeLock) return;
+    if (!dialog.open || document.hidden || !navigator.wakeLock || (lock && !lock.released)) return;
     try {
       lock = await navigator.wakeLock.request("screen");
     } catch {

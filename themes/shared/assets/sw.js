@@ -35,7 +35,8 @@ const answer = async (event) => {
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || !request.url.startsWith(self.registration.scope)) return;
-  if (request.headers.has("range")) return;
+  if (request.headers.has("range")) return; // part of a file
+  if ((request.headers.get("accept") || "").includes("text/event-stream")) return; // never ends
   event.respondWith(answer(event));
 });
 

@@ -1,0 +1,57 @@
+"""The tools in use, judged by axe: WCAG 2.2 A and AA, and best practices."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from support.site import published_demo
+
+pytestmark = pytest.mark.browser
+
+RULES = {
+    "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    "resultTypes": ["violations"],
+}
+
+
+@pytest.fixture(scope="module", params=["tideline", "ledger"])
+def themed(request, demo_site, tmp_path_factory):
+    if request.param == "tideline":
+        return demo_site
+    folder = tmp_path_factory.mktemp("ledger")
+    return published_demo(folder, settings="theme: ledger", paper=False)
+
+
+def findings(page):
+    response = Axe().run(page, options=RULES).response
+    assert len(response["passes"]) > 15, "the rules did run"
+    return [
+        (found["id"], [node["html"][:120] for node in found["nodes"]])
+        for found in response["violations"]
+    ]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_tools_in_use_have_no_finding(profile, themed, scheme):
+    """Counter at each of its states, colours swapped with a warning, units and filters open."""
+    # Its own reading of style sheets by XMLHttpRequest, refused from disk, is no fault of the page.
+    page = profile(phone=True, color_scheme=scheme, bypass_csp=True, complaints=False).new_page()
+    page.goto((themed / "patterns/lamplit-bolster/index.html").as_uri())
+    page.locator('[data-tool="own-colours"] input[type=color]').nth(1).fill("#a54428")
+    page.get_by_label("Letters and hatches").check()
+    page.get_by_text("Units and words").click()
+    page.locator("input[data-step]").first.check()
+    assert findings(page) == []
+    page.get_by_role("button", name="Keep count").click()
+    page.get_by_role("button", name="Sound").click()
+    page.get_by_role("button", name="Set row").click()
+    for rows in (5, 12, 13, 86):
+        page.get_by_label("Rows done").fill(str(rows))
+        page.keyboard.press("Enter")
+        assert findings(page) == [], rows
+        page.get_by_role("button", name="Set row").click()
+    page.goto((themed / "patterns/index.html").as_uri())
+    page.get_by_text("Filter and sort").click()
+    page.get_by_label("Free or paid").select_option("paid")
+    assert findings(page) == []
