@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+import sys
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -20,6 +21,8 @@ from stripewright.studio import Studio
 from stripewright.words.write import write
 
 if TYPE_CHECKING:
+    from pypdf import PdfReader
+
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawings
     from stripewright.words.written import Written
@@ -92,3 +95,37 @@ def tool(name: str, data: bytes, folder: Path, *options: str) -> str:
 def squeezed(text: str) -> str:
     """A text with every run of white space as one space."""
     return re.sub(r"\s+", " ", text)
+
+
+def assert_accessible(path: Path) -> None:
+    """No finding of pdfua, no error and no warning of outloud."""
+    bin_folder = Path(sys.executable).parent
+    for command in (["pdfua", "check", "--min-severity", "error"], ["outloud", "--no-info"]):
+        done = subprocess.run(
+            [bin_folder / command[0], *command[1:], path],
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert done.returncode == 0, done.stdout + done.stderr
+        if command[0] == "outloud":
+            assert ": 0 error(s), 0 warning(s)" in done.stdout, done.stdout
+
+
+def elements(reader: PdfReader, kind: str) -> list:
+    """Structure elements of a kind, in reading order (ISO 32000-1, 14.7)."""
+    found = []
+
+    def walk(node) -> None:
+        node = node.get_object()
+        if isinstance(node, list):
+            for child in node:
+                walk(child)
+        elif hasattr(node, "get"):
+            if node.get("/S") == kind:
+                found.append(node)
+            if "/K" in node:
+                walk(node["/K"])
+
+    walk(reader.trailer["/Root"]["/StructTreeRoot"]["/K"])
+    return found

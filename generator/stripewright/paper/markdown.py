@@ -16,12 +16,13 @@ if TYPE_CHECKING:
 
     from markdown_it.token import Token
 
+    from stripewright.paper.photo import Photo
     from stripewright.words.written import Prose
 
 Node = dict[str, Any]
 """`kind`, what that kind carries, and `inside`."""
 
-DEEPEST = 14
+DEEPEST = 8
 """How deep quotes, lists and emphasis may stand in one another; Typst stops at some 70 levels of
 its own. What is deeper is set at this level: its words stay, its indent goes."""
 
@@ -45,7 +46,7 @@ class _Reading:
     """Where the walk through the tokens stands."""
 
     link: Callable[[str], str]
-    pictures: Mapping[str, str]
+    pictures: Mapping[str, Photo]
     stack: list[list[Node]] = field(default_factory=lambda: [[]])
     skipped: list[bool] = field(default_factory=list)
 
@@ -70,15 +71,14 @@ def as_data(
     prose: Prose,
     *,
     link: Callable[[str], str] = str,
-    pictures: Mapping[str, str] | None = None,
+    pictures: Mapping[str, Photo] | None = None,
 ) -> list[Node]:
     """The prose as a tree.
 
     Args:
         prose: the author's Markdown, parsed.
         link: makes a link's target whole; "" when paper can't follow it.
-        pictures: file name -> SVG that holds the picture. A picture without one is set as its
-            words.
+        pictures: those in the text, by file name; one that isn't here is set as its words.
     """
     reading = _Reading(link, pictures or {})
     _walk(prose.tokens, reading)
@@ -142,7 +142,10 @@ def _leaf(token: Token, reading: _Reading) -> Node:
     if token.type == "image":
         name = str(token.attrGet("src") or "").rpartition("/")[2]
         words = "".join(child.content for child in token.children or [])
-        return {"kind": "picture", "svg": reading.pictures.get(name, ""), "alt": words}
+        photo = reading.pictures.get(name)
+        if photo is None:
+            return {"kind": "emph", "inside": [{"kind": "text", "text": words}]}
+        return {"kind": "picture", "svg": photo.svg, "percent": photo.percent, "alt": words}
     raise NotImplementedError(f"no way to print {token.type}")
 
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
     from stripewright.draw.drawing import Drawing, Drawings
+    from stripewright.paper.photo import Photo
     from stripewright.pattern.settings import Settings
     from stripewright.words.written import StepGroup, Written
 
@@ -32,7 +33,7 @@ def pattern_data(
     written: Written,
     drawings: Drawings,
     settings: Settings,
-    pictures: Mapping[str, str],
+    pictures: Mapping[str, Photo],
 ) -> Data:
     """Everything that the pattern's print template shows."""
     pattern = worked.pattern

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.paper import engine
 from stripewright.paper.pattern_data import pattern_data
-from stripewright.paper.photo import svg_of
+from stripewright.paper.photo import photo_of
 from stripewright.paper.templates import template
 
 if TYPE_CHECKING:
@@ -48,6 +48,6 @@ def pattern_pdf(  # noqa: PLR0917  # a document's parts, in the order they are m
     Raises:
         NotSet: the print template has a mistake.
     """
-    shown = {name: svg_of(data) for name, data in (pictures or {}).items()}
+    shown = {name: photo_of(data) for name, data in (pictures or {}).items()}
     data = pattern_data(worked, written, drawings, settings, shown)
     return engine.pdf(template(template_files, "pattern"), data | {"paper": PAPERS[paper]})

@@ -4,17 +4,31 @@ from __future__ import annotations
 
 import base64
 import io
+from dataclasses import dataclass
+
+WIDEST, TALLEST = 80.0, 110.0
+"""Percent of the text's width that a picture takes at most, across and upwards."""
 
 
-def svg_of(data: bytes) -> str:
-    """A picture (JPEG, PNG or WebP) as an SVG of its size in pixels."""
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture for print: SVG, and the width to set it at in percent of the text's."""
+
+    svg: str
+    percent: float
+
+
+def photo_of(data: bytes) -> Photo:
+    """A picture (JPEG, PNG or WebP) as print takes it."""
     from PIL import Image  # noqa: PLC0415  # heavy, and few patterns have photos in their text
 
     with Image.open(io.BytesIO(data)) as picture:
         width, height = picture.size
         kind = Image.MIME[picture.format or "JPEG"]
     inside = f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}">'
-        f'<image width="{width}" height="{height}" href="{inside}"/></svg>'
+    spaces = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
+    svg = (
+        f'<svg {spaces} viewBox="0 0 {width} {height}">'
+        f'<image width="{width}" height="{height}" xlink:href="{inside}"/></svg>'
     )
+    return Photo(svg, min(WIDEST, TALLEST * width / height))
