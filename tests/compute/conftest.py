@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-settings.register_profile("steady", deadline=None, derandomize=True, database=None)
+settings.register_profile(
+    "steady",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
 settings.load_profile("steady")

@@ -25,12 +25,15 @@ source)."""
 HEM_CM = 2.0
 """A hem is turned under by this much unless its rows are given (common practice, no source)."""
 
+MOST_HEM_ROWS = 200
+"""As many as an author may ask for."""
+
 
 def allowance(edge: Edge, gauge: WorkedGauge) -> int:
     """Rows that finishing an end takes.
 
     Seamed 1 and gathered 1, filled or not; grafted 0, because grafting live stitches makes a row
-    of its own; hemmed the rows folded under, `HEM_CM` of them and at least 2; open 0. The
+    of its own; hemmed the rows folded under, `HEM_CM` of them, 2 to `MOST_HEM_ROWS`; open 0. The
     author's own number wins. Source: common practice, no source.
     """
     if edge.rows is not None:
@@ -40,7 +43,7 @@ def allowance(edge: Edge, gauge: WorkedGauge) -> int:
         "seamed": SEAMED_ROWS,
         "gathered": GATHERED_ROWS,
         "grafted": 0,
-        "hemmed": max(2, round(HEM_CM * gauge.rows_per_cm)),
+        "hemmed": min(max(2, round(HEM_CM * gauge.rows_per_cm)), MOST_HEM_ROWS),
     }
     return usual[edge.edge]
 
