@@ -100,9 +100,12 @@ def _parted(intro: Prose, body: Prose) -> tuple[Prose, Prose]:
     """
     for index, token in enumerate(intro.tokens):
         if token.type == "heading_open" and token.level == 0:
-            moved = intro.tokens[index:]
-            return Prose(intro.source, intro.tokens[:index]), Prose(
-                body.source, moved + body.tokens
+            lines = intro.source.split("\n")
+            at = token.meta["at"]
+            rest = "\n".join([*lines[at:], body.source])
+            return (
+                Prose("\n".join(lines[:at]), intro.tokens[:index]),
+                Prose(rest, intro.tokens[index:] + body.tokens),
             )
     return intro, body
 

@@ -139,8 +139,9 @@ def shown(value: object) -> str:
     if isinstance(value, Mass):
         return mass_text(value, value.units)
     if isinstance(value, float):
-        text = f"{value:.2f}".rstrip("0").rstrip(".")
-        return "0" if text == "-0" else text
+        hundredths = int(abs(value) * 100 + 0.5 + 1e-9)
+        text = f"{hundredths / 100:.2f}".rstrip("0").rstrip(".")
+        return f"-{text}" if value < 0 and hundredths else text
     if isinstance(value, (tuple, list, range)):
         return ", ".join(map(shown, value))
     if value is None:

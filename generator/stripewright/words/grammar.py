@@ -147,7 +147,7 @@ def meter_and_mark(tree: nodes.Template, marks: Marks | None) -> None:
 
 
 def _wrapped(node: Any) -> Any:
-    """A filter is paid for by the length of what it takes and of what it gives, a list by its own."""
+    """A filter is paid for by the length of what it takes and gives, a list by its own."""
     if isinstance(node, nodes.Filter) and not node.name.startswith("#"):
         node.node = _paid(node.node)
         return _paid(node)

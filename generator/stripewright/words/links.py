@@ -46,7 +46,7 @@ def link_fault(href: str) -> tuple[str, str] | None:
                 return None
             return (
                 f"“{href}” names no page",
-                f"write the slug after the colon, like {word}:name-of-it",
+                f"write the slug after the colon, like {word}:its-slug",
             )
         if word in SCHEMES:
             return None
@@ -58,7 +58,7 @@ def link_fault(href: str) -> tuple[str, str] | None:
         return "this link goes nowhere", "write where it goes, like [text](https://example.org/)"
     if bare.startswith("#"):
         return None
-    if bare.startswith(("//", "\\", "/\\")):
+    if bare.lower().startswith(("//", "\\", "/\\", "%5c", "/%5c")):
         return "a link needs its whole address", "write it with https:// before it"
     return (
         f"“{href}” can't be followed from every page that shows this text",

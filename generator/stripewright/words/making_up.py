@@ -73,7 +73,7 @@ def making_up(teller: Teller) -> tuple[StepGroup, list[Problem]]:
 def stated(
     worked: WorkedPattern, document: Document, techniques: Techniques
 ) -> tuple[list[Task], list[Problem]]:
-    """The author's own steps; unknown techniques and pieces are told with the nearest known."""
+    """The author's own steps; unknown techniques are told with the nearest known."""
     pieces = {piece.key: piece for piece in worked.pieces}
     steps = worked.pattern.making_up or ()
     tasks: list[Task] = []
@@ -84,12 +84,6 @@ def stated(
         if step.do not in techniques.names:
             hint = nearest(step.do, techniques.names)
             problems.append(error(place, f"there is no technique “{step.do}”", hint))
-        problems += [
-            error(place, f"there is no piece “{key}”", nearest(key, pieces))
-            for key in step.pieces
-            if key not in pieces
-        ]
-        if step.do not in techniques.names or not pieces.keys() >= set(step.pieces):
             continue
         chosen = tuple(pieces[key] for key in step.pieces)
         alike = [other for other in steps if other.do in AT_AN_END and other.pieces == step.pieces]

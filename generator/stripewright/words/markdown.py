@@ -2,7 +2,8 @@
 
 A text's tokens keep the lines of the source file (`token.map`, 1-based; links and pictures have
 one too), so that whatever is found wrong with them later can still be placed. Headings carry
-their depth in the text as `token.meta["rank"]`, from 0 and without a step left out.
+their depth in the text as `token.meta["rank"]`, from 0 and without a step left out, and their line
+in it as `token.meta["at"]`.
 """
 
 from __future__ import annotations
@@ -118,6 +119,8 @@ def _place(tokens: Sequence[Token], where: Sequence[int]) -> None:
     for token in tokens:
         if token.map:
             line, after = token.map
+            if token.type == "heading_open":
+                token.meta = {"at": line}
             token.map = [where[min(line, end)], where[min(max(after - 1, line), end)]]
         for child in token.children or ():
             if child.type in {"softbreak", "hardbreak"}:

@@ -205,7 +205,7 @@ class Language:
         try:
             tree = self._env.parse(text)
         except TemplateSyntaxError as fault:
-            return Compiled(None, (Fault(fault.lineno, _sentence(fault.message or "")),))
+            return Compiled(None, (_syntax(fault),))
         except RecursionError:
             return Compiled(None, (Fault(1, "this template is nested too deeply to read"),))
         except ValueError:
@@ -265,6 +265,23 @@ def _told(fault: Exception) -> str:
     if isinstance(fault, SecurityError):
         return "this can't be done in a template"
     return _sentence(str(fault))
+
+
+def _syntax(fault: TemplateSyntaxError) -> Fault:
+    """A mistake in a template's form, in few words."""
+    text = (fault.message or "").split(". Jinja was")[0]
+    tag = re.search(r"unknown tag '(\w+)'", text)
+    unclosed = re.search(r"needs to be closed is '(\w+)'", fault.message or "")
+    hint = "a block may not reach over the first heading"
+    if unclosed:
+        return Fault(
+            fault.lineno, _sentence(text), f"close it with {{% end{unclosed[1]} %}}; {hint}"
+        )
+    if tag:
+        ends = tag[1].startswith("end") or tag[1] in {"else", "elif"}
+        what = f"{{% {tag[1]} %}} {'ends nothing' if ends else 'is no tag'} here"
+        return Fault(fault.lineno, what, hint if ends else "there are if, for and set")
+    return Fault(fault.lineno, _sentence(text))
 
 
 def _sentence(text: str) -> str:
