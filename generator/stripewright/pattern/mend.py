@@ -6,7 +6,7 @@ back, so that nothing is said about it. The copy serves no other end and is thro
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 
 from pydantic import ValidationError
@@ -59,7 +59,10 @@ def mended(
     return Mended(None, frozenset(touched), later)
 
 
-def _is_news(item: Mapping[str, Any], touched: Collection[Path]) -> bool:
+_SALE = frozenset({("access",), ("price",), ("shop",)})
+
+
+def _is_news(item: Mapping[str, Any], touched: set[Path]) -> bool:
     """Whether an error is the author's own, and not of what was put in."""
     fault = item.get("ctx", {}).get("error")
     if not isinstance(fault, Wrong):
@@ -68,6 +71,8 @@ def _is_news(item: Mapping[str, Any], touched: Collection[Path]) -> bool:
     path = (*around, *fault.at)
     if around and any(one[: len(around)] == around for one in touched):
         return False  # it is about keys that were mended
+    if path[:1] in _SALE and touched & _SALE:
+        return False  # what is mended in one of these shows in the others
     return not any(path[:end] in touched for end in range(1, len(path) + 1))
 
 

@@ -26,6 +26,7 @@ from stripewright.pattern.quantities import (
     Clock,
     Day,
     GaugeText,
+    Money,
     Price,
     Share,
 )
@@ -56,6 +57,21 @@ OneOrMoreSwatches = Annotated[
     Discriminator(_one_or_more),
 ]
 """A swatch, or a list of them."""
+
+
+def check_price(access: str, price: Money | None, shop: str | None, what: str) -> None:
+    """Whether what is sold has a price and a shop, and what is free has neither.
+
+    Raises:
+        Wrong: with the key to look at.
+    """
+    written = {"price": (price, "6.50"), "shop": (shop, "https://shop.example.org/item")}
+    for key, (value, example) in written.items():
+        if access == "paid" and value is None:
+            hint = f"add it, like {key}: {example}"
+            raise Wrong(f"a paid {what} needs its {key}", hint, ("access",))
+        if access == "free" and value is not None:
+            raise Wrong(f"a free {what} has no {key}", "write access: paid to sell it", (key,))
 
 
 class Tails(Written):
@@ -289,17 +305,7 @@ class Pattern(Written):
 
     @model_validator(mode="after")
     def _paid_has_a_price(self) -> Pattern:
-        if self.access == "paid":
-            for key, example in (("price", "6.50"), ("shop", "https://shop.example.org/item")):
-                if getattr(self, key) is None:
-                    raise Wrong(
-                        f"a paid pattern needs its {key}",
-                        f"add it, like {key}: {example}",
-                        ("access",),
-                    )
-        for key in ("price", "shop"):
-            if self.access == "free" and getattr(self, key) is not None:
-                raise Wrong(f"a free pattern has no {key}", "write access: paid to sell it", (key,))
+        check_price(self.access, self.price, self.shop, "pattern")
         return self
 
     @model_validator(mode="after")

@@ -23,7 +23,7 @@ from stripewright.pattern.base import (
     Wrong,
     Yes,
 )
-from stripewright.pattern.pattern import Pace, Tagged, Words
+from stripewright.pattern.pattern import Pace, Tagged, Words, check_price
 from stripewright.pattern.pieces import Fill, Piece
 from stripewright.pattern.quantities import Day, GaugeText, Price
 from stripewright.pattern.yarns import Machine, Swatch
@@ -214,6 +214,11 @@ class Sheets(Written):
         ],
     )
     """The sheets, one each."""
+
+    @model_validator(mode="after")
+    def _paid_has_a_price(self) -> Sheets:
+        check_price(self.access, self.price, self.shop, "book of sheets")
+        return self
 
 
 __all__ = ["Fill", "Link", "Page", "Piece", "Post", "Settings", "SheetOf", "Sheets", "ShopHost"]
