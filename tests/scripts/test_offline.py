@@ -56,6 +56,22 @@ def test_a_changed_page_shows_at_once_while_there_is_a_connection(profile, made,
     assert page.locator("h1").text_content() == "Corrected", "what is kept is the newest seen"
 
 
+def test_a_line_that_gives_nothing_does_not_keep_the_maker_waiting(profile, made):
+    """Connected, and no answer comes: what was kept shows after a few seconds."""
+    context = profile(phone=True, complaints=False)
+    with served(made) as server:
+        page = context.new_page()
+        page.goto(server.root + "made/pattern.html")
+        kept(page)
+        server.flowing.clear()
+        page.goto(
+            server.root + "made/pattern.html?again", wait_until="domcontentloaded", timeout=25_000
+        )
+        assert page.get_by_role("button", name="Keep count").is_visible()
+        server.flowing.set()
+        page.close()
+
+
 def test_from_disk_it_is_told_quietly(profile, made):
     page = profile().new_page()
     page.goto((made / "made/pattern.html").as_uri())

@@ -61,6 +61,13 @@ class Complaints:
 
 
 class _Quiet(http.server.SimpleHTTPRequestHandler):
+    flowing: threading.Event
+
+    def do_GET(self) -> None:
+        self.flowing.wait(timeout=30)
+        with contextlib.suppress(ConnectionError):  # the browser gave up waiting
+            super().do_GET()
+
     def log_message(self, *args: Any) -> None:
         """No line a request: pytest's output stays readable."""
 
@@ -69,7 +76,11 @@ class Served:
     """A folder served on loopback until stopped."""
 
     def __init__(self, folder: Path) -> None:
-        handler = functools.partial(_Quiet, directory=str(folder))
+        self.flowing = threading.Event()
+        """While clear, requests are taken and not answered: a line that is there and gives nothing."""
+        self.flowing.set()
+        quiet = type("Quiet", (_Quiet,), {"flowing": self.flowing})
+        handler = functools.partial(quiet, directory=str(folder))
         self._server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
         self._thread = threading.Thread(target=self._server.serve_forever, daemon=True)
         self._thread.start()
@@ -77,6 +88,7 @@ class Served:
 
     def stop(self) -> None:
         """Stops answering; the port is free again. May be called twice."""
+        self.flowing.set()
         self._server.shutdown()
         self._server.server_close()
         self._thread.join()

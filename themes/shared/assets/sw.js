@@ -2,9 +2,11 @@
 // what was opened before is served from the cache when the network fails or keeps us waiting.
 "use strict";
 
-const KEPT = "stripewright-pages";
+const KEPT = `stripewright ${self.registration.scope}`; // sites in folders of one host keep apart
 const MOST = 300; // files; the oldest go first
 const PATIENCE = 4000; // ms until the kept copy is shown, where there is one
+
+let patience = PATIENCE; // none left once a line gave nothing, until it gives something again
 
 self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
@@ -23,13 +25,20 @@ const kept = async (request) => (await caches.open(KEPT)).match(request, { ignor
 
 const answer = async (event) => {
   const { request } = event;
+  let keeping;
   const network = fetch(request).then((response) => {
-    event.waitUntil(keep(request.url, response.clone()));
+    patience = PATIENCE;
+    keeping = keep(request.url, response.clone());
     return response;
   });
-  const late = new Promise((resolve) => { setTimeout(resolve, PATIENCE); });
+  event.waitUntil(network.then(() => keeping, () => undefined));
+  const late = new Promise((resolve) => {
+    setTimeout(() => resolve(undefined), patience);
+  });
   const waited = network.then((response) => (response.status < 500 ? response : undefined), () => undefined);
-  return (await Promise.race([waited, late])) || (await kept(request)) || network;
+  const answered = await Promise.race([waited.then((response) => response || null), late]);
+  if (answered === undefined) patience = 0;
+  return answered || (await kept(request)) || network;
 };
 
 self.addEventListener("fetch", (event) => {
