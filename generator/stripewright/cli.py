@@ -19,6 +19,7 @@ from stripewright.problems import Problem, Refused, Severity, has_errors
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
+    from stripewright.pipeline.packing import Packed
     from stripewright.pipeline.progress import Progress
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -251,6 +252,66 @@ class _progress:  # noqa: N801  # reads as a word in a with statement
     def __exit__(self, *_: object) -> None:
         if self._bar is not None:
             self._bar.stop()
+
+
+_FILES = click.argument(
+    "files", nargs=-1, metavar="[FILES]...",
+    type=click.Path(exists=True, dir_okay=False, resolve_path=True, path_type=Path),
+)  # fmt: skip
+
+
+@main.command()
+@_FILES
+@_studio_option
+@click.option("--drafts", is_flag=True, help="Make packs of paid drafts too.")
+@_guarded
+def packs(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
+    r"""Make what buyers get, in packs/: of every paid pattern, or of the files named.
+
+    \b
+    Example:
+        stripewright packs
+        stripewright packs content/patterns/harbour-cushion.md
+    """
+    from stripewright.pipeline.packing import make_packs  # noqa: PLC0415  # keeps --help quick
+
+    _pack(make_packs, root, files, "pack", drafts=drafts)
+
+
+@main.command()
+@_FILES
+@_studio_option
+@_guarded
+def sheets(files: tuple[Path, ...], root: Path) -> None:
+    r"""Make the planning sheets and books of content/sheets, in packs/.
+
+    \b
+    Example:
+        stripewright sheets
+        stripewright sheets content/sheets/first-rows.md
+    """
+    from stripewright.pipeline.packing import make_sheets  # noqa: PLC0415  # keeps --help quick
+
+    _pack(make_sheets, root, files, "pack", drafts=True)
+
+
+def _pack(
+    make: Callable[..., Packed], root: Path, files: tuple[Path, ...], word: str, *, drafts: bool
+) -> None:
+    from stripewright.pipeline.context import Options  # noqa: PLC0415  # keeps --help quick
+
+    began = time.monotonic()
+    studio = Studio(root)
+    options = Options(date.today(), drafts=drafts)  # noqa: DTZ011  # the user's own day
+    with _progress() as progress:
+        done = make(studio, options, progress, files)
+    _show(done.warnings)
+    seconds = time.monotonic() - began
+    click.echo(
+        f"{_count(len(done.made), word)} made, {len(done.unchanged):,} unchanged; {seconds:.1f} s"
+    )
+    for slug in done.made:
+        click.echo(f"{studio.packs / slug}")
 
 
 @main.command()

@@ -164,7 +164,7 @@ def test_the_ruler_is_true(paper):
 
     def ticks(at_mm: float) -> list[float]:
         across = image[
-            int(at_mm / 25.4 * dpi), int((x - 2) / 25.4 * dpi) : int((x + 104) / 25.4 * dpi)
+            int(at_mm / 25.4 * dpi), int((x - 2) / 25.4 * dpi) : int((x + 102.2) / 25.4 * dpi)
         ]
         dark = np.flatnonzero(across < 160)
         groups = np.split(dark, np.flatnonzero(np.diff(dark) > 1) + 1)

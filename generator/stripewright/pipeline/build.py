@@ -18,6 +18,7 @@ from stripewright.problems import Problem, has_errors, in_order
 from stripewright.publish.guard import check
 from stripewright.source.reader import read_document
 from stripewright.view.make import post_view, sheet_view
+from stripewright.view.secrets import sheets_secrets
 from stripewright.words.markdown import images_in, prose
 
 if TYPE_CHECKING:
@@ -84,12 +85,15 @@ def build(
     made |= context.renderer.assets()
     for path, data in made.items():
         files.put(path, data)
-    problems += guard(files, outputs, progress)
+    problems += guard(files, outputs, progress, rest.sheets)
     return Built(files, tuple(in_order(problems)), len(cards))
 
 
 def guard(
-    files: Mapping[str, bytes], outputs: Iterable[PatternOutput], progress: Progress
+    files: Mapping[str, bytes],
+    outputs: Iterable[PatternOutput],
+    progress: Progress,
+    sheets: Iterable[SheetView] = (),
 ) -> list[Problem]:
     """Look through the whole site for what paid patterns keep."""
     progress("looked through", 0, len(files))
@@ -97,6 +101,7 @@ def guard(
     for output in outputs:
         if output.secrets:
             kept[output.access == "paid"].append(output.secrets)
+    kept[True] += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.access == "paid"]
     found = check(files, kept[True], kept[False])
     progress("looked through", len(files), len(files))
     return found

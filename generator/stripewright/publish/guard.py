@@ -84,7 +84,7 @@ class _Watch:
         folder, _, name = path.rpartition("/")
         owner = folder.split("/")[1] if folder.startswith("patterns/") else ""
         found = []
-        if name in self.files:
+        if name in self.files and owner not in self.free:
             found.append(_told(path, self.files[name], "a file"))
         words = words_in(path, data)
         found += [_told(path, slug, f"a sentence (“{sentence[:60]}”)")

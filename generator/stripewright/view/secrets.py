@@ -76,6 +76,11 @@ def secrets_of(worked: WorkedPattern, written: Written) -> Secrets:
     )
 
 
+def sheets_secrets(slug: str) -> Secrets:
+    """What a paid book of planning sheets keeps: its files."""
+    return Secrets(slug, (), (), (f"{slug}-a4.pdf", f"{slug}-letter.pdf", f"{slug}.zip"))
+
+
 def _private_texts(worked: WorkedPattern, written: Written) -> Iterator[str]:
     """The author's own words. The steps' words are common to all patterns; their rows are plans."""
     yield _text(written.body)

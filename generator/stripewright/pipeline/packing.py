@@ -1,0 +1,244 @@
+"""Packs to sell and sheets to print: sources -> packs/SLUG/, beside the site and never in it.
+
+What a pack was made from, and what came of it, is kept in the cache folder. A pack whose sources
+and files are as they were is left alone; without the cache, everything is made again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from stripewright.draw.draw import draw_all
+from stripewright.paper.packs import key_of, pack, sheets_pack
+from stripewright.pattern.read import as_model
+from stripewright.pattern.settings import Sheets
+from stripewright.pipeline.cache import program
+from stripewright.pipeline.context import Context, Options, make_context
+from stripewright.pipeline.make import pictures_of, work_source
+from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.sources import read_sources
+from stripewright.pipeline.store import write_whole
+from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
+from stripewright.publish.commit import commit
+from stripewright.publish.names import what_is_wrong
+from stripewright.source.reader import read_document
+from stripewright.words.markdown import images_in
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+    from pathlib import Path
+
+    from stripewright.pipeline.make import Sound, WorkedSource
+    from stripewright.pipeline.progress import Progress
+    from stripewright.pipeline.sources import SourceFile, Sources
+    from stripewright.studio import Studio
+
+RECORD = "packs.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A pack to be made: its folder's name, what it is made from, and how."""
+
+    slug: str
+    name: str
+    """The source file's name."""
+    key: str
+    make: Callable[[], Mapping[str, bytes]]
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """What a run did."""
+
+    made: tuple[str, ...]
+    unchanged: tuple[str, ...]
+    warnings: tuple[Problem, ...]
+
+
+def make_packs(
+    studio: Studio, options: Options, progress: Progress, only: Sequence[Path] = ()
+) -> Packed:
+    """Make the packs of the paid patterns, or of the files named. Raises Refused."""
+    sources, context, problems = _begin(studio, options)
+    wanted = _named(studio, only)
+    shelf = Shelf(sources.photos)
+    packs: list[Pack] = []
+    for source in sources.of("patterns"):
+        if wanted and source.name not in wanted:
+            continue
+        done = work_source(source, context.settings)
+        sound = done.sound
+        if sound is None or wanted or _is_sold(sound, options):
+            problems += done.problems
+        if sound is not None and (wanted or _is_sold(sound, options)):
+            _photos, found = pictures_of(sound, done.document, shelf, whole=True)
+            problems += found
+            packs.append(_pattern_pack(done, sound, context, sources, shelf))
+    return _write(studio, packs, problems, progress)
+
+
+def make_sheets(
+    studio: Studio, options: Options, progress: Progress, only: Sequence[Path] = ()
+) -> Packed:
+    """Make the planning sheets and books of content/sheets, or the files named. Raises Refused."""
+    sources, context, problems = _begin(studio, options)
+    wanted = _named(studio, only)
+    packs: list[Pack] = []
+    for source in sources.of("sheets"):
+        if wanted and source.name not in wanted:
+            continue
+        document, found = read_document(source.data, source.name)
+        problems += found
+        sheets, found = as_model(document, Sheets)
+        problems += found
+        if sheets is not None:
+            packs.append(_sheets_pack(source, sheets, context))
+    return _write(studio, packs, problems, progress)
+
+
+def _begin(studio: Studio, options: Options) -> tuple[Sources, Context, list[Problem]]:
+    sources, problems = read_sources(studio)
+    context, found = make_context(studio, sources, options)
+    problems += found
+    if context is None:
+        raise Refused(in_order(problems))
+    return sources, context, problems
+
+
+def _named(studio: Studio, only: Sequence[Path]) -> frozenset[str]:
+    return frozenset(studio.name_of(path.resolve()) for path in only)
+
+
+def _is_sold(sound: Sound, options: Options) -> bool:
+    """Paid, and not a draft: a pack is wanted before its day, but not before it is done."""
+    pattern = sound.pattern
+    return pattern.access == "paid" and (pattern.published is not None or options.drafts)
+
+
+def _pattern_pack(
+    done: WorkedSource, sound: Sound, context: Context, sources: Sources, shelf: Shelf
+) -> Pack:
+    names = {**images_in(sound.written.intro, done.document),
+             **images_in(sound.written.body, done.document)}  # fmt: skip
+    raw = [sources.photos[name].read_bytes() for name in sorted(names) if name in sources.photos]
+
+    def make() -> Mapping[str, bytes]:
+        taken = {name: shelf.take(name, place)[0] for name, place in names.items()}
+        drawings = draw_all(sound.worked, sound.written, prefix=done.slug)
+        return pack(
+            sound.worked,
+            sound.written,
+            drawings,
+            context.settings,
+            context.theme.files,
+            {name: photo.data for name, photo in taken.items() if photo},
+        )
+
+    return Pack(done.slug, done.source.name, _key(done.source, context, raw), make)
+
+
+def _sheets_pack(source: SourceFile, sheets: Sheets, context: Context) -> Pack:
+    slug = sheets.slug or source.stem
+
+    def make() -> Mapping[str, bytes]:
+        return sheets_pack(slug, sheets, context.settings, context.theme.files)
+
+    return Pack(slug, source.name, _key(source, context, []), make)
+
+
+def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str:
+    """Everything that a pack is made from, as one key."""
+    theme = context.theme.files
+    prints = (theme[path] for path in sorted(theme) if path.startswith("print/"))
+    settings = context.settings.model_dump_json().encode()
+    return key_of([program().encode(), settings, source.data, *prints, *pictures])
+
+
+def _write(
+    studio: Studio, packs: Sequence[Pack], problems: list[Problem], progress: Progress
+) -> Packed:
+    problems += _two_of_a_name(studio, packs)
+    problems += _out_of_place(studio, packs)
+    if has_errors(problems):
+        raise Refused(in_order(problems))
+    record = _read_record(studio)
+    made: list[str] = []
+    unchanged: list[str] = []
+    for number, one in enumerate(packs, 1):
+        if _stands(studio.packs / one.slug, record.get(one.slug), one.key):
+            unchanged.append(one.slug)
+        else:
+            files = one.make()
+            commit(files, studio.packs / one.slug)
+            digests = {path: _digest(data) for path, data in files.items()}
+            record[one.slug] = {"from": one.name, "key": one.key, "files": digests}
+            _keep_record(studio, record)
+            made.append(one.slug)
+        progress("packs", number, len(packs))
+    return Packed(tuple(made), tuple(unchanged), tuple(in_order(problems)))
+
+
+def _two_of_a_name(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:
+    """Two sources that would write one folder: a pattern and a sheet may share a slug."""
+    record = _read_record(studio)
+    owners: dict[str, str] = {}
+    found = []
+    for one in packs:
+        before = record.get(one.slug, {}).get("from", one.name)
+        if not (studio.root / before).is_file():
+            before = one.name
+        other = owners.setdefault(one.slug, before)
+        if other != one.name:
+            found.append(
+                error(Place(one.name), f"packs/{one.slug} is already the pack of {other}",
+                      "give one of the two another slug")
+            )  # fmt: skip
+    return found
+
+
+def _out_of_place(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:
+    """Folders that can't be made everywhere, or that a link leads out of the studio."""
+    found = []
+    for one in packs:
+        if wrong := what_is_wrong(one.slug):
+            found.append(error(Place(one.name), f"packs/{one.slug} can't be a folder: {wrong}",
+                               "give it a slug, like slug: harbour-cushion"))  # fmt: skip
+        elif not studio.holds(studio.packs / one.slug):
+            place = Place(f"packs/{one.slug}")
+            found.append(error(place, "this is a link that leads out of the studio",
+                               "put a folder here instead"))  # fmt: skip
+    return found
+
+
+def _stands(folder: Path, kept: Any, key: str) -> bool:
+    """Whether a pack was made from the same things and every file of it is still as it was."""
+    files = kept.get("files") if isinstance(kept, dict) and kept.get("key") == key else None
+    if not isinstance(files, dict) or not files:
+        return False
+    return all(
+        (folder / path).is_file() and _digest((folder / path).read_bytes()) == digest
+        for path, digest in files.items()
+    )
+
+
+def _digest(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _read_record(studio: Studio) -> dict[str, Any]:
+    """What earlier runs made; empty when nobody knows, and then everything is made again."""
+    path = studio.cache / RECORD
+    try:
+        found = json.loads(path.read_bytes())
+    except (OSError, ValueError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _keep_record(studio: Studio, record: Mapping[str, Any]) -> None:
+    studio.cache.mkdir(parents=True, exist_ok=True)
+    write_whole(studio.cache / RECORD, json.dumps(record, sort_keys=True).encode())
