@@ -70,7 +70,7 @@ def main(patterns: int = 1000, saves: int = 50, long_run: int = 1000) -> None:
             print(
                 f"answers after {opened - begun:.2f} s, first page {time.perf_counter() - opened:.2f} s"
             )
-            preview.when("/-/problems", lambda page: "read so far" not in page)
+            preview.all_read(600)
             print(f"all {patterns} read after {time.perf_counter() - begun:.1f} s")
             page = browser.new_page()
             page.goto(f"{preview.url}patterns/shelf-{NUMBER:05}/")

@@ -53,9 +53,9 @@ class Preview:
         """How many times it took up saves."""
         return json.loads(self.get("/-/state"))["rounds"]
 
-    def all_read(self) -> None:
+    def all_read(self, patience_s: float = PATIENCE_S) -> None:
         """Wait until no pattern waits to be made."""
-        end = time.monotonic() + PATIENCE_S
+        end = time.monotonic() + patience_s
         while time.monotonic() < end:
             state = json.loads(self.get("/-/state"))
             if state["made"] == state["total"]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import gc
 import socket
 import threading
 import webbrowser
@@ -139,7 +140,14 @@ class Reader:
             while not self._stopped.is_set() and self._desk.make_one():
                 made += 1
             if made:
+                self._settle()
                 self._broadcast.tell()
+
+    def _settle(self) -> None:
+        """Leave what was read at the start out of later collections: each would stop a save."""
+        if not gc.get_freeze_count():
+            gc.collect()
+            gc.freeze()
 
 
 def _server(app: ASGIApp, broadcast: Broadcast) -> uvicorn.Server:
