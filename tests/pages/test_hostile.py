@@ -1,0 +1,112 @@
+"""Strings that try to break out, through every field that an author fills, into every format."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import TYPE_CHECKING
+from xml.etree import ElementTree as ET
+
+import feedparser
+import html5lib
+import pytest
+
+from stripewright.pages.cards import card
+from stripewright.pages.render import Renderer
+from support.hostile import HOSTILE
+from support.pages import all_of, json_ld, parse, words
+from support.views import pattern_views, post, site, theme
+
+if TYPE_CHECKING:
+    from stripewright.view.views import PatternView
+
+ELEMENTS = {"script", "b", "img"}
+
+
+def poisoned(view: PatternView, text: str) -> PatternView:
+    """The view with the text in every field that holds an author's words."""
+    whole = view.whole
+    if whole:
+        whole = replace(
+            whole,
+            groups=tuple(
+                replace(
+                    g, title=text, steps=tuple(replace(s, title=text, text=text) for s in g.steps)
+                )
+                for g in whole.groups
+            ),
+            pieces=tuple(
+                replace(p, title=text, plan=tuple(replace(row, yarn=text) for row in p.plan))
+                for p in whole.pieces
+            ),
+        )
+    return replace(
+        view,
+        title=text,
+        summary=text,
+        tags=(text,),
+        version=text,
+        materials=tuple(replace(m, name=text, fibre=text) for m in view.materials),
+        supplies=tuple(replace(s, name=text, amount=text) for s in view.supplies),
+        cautions=tuple(replace(c, title=text, text=text) for c in view.cautions),
+        corrections=tuple(replace(c, text=text) for c in view.corrections),
+        licence=text,
+        credit=text,
+        clashes=(text,),
+        finished=replace(view.finished, title=text, description=text),
+        video_title=text,
+        whole=whole,
+    )
+
+
+def kept(text: str) -> str:
+    """What of a text a document may hold, with single spaces."""
+    bad = {*range(0x20), *range(0x7F, 0xA0), *range(0xD800, 0xE000), *range(0xFDD0, 0xFDF0),
+           0xFFFE, 0xFFFF} - {0x09, 0x0A, 0x0D}  # fmt: skip
+    return " ".join("".join(c for c in text if ord(c) not in bad).split())
+
+
+@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE.keys())
+def test_a_pattern_page_shows_the_text_and_runs_none_of_it(text: str):
+    clean, free = pattern_views()[0], poisoned(pattern_views()[0], text)
+    renderer = Renderer(replace(site(), title=text, maker=text, summary=text), theme())
+    page = renderer.pattern(free)[f"patterns/{free.slug}/index.html"].decode()
+    tree = parse(page)
+    usual = parse(
+        Renderer(site(), theme()).pattern(clean)[f"patterns/{free.slug}/index.html"].decode()
+    )
+    for name in ELEMENTS:
+        assert len(all_of(tree, name)) == len(all_of(usual, name)), name
+    assert words(all_of(tree, "h1")[0]) == kept(text)
+    names = {name.lower() for element in tree.iter() for name in element.attrib if name}
+    assert not {name for name in names if name.startswith("on")}
+    how = next(node for node in json_ld(tree) if node["@type"] == "HowTo")
+    assert kept(how["name"]) == kept(text)
+    item = next(li for li in all_of(tree, "li") if li.get("data-letter"))
+    assert kept(item.get("data-name")) == kept(text)
+
+
+@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE.keys())
+def test_lists_feed_and_sitemap_hold_the_text(text: str):
+    views = [poisoned(view, text) for view in pattern_views()]
+    said = post(title=text, summary=text, tags=(text,))
+    files = Renderer(replace(site(), title=text, maker=text), theme()).site(
+        [card(view) for view in views], [said], [], []
+    )
+    for path, data in files.items():
+        if path.endswith(".html"):
+            tree = parse(data.decode())
+            assert all(json.dumps(node) for node in json_ld(tree))
+            assert not all_of(tree, "b"), path
+        if path.endswith(".xml"):
+            ET.fromstring(data)
+    feed = feedparser.parse(files["feed.xml"])
+    assert not feed.bozo
+    titles = [e.findtext("{http://www.w3.org/2005/Atom}title") for e in ET.fromstring(files["feed.xml"])
+              if e.tag.endswith("entry")]  # fmt: skip
+    assert {kept(title) for title in titles} == {kept(text)}
+    for entry in ET.fromstring(files["feed.xml"]):
+        html = entry.findtext("{http://www.w3.org/2005/Atom}content")
+        if html:
+            parsed = html5lib.parseFragment(html, namespaceHTMLElements=False)
+            assert not [e for e in parsed.iter() if e.tag in ("script", "img", "b", "svg")]
