@@ -6,6 +6,7 @@ import pytest
 from stripewright.pattern.schema import KINDS, json_schema
 from stripewright.source.reader import read_document, read_settings
 from support.problem_cases import CASES, kind_of, split_case
+from support.schemas import schema_files
 
 VALIDATORS = {
     model: jsonschema.Draft202012Validator(json_schema(kind)) for kind, model in KINDS.items()
@@ -56,3 +57,10 @@ def test_every_key_says_what_it_is_and_every_example_is_valid(kind):
             for example in field.get("examples", []):
                 check = jsonschema.Draft202012Validator({**field, "$defs": schema.get("$defs", {})})
                 check.validate(example)
+
+
+@pytest.mark.parametrize(
+    ("path", "text"), schema_files(), ids=lambda value: getattr(value, "stem", "")
+)
+def test_the_shipped_schemas_are_current(path, text):
+    assert path.read_text(encoding="utf-8") == text, "renew them: python tests/support/schemas.py"
