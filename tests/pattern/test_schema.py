@@ -60,7 +60,7 @@ def test_every_key_says_what_it_is_and_every_example_is_valid(kind):
 
 
 @pytest.mark.parametrize(
-    ("path", "text"), schema_files(), ids=lambda value: getattr(value, "stem", "")
+    ("path", "text"), list(schema_files()), ids=lambda value: getattr(value, "stem", "")
 )
 def test_the_shipped_schemas_are_current(path, text):
     assert path.read_text(encoding="utf-8") == text, "renew them: python tests/support/schemas.py"
