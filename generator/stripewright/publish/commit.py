@@ -2,7 +2,9 @@
 
 First everything that differs is written aside, so that a full disk is met while the old site still
 stands. Then each file is moved into its place: assets before pages, new files before those that
-may link to them, home last. Files that are no longer wanted go when nothing links to them.
+may link to them, home last. Files that are no longer wanted go when nothing links to them. So no
+page that can be reached from home ever links to a missing one; two new pages that link to each
+other come one after the other, while nothing leads to either.
 """
 
 from __future__ import annotations
