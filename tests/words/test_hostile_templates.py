@@ -291,5 +291,5 @@ def test_syntax_is_told_not_raised(text):
     assert compiled.template is None
     [fault] = compiled.faults
     assert fault.line == 2
-    assert fault.message[0].islower() or fault.message[0] in "'“"
+    assert fault.message[0].islower() or fault.message[0] in "'“{"
     assert not fault.message.endswith(".")

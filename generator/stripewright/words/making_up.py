@@ -119,7 +119,7 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
         else:
             yield from _plain(piece)
             if piece.key in linings:
-                yield from _plain(linings[piece.key])
+                yield from _plain(linings[piece.key], piece)
                 yield Task("line_open", (linings[piece.key], piece))
     joined = tuple(piece for piece in covers if piece.sides == "joined")
     if sum(piece.make for piece in joined) > 1:
@@ -153,9 +153,11 @@ def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
         yield Task(do, (one,), "last")
 
 
-def _plain(piece: WorkedPiece) -> Iterator[Task]:
-    """Finish the ends, fold, sew the sides."""
-    edges = [end.edge for end in piece.ends]
+def _plain(piece: WorkedPiece, cover: WorkedPiece | None = None) -> Iterator[Task]:
+    """Finish the ends, fold, sew the sides; a lining is closed where its cover is."""
+    edges = [end.edge for end in (cover or piece).ends]
+    if cover:
+        edges = [edge if edge in {"seamed", "gathered"} else "open" for edge in edges]
     if edges == ["grafted", "grafted"]:
         yield Task("graft", (piece,))
     elif edges[0] == edges[1]:

@@ -1,0 +1,267 @@
+"""Steps: every stripe once, in order, told as the counter counts; making up from the pieces' facts."""
+
+import pytest
+
+from stripewright.pattern.settings import Settings
+from stripewright.source.reader import read_document
+from stripewright.words.cautions import TEXTS
+from stripewright.words.techniques import shipped
+from stripewright.words.write import write
+from support.demo import SLUGS, demo
+from support.patterns import SETTINGS, text_of, worked_from
+
+
+def words(settings=SETTINGS, **overrides):
+    text = text_of(**overrides)
+    document, _ = read_document(text.encode(), "content/patterns/x.md")
+    written, problems = write(worked_from(text, settings=settings), document, settings)
+    assert written is not None, problems
+    return written
+
+
+def steps_of(written, key):
+    return next((group.steps for group in written.groups if group.key == key), ())
+
+
+def made_up(**overrides):
+    """The techniques of making up, in order."""
+    return [step.technique for step in steps_of(words(**overrides), "making-up")]
+
+
+def test_a_small_piece_word_by_word():
+    written = words(
+        pieces={"cover": {"title": "Cover", "form": "tube", "ends": ["seamed", {"edge": "seamed", "rows": 2}],
+                          "stripes": ["deep 14", "foam 1", "deep 9"]}},
+    )  # fmt: skip
+    told = [f"{step.number} {step.title}: {step.text}" for step in steps_of(written, "cover")]
+    # 40 stitches of 40 / 30 cm are 15 cm laid flat; the seam's tail is 3 x 15 + 15 = 60 cm (23.6 in).
+    assert told == [
+        (
+            "1 Set up: Set the machine to knit in the round. Cast on 40 stitches with waste yarn and knit "
+        ),
+        ("5 rows with it."),
+        (
+            "2 Set the counter to 000: Change to colour A, Deep water. Leave a long tail, 60 cm (23½ in), "
+            "outside the piece: it will sew this end. Set the row counter to 000."
+        ),
+        (
+            "3 Stripe 1: Deep water: Rows 1–15, colour A, 15 rows: knit until RC 015. The first row goes "
+            "into the seam and won't show."
+        ),
+        (
+            "4 Stripe 2: Foam: Row 16, colour B, 1 row: knit until RC 016. Where the yarns change, leave a "
+            "short tail of each, 14 cm (5½ in), inside."
+        ),
+        (
+            "5 Stripe 3: Deep water: Rows 17–27, colour A, 11 rows: knit until RC 027. Short tails, as "
+            "before. The last 2 rows go into the seam and won't show."
+        ),
+        (
+            "6 Take off: Cut colour A, leaving a long tail, 60 cm (23½ in): it will sew this end. Knit 5 "
+            "rows with waste yarn, cut it and let the piece drop off the needles."
+        ),
+    ]
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_every_stripe_of_the_demo_is_told_once(slug):
+    worked, written = demo(slug)
+    for piece in worked.pieces:
+        steps = steps_of(written, piece.key)
+        stripes = [step for step in steps if step.technique == "stripe"]
+        assert [(s.letter, s.first, s.last) for s in stripes] == [
+            (line.letter, line.first, line.last) for line in piece.plan
+        ]
+        for step, line in zip(stripes, piece.plan, strict=True):
+            assert f"knit until RC {line.last:03d}." in step.text
+            assert (
+                f"Row {line.first}," if line.rows == 1 else f"Rows {line.first}–{line.last},"
+            ) in step.text
+        assert (steps[-1].technique == "again") == (piece.make > 1)
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_steps_are_numbered_through_and_read_as_text(slug):
+    _, written = demo(slug)
+    steps = [step for group in written.groups for step in group.steps]
+    assert [step.number for step in steps] == list(range(1, len(steps) + 1))
+    assert len({step.key for step in steps}) == len(steps)
+    for step in steps:
+        assert step.title[0].isupper() or step.title[0].isdigit()
+        assert step.text.endswith(".")
+        for wrong in ("{", "}", "  ", " .", " ,", "None", "..", "the the", "<", "\n"):
+            assert wrong not in step.text, step.text
+            assert wrong not in step.title, step.title
+
+
+def test_lined_and_filled():
+    assert made_up() == [
+        "tie_tails", "seam_end", "seam_end", "line", "fill", "close_seam", "close_seam",
+    ]  # fmt: skip
+    steps = steps_of(words(), "making-up")
+    assert [step.piece for step in steps] == [
+        "cover",
+        "cover",
+        "lining",
+        None,
+        "lining",
+        "lining",
+        "cover",
+    ]
+    assert "Push lining into cover" in steps[3].text
+
+
+TUBE = {"form": "tube", "stripes": ["deep 20", "foam 20", "sand 20"]}
+PANEL = {**TUBE, "form": "panel"}
+
+
+@pytest.mark.parametrize(
+    ("pieces", "more", "techniques"),
+    [
+        ({"hat": {**TUBE, "ends": ["gathered", "gathered"], "fold": "half"}}, {"kind": "hat"}, ["gather", "fold_layers", "weave_in", "wash"]),
+        ({"hat": {**TUBE, "ends": ["open", "gathered"]}}, {"kind": "hat"}, ["finish_edge", "gather", "weave_in", "wash"]),
+        ({"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["graft", "weave_in", "wash"]),
+        ({"ring": {**TUBE, "fold": 30}}, {"kind": "cowl"}, ["finish_edge", "tuck_layers", "weave_in", "wash"]),
+        ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "strap": {**PANEL, "needles": 8}}, {"kind": "bag"},
+         ["hem", "fold", "seam_sides", "finish_edge", "attach", "weave_in", "wash"]),
+        ({"panel": {**PANEL, "make": 3, "sides": "joined"}}, {"kind": "blanket", "steam": True}, ["finish_edge", "join_panels", "weave_in", "wash", "press"]),
+        ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["finish_edge", "fringe", "weave_in", "wash"]),
+        ({"flag": {**TUBE, "ends": ["seamed", "open"], "make": 3}}, {"kind": "bunting"}, ["seam_end", "finish_edge", "string", "weave_in", "wash"]),
+        ({"snake": {**TUBE, "ends": ["gathered", "gathered"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_gathered"]),
+        ({"bag": {**TUBE, "ends": ["seamed", "open"]}, "inner": {"form": "tube", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
+         ["seam_end", "finish_edge", "seam_end", "finish_edge", "line_open", "weave_in", "wash"]),
+    ],
+)  # fmt: skip
+def test_making_up_follows_from_the_pieces(pieces, more, techniques):
+    assert made_up(pieces=pieces, **{"fill": None, **more}) == techniques
+
+
+def test_fold_openings_and_copies_are_told():
+    written = words(
+        fill=None,
+        pieces={
+            "glove": {**TUBE, "make": 2, "openings": [{"what": "thumb hole", "after": 24, "rows": 8}]},
+            "body": {**PANEL, "sides": "seamed", "fold": 30, "ends": ["hemmed", "open"],
+                     "openings": [{"what": "pocket slit", "after": 4, "rows": 5, "side": "left"}]},
+        },
+    )  # fmt: skip
+    glove = [step.technique for step in steps_of(written, "glove")]
+    assert glove == [
+        "set_up",
+        "set_counter",
+        "stripe",
+        "slit",
+        "stripe",
+        "stripe",
+        "take_off",
+        "again",
+    ]
+    slit = steps_of(written, "glove")[3]
+    assert "from row 25 to row 32 (8 rows)" in slit.text
+    body = {step.technique: step for step in steps_of(written, "body")}
+    # 2 cm of hem at 60 / 29 rows to the cm are 4.1, so 4 rows lie before visible row 1.
+    assert "left edge at RC 008 and another at RC 013" in body["gap"].text
+    assert "When the counter reads RC 034" in body["mark_fold"].text
+    making = {step.technique: step for step in steps_of(written, "making-up")}
+    assert "Leave open: pocket slit from RC 008 to RC 013." in making["seam_sides"].text
+    assert "turn 4 rows to the wrong side at the cast-on end" in making["hem"].text
+    assert (
+        "Do both."
+        in next(s for s in steps_of(written, "making-up") if s.technique == "finish_edge").text
+    )
+
+
+def test_machines():
+    flat = words(
+        machine={"bed": "flat", "needles": 40}, pieces={"a": {**PANEL, "needles": 30}}, fill=None
+    )
+    assert steps_of(flat, "a")[0].text == (
+        "Cast on 30 stitches with waste yarn and knit 5 rows with it. Leave the other 10 needles out of work."
+    )
+    round_bed = words(pieces={"a": PANEL}, waste={"rows": 0}, fill=None)
+    assert steps_of(round_bed, "a")[0].text == (
+        "Set the machine to knit back and forth. Cast on 40 stitches with colour A, Deep water."
+    )
+    assert "Draw the tail through" in steps_of(round_bed, "a")[-1].text
+
+
+def test_stated_making_up_replaces_the_usual():
+    written = words(
+        making_up=[
+            "seam_end cover", "seam_end cover", {"do": "fill", "pieces": ["cover", "lining"], "note": "Softly."},
+            "tassel cover",
+        ],
+        techniques={"tassel": "Make {{ copies + 3 }} tassels of {{ deep.name }} and sew them to {{ piece }}."},
+    )  # fmt: skip
+    steps = steps_of(written, "making-up")
+    assert [step.title for step in steps] == [
+        "Sew the cast-on end",
+        "Sew the take-off end",
+        "Fill",
+        "Tassel",
+    ]
+    assert steps[2].text.endswith(" Softly.")
+    assert steps[2].text.startswith("Fill cover and lining with about ")
+    assert steps[3].text == "Make 4 tassels of Deep water and sew them to cover."
+
+
+def test_no_making_up_at_all():
+    assert steps_of(words(making_up=[]), "making-up") == ()
+
+
+def test_a_studio_and_a_pattern_put_their_own_words():
+    studio = Settings(
+        title="S",
+        maker="M",
+        summary="S.",
+        techniques={"fill": "Stuff {{ piece }}.", "line": "In it goes."},
+    )
+    written = words(settings=studio, techniques={"line": "Turn {{ lining }} right side out."})
+    texts = {step.technique: step.text for step in steps_of(written, "making-up")}
+    assert texts["fill"] == "Stuff lining."
+    assert texts["line"] == "Turn lining right side out."
+
+
+def test_a_mistake_in_the_studios_words_names_the_settings():
+    studio = Settings(title="S", maker="M", summary="S.", techniques={"fill": "Stuff {{ peice }}."})
+    text = text_of()
+    document, _ = read_document(text.encode(), "content/patterns/x.md")
+    written, problems = write(worked_from(text, settings=studio), document, studio)
+    assert written is None
+    assert [str(problem) for problem in problems] == [
+        (
+            "content/studio.yaml: error: technique “fill”: there is nothing called peice here\n"
+            "    did you mean piece?"
+        ),
+    ]
+
+
+def test_us_terms():
+    us = Settings(title="S", maker="M", summary="S.", terms="us")
+    written = words(settings=us, pieces={"a": TUBE}, fill=None)
+    assert steps_of(written, "making-up")[0].title == "Bind off both ends"
+    assert "bind off loosely" in steps_of(written, "making-up")[0].text
+
+
+def test_every_technique_has_a_title_and_a_text():
+    for name, technique in shipped().items():
+        assert technique.title, name
+        assert technique.text.rstrip().endswith((".", "%}")), name
+
+
+def test_cautions():
+    written = words(
+        small_parts=True, cords=True, steam=True, audience="infant", cautions=["Mind the pins."]
+    )
+    keys = [caution.key for caution in written.cautions]
+    assert keys == ["machine", "steam", "filled", "small_parts", "cords", "infant", "own-1"]
+    assert written.cautions[-1].text == "Mind the pins."
+    for key in ("filled", "small_parts", "cords", "infant", "child"):
+        assert "Local rules come first" in TEXTS[key][1]
+        assert "qualified" in TEXTS[key][1]
+
+
+def test_every_caution_has_its_words():
+    from stripewright.compute.cautions import KEYS
+
+    assert set(KEYS) == set(TEXTS)
