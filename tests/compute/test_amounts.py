@@ -95,8 +95,24 @@ def test_yarn_by_what_was_unravelled():
     pattern = strip(swatch=SWATCH | {"unravelled": {"stitches": 50, "length": "90 cm"}})
     assert pattern.loop_cm.value == pytest.approx(1.8)
     assert (pattern.loop_cm.low, pattern.loop_cm.high) == pytest.approx((1.746, 1.854))
-    assert not pattern.loop_cm.estimated
+    assert pattern.loop_cm.estimated is False
     assert pattern.loop_source == "unravelled"
+
+
+def test_an_unravelled_swatch_that_is_weighed_too_gives_masses_without_a_ball():
+    """1.8 cm and 0.0075 g a stitch are 240 m to the 100 g: the tails weigh as much a metre."""
+    unravelled = {"stitches": 50, "length": "90 cm"}
+    pattern = strip(swatch=SWATCH | {"mass": "4.5 g", "unravelled": unravelled})
+    assert pattern.loop_source == "unravelled"
+    deep = pattern.yarn("deep")
+    assert deep.length_m.value == pytest.approx((600 * 1.8 + 90) / 100)
+    assert deep.mass_g.value == pytest.approx(deep.length_m.value / 2.4)
+
+
+def test_a_yarn_keeps_what_its_author_says_of_it():
+    yarn = strip(DEEP | {"fibre": "wool", "weight": 4, "role": "CC3"}).yarn("deep")
+    assert (yarn.name, yarn.colour, yarn.fibre) == ("Deep water", "#1f3d5c", "wool")
+    assert (yarn.weight, yarn.role, yarn.letter) == (4, "CC3", "A")
 
 
 def test_the_weighed_swatch_comes_first():
@@ -346,7 +362,7 @@ def test_the_studios_pace_or_the_patterns_own():
 
 @pytest.mark.parametrize(("short", "long"), [(0, 1), (-1, 1), (2, 1)])
 def test_robins_formula_refuses_what_it_was_not_made_for(short, long):
-    with pytest.raises(ValueError, match="the shorter side comes first"):
+    with pytest.raises(ValueError, match="^the shorter side comes first, and is over 0$"):
         robin_volume(short, long)
 
 
@@ -355,6 +371,24 @@ def test_a_wide_piece_is_a_long_one_on_its_side():
     assert (tall.width_cm, tall.length_cm) == (wide.length_cm, wide.width_cm)
     assert (tall.volume_cm3, tall.thickness_cm) == (wide.volume_cm3, wide.thickness_cm)
     assert wide.width_cm > wide.length_cm
+
+
+def test_a_cushion_between_square_and_long():
+    """Twice as long as wide: a tenth of the way back from the cylinder (0.63662) to the disc
+    (0.45695 thick, 0.76276 wide): 0.61865 and 0.64923; 2 − 0.61865 × 0.23724/0.45695 = 1.67881."""
+    for scale in (1, 10):
+        one = solid(scale, 2 * scale, ("seamed", "seamed"))
+        assert one.thickness_cm == pytest.approx(0.61865 * scale, abs=1e-4 * scale)
+        assert one.width_cm == pytest.approx(0.64923 * scale, abs=1e-4 * scale)
+        assert one.length_cm == pytest.approx(1.67881 * scale, abs=1e-4 * scale)
+
+
+def test_a_gathered_bolster_by_hand():
+    """30 cm around: r = 4.7746 cm; 40 − 2 r = 30.4507 cm; πr² = 71.6197 cm²."""
+    bolster = solid(15, 40, ("gathered", "gathered"))
+    assert (bolster.width_cm, bolster.thickness_cm) == pytest.approx((9.5493, 9.5493), abs=1e-4)
+    assert bolster.length_cm == pytest.approx(30.4507, abs=1e-4)
+    assert bolster.volume_cm3 == pytest.approx(71.6197 * 30.4507, rel=1e-5)
 
 
 def test_one_gathered_end_is_half_of_each():

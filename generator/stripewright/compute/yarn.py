@@ -97,7 +97,7 @@ def loop_of(gauge: WorkedGauge, swatches: Sequence[Swatch], yarns: Iterable[Yarn
     across, along = gauge.stitches_per_cm, gauge.rows_per_cm
     if reach is not None:
         length = peirce_loop(across, along, 1000 / reach)
-        return Loop(_figure(length, FROM_BAND, estimated=True), mass, "band")
+        return Loop(_figure(length, FROM_BAND, estimated=True), None, "band")
     length = munden_loop(across, along)
     return Loop(_figure(length, FROM_GAUGE, estimated=True), mass, "gauge")
 
