@@ -36,30 +36,23 @@ def test_a_small_piece_word_by_word():
     told = [f"{step.number} {step.title}: {step.text}" for step in steps_of(written, "cover")]
     # 40 stitches of 40 / 30 cm are 15 cm laid flat; the seam's tail is 3 x 15 + 15 = 60 cm (23.6 in).
     assert told == [
-        (
-            "1 Set up: Set the machine to knit in the round. Cast on 40 stitches with waste yarn and knit "
-        ),
-        ("5 rows with it."),
-        (
-            "2 Set the counter to 000: Change to colour A, Deep water. Leave a long tail, 60 cm (23½ in), "
-            "outside the piece: it will sew this end. Set the row counter to 000."
-        ),
-        (
-            "3 Stripe 1: Deep water: Rows 1–15, colour A, 15 rows: knit until RC 015. The first row goes "
-            "into the seam and won't show."
-        ),
-        (
-            "4 Stripe 2: Foam: Row 16, colour B, 1 row: knit until RC 016. Where the yarns change, leave a "
-            "short tail of each, 14 cm (5½ in), inside."
-        ),
-        (
-            "5 Stripe 3: Deep water: Rows 17–27, colour A, 11 rows: knit until RC 027. Short tails, as "
-            "before. The last 2 rows go into the seam and won't show."
-        ),
-        (
-            "6 Take off: Cut colour A, leaving a long tail, 60 cm (23½ in): it will sew this end. Knit 5 "
-            "rows with waste yarn, cut it and let the piece drop off the needles."
-        ),
+        " ".join(line.split())
+        for line in """
+            1 Set up: Set the machine to knit in the round. Cast on 40 stitches with waste yarn and
+              knit 5 rows with it.
+            2 Set the counter to 000: Change to colour A, Deep water. Leave a long tail, 60 cm
+              (23½ in), outside the piece: it will sew this end. Set the row counter to 000.
+            3 Stripe 1: Deep water: Rows 1–15, colour A, 15 rows: knit until RC 015. The first row
+              goes into the seam and won't show.
+            4 Stripe 2: Foam: Row 16, colour B, 1 row: knit until RC 016. Where the yarns change,
+              leave a short tail of each, 14 cm (5½ in), inside.
+            5 Stripe 3: Deep water: Rows 17–27, colour A, 11 rows: knit until RC 027. Short tails,
+              as before. The last 2 rows go into the seam and won't show.
+            6 Take off: Cut colour A, leaving a long tail, 60 cm (23½ in): it will sew this end.
+              Knit 5 rows with waste yarn, cut it and let the piece drop off the needles.
+        """.strip()
+        .replace("\n              ", " ")
+        .split("\n")
     ]
 
 
