@@ -34,7 +34,7 @@ def profile(chromium: Browser) -> Iterator[Callable[..., BrowserContext]]:
 
     def make(*, phone: bool = False, complaints: bool = True, **options: Any) -> BrowserContext:
         context = chromium.new_context(**(PHONE if phone else DESK), locale="en-GB", **options)
-        context.set_default_timeout(10_000)
+        context.set_default_timeout(30_000)
         if complaints:
             context.on("page", lambda page: heard.append(Complaints(page)))
         contexts.append(context)

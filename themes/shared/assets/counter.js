@@ -167,7 +167,8 @@
       `${rowsOf(at.left)} left`;
     next.replaceChildren(...(at.then ? [swatch(at.then.letter),
       `then ${at.then.letter} ${nameOf(at.then)}, ${rowsOf(at.then.last - at.then.first + 1)}`] :
-      [at.state === "done" ? "Take the piece off, or choose the next one" : "then this piece is done"]));
+      [at.state !== "done" ? "then this piece is done" :
+        pieces.length > 1 ? "Take the piece off, or choose the next" : "Take the piece off"]));
     ribbon.lastChild.setAttribute("y", piece.rows - now.count - ribbon.lastChild.getAttribute("height") / 2);
     undo.disabled = !now.back.length;
     back.disabled = now.count === 0;
