@@ -10,6 +10,7 @@ import pytest
 from stripewright.problems import Refused
 from stripewright.publish import manifest
 from stripewright.publish.commit import Outcome, commit
+from stripewright.publish.disk import MANY
 from support.disks import ALTERING, CountingDisk
 
 FILES = {
@@ -39,6 +40,12 @@ def test_a_first_commit_writes_everything_into_a_folder_it_makes(tmp_path):
     folder = tmp_path / "made" / "site"
     assert commit(FILES, folder) == Outcome(4, 0, 0)
     assert standing(folder) == FILES
+
+
+def test_many_files_are_settled_together(tmp_path):
+    many = {f"f{n}.html": b"x" for n in range(MANY + 5)}
+    assert commit(many, tmp_path) == Outcome(len(many), 0, 0)
+    assert standing(tmp_path) == many
 
 
 def test_the_same_again_does_nothing_to_the_disk(tmp_path):
