@@ -46,6 +46,8 @@ def decimal(value: float, digits: int, locale: Locale) -> str:
     if text == "-0":
         text = "0"
     point, group = _symbols(locale)
+    if (point, group) == (".", ","):
+        return text
     return text.translate({ord(","): group, ord("."): point})
 
 

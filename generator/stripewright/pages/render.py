@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import base64
-import re
 from functools import cached_property
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
-from stripewright.pages import links, structured
+from stripewright.pages import clean, links, structured
 from stripewright.pages.catalogue import by_day, choices
 from stripewright.pages.feed import entries, feed_id, last_day
 from stripewright.pages.marks import Marks
@@ -31,11 +30,6 @@ HOME_POSTS = 3
 TOKENS = "tokens.css"
 AT_ROOT = ("sw.js",)
 """Scripts that must stand at the site's root: a service worker serves only what lies under it."""
-
-_NO_TEXT = re.compile(
-    "[\\x00-\\x08\\x0b\\x0c\\x0e-\\x1f\\x7f-\\x9f\\ud800-\\udfff\\ufdd0-\\ufdef\\ufffe\\uffff]"
-)
-"""Characters that neither XML 1.0 nor HTML lets stand in a document."""
 
 
 class Renderer:
@@ -77,7 +71,7 @@ class Renderer:
         text = self._jinja.get_template(template).render(
             here=here, link=here.to, structured=structured.as_script, **values
         )
-        return _NO_TEXT.sub("", text).encode("utf-8")
+        return clean.document(text)
 
     def pattern(self, view: PatternView) -> dict[str, bytes]:
         """A pattern's page. Its drawings, PDFs and pictures are files that others write."""
