@@ -28,3 +28,12 @@ def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     from support.site import published_demo
 
     return published_demo(tmp_path_factory.mktemp("demo"))
+
+
+@pytest.fixture(scope="session")
+def demo_in_ledger(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo site in the theme Ledger, without its paper; not to be changed."""
+    from support.site import published_demo
+
+    folder = tmp_path_factory.mktemp("ledger")
+    return published_demo(folder, settings="theme: ledger", paper=False)

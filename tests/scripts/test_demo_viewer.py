@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import gzip
-from urllib.parse import urlsplit
-
 import pytest
 
 from support.browser import served
@@ -36,14 +33,6 @@ def fills(page, letter):
         "(name) => [...new Set([...document.querySelectorAll(name)].map((each) => getComputedStyle(each).fill))]",
         f".yarn-{letter}",
     )
-
-
-def test_no_page_of_the_site_complains(profile, demo_site):
-    """Opened from disk, every page: no console error, no exception, no request that fails."""
-    page = profile().new_page()
-    for path in sorted(demo_site.rglob("*.html")):
-        if path.name != "404.html":  # its links hold on the host only
-            page.goto(path.as_uri())
 
 
 def test_every_plan_can_be_counted_to_its_end(profile, demo_site, slugs):
@@ -228,23 +217,3 @@ def test_nothing_jumps_while_a_page_loads(profile, demo_site, phone, path):
         shifts = page.evaluate(SHIFTS)
         page.close()
     assert sum(shift["value"] for shift in shifts) < 0.01, shifts
-
-
-def test_a_pattern_page_is_light_and_asks_no_one_else(profile, demo_site, slugs):
-    """At most 40 KB over the wire compressed (gzip, as most hosts do), drawings included, pictures apart."""
-    context = profile(service_workers="block")
-    with served(demo_site) as server:
-        for slug in slugs:
-            page = context.new_page()
-            asked: list[str] = []
-            page.on("request", lambda request, asked=asked: asked.append(request.url))
-            page.goto(f"{server.root}patterns/{slug}/index.html")
-            assert [url for url in asked if not url.startswith((server.root, "data:"))] == []
-            files = {urlsplit(url).path.lstrip("/") for url in asked if url.startswith(server.root)}
-            moved = sum(
-                len(gzip.compress((demo_site / name).read_bytes(), 6))
-                for name in files
-                if not name.endswith((".png", ".jpg", ".webp"))
-            )
-            assert moved <= 40 * 1024, (slug, moved, sorted(files))
-            page.close()

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import pytest
 
 from support.pages import Site
-from support.site import published_demo
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -20,10 +19,9 @@ def tideline(demo_site: Path) -> Site:
 
 
 @pytest.fixture(scope="session")
-def ledger(tmp_path_factory: pytest.TempPathFactory) -> Site:
+def ledger(demo_in_ledger: Path) -> Site:
     """The demo site in the other theme, without its paper."""
-    folder = tmp_path_factory.mktemp("ledger")
-    return Site(published_demo(folder, settings="theme: ledger", paper=False))
+    return Site(demo_in_ledger)
 
 
 @pytest.fixture(scope="session", params=["tideline", "ledger"])
