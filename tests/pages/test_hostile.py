@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree as ET
 
@@ -66,17 +67,22 @@ def kept(text: str) -> str:
     return " ".join("".join(c for c in text if ord(c) not in bad).split())
 
 
+@cache
+def usual(name: str) -> int:
+    """How many elements of a name the page has without anything hostile in it."""
+    view = pattern_views()[0]
+    page = Renderer(site(), theme()).pattern(view)[f"patterns/{view.slug}/index.html"]
+    return len(all_of(parse(page.decode()), name))
+
+
 @pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE.keys())
 def test_a_pattern_page_shows_the_text_and_runs_none_of_it(text: str):
-    clean, free = pattern_views()[0], poisoned(pattern_views()[0], text)
+    free = poisoned(pattern_views()[0], text)
     renderer = Renderer(replace(site(), title=text, maker=text, summary=text), theme())
     page = renderer.pattern(free)[f"patterns/{free.slug}/index.html"].decode()
     tree = parse(page)
-    usual = parse(
-        Renderer(site(), theme()).pattern(clean)[f"patterns/{free.slug}/index.html"].decode()
-    )
     for name in ELEMENTS:
-        assert len(all_of(tree, name)) == len(all_of(usual, name)), name
+        assert len(all_of(tree, name)) == usual(name), name
     assert words(all_of(tree, "h1")[0]) == kept(text)
     names = {name.lower() for element in tree.iter() for name in element.attrib if name}
     assert not {name for name in names if name.startswith("on")}
