@@ -47,10 +47,10 @@ def test_lamplit_bolster():
     # 143.6 m and a tenth are 158: 2 balls.
     assert worked.yarn("shell").length_m.value == near(143.6)
     # Ink: 13 + 6 + 13 = 32 rows x 46 x 2.965 = 43.6 m; ends 2 x (3 x 18.4 + 15) = 1.40; 4 changes
-    # 0.56: 45.6 m. Rust and lamp: 18 rows each, 24.55 + 0.56 = 25.1 m. All under 100: one ball each.
+    # 0.56: 45.6 m. Shutter and lamp: 18 rows each, 24.55 + 0.56 = 25.1 m. All under 100: one ball each.
     assert worked.yarn("ink").length_m.value == near(45.6)
-    assert worked.yarn("rust").length_m.value == near(25.1)
-    assert balls(worked) == {"ink": 1, "shell": 2, "rust": 1, "lamp": 1}
+    assert worked.yarn("shutter").length_m.value == near(25.1)
+    assert balls(worked) == {"ink": 1, "shell": 2, "shutter": 1, "lamp": 1}
 
 
 def test_bolster_filling():
@@ -92,15 +92,16 @@ def test_counting_waves_cowl():
     # 1 1 2 3 5 8 13 21 = 54, and back: 108; grafted ends take no row.
     assert (ring.visible_rows, ring.worked_rows) == (108, 108)
     assert readings(ring) == [1, 2, 4, 7, 12, 20, 33, 54, 75, 88, 96, 101, 104, 106, 107, 108]
-    # Salt and storm take turns, then heather and storm.
-    assert "".join(line.letter for line in ring.plan) == "BA" * 4 + "CA" * 4
+    # Salt, heather, storm take turns on the way up; storm, heather, salt on the way down.
+    assert "".join(line.letter for line in ring.plan) == "BCABCABC" + "ACBACBAC"
     # 108 / 1.9 = 56.84 round; 46 / 1.25 = 36.8 of tube, 18.4 flat.
     assert ring.finished_length_cm == near(56.84)
     assert ring.flat_width_cm == near(18.4)
-    # Storm: 1 + 3 + 8 + 21 + 13 + 5 + 2 + 1 = 54 rows; salt 1 + 2 + 5 + 13 = 21; heather 33.
-    assert [yarn.rows for yarn in worked.yarns] == [54, 21, 33]
-    # No swatch was weighed, so the yarn is an estimate. At about 3 cm a stitch storm takes
-    # 54 x 46 x 0.03 = 75 m: one ball of 112 for each.
+    # Storm: 2 + 8 + 21 + 5 + 1 = 37 rows; salt 1 + 3 + 13 + 8 + 2 = 27; heather 1 + 5 + 21 + 13 + 3
+    # + 1 = 44.
+    assert [yarn.rows for yarn in worked.yarns] == [37, 27, 44]
+    # No swatch was weighed, so the yarn is an estimate. At about 3 cm a stitch heather
+    # takes 44 x 46 x 0.03 = 61 m: one ball of 112 for each.
     assert worked.loop_cm.estimated
     assert 2.5 < worked.loop_cm.value < 3.5
     assert balls(worked) == {"storm": 1, "salt": 1, "heather": 1}
