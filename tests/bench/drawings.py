@@ -21,9 +21,10 @@ sys.path[:0] = [str(ROOT / "generator"), str(ROOT / "tests")]
 import svgwrite  # noqa: E402  # the path above must be set first
 
 from stripewright.draw.draw import draw_all  # noqa: E402
+from stripewright.pipeline.make import work_source  # noqa: E402
+from stripewright.pipeline.sources import SourceFile  # noqa: E402
 from stripewright.studio import Studio  # noqa: E402
-from stripewright.words.write import write  # noqa: E402
-from support.patterns import SETTINGS, worked_and_document  # noqa: E402
+from support.patterns import SETTINGS  # noqa: E402
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -99,8 +100,9 @@ def main() -> int:
     print(f"{'pattern':34}{'elements':>9}{'ours ms':>9}{'svgwrite ms':>13}{'ratio':>7}")
     ours_all = floor_all = 0.0
     for path in Studio(ROOT).sources("patterns"):
-        worked, document = worked_and_document(path)
-        words, _ = write(worked, document, SETTINGS)
+        sound = work_source(SourceFile(path.name, path.read_bytes()), SETTINGS).sound
+        assert sound, path
+        _, worked, words = sound
         drawings = draw_all(worked, words, prefix=worked.slug).everything()
         parts = [taken_apart(drawing.svg) for drawing in drawings]
         count = sum(drawing.svg.count("<") - drawing.svg.count("</") for drawing in drawings)

@@ -19,6 +19,7 @@ from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
 from stripewright.view.secrets import Secrets, secrets_of
 from stripewright.view.views import PhotoView
+from stripewright.words.links import OwnLink, own_links
 from stripewright.words.markdown import images_in
 from stripewright.words.write import write
 
@@ -114,6 +115,8 @@ class PatternOutput:
     """The day it appears, as an ISO date."""
     pictures: tuple[str, ...] = ()
     """Names of the studio's pictures that it shows."""
+    links: tuple[OwnLink, ...] = ()
+    """What its texts link to on the site."""
 
 
 def make_pattern(
@@ -152,7 +155,9 @@ def show_source(
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
     return PatternOutput(source.name, done.slug, done.problems, waiting, view.access,
-                         files, card(view), secrets, published, tuple(photos))  # fmt: skip
+                         files, card(view), secrets, published, tuple(photos),
+                         own_links(sound.written.intro, source.name)
+                         + own_links(sound.written.body, source.name))  # fmt: skip
 
 
 def pictures_of(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.pipeline.build import Rest, make_rest
+from stripewright.pipeline.rest import Rest, make_rest
 from stripewright.pipeline.sources import SourceFile, Sources
 from stripewright.preview.faults import told
 from stripewright.problems import Problem, Severity

@@ -8,13 +8,13 @@ text is shown, because only then it is known from where.
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping
+    from collections.abc import Collection, Iterable, Iterator, Mapping
 
     from markdown_it.token import Token
 
@@ -96,18 +96,39 @@ def spots(prose: Prose, kind: str) -> Iterator[tuple[int, Token]]:
                 yield (token.map or [0])[0], token
 
 
-def unknown_links(prose: Prose, file: str, known: Mapping[str, Collection[str]]) -> list[Problem]:
+class OwnLink(NamedTuple):
+    """A link to one of the studio's own pages, and the line that it stands on."""
+
+    kind: str
+    slug: str
+    place: Place
+
+
+def own_links(prose: Prose, file: str) -> tuple[OwnLink, ...]:
+    """A text's links to pages of the studio, in their order."""
+    links = []
+    for line, token in spots(prose, "link_open"):
+        kind, _, slug = str(token.attrGet("href") or "").partition(":")
+        if kind in OWN:
+            links.append(OwnLink(kind, slug, Place(file, line, 1)))
+    return tuple(links)
+
+
+def lost_links(links: Iterable[OwnLink], known: Mapping[str, Collection[str]]) -> list[Problem]:
     """Links to pages of the studio that aren't there.
 
     Args:
-        prose: a text.
-        file: where it stands.
+        links: what texts link to.
         known: the slugs there are, by kind (pattern, post, page, sheet).
     """
-    problems = []
-    for line, token in spots(prose, "link_open"):
-        kind, _, slug = str(token.attrGet("href") or "").partition(":")
-        if kind in OWN and slug not in known.get(kind, ()):
-            hint = nearest(slug, known.get(kind, ()))
-            problems.append(error(Place(file, line, 1), f"there is no {kind} “{slug}”", hint))
-    return problems
+    return [
+        error(link.place, f"there is no {link.kind} “{link.slug}” on the site",
+              nearest(link.slug, known.get(link.kind, ())))
+        for link in links
+        if link.slug not in known.get(link.kind, ())
+    ]  # fmt: skip
+
+
+def unknown_links(prose: Prose, file: str, known: Mapping[str, Collection[str]]) -> list[Problem]:
+    """Links of one text to pages of the studio that aren't there; see `lost_links`."""
+    return lost_links(own_links(prose, file), known)

@@ -1,0 +1,130 @@
+"""Posts, free-standing pages and planning sheets -> their views, and the files beside them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from stripewright.pattern.base import Written
+from stripewright.pattern.read import as_model, duplicate_slugs
+from stripewright.pattern.settings import Page, Post, Sheets
+from stripewright.pipeline.make import held
+from stripewright.problems import Problem, has_errors
+from stripewright.source.reader import read_document
+from stripewright.view.make import post_view, sheet_view
+from stripewright.words.links import OwnLink, own_links
+from stripewright.words.markdown import images_in, prose
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stripewright.pipeline.context import Context, Options
+    from stripewright.pipeline.photos import Shelf
+    from stripewright.pipeline.sources import Sources
+    from stripewright.source.document import Document
+    from stripewright.view.views import PostView, SheetView
+
+Model = TypeVar("Model", bound=Written)
+
+PAPERS = (("a4", "A4"), ("letter", "Letter"))
+"""Sizes that everything for paper is made in, and what they are called."""
+
+
+@dataclass(frozen=True)
+class Rest:
+    """All that isn't a pattern, as views."""
+
+    posts: tuple[PostView, ...]
+    pages: tuple[PostView, ...]
+    sheets: tuple[SheetView, ...]
+    links: tuple[OwnLink, ...] = ()
+    """What shown texts link to on the site."""
+    mentions: tuple[OwnLink, ...] = ()
+    """Patterns that posts say they are about; one that is held back is not linked to yet."""
+
+
+def make_rest(
+    sources: Sources, context: Context, shelf: Shelf
+) -> tuple[Rest, dict[str, bytes], list[Problem]]:
+    """Make posts, free-standing pages and planning sheets; the site's renderer shows them.
+
+    Returns:
+        The views, the files that stand beside their pages, and every problem.
+    """
+    making = _Making(sources, context, shelf)
+    posts, pages = tuple(making.texts("posts", Post)), tuple(making.texts("pages", Page))
+    sheets = tuple(making.sheets())
+    rest = Rest(posts, pages, sheets, tuple(making.links), tuple(making.mentions))
+    return rest, making.files, making.problems
+
+
+class _Making:
+    def __init__(self, sources: Sources, context: Context, shelf: Shelf) -> None:
+        self.sources = sources
+        self.context = context
+        self.shelf = shelf
+        self.files: dict[str, bytes] = {}
+        self.problems: list[Problem] = []
+        self.links: list[OwnLink] = []
+        self.mentions: list[OwnLink] = []
+        self.sponsored = frozenset(shop.host for shop in context.settings.shops if shop.sponsored)
+
+    def read(self, kind: str, model: type[Model]) -> Iterator[tuple[str, Document, Model]]:
+        """Every sound file of a kind: its slug, its document, and what was written in it."""
+        named: list[tuple[str, str]] = []
+        for source in self.sources.of(kind):
+            document, found = read_document(source.data, source.name)
+            made, more = as_model(document, model)
+            self.problems += [*found, *more]
+            slug: str = getattr(made, "slug", None) or source.stem
+            named.append((source.name, slug))
+            if made is not None and not has_errors(found):
+                yield slug, document, made
+        self.problems += duplicate_slugs(named)
+
+    def texts(self, kind: str, model: type[Post | Page]) -> Iterator[PostView]:
+        """Posts or pages."""
+        for slug, document, made in self.read(kind, model):
+            text, found = prose(document.body, document.file, document.body_line,
+                                raw_html=self.context.settings.raw_html,
+                                sponsored=self.sponsored)  # fmt: skip
+            self.problems += found
+            if isinstance(made, Post):
+                self.mentions += [
+                    OwnLink("pattern", name, document.place("patterns", number))
+                    for number, name in enumerate(made.patterns)
+                ]
+            waiting = _held(made, self.context.options)
+            if waiting and not self.context.options.drafts:
+                continue
+            self.links += own_links(text, document.file)
+            for name, place in images_in(text, document).items():
+                photo, found = self.shelf.take(name, place)
+                self.problems += found
+                if photo:
+                    self.files[photo.path] = photo.data
+            yield post_view(made, slug, text, held=waiting)
+
+    def sheets(self) -> Iterator[SheetView]:
+        """Planning sheets; free ones with their PDFs."""
+        context = self.context
+        for slug, _, made in self.read("sheets", Sheets):
+            waiting = _held(made, context.options)
+            if waiting and not context.options.drafts:
+                continue
+            pdfs, count = {}, 0
+            if made.access == "free" and context.options.paper:
+                from stripewright.paper.sheets import sheets_pdf  # noqa: PLC0415  # Typst is heavy
+
+                for size, label in PAPERS:
+                    pdfs[label] = f"sheets/{slug}-{size}.pdf"
+                    self.files[pdfs[label]], count = sheets_pdf(
+                        made, size, context.settings, context.theme.files
+                    )
+            yield sheet_view(made, slug, context.settings, pdfs=pdfs, pages=count)
+
+
+def _held(made: Post | Page | Sheets, options: Options) -> str:
+    if isinstance(made, Page):
+        return ""
+    return held(made.published.isoformat() if made.published else None, options)
