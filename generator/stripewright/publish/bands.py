@@ -26,17 +26,25 @@ def shows_bands(markup: str, plans: Sequence[Plan]) -> Plan | None:
     for side in (3, 2):
         lengths = [box[side] for box in boxes]
         for plan in plans:
-            if any(_alike(lengths[at : at + len(plan)], plan)
-                   for at in range(len(lengths) - len(plan) + 1)):  # fmt: skip
+            if _stands(lengths, plan):
                 return plan
     return None
 
 
-def _alike(lengths: Sequence[float], plan: Plan) -> bool:
-    whole, rows = sum(lengths), sum(plan)
-    if whole <= 0 or rows <= 0:
+def _stands(lengths: Sequence[float], plan: Plan) -> bool:
+    rows = sum(plan)
+    if not rows:
         return False
-    return all(abs(a / whole - b / rows) <= CLOSE for a, b in zip(lengths, plan, strict=True))
+    shares = [one / rows for one in plan]
+    for at in range(len(lengths) - len(plan) + 1):
+        whole = sum(lengths[at : at + len(plan)])
+        # Most runs of bands differ at once from the plan: its first share is looked at first.
+        if whole <= 0 or abs(lengths[at] / whole - shares[0]) > CLOSE:
+            continue
+        here = lengths[at : at + len(plan)]
+        if all(abs(a / whole - b) <= CLOSE for a, b in zip(here, shares, strict=True)):
+            return True
+    return False
 
 
 def _boxes(markup: str) -> Iterator[Box]:

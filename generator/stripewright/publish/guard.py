@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.problems import Place, Problem, error
 from stripewright.publish.bands import shows_bands
-from stripewright.publish.words_in import Words, words_in
+from stripewright.publish.words_in import Words, places_of_numbers, words_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -20,8 +20,6 @@ if TYPE_CHECKING:
     from stripewright.view.secrets import Secrets
 
 Plan = tuple[int, ...]
-Number = tuple[int, int, int]
-"""Its value, and where it starts and ends in the text."""
 
 HEAD = 4
 """A plan is looked up by its first four numbers."""
@@ -114,32 +112,33 @@ class _Watch:
         if owner in self.free:
             # Its numbers are its own: they come from no other pattern's file.
             return found
-        for numbers in words.numbers():
+        for text, numbers in words.numbers():
             for stride in STRIDES:
-                for plan, slug in self._standing(numbers, stride, owner):
+                for plan, slug in self._standing(text, numbers, stride, owner):
                     found.setdefault(slug, plan)
         return found
 
     def _standing(
-        self, numbers: Sequence[Number], stride: int, owner: str
+        self, text: str, numbers: Sequence[int], stride: int, owner: str
     ) -> Iterator[tuple[Plan, str]]:
-        """Plans that stand among the numbers, one in every `stride` of them."""
-        values = [number for number, _, _ in numbers]
-        heads = list(zip(*(values[n * stride :] for n in range(HEAD)), strict=False))
-        for head in self.plans.keys() & set(heads):
-            starts = [at for at, here in enumerate(heads) if here == head]
+        """Plans that stand among the numbers of a text, one in every `stride` of them."""
+        shifted = [numbers[n * stride :] for n in range(HEAD)]
+        for head in self.plans.keys() & set(zip(*shifted, strict=False)):
+            starts = [at for at, here in enumerate(zip(*shifted, strict=False)) if here == head]
             for plan, slug in self.plans[head]:
-                rows = (numbers[at : at + stride * len(plan) : stride] for at in starts)
-                if any(_is_plan(row, plan, stride, own=slug == owner) for row in rows):
-                    yield plan, slug
+                for at in starts:
+                    stop = at + stride * (len(plan) - 1) + 1
+                    if tuple(numbers[at:stop:stride]) == plan and self._tells(
+                        plan, text, range(at, stop, stride), own=slug == owner
+                    ):
+                        yield plan, slug
 
-
-def _is_plan(row: Sequence[Number], plan: Plan, stride: int, *, own: bool) -> bool:
-    if tuple(number for number, _, _ in row) != plan:
-        return False
-    listed = stride == 1 and all(b[1] - a[2] <= CLOSE for a, b in itertools.pairwise(row))
-    least = LISTED_BITS if listed else OWN_BITS if own else SCATTERED_BITS
-    return _bits(plan) >= least
+    def _tells(self, plan: Plan, text: str, where: range, *, own: bool) -> bool:
+        """Whether a plan that stands in a text can hardly stand there by chance."""
+        spans = places_of_numbers(text)
+        gaps = (spans[at + 1][0] - spans[at][1] for at in where[:-1])
+        listed = where.step == 1 and all(gap <= CLOSE for gap in gaps)
+        return _bits(plan) >= (LISTED_BITS if listed else OWN_BITS if own else SCATTERED_BITS)
 
 
 def _bits(plan: Plan) -> float:

@@ -17,16 +17,15 @@ if TYPE_CHECKING:
 PLAIN = (".html", ".xml", ".svg", ".json", ".webmanifest", ".txt", ".js", ".css", ".csv", ".md")
 
 _COMMENT = re.compile(r"<!--|-->|<!\[CDATA\[|\]\]>")
+_DRAWN = re.compile(r"\s(?:d|points)=\"[^\"]*\"")
+"""Outlines: most of a drawing's bytes, and no words."""
 _INLINE = re.compile(
     r"</?(?:a|abbr|b|cite|code|del|em|i|ins|kbd|mark|q|s|small|span|strong|sub|sup|tspan|u|wbr)"
     r"(?:\s[^>]*)?>"
 )
 _TAG = re.compile(r"<[^>]*>")
-_VALUE = re.compile(r"=\s*(?:\"([^\"]*)\"|'([^']*)')")
-_GEOMETRY = re.compile(
-    r"\s(?:d|points|transform|viewBox|style|srcset|sizes|gradientTransform|patternTransform)"
-    r"\s*=\s*(?:\"[^\"]*\"|'[^']*')"
-)
+_VALUE = re.compile(r"=\"([^\"]*)\"")
+_SINGLE = re.compile(r"='([^']*)'")
 _ESCAPED = re.compile(r"\\u([0-9a-fA-F]{4})|\\([nrt\"'/\\])")
 _NUMBER = re.compile(r"(?<![\w.])\d{1,5}(?![\w]|\.\d)")
 
@@ -41,10 +40,15 @@ class Words:
 
     texts: tuple[str, ...]
 
-    def numbers(self) -> Iterator[list[tuple[int, int, int]]]:
-        """Of each text, its whole numbers in order: value, where it starts, where it ends."""
+    def numbers(self) -> Iterator[tuple[str, list[int]]]:
+        """Each text with its whole numbers in order."""
         for text in self.texts:
-            yield [(int(found[0]), found.start(), found.end()) for found in _NUMBER.finditer(text)]
+            yield text, list(map(int, _NUMBER.findall(text)))
+
+
+def places_of_numbers(text: str) -> list[tuple[int, int]]:
+    """Where each of a text's whole numbers starts and ends."""
+    return [found.span() for found in _NUMBER.finditer(text)]
 
 
 def words_in(path: str, data: bytes) -> Words:
@@ -65,8 +69,12 @@ def _marked_up(text: str) -> Words:
         text = _ESCAPED.sub(_unescaped, text)
     if "<" not in text:
         return Words((normal(html.unescape(text) if "&" in text else text),))
-    text = _COMMENT.sub(" ", text)
-    values = " ".join(a or b for a, b in _VALUE.findall(_GEOMETRY.sub(" ", text)))
+    text = _DRAWN.sub("", text)
+    if "<!" in text:
+        text = _COMMENT.sub(" ", text)
+    values = " ".join(_VALUE.findall(text))
+    if "='" in text:
+        values += " " + " ".join(_SINGLE.findall(text))
     shown = _TAG.sub(" ", _INLINE.sub("", text))
     return Words((normal(html.unescape(shown)), normal(html.unescape(values))))
 
