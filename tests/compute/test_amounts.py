@@ -362,7 +362,7 @@ def test_the_studios_pace_or_the_patterns_own():
 
 @pytest.mark.parametrize(("short", "long"), [(0, 1), (-1, 1), (2, 1)])
 def test_robins_formula_refuses_what_it_was_not_made_for(short, long):
-    with pytest.raises(ValueError, match="^the shorter side comes first, and is over 0$"):
+    with pytest.raises(ValueError, match=r"^the shorter side comes first, and is over 0$"):
         robin_volume(short, long)
 
 

@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.bench import whole
 from stripewright.compute.filling import filling, solid
@@ -202,13 +202,18 @@ def _pattern(pattern: Pattern, pieces: tuple[WorkedPiece, ...], gauge: WorkedGau
 
 def _written(piece: WorkedPiece) -> Piece:
     first, last = piece.ends
-    return Piece(
-        title=piece.title,
-        form=piece.form,
-        make=piece.make,
-        needles=piece.stitches,
-        ends=(Edge(edge=first.edge), Edge(edge=last.edge)),
-        sides=piece.sides,
-        stripes=tuple(Run(yarn=line.yarn, count=line.rows) for line in piece.plan),
-        filled=piece.filled,
+    runs = (  # what was worked needs no validating again, and there may be hundreds
+        Run.model_construct(yarn=line.yarn, count=float(line.rows), least=None)
+        for line in piece.plan
     )
+    fields: dict[str, Any] = {
+        "title": piece.title,
+        "form": piece.form,
+        "make": piece.make,
+        "needles": piece.stitches,
+        "ends": (Edge(edge=first.edge), Edge(edge=last.edge)),
+        "sides": piece.sides,
+        "stripes": tuple(runs),
+        "filled": piece.filled,
+    }
+    return Piece.model_construct(**fields)
