@@ -87,6 +87,28 @@ def test_counting_at_the_machine_with_a_phone(profile, demo_site):
     assert page.locator(".count-digits").text_content() == "011"
 
 
+def test_other_sizes_are_counted_by_their_own_rows(profile, demo_site):
+    page = opened(profile(), demo_site, "patterns/kettle-wrist-warmers/index.html")
+    page.get_by_role("button", name="Keep count").click()
+    piece = page.get_by_label("Piece", exact=True)
+    assert piece.locator("option").all_text_contents() == [
+        "Wrist warmer, 1 of 2",
+        "Wrist warmer, 2 of 2",
+        "Wrist warmer, 1 of 2 (chunky)",
+        "Wrist warmer, 2 of 2 (chunky)",
+    ]
+    page.get_by_role("button", name="Count a row").click()
+    piece.select_option("Wrist warmer, 2 of 2 (chunky)")
+    assert page.locator(".count-digits").text_content() == "000"
+    rows = page.locator('table.plan[data-size="chunky"] tr[data-letter]').last.get_attribute(
+        "data-last"
+    )
+    page.get_by_role("button", name="Set row").click()
+    page.get_by_label("Rows done").fill(rows)
+    page.keyboard.press("Enter")
+    assert page.locator("dialog.count").get_attribute("data-state") == "done"
+
+
 def test_counting_at_a_desk_by_keyboard_alone(profile, demo_site):
     page = opened(profile(), demo_site)
     opener = page.get_by_role("button", name="Keep count")

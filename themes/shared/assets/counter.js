@@ -18,7 +18,7 @@
     const make = Number(table.dataset.make) || 1;
     return !lines.length ? [] : Array.from({ length: make }, (_, at) => ({
       key: [size, piece, make > 1 ? at + 1 : ""].filter(Boolean).join("/"),
-      title: make > 1 ? `${title}, ${at + 1} of ${make}` : title,
+      title: title + (make > 1 ? `, ${at + 1} of ${make}` : "") + (size ? ` (${size.replace(/-/g, " ")})` : ""),
       lines,
       rows: lines[lines.length - 1].last,
       // A corrected pattern may have other rows than those counted: told, when it is so.
