@@ -131,11 +131,23 @@ def test_what_the_introduction_says_is_no_secret():
 def test_paid_sheets_have_no_files_whatever_is_given():
     from stripewright.pattern.settings import Sheets
 
-    sheets = Sheets.model_validate({
-        "title": "Book", "summary": "Twelve sheets.", "access": "paid", "price": 3, "shop":
-        "https://stall.example.org/book", "sheets": [{"title": "One", "form": "tube", "rows": 40,
-        "machine": {"bed": "circular", "needles": 40}}],
-    })  # fmt: skip
+    one = {
+        "title": "One",
+        "form": "tube",
+        "rows": 40,
+        "gauge": "14 sts x 21 rows / 10 cm",
+        "machine": {"bed": "circular", "needles": 40},
+    }
+    sheets = Sheets.model_validate(
+        {
+            "title": "Book",
+            "summary": "Twelve sheets.",
+            "access": "paid",
+            "price": 3,
+            "shop": "https://stall.example.org/book",
+            "sheets": [one],
+        }
+    )
     view = sheet_view(sheets, "book", SETTINGS, pages=12, pdfs={"A4": "sheets/book-a4.pdf"})
     assert view.pdfs == {}
     assert (view.price, view.currency, view.sponsored) == (3.0, "EUR", False)
