@@ -33,7 +33,14 @@ def reference() -> str:
     return reference_markdown()
 
 
-PARTS = {"README.md": {"commands": commands, "reference": reference}}
+def text() -> str:
+    """What a pattern's text and techniques can say."""
+    from stripewright.words.reference import reference_markdown
+
+    return reference_markdown()
+
+
+PARTS = {"README.md": {"commands": commands, "reference": reference, "text": text}}
 
 
 def renewed(name: str) -> str:

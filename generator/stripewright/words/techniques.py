@@ -8,7 +8,7 @@ from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 import yaml
-from jinja2 import Environment, StrictUndefined, Template
+from jinja2 import Environment, StrictUndefined, Template, meta
 
 from stripewright.problems import Place, Problem, error
 from stripewright.studio import SETTINGS
@@ -45,6 +45,11 @@ def shipped() -> Mapping[str, Shipped]:
 def _own_words() -> Environment:
     # The shipped texts are the program's own, so they need no sandbox, and every step needs two.
     return Environment(undefined=StrictUndefined, autoescape=False)  # noqa: S701  # plain text, never markup
+
+
+def names_in(text: str) -> set[str]:
+    """The names that a technique's text uses."""
+    return meta.find_undeclared_variables(_own_words().parse(text))
 
 
 @lru_cache(maxsize=256)

@@ -1,0 +1,32 @@
+"""The README's vocabulary has all names there are, and no other."""
+
+from stripewright.words import reference
+from stripewright.words.filters import FILTERS
+from stripewright.words.namespace import namespace
+from stripewright.words.techniques import shipped
+from support.patterns import text_of, worked_from
+
+
+def test_every_fact_has_its_meaning():
+    worked = worked_from(text_of())
+    facts, public = namespace(worked, "metric"), namespace(worked, "metric", public=True)
+    for key, meanings in {
+        "cover": reference.PIECE,
+        "deep": reference.YARN,
+        "pattern": reference.PATTERN,
+    }.items():
+        assert set(facts[key]._facts) == set(meanings)
+        assert set(public[key]._facts) <= set(meanings)
+    assert set(facts["pattern"]._facts) - set(public["pattern"]._facts) == reference.PRIVATE_PATTERN
+
+
+def test_every_filter_has_its_meaning():
+    assert set(reference.FILTER) == set(FILTERS)
+
+
+def test_every_technique_is_listed():
+    text = reference.reference_markdown()
+    for name in shipped():
+        assert f"| `{name}` |" in text
+    assert "| `worked_rows` • | rows that the machine knits |" in text
+    assert "| `stitches` | stitches, which is needles in work |" in text
