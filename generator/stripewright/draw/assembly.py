@@ -147,14 +147,8 @@ def _arrows(canvas: Canvas, layout: AssemblyLayout) -> None:
     """From piece to piece, on a lighter line so that they show on any yarn."""
     for arrow in layout.arrows:
         x1, y1, x2, y2 = arrow.x1, arrow.y1, arrow.x2, arrow.y2
-        level = abs(x2 - x1) >= abs(y2 - y1)
-        way = (1 if x2 > x1 else -1) if level else (1 if y2 > y1 else -1)
-        head = (
-            path("M", x2 - 8 * way, y2 - 6, "L", x2, y2, "L", x2 - 8 * way, y2 + 6)
-            if level
-            else path("M", x2 - 6, y2 - 8 * way, "L", x2, y2, "L", x2 + 6, y2 - 8 * way)
-        )
-        d = path("M", x1, y1, "L", x2, y2) + head
+        back = x2 - 8 if x2 > x1 else x2 + 8
+        d = path("M", x1, y1, "L", x2, y2, "M", back, y2 - 6, "L", x2, y2, "L", back, y2 + 6)
         canvas.stroke(d, ink="paper", width=5.5, stroke_linecap="round")
         canvas.stroke(d, width=2.2, stroke_linecap="round")
 

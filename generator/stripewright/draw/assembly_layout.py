@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from stripewright.words.written import Step, Written
 
 WIDTH = 340.0
-FONT = 12.5
+FONT = 13.0
 LINE = 16.0
 BADGE = 19.0
 """Height of a step's number on its plate."""
@@ -108,11 +108,6 @@ class Arrow:
     x2: float
     y2: float
 
-    @property
-    def halfway(self) -> Spot:
-        """Its middle."""
-        return round((self.x1 + self.x2) / 2, 2), round((self.y1 + self.y2) / 2, 2)
-
 
 @dataclass(frozen=True, slots=True)
 class Badge:
@@ -139,13 +134,23 @@ def laid_out(worked: WorkedPattern, steps: Sequence[Step]) -> AssemblyLayout:
     """Place an assembly."""
     placed, scale, foot = _place(worked)
     by_key = {one.piece.key: one for one in placed}
-    arrows = {
-        one.piece.key: _arrow(one, by_key[to])
+    ways = {
+        one.piece.key: (one, by_key[to])
         for one in placed
         if (to := _goes_to(one.piece, placed)) in by_key
     }
-    badges = _badges(steps, by_key, arrows)
-    return AssemblyLayout(tuple(placed), scale, tuple(arrows.values()), badges, foot)
+    arrows = {key: _arrow(*way) for key, way in ways.items()}
+    met = {key: _meeting(*way, arrows[key]) for key, way in ways.items()}
+    badges = _badges(steps, by_key, met)
+    drawn = tuple(arrow for arrow in arrows.values() if arrow)
+    return AssemblyLayout(tuple(placed), scale, drawn, badges, foot)
+
+
+def _meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[Spot]:
+    """Where the number stands of a step that brings a piece to another."""
+    if arrow:
+        return [(round((arrow.x1 + arrow.x2) / 2, 2), arrow.y1)]
+    return _spot(start, "middle") + _spot(end, "middle")
 
 
 def making_up(written: Written | None) -> tuple[Step, ...]:
@@ -265,22 +270,22 @@ def _goes_to(piece: WorkedPiece, placed: Sequence[Placed]) -> str:
     return first if attached and piece.key != first else ""
 
 
-def _arrow(start: Placed, end: Placed) -> Arrow:
-    """Between the near sides of two pieces, at the height where both are."""
-    y = max(start.top, end.top) + min(start.height, end.height) * 0.5
+def _arrow(start: Placed, end: Placed) -> Arrow | None:
+    """Between the near sides of two pieces, at a height where both are; none between rows."""
+    if start.foot != end.foot:
+        return None
+    y = round(max(start.top, end.top) + min(start.height, end.height) * 0.5, 2)
     if start.lefts[0] >= end.right:
         return Arrow(start.lefts[0] + 10, y, end.right - 12, y)
-    if end.lefts[0] >= start.right:
-        return Arrow(start.right - 10, y, end.lefts[0] + 12, y)
-    return Arrow(start.middle, start.top - 4, end.middle, end.foot + 4)
+    return Arrow(start.right - 10, y, end.lefts[0] + 12, y)
 
 
 def _badges(
-    steps: Sequence[Step], placed: dict[str, Placed], arrows: dict[str, Arrow]
+    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
 ) -> tuple[Badge, ...]:
     """Each step's number where it is done; several at one place stand side by side."""
     at: dict[Spot, list[str]] = {}
-    for step, spots in zip(steps, _all_spots(steps, placed, arrows), strict=True):
+    for step, spots in zip(steps, _all_spots(steps, placed, met), strict=True):
         for spot in spots:
             at.setdefault(spot, []).append(str(step.number))
     badges: list[Badge] = []
@@ -295,29 +300,38 @@ def _badges(
 
 
 def _apart(badge: Badge, others: Sequence[Badge]) -> Badge:
-    """The badge, moved to the right until it covers none of the others."""
-    for other in sorted(others, key=lambda one: one.x):
-        reach = (badge.width + other.width) / 2 + 1
-        if abs(badge.y - other.y) < BADGE and abs(badge.x - other.x) < reach:
-            badge = Badge(round(other.x + reach, 2), badge.y, badge.words, badge.width)
+    """The badge, moved sideways, or else up, until it covers none of the others."""
+    step = badge.width + 2
+    for up in range(3):
+        for aside in (0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5):
+            x, y = round(badge.x + aside * step, 2), round(badge.y - up * (BADGE + 1), 2)
+            moved = Badge(x, y, badge.words, badge.width)
+            inside = x - badge.width / 2 >= 1 and x + badge.width / 2 <= WIDTH - 1
+            if inside and not any(_covers(moved, other) for other in others):
+                return moved
     return badge
 
 
+def _covers(one: Badge, other: Badge) -> bool:
+    reach = (one.width + other.width) / 2 + 1
+    return abs(one.y - other.y) < BADGE and abs(one.x - other.x) < reach
+
+
 def _all_spots(
-    steps: Sequence[Step], placed: dict[str, Placed], arrows: dict[str, Arrow]
+    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
 ) -> Iterator[list[Spot]]:
     """Where each step is done; nowhere for those that are done to all of it."""
     done = Counter((step.piece, step.technique) for step in steps)
     seen: Counter[tuple[str | None, str]] = Counter()
-    attached = iter([arrow for key, arrow in arrows.items() if not placed[key].piece.lining_of])
-    lined = [arrow.halfway for key, arrow in arrows.items() if placed[key].piece.lining_of]
+    attached = iter([spots for key, spots in met.items() if not placed[key].piece.lining_of])
+    lined = [spot for key, spots in met.items() if placed[key].piece.lining_of for spot in spots]
     for step in steps:
         do, key = step.technique or "", step.piece
         seen[key, do] += 1
         if do in {"line", "line_open"}:
             yield lined
         elif do == "attach":
-            yield [arrow.halfway for arrow in [next(attached, None)] if arrow]
+            yield next(attached, [])
         elif (one := _meant(do, key, placed)) is None:
             yield []
         elif do in ENDS:

@@ -11,7 +11,7 @@ from stripewright.draw.measure import wrapped
 
 SAMPLE = 34.0
 LINE = 17.0
-FONT = 12.0
+FONT = 13.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +53,9 @@ def key(canvas: Canvas, entries: tuple[Entry, ...], top: float) -> None:
 
 
 def allowance(canvas: Canvas) -> str:
-    """The reference to the hatch of allowance rows, defined on first use."""
+    """The reference to the checks of allowance rows, defined on first use: unlike any hatch."""
     if not canvas.has("sa"):
-        tile = canvas.tile("sa", 5, 5)
-        canvas.path(box(0, 0, 5, 5), tile, fill="#ffffff", fill_opacity="0.55")
-        canvas.path(
-            "M-1 6L6 -1M-1 1L1 -1M4 6L6 4", tile, fill="none", stroke="#14161a", stroke_width="1.3"
-        )
+        tile = canvas.tile("sa", 4, 4)
+        canvas.path(box(0, 0, 4, 4), tile, fill="#ffffff", fill_opacity="0.8")
+        canvas.path(box(0, 0, 2, 2) + box(2, 2, 2, 2), tile, fill="#14161a")
     return canvas.url("sa")

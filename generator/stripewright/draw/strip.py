@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from stripewright.draw.drawing import Drawing
 
 WIDTH, HEIGHT = 340.0, 26.0
-FONT = 12.0
+FONT = 13.0
 PLATE = 14.0
 """Width of the plate that a letter stands on; narrower bands show their hatch alone."""
 

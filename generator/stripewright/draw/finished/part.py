@@ -11,12 +11,16 @@ from typing import TYPE_CHECKING
 
 from stripewright.draw.figures import path, unit
 from stripewright.draw.finished.light import GRADIENTS
-from stripewright.draw.hatches import yarns
+from stripewright.draw.hatches import hatch, yarns
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from stripewright.draw.canvas import Canvas, Element
+
+
+WIDE = 5.0
+"""Cords from this width on show their yarn's hatch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +97,12 @@ def _dark(canvas: Canvas, d: str, into: Element, width: float, opacity: str) -> 
 
 def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Element) -> None:
     _dark(canvas, cord.d, into, cord.width + 1.2, "0.5")
+    line = {"fill": "none", "stroke_width": unit(cord.width), "stroke_linecap": "round"}
     canvas.path(
-        cord.d, into, fill="none", stroke=colours[cord.letter],
-        class_=f"yarn-{cord.letter.lower()}-line", stroke_width=unit(cord.width),
-        stroke_linecap="round", stroke_linejoin="round",
-    )  # fmt: skip
+        cord.d, into, stroke=colours[cord.letter], class_=f"yarn-{cord.letter.lower()}-line", **line
+    )
+    if cord.width >= WIDE:
+        canvas.path(cord.d, canvas.overlay(into), stroke=hatch(canvas, cord.letter), **line)
 
 
 def _light(canvas: Canvas, name: str) -> str:

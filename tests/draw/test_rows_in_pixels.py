@@ -1,0 +1,120 @@
+"""A rendered schematic, its pixel rows counted, gives back the rows of every stripe."""
+
+from __future__ import annotations
+
+import io
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+import pytest
+from PIL import Image
+
+from stripewright.draw.draw import schematic
+from stripewright.draw.schematic_layout import laid_out
+from support.drawn import KINDS, demo, kind, random_patterns
+from support.patterns import worked
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+    from stripewright.compute.worked import WorkedPattern
+
+pytestmark = pytest.mark.browser
+
+WIDTH = 320
+"""CSS pixels: the narrowest phone. Three device pixels each."""
+DEVICE = 3
+
+CHART = """
+AAAAAAAAAAAAAAAAA
+BBBBBBBBB
+CCCCCCCCC
+BBBBBBBBB
+AAAAAAAAAAAAAAAAA
+"""
+"""A bolster from its last end down: a letter a worked row, a line a stripe."""
+
+STYLE = """
+body { margin: 0; background: #ff00ff } svg { display: block; width: 320px; height: auto }
+path:not([class^="yarn-"]), text { visibility: hidden }
+"""
+"""Leaves the yarns alone: lines and allowances lie over them."""
+
+
+def pixel_rows(browser: Browser, pattern: WorkedPattern, piece: str) -> list[tuple[str, int]]:
+    """Letters and their rows from the top, as counted in pixels near the piece's left edge."""
+    one = pattern.piece(piece)
+    drawing = schematic(pattern, piece, prefix="rows")
+    layout = laid_out(pattern, one)
+    scale = WIDTH / drawing.width
+    page = browser.new_page(viewport={"width": WIDTH, "height": 600}, device_scale_factor=DEVICE)
+    page.set_content(f"<style>{STYLE}</style>{drawing.svg}")
+    x = (layout.left + 1.2) * scale
+    clip = {"x": x, "y": 0, "width": 1, "height": round(drawing.height * scale)}
+    shot = Image.open(io.BytesIO(page.screenshot(clip=clip, full_page=True))).convert("RGB")
+    page.close()
+    letters = {yarn.colour: yarn.letter for yarn in pattern.yarns}
+    column = [shot.getpixel((shot.width // 2, y)) for y in range(shot.height)]
+    seen = ["#{:02x}{:02x}{:02x}".format(*pixel) for pixel in column]
+    row = layout.scale.per_row * scale * DEVICE
+    runs = [(letters[c], len(list(run))) for c, run in groupby(seen) if c in letters]
+    for _, pixels in runs:
+        assert abs(pixels / row - round(pixels / row)) < 0.5
+    return [(letter, round(pixels / row)) for letter, pixels in runs]
+
+
+def stated_rows(pattern: WorkedPattern, piece: str) -> list[tuple[str, int]]:
+    """The same from the plan; neighbours of one yarn can't be told apart in a picture."""
+    rows = [(line.letter, line.rows) for line in reversed(pattern.piece(piece).plan)]
+    return [
+        (letter, sum(count for _, count in run))
+        for letter, run in groupby(rows, key=lambda stripe: stripe[0])
+    ]
+
+
+def test_a_bolster_is_its_chart(chromium: Browser) -> None:
+    chart = [(line[0], len(line)) for line in CHART.split()]
+    assert pixel_rows(chromium, worked(), "cover") == chart
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_kinds_to_the_row(chromium: Browser, name: str) -> None:
+    pattern = kind(name)
+    for piece in pattern.pieces:
+        assert pixel_rows(chromium, pattern, piece.key) == stated_rows(pattern, piece.key)
+
+
+def test_the_demo_to_the_row(chromium: Browser) -> None:
+    for pattern in demo():
+        for piece in pattern.pieces:
+            assert pixel_rows(chromium, pattern, piece.key) == stated_rows(pattern, piece.key)
+
+
+def test_random_patterns_to_the_row(chromium: Browser) -> None:
+    for pattern in random_patterns(300)[:25]:
+        piece = pattern.pieces[0].key
+        assert pixel_rows(chromium, pattern, piece) == stated_rows(pattern, piece)
+
+
+def test_two_hundred_stripes_of_one_row(chromium: Browser) -> None:
+    stripes = [{"repeat": 100, "stripes": ["deep 1", "foam 1"]}]
+    pattern = worked(fill=None, pieces={"wrap": {"form": "panel", "stripes": stripes}})
+    assert pixel_rows(chromium, pattern, "wrap") == [("B", 1), ("A", 1)] * 100
+
+
+def test_two_thousand_rows(chromium: Browser) -> None:
+    stripes = [{"repeat": 5, "stripes": ["deep 250", "foam 1", "deep 100", "sand 49"]}]
+    pattern = worked(fill=None, pieces={"wrap": {"form": "panel", "stripes": stripes}})
+    assert sum(rows for _, rows in stated_rows(pattern, "wrap")) == 2000
+    assert pixel_rows(chromium, pattern, "wrap") == stated_rows(pattern, "wrap")
+
+
+def test_both_directions_have_one_scale() -> None:
+    """Width against height is the piece's own, told by the gauge: stitches are not square."""
+    pattern = worked()
+    piece = pattern.piece("cover")
+    layout = laid_out(pattern, piece)
+    drawn = (layout.right - layout.left) / (layout.scale.foot - layout.head)
+    assert not layout.broken
+    # 40 stitches at 40 to 30 cm, half of it flat; 61 rows at 60 to 29 cm
+    assert drawn == pytest.approx((30 / 2) / (61 * 29 / 60), rel=1e-3)
