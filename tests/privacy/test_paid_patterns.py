@@ -1,0 +1,182 @@
+"""Nothing that a paid pattern keeps for its buyers is anywhere in the site.
+
+Two ways of asking: no mark and no number of it stands in any file; and, stronger, two studios whose
+paid patterns differ only in what they keep give the same site, byte for byte.
+"""
+
+from __future__ import annotations
+
+import re
+import zlib
+from datetime import date
+from typing import TYPE_CHECKING
+
+import pytest
+
+import stripewright.pipeline.build as build_stage
+import stripewright.pipeline.make as make_stage
+from stripewright.pipeline.build import Workbench, build
+from stripewright.pipeline.context import Options
+from stripewright.pipeline.sources import SourceFile, Sources
+from stripewright.publish.pdf_text import text_of_pdf
+from stripewright.publish.words_in import words_in
+from support.paid import MARK, Paid, paid
+from support.papers import DEMO, THEMES
+from support.patterns import text_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+MANY = 500
+FEW = 6
+NUMBER = re.compile(r"(?<![\w.#-])0*(\d{4,5})(?![\w-]|\.\d)")
+
+
+def site_of(patterns: Iterable[Paid], theme: str, *, paper: bool = False) -> Mapping[str, bytes]:
+    """A studio of paid patterns and one gift, made whole in memory."""
+    settings = (
+        (DEMO.content / "studio.yaml").read_text().replace("theme: tideline", f"theme: {theme}")
+    )
+    gift = text_of(
+        title="A gift", published="2026-01-01", body="Free for all.\n\n## Knit it\n\nKnit."
+    )
+    sources = [SourceFile(f"content/patterns/{one.slug}.md", one.text.encode()) for one in patterns]
+    sources.append(SourceFile("content/patterns/gift.md", gift.encode()))
+    everything = Sources(
+        SourceFile("content/studio.yaml", settings.encode()),
+        {"patterns": tuple(sources), "posts": (), "pages": (), "sheets": ()},
+    )
+    options = Options(date(2026, 11, 1), paper=paper)
+    built = build(DEMO, everything, options, bench=Workbench(workers=1))
+    assert built.sound, "\n".join(map(str, built.problems[:5]))
+    return {path: built.files[path] for path in built.files}
+
+
+def readings(path: str, data: bytes) -> Iterable[str]:
+    """A file as it stands, and what is packed inside it."""
+    yield data.decode("latin-1")
+    if data.startswith(b"%PDF"):
+        yield text_of_pdf(data)
+        for stream in re.findall(rb"stream\r?\n(.*?)endstream", data, re.DOTALL):
+            try:
+                yield zlib.decompressobj().decompress(stream).decode("latin-1")
+            except zlib.error:
+                continue
+    if data.startswith(b"\x89PNG"):
+        yield from words_in(path, data).texts
+
+
+def leaks(files: Mapping[str, bytes], patterns: Iterable[Paid]) -> list[str]:
+    """Every mark in any file or its name, and every number of a pattern in its own files."""
+    found = []
+    for path, data in files.items():
+        for text in (path, *readings(path, data)):
+            found += [f"{path}: {mark}" for mark in MARK.findall(text)]
+    for one in patterns:
+        for path, data in files.items():
+            if path.startswith(f"patterns/{one.slug}/") and not path.endswith(".png"):
+                numbers = {int(n) for n in NUMBER.findall(data.decode())}
+                found += [f"{path}: {n}" for n in sorted(numbers & one.numbers)]
+    return found
+
+
+@pytest.fixture(scope="module")
+def many() -> list[Paid]:
+    return [paid(number) for number in range(MANY)]
+
+
+@pytest.fixture(scope="module")
+def sites(many) -> dict[str, Mapping[str, bytes]]:
+    """The 500, published in every theme."""
+    return {theme: site_of(many, theme) for theme in THEMES}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("theme", THEMES)
+def test_nothing_private_is_anywhere(many, sites, theme):
+    """500 paid patterns, marked in every private place, in every theme."""
+    files = sites[theme]
+    assert sum(path.startswith("patterns/quiet-thing-") for path in files) >= 3 * MANY
+    assert leaks(files, many) == []
+
+
+@pytest.mark.slow
+def test_the_site_does_not_depend_on_what_is_private(sites):
+    """Other rows, other words, other marks: the same site. Sizes of bands and files included."""
+    before = sites["tideline"]
+    after = site_of([paid(number, twin=True) for number in range(MANY)], "tideline")
+    assert before.keys() == after.keys()
+    assert [path for path in before if before[path] != after[path]] == []
+
+
+def test_nor_do_its_pictures():
+    """Share pictures and everything else that a publish with paper makes."""
+    few = [paid(number) for number in range(FEW)]
+    before = site_of(few, "ledger", paper=True)
+    after = site_of([paid(number, twin=True) for number in range(FEW)], "ledger", paper=True)
+    assert any(path.endswith("share.png") for path in before)
+    assert not any(path.endswith(".pdf") and "quiet" in path for path in before)
+    assert leaks(before, few) == []
+    assert [path for path in before if before[path] != after[path]] == []
+
+
+def test_twins_do_differ():
+    """Of the same things in public, and of nothing else: else the test above could not fail."""
+    one, other = paid(3), paid(3, twin=True)
+    assert one.rows != other.rows
+    assert [sum(plan) for plan in one.rows] == [sum(plan) for plan in other.rows]
+    assert MARK.findall(one.text) != MARK.findall(other.text)
+
+
+class TestBrokenOnPurpose:
+    """The same search finds what is private once the view lets it through."""
+
+    @pytest.fixture
+    def few(self) -> list[Paid]:
+        return [paid(number) for number in range(FEW)]
+
+    @pytest.fixture
+    def broken_view(self, monkeypatch):
+        """Everyone is shown what a buyer is shown."""
+        real = make_stage.pattern_view
+        monkeypatch.setattr(
+            make_stage, "pattern_view", lambda *args, **kw: real(*args, **(kw | {"buyer": True}))
+        )
+
+    @pytest.fixture
+    def broken_bands(self, monkeypatch):
+        """Public drawings are of the true rows."""
+        import stripewright.view.make as view_stage
+
+        monkeypatch.setattr(view_stage, "equal_bands", lambda worked: worked)
+
+    @pytest.fixture
+    def broken_guard(self, monkeypatch):
+        monkeypatch.setattr(build_stage, "check", lambda *_: [])
+
+    def test_the_search_finds_it(self, few, broken_view, broken_guard):
+        found = leaks(site_of(few, "tideline"), few)
+        assert {MARK.search(leak)[0][2:6] for leak in found if MARK.search(leak)} >= {
+            "body",
+            "item",
+        }
+        for one in few:
+            assert any(one.slug in leak and not MARK.search(leak) for leak in found)
+
+    def test_the_twins_tell_bands_apart(self, few, broken_bands, broken_guard):
+        twins = [paid(number, twin=True) for number in range(FEW)]
+        before, after = site_of(few, "tideline"), site_of(twins, "tideline")
+        changed = [path for path in before if before[path] != after[path]]
+        for one in few:
+            assert f"patterns/{one.slug}/strip.svg" in changed
+
+    def test_the_guard_refuses_the_page(self, few, broken_view):
+        """It names the pattern, the file, and says what it found, for each of them."""
+        with pytest.raises(AssertionError) as refused:
+            site_of(few, "tideline")
+        assert "paid pattern “quiet-thing-0”" in str(refused.value)
+        assert "a sentence" in str(refused.value)
+
+    def test_the_guard_refuses_the_bands(self, few, broken_bands):
+        with pytest.raises(AssertionError, match=r"bands as high as its row plan|a row plan"):
+            site_of(few, "tideline")
