@@ -152,6 +152,9 @@ def test_strands_held_together():
     deep = pattern.yarn("deep")
     assert deep.length_m.value == pytest.approx(2 * (600 * 1.5 + 90) / 100)
     assert deep.mass_g.value == pytest.approx(deep.length_m.value / 4)
+    assert deep.mass_g.low == pytest.approx(2 * (600 * 1.455 + 90) / 400)
+    assert deep.mass_g.high == pytest.approx(2 * (600 * 1.545 + 90) / 400)
+    assert deep.mass_g.estimated is False
 
 
 def test_each_new_ball_that_is_joined_in_takes_two_tails():

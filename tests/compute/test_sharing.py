@@ -119,6 +119,12 @@ def test_shares_count_by_their_ratio(total, shares):
         (6, [1, 2, 1], [0] * 3, [1, 4, 1]),  # 1.5, 3, 1.5: the middle a row over its share
         (20, [5, 4, 5], [0] * 3, [7, 6, 7]),  # 7.14, 5.71, 7.14
         (5, [3, 4, 3], [0] * 3, [1, 3, 1]),  # 1.5, 2, 1.5: again the middle
+        (8, [31, 31, 36, 31, 31], [0] * 5, [2, 1, 2, 1, 2]),  # 1.55 × 4 and 1.8: a pair is left
+        (10, [9, 8, 8, 8, 8, 9], [0] * 6, [2, 2, 1, 1, 2, 2]),  # 1.8 win, and one pair of the 1.6
+        (6, [1, 1, 2], [0] * 3, [2, 1, 3]),  # not mirrored: the first of those that tie
+        (9, [2, 2, 2, 1], [0] * 4, [3, 3, 2, 1]),  # the first two
+        (4, [1, 1, 1], [0, 0, 1], [2, 1, 1]),  # shares mirrored, leasts not
+        (4, [1, 1, 1], [1, 0, 1], [1, 2, 1]),
         (3, [0.1, 0.2], [0, 0], [1, 2]),  # as the decimals they were written as, not as floats
         (30, [0.1, 0.2, 0.3, 0.4], [0] * 4, [3, 6, 9, 12]),
         (30, [12, 1, 12], [1, 4, 1], [13, 4, 13]),
@@ -137,11 +143,11 @@ def test_a_middle_that_won_its_row_gives_it_up_for_a_pair():
 
 
 def test_too_much_to_hold_up_is_refused():
-    with pytest.raises(ValueError, match="3 rows can't hold parts of at least 4 rows together"):
+    with pytest.raises(ValueError, match=r"^3 rows can't hold parts of at least 4 rows together$"):
         share(3, [1, 1], [2, 2])
 
 
 @pytest.mark.parametrize("shares", [[0, 1], [1, -0.5]])
 def test_a_share_of_nothing_is_refused(shares):
-    with pytest.raises(ValueError, match="a share is over 0"):
+    with pytest.raises(ValueError, match=r"^a share is over 0$"):
         share(3, shares, [0, 0])

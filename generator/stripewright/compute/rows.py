@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from hashlib import sha256
 from math import lcm
-from typing import TYPE_CHECKING, NamedTuple, assert_never
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.pattern.stripes import (
     Drawn,
@@ -52,10 +52,8 @@ def stripe_count(items: Sequence[StripeItem]) -> int:
                 total += 2 * stripe_count(item.mirror) - (item.middle == "once")
             case Faded():
                 total += 2 * item.bands
-            case Fibonacci() | Graded() | Drawn():
+            case _:
                 total += item.stripes
-            case _:  # pragma: no cover  # mypy proves that nothing gets here
-                assert_never(item)
     return total
 
 
@@ -125,7 +123,7 @@ def _drawn(item: Drawn) -> Iterator[tuple[str, int]]:
     lots = _lots(item.seed)
     previous = ""
     for _ in range(item.stripes):
-        hat = [yarn for yarn in item.drawn if yarn != previous] or list(item.drawn)
+        hat = [yarn for yarn in item.drawn if yarn != previous]
         previous = hat[next(lots) * len(hat) >> 64]
         yield previous, item.least + (next(lots) * (item.most - item.least + 1) >> 64)
 
@@ -224,7 +222,7 @@ def _winners(remainders: list[tuple[int, int]], left: int, mirrored: int) -> lis
     and an odd row that is left goes to, or comes from, the middle.
     """
     order = [index for _, index in remainders]
-    if not 0 < left < len(order) or not mirrored or remainders[left - 1][0] != remainders[left][0]:
+    if not mirrored or remainders[left - 1][0] != remainders[left][0]:
         return order[:left]
     level = remainders[left][0]
     won = [index for value, index in remainders if value < level]
