@@ -101,7 +101,7 @@ def test_lined_and_filled():
         "lining",
         "cover",
     ]
-    assert "Push lining into cover" in steps[3].text
+    assert "Push the lining into the cover" in steps[3].text
 
 
 TUBE = {"form": "tube", "stripes": ["deep 20", "foam 20", "sand 20"]}
@@ -111,14 +111,14 @@ PANEL = {**TUBE, "form": "panel"}
 @pytest.mark.parametrize(
     ("pieces", "more", "techniques"),
     [
-        ({"hat": {**TUBE, "ends": ["gathered", "gathered"], "fold": "half"}}, {"kind": "hat"}, ["gather", "fold_layers", "weave_in", "wash"]),
+        ({"hat": {**TUBE, "ends": ["gathered", "gathered"], "fold": "half"}}, {"kind": "hat"}, ["tie_tails", "gather", "fold_layers", "weave_in", "wash"]),
         ({"hat": {**TUBE, "ends": ["open", "gathered"]}}, {"kind": "hat"}, ["finish_edge", "gather", "weave_in", "wash"]),
-        ({"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["graft", "weave_in", "wash"]),
+        ({"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["tie_tails", "graft", "weave_in", "wash"]),
         ({"ring": {**TUBE, "fold": 30}}, {"kind": "cowl"}, ["finish_edge", "tuck_layers", "weave_in", "wash"]),
         ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "strap": {**PANEL, "needles": 8}}, {"kind": "bag"},
          ["hem", "fold", "seam_sides", "finish_edge", "attach", "weave_in", "wash"]),
         ({"panel": {**PANEL, "make": 3, "sides": "joined"}}, {"kind": "blanket", "steam": True}, ["finish_edge", "join_panels", "weave_in", "wash", "press"]),
-        ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["finish_edge", "fringe", "weave_in", "wash"]),
+        ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["tie_tails", "finish_edge", "fringe", "weave_in", "wash"]),
         ({"flag": {**TUBE, "ends": ["seamed", "open"], "make": 3}}, {"kind": "bunting"}, ["seam_end", "finish_edge", "string", "weave_in", "wash"]),
         ({"snake": {**TUBE, "ends": ["gathered", "gathered"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_gathered"]),
         ({"bag": {**TUBE, "ends": ["seamed", "open"]}, "inner": {"form": "tube", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
@@ -194,8 +194,38 @@ def test_stated_making_up_replaces_the_usual():
         "Tassel",
     ]
     assert steps[2].text.endswith(" Softly.")
-    assert steps[2].text.startswith("Fill cover and lining with about ")
+    assert steps[2].text.startswith("Fill the cover and the lining with about ")
     assert steps[3].text == "Make 4 tassels of Deep water and sew them to cover."
+
+
+def test_pieces_that_are_finished_alike_are_told_together():
+    flags = {"red": {**TUBE, "ends": ["seamed", "open"], "make": 2}, "blue": {**TUBE, "ends": ["seamed", "open"]},
+             "hem": {**PANEL, "ends": ["hemmed", "open"]}}  # fmt: skip
+    steps = steps_of(words(fill=None, pieces=flags), "making-up")
+    assert [step.technique for step in steps][:4] == [
+        "seam_end",
+        "finish_edge",
+        "hem",
+        "finish_edge",
+    ]
+    assert steps[0].text.startswith("Red and blue: lay the tube flat")
+    assert steps[0].text.endswith("Do all 3.")
+
+
+def test_a_gathered_cover_has_a_gathered_lining():
+    pieces = {
+        "cover": {**TUBE, "ends": ["gathered", "gathered"]},
+        "lining": {"form": "tube", "like": "cover", "yarn": "foam"},
+    }
+    assert made_up(pieces=pieces) == [
+        "tie_tails",
+        "gather",
+        "gather",
+        "line",
+        "fill",
+        "close_gathered",
+        "close_gathered",
+    ]
 
 
 def test_no_making_up_at_all():
@@ -212,7 +242,7 @@ def test_a_studio_and_a_pattern_put_their_own_words():
     written = words(settings=studio, techniques={"line": "Turn {{ lining }} right side out."})
     texts = {step.technique: step.text for step in steps_of(written, "making-up")}
     assert texts["fill"] == "Stuff lining."
-    assert texts["line"] == "Turn lining right side out."
+    assert texts["line"] == "Turn the lining right side out."
 
 
 def test_a_mistake_in_the_studios_words_names_the_settings():

@@ -110,17 +110,19 @@ def _which_end(do: str, pieces: tuple[WorkedPiece, ...], done: dict[str, int], a
 
 def usual(worked: WorkedPattern) -> Iterator[Task]:
     """Making up as the pieces ask for it: ends, folds and sides, filling, joining, the rest."""
-    pieces = worked.pieces
-    linings = {piece.lining_of: piece for piece in pieces if piece.lining_of}
-    covers = [piece for piece in pieces if not piece.lining_of]
+    linings: dict[str | None, WorkedPiece] = {
+        piece.lining_of: piece for piece in worked.pieces if piece.lining_of
+    }
+    covers = tuple(piece for piece in worked.pieces if not piece.lining_of)
     for piece in covers:
         if piece.filled:
             yield from _filled(piece, linings.get(piece.key))
-        else:
-            yield from _plain(piece)
-            if piece.key in linings:
-                yield from _plain(linings[piece.key], piece)
-                yield Task("line_open", (linings[piece.key], piece))
+    loose = tuple(piece for piece in covers if not piece.filled)
+    for alike in _alike(loose, linings):
+        yield from _plain(alike)
+        if lining := linings.get(alike[0].key):
+            yield from _plain((lining,), alike[0])
+            yield Task("line_open", (lining, alike[0]))
     joined = tuple(piece for piece in covers if piece.sides == "joined")
     if sum(piece.make for piece in joined) > 1:
         yield Task("join_panels", joined)
@@ -129,50 +131,64 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
             yield Task("attach", (piece, covers[0]))
     yield from (Task("fringe", (piece,)) for piece in covers if piece.fringe)
     if worked.pattern.kind == "bunting":
-        yield Task("string", tuple(covers))
-    loose = tuple(piece for piece in covers if not piece.filled)
+        yield Task("string", covers)
     if loose:
         yield Task("weave_in", loose)
         yield Task("wash", loose)
     if worked.pattern.steam:
-        yield Task("press", tuple(covers))
+        yield Task("press", covers)
+
+
+def _alike(
+    pieces: Iterable[WorkedPiece], linings: Mapping[str | None, WorkedPiece]
+) -> Iterator[tuple[WorkedPiece, ...]]:
+    """Pieces that are finished the same way, told together; what is folded or sewn stands alone."""
+    groups: dict[object, list[WorkedPiece]] = {}
+    for piece in pieces:
+        alone = piece.fold is not None or piece.sides == "seamed" or piece.key in linings
+        ends = tuple((end.edge, end.rows) for end in piece.ends)
+        groups.setdefault(piece.key if alone else (piece.form, ends), []).append(piece)
+    yield from map(tuple, groups.values())
 
 
 def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
-    """Close one end, line, fill, close the other."""
-    inside = lining or piece
+    """Close one end, line, fill, close the other; a lining is closed as its cover is."""
     both = (piece, lining) if lining else (piece,)
+    first, last = (end.edge == "gathered" for end in piece.ends)
     yield Task("tie_tails", (piece,))
     for one in both:
-        yield Task("gather" if one.ends[0].edge == "gathered" else "seam_end", (one,), "first")
+        yield Task("gather" if first else "seam_end", (one,), "first")
     if lining:
         yield Task("line", (lining, piece))
-    yield Task("fill", (inside,))
+    yield Task("fill", both[-1:])
     for one in reversed(both):
-        do = "close_gathered" if one.ends[1].edge == "gathered" else "close_seam"
-        yield Task(do, (one,), "last")
+        yield Task("close_gathered" if last else "close_seam", (one,), "last")
 
 
-def _plain(piece: WorkedPiece, cover: WorkedPiece | None = None) -> Iterator[Task]:
+def _plain(pieces: tuple[WorkedPiece, ...], cover: WorkedPiece | None = None) -> Iterator[Task]:
     """Finish the ends, fold, sew the sides; a lining is closed where its cover is."""
+    piece = pieces[0]
     edges = [end.edge for end in (cover or piece).ends]
     if cover:
         edges = [edge if edge in {"seamed", "gathered"} else "open" for edge in edges]
+    closed = edges in (["gathered", "gathered"], ["seamed", "seamed"], ["grafted", "grafted"])
+    folded = piece.fold is not None
+    if piece.form == "tube" and ((closed and (folded or "grafted" in edges)) or piece.fringe):
+        yield Task("tie_tails", pieces)
     if edges == ["grafted", "grafted"]:
-        yield Task("graft", (piece,))
+        yield Task("graft", pieces)
     elif edges[0] == edges[1]:
-        yield Task(FINISHES[edges[0]], (piece,), "both")
+        yield Task(FINISHES[edges[0]], pieces, "both")
     else:
         for edge, end in zip(edges, ("first", "last"), strict=True):
             if edge != "grafted":
-                yield Task(FINISHES[edge], (piece,), end)
-    if piece.fold is not None and piece.form == "tube" and "grafted" not in edges:
-        closed = edges in (["gathered", "gathered"], ["seamed", "seamed"])
-        yield Task("fold_layers" if closed else "tuck_layers", (piece,))
-    elif piece.fold is not None:
-        yield Task("fold", (piece,))
+                yield Task(FINISHES[edge], pieces, end)
+    if folded and piece.form == "tube" and "grafted" not in edges:
+        yield Task("fold_layers" if closed else "tuck_layers", pieces)
+    elif folded:
+        yield Task("fold", pieces)
     if piece.sides == "seamed":
-        yield Task("seam_sides", (piece,))
+        yield Task("seam_sides", pieces)
 
 
 def _facts(task: Task, teller: Teller) -> dict[str, object]:
@@ -186,16 +202,38 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
     copies = sum(piece.make for piece in pieces)
     which = "side" if sides else "last" if last else "first"
     return {
-        "piece": titles[0], "pieces": _listed(titles),
-        "copies": copies, "all": "both" if copies == 2 else f"all {copies}",
+        "piece": titles[0], "the_piece": the(titles[0]),
+        "pieces": capital(_listed(map(small, titles))), "the_pieces": _listed(map(the, titles)),
+        "copies": copies, "all": _all(copies), "attached_copies": first.make,
+        "attached_all": _all(first.make),
         "end": ENDS.get(task.end, "the end"),
         "tail": teller.length(teller.tail(f"{first.key}.{which}")),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
-        "gaps": _gaps(first), "lining": titles[0], "cover": titles[-1], "target": titles[-1],
-        "attached": _listed(titles[:-1] or titles),
+        "gaps": _gaps(first), "lining": the(titles[0]), "cover": the(titles[-1]),
+        "target": the(titles[-1]), "attached": _listed(map(the, titles[:-1] or titles)),
         **_filling(teller), **_fringe(first, teller),
     }  # fmt: skip
+
+
+def _all(copies: int) -> str:
+    return "both" if copies == 2 else f"all {copies}"
+
+
+def small(title: str) -> str:
+    """A piece's title inside a sentence: `Cover` is cover, `ABC` stays as it is."""
+    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
+
+
+def the(title: str) -> str:
+    """A piece's title inside a sentence, with its article."""
+    own = title[:1].isdigit() or title.lower().startswith("the ")
+    return small(title) if own else f"the {small(title)}"
+
+
+def capital(title: str) -> str:
+    """A title that begins a sentence or a heading."""
+    return title[:1].upper() + title[1:]
 
 
 def _listed(titles: Iterable[str]) -> str:

@@ -25,7 +25,8 @@ TAIL_FOR = {"seamed": "sew this end", "gathered": "gather this end", "hemmed": "
 def piece_groups(teller: Teller) -> Iterator[StepGroup]:
     """The steps of each piece, in the order they are knitted."""
     for piece in teller.worked.pieces:
-        yield StepGroup(piece.key, piece.title, tuple(_Knitting(teller, piece).steps()))
+        title = piece.title[:1].upper() + piece.title[1:]
+        yield StepGroup(piece.key, title, tuple(_Knitting(teller, piece).steps()))
 
 
 class _Knitting:
