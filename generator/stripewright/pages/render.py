@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import base64
-from functools import cached_property
+from functools import cached_property, partial
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
@@ -18,12 +18,15 @@ from stripewright.pages.tags import tags_of
 from stripewright.pages.tokens import tokens_css
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from stripewright.pages.cards import Card
     from stripewright.pages.structured import Data
     from stripewright.pages.theme import Theme
     from stripewright.view.views import PatternView, PostView, SheetView, SiteView
+
+    Page = Callable[[], bytes]
+    """A page still to be made."""
 
 HOME_CARDS = 6
 HOME_POSTS = 3
@@ -95,27 +98,40 @@ class Renderer:
         sheets: Sequence[SheetView],
     ) -> dict[str, bytes]:
         """Every page that is not a pattern's: home, lists, posts, tags, feed, sitemap, robots."""
+        waiting = self.site_pages(patterns, posts, pages, sheets)
+        return {path: make() for path, make in waiting.items()}
+
+    def site_pages(
+        self,
+        patterns: Sequence[Card],
+        posts: Sequence[PostView],
+        pages: Sequence[PostView],
+        sheets: Sequence[SheetView],
+    ) -> dict[str, Page]:
+        """The same pages, each to be made when it is asked for: the preview shows one at a time."""
         cards = by_day(patterns)
         posts = sorted(posts, key=lambda post: (post.published or "9999", post.slug), reverse=True)
         tags = tags_of(cards, posts)
         lists = {"cards": cards, "posts": posts, "pages": pages, "sheets": sheets, "tags": tags}
         files = self._lists(lists, cards, posts)
         for post in posts:
-            files[links.post_path(post.slug)] = self._post(post, cards)
+            files[links.post_path(post.slug)] = partial(self._post, post, cards)
         for tag in tags:
             files |= self._listing("tag.html", f"tags/{tag.slug}/index.html", tag.title, tag=tag)
         for page in pages:
             files |= self._listing("page.html", f"{page.slug}/index.html", page.title, page=page)
-        styles = self._styles()
-        files["404.html"] = self._page(
-            "404.html", "404.html", styles=styles, styles_hash=_policy_hash(styles)
-        )
+        files["404.html"] = self._missing
         return files
+
+    def _missing(self) -> bytes:
+        styles = self._styles()
+        return self._page("404.html", "404.html", styles=styles, styles_hash=_policy_hash(styles))
 
     def _lists(
         self, lists: Mapping[str, Any], cards: Sequence[Card], posts: Sequence[PostView]
-    ) -> dict[str, bytes]:
-        home = self._page(
+    ) -> dict[str, Page]:
+        home = partial(
+            self._page,
             "home.html",
             "index.html",
             cards=cards[:HOME_CARDS],
@@ -123,31 +139,32 @@ class Renderer:
             posts=posts[:HOME_POSTS],
             data=[structured.website(self.about)],
         )
-        files = {"index.html": home}
+        files: dict[str, Page] = {"index.html": home}
         files |= self._listing("catalogue.html", "patterns/index.html", "Patterns", cards=cards,
                                choices=choices(cards))  # fmt: skip
         files |= self._listing("posts.html", "posts/index.html", "Posts", posts=posts)
         files |= self._listing("tags.html", "tags/index.html", "Tags", tags=lists["tags"])
         files |= self._listing("sheets.html", "sheets/index.html", "Planning sheets",
                                sheets=lists["sheets"])  # fmt: skip
-        told = entries(self.about, cards, posts)
-        files["feed.xml"] = self._page(
-            "feed.xml",
-            "feed.xml",
-            entries=told,
-            feed_id=feed_id(self.about),
-            updated=last_day(told),
-        )
-        files["robots.txt"] = self._page("robots.txt", "robots.txt")
+        files["feed.xml"] = partial(self._feed, cards, posts)
+        files["robots.txt"] = partial(self._page, "robots.txt", "robots.txt")
         if self.about.address:
-            found = places(cards, posts, lists["pages"], lists["tags"])
-            files["sitemap.xml"] = self._page("sitemap.xml", "sitemap.xml", places=found)
+            files["sitemap.xml"] = partial(self._sitemap, lists)
         return files
 
-    def _listing(self, template: str, path: str, title: str, **values: Any) -> dict[str, bytes]:
+    def _feed(self, cards: Sequence[Card], posts: Sequence[PostView]) -> bytes:
+        told = entries(self.about, cards, posts)
+        return self._page("feed.xml", "feed.xml", entries=told, feed_id=feed_id(self.about),
+                          updated=last_day(told))  # fmt: skip
+
+    def _sitemap(self, lists: Mapping[str, Any]) -> bytes:
+        found = places(lists["cards"], lists["posts"], lists["pages"], lists["tags"])
+        return self._page("sitemap.xml", "sitemap.xml", places=found)
+
+    def _listing(self, template: str, path: str, title: str, **values: Any) -> dict[str, Page]:
         trail = (self._home, (title, path))
         data: list[Data] = structured.breadcrumbs(self.about, trail)
-        return {path: self._page(template, path, data=data, **values)}
+        return {path: partial(self._page, template, path, data=data, **values)}
 
     def _post(self, post: PostView, cards: Sequence[Card]) -> bytes:
         path = links.post_path(post.slug)

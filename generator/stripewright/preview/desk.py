@@ -13,6 +13,7 @@ from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.sources import SourceFile, Sources
 from stripewright.preview.faults import told
+from stripewright.preview.lists import Lists
 from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
 from stripewright.preview.turns import Turns
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
     from pathlib import Path
 
+    from stripewright.preview.lists import Waiting
     from stripewright.preview.units import Shown, Unit
     from stripewright.studio import Studio
     from stripewright.words.units import Units as System
@@ -66,7 +68,7 @@ class Desk:
         """What failed, by what was being done."""
         self._context_version = 0
         self._others = Others(studio)
-        self._lists: tuple[object, dict[str, bytes]] | None = None
+        self._lists = Lists(studio)
         self._apply(self.saved.read_all())
 
     # ---- saves --------------------------------------------------------------------------------
@@ -168,7 +170,7 @@ class Desk:
                 return Found(photo.data) if photo else None
             data = self._assets.get(path)
             if data is None:
-                data = self._made_lists(self._context).get(path)
+                data = self._listed(path, self._context)
             return Found(data) if data is not None else None
 
     def _unit_at(self, slug: str) -> Unit | None:
@@ -194,20 +196,18 @@ class Desk:
             return None
         return Found(shown.files[path], unit, shown)
 
-    def _made_lists(self, context: Context) -> dict[str, bytes]:
-        """Every page that is not a pattern's."""
+    def _listed(self, path: str, context: Context) -> bytes | None:
+        """A page that is not a pattern's, or a file that stands beside one."""
         rest, files, _ = self._others.made(self.saved.files, context, self._shelf)
-        key = (self.units.cards_version, self._others.version, self._context_version)
-        if self._lists is None or self._lists[0] != key:
+        if path in files:
+            return files[path]
+
+        def waiting() -> Waiting:
             cards = [unit.card for unit in self.units.in_order() if unit.card]
-            try:
-                made = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
-                self._faults.pop("lists", None)
-            except Exception as fault:  # noqa: BLE001  # told on the page; the last lists stay
-                self._faults["lists"] = told(fault, "the lists", self.saved.studio)
-                made = self._lists[1] if self._lists else {}
-            self._lists = key, files | made
-        return self._lists[1]
+            return context.renderer.site_pages(cards, rest.posts, rest.pages, rest.sheets)
+
+        key = (self.units.cards_version, self._others.version, self._context_version)
+        return self._lists.page(path, key, waiting)
 
     def stamps(self) -> dict[str, str]:
         """A short fingerprint of each drawing that lists show as a picture, by its path."""
@@ -236,7 +236,7 @@ class Desk:
 
     def _problems(self) -> list[Problem]:
         units = self.units.in_order()
-        found = [*self._settings_problems, *self._faults.values()]
+        found = [*self._settings_problems, *self._faults.values(), *self._lists.faults.values()]
         for problems in self.saved.problems.values():
             found += problems
         for unit in units:
