@@ -111,7 +111,6 @@ def _how_to(view: PatternView, site: SiteView, marks: Marks) -> Data:
         "supply": [_without_nothing(supply) for supply in supplies],
         "tool": [{"@type": "HowToTool", "name": tool}],
         "step": [_section(view, site, group) for group in view.whole.groups],
-        "license": None,
     }
     return _without_nothing(data)
 

@@ -202,8 +202,9 @@ def show_pattern(
         for p in pattern.photos
         if p.file in photos
     )
-    view = pattern_view(worked, written, drawings, context.settings,
-                        held=waiting, buyer=buyer, pdfs=pdfs, photos=shown)  # fmt: skip
+    sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
+    view = pattern_view(worked, written, drawings, context.settings, held=waiting, buyer=buyer,
+                        pdfs=pdfs, photos=shown, pictures=sizes)  # fmt: skip
     files[f"{folder}/finished.svg"] = view.finished.svg.encode()
     files[f"{folder}/strip.svg"] = view.strip.svg.encode()
     if context.options.paper:

@@ -98,12 +98,14 @@ class _Making:
             if waiting and not self.context.options.drafts:
                 continue
             self.links += own_links(text, document.file)
+            sizes: dict[str, tuple[int, int]] = {}
             for name, place in images_in(text, document).items():
                 photo, found = self.shelf.take(name, place)
                 self.problems += found
                 if photo:
                     self.files[photo.path] = photo.data
-            yield post_view(made, slug, text, held=waiting)
+                    sizes[name] = (photo.width, photo.height)
+            yield post_view(made, slug, text, held=waiting, pictures=sizes)
 
     def sheets(self) -> Iterator[SheetView]:
         """Planning sheets; free ones with their PDFs."""
