@@ -121,7 +121,6 @@
       line.textContent = note;
       return line;
     }));
-    document.dispatchEvent(new CustomEvent("stripewright:colours"));
   };
 
   const written = () => swapped().map(({ small, colour }) => `${small}.${colour.slice(1)}`).join("_");
