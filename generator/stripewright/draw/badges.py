@@ -1,0 +1,217 @@
+"""Where the steps' numbers stand in an assembly: at the end, side or fold they are done to."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.draw.measure import ems
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.words.written import Step
+
+WIDTH = 340.0
+FONT = 13.0
+BADGE = 19.0
+"""Height of a step's number on its plate."""
+NEAR = 12.0
+"""Between panels that are joined."""
+
+ENDS = {"seam_end": "first", "close_seam": "last", "gather": "first", "close_gathered": "last",
+        "finish_edge": "first", "hem": "first", "graft": "both", "fringe": "both"}  # fmt: skip
+"""Techniques done at ends, and at which unless the edges say otherwise."""
+
+EDGE_OF = {"seam_end": "seamed", "close_seam": "seamed", "gather": "gathered",
+           "close_gathered": "gathered", "finish_edge": "open", "hem": "hemmed"}  # fmt: skip
+
+CLOSED_BY = {"seam_end": "close_seam", "gather": "close_gathered"}
+"""What closes the other end, when it is told apart from the first."""
+
+SPOTS = {"fill": "middle", "fold": "fold", "fold_layers": "fold", "tuck_layers": "fold",
+         "seam_sides": "side", "join_panels": "side", "string": "top"}  # fmt: skip
+
+Spot = tuple[float, float]
+"""The middle of a number's plate."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A piece, placed.
+
+    Attributes:
+        piece: what is drawn.
+        lefts: left edge of each copy drawn.
+        top: y of its last edge.
+        width: of one copy.
+        height: of what is shown of it.
+        middle: x of the middle of its column.
+        name: its name in lines.
+        shown: parts of its length that are drawn, from the foot: worked rows before and after
+            each, and y of its lower edge. One part, unless it is shown with a break.
+    """
+
+    piece: WorkedPiece
+    lefts: tuple[float, ...]
+    top: float
+    width: float
+    height: float
+    middle: float
+    name: tuple[str, ...]
+    shown: tuple[tuple[int, int, float], ...]
+
+    @property
+    def foot(self) -> float:
+        """Where its cast-on edge lies."""
+        return self.shown[0][2]
+
+    @property
+    def right(self) -> float:
+        """Right edge of its last copy."""
+        return self.lefts[-1] + self.width
+
+    @property
+    def centre(self) -> float:
+        """The middle of its first copy."""
+        return round(self.lefts[0] + self.width / 2, 2)
+
+    @property
+    def fold(self) -> float | None:
+        """Where it is folded."""
+        if not self.piece.fold or len(self.shown) > 1:
+            return None
+        return round(self.foot - self.height * self.piece.fold / self.piece.worked_rows, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """From one piece to another: start and end."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Badge:
+    """A step's number where it is done: the middle of its plate, and its width."""
+
+    x: float
+    y: float
+    words: str
+    width: float
+
+
+def badge_width(number: str) -> float:
+    """How wide a step's plate is."""
+    return max(BADGE, ems(number, bold=True) * FONT + 8)
+
+
+def meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[Spot]:
+    """Where the number stands of a step that brings a piece to another."""
+    if arrow:
+        return [(round((arrow.x1 + arrow.x2) / 2, 2), arrow.y1)]
+    return _spot(start, "middle") + _spot(end, "middle")
+
+
+def badges(
+    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
+) -> tuple[Badge, ...]:
+    """Each step's number where it is done; several at one place stand side by side."""
+    at: dict[Spot, list[str]] = {}
+    for step, spots in zip(steps, _all_spots(steps, placed, met), strict=True):
+        for spot in spots:
+            at.setdefault(spot, []).append(str(step.number))
+    found: list[Badge] = []
+    for (x, y), numbers in at.items():
+        total = sum(badge_width(number) + 2 for number in numbers) - 2
+        left = min(max(x - total / 2, 1), WIDTH - total - 1)
+        for number in numbers:
+            width = badge_width(number)
+            found.append(_apart(Badge(round(left + width / 2, 2), y, number, width), found))
+            left = found[-1].x + width / 2 + 2
+    return tuple(found)
+
+
+def _apart(badge: Badge, others: Sequence[Badge]) -> Badge:
+    """The badge, moved sideways, or else up, until it covers none of the others."""
+    step = badge.width + 2
+    for up in range(3):
+        for aside in (0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5):
+            x, y = round(badge.x + aside * step, 2), round(badge.y - up * (BADGE + 1), 2)
+            moved = Badge(x, y, badge.words, badge.width)
+            inside = x - badge.width / 2 >= 1 and x + badge.width / 2 <= WIDTH - 1
+            if inside and not any(_covers(moved, other) for other in others):
+                return moved
+    return badge
+
+
+def _covers(one: Badge, other: Badge) -> bool:
+    reach = (one.width + other.width) / 2 + 1
+    return abs(one.y - other.y) < BADGE and abs(one.x - other.x) < reach
+
+
+def _all_spots(
+    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
+) -> Iterator[list[Spot]]:
+    """Where each step is done; nowhere for those that are done to all of it."""
+    done = Counter((step.piece, step.technique) for step in steps)
+    seen: Counter[tuple[str | None, str]] = Counter()
+    attached = iter([spots for key, spots in met.items() if not placed[key].piece.lining_of])
+    lined = [spot for key, spots in met.items() if placed[key].piece.lining_of for spot in spots]
+    for step in steps:
+        do, key = step.technique or "", step.piece
+        seen[key, do] += 1
+        if do in {"line", "line_open"}:
+            yield lined
+        elif do == "attach":
+            yield next(attached, [])
+        elif (one := _meant(do, key, placed)) is None:
+            yield []
+        elif do in ENDS:
+            both = done[key, do] == 1 and not done[key, CLOSED_BY.get(do)]
+            ends = _which(one.piece, do, seen[key, do], both=both)
+            yield [(one.centre, one.foot if end == "first" else one.top) for end in ends]
+        else:
+            yield _spot(one, SPOTS.get(do, ""))
+
+
+def _meant(do: str, key: str | None, placed: dict[str, Placed]) -> Placed | None:
+    """The piece that a step is done to, also where its words name several."""
+    if key is not None:
+        return placed.get(key)
+    if do == "join_panels":
+        return next((one for one in placed.values() if one.piece.sides == "joined"), None)
+    return next(iter(placed.values())) if do == "string" else None
+
+
+def _spot(one: Placed, where: str) -> list[Spot]:
+    if where == "middle":
+        return [(one.centre, round(one.top + one.height / 2, 2))]
+    if where == "top":
+        pointed = one.piece.ends[1].edge == "gathered" != one.piece.ends[0].edge
+        return [(one.centre, one.foot if pointed else one.top)]
+    if where == "side":
+        right = one.lefts[0] + one.width + (NEAR / 2 if len(one.lefts) > 1 else 0)
+        return [(round(right, 2), round(one.top + one.height * 0.62, 2))]
+    if where == "fold" and one.fold:
+        return [(one.centre, one.fold)]
+    return []
+
+
+def _which(piece: WorkedPiece, do: str, count: int, *, both: bool) -> tuple[str, ...]:
+    """At which ends: where only one end has such an edge, that one; else first, then last."""
+    usual = ENDS[do]
+    if usual == "both":
+        return ("first", "last")
+    edges = [end.edge for end in piece.ends]
+    alike = sum(edge == EDGE_OF[do] for edge in edges)
+    if alike == 1:
+        return ("first",) if edges[0] == EDGE_OF[do] else ("last",)
+    if both and alike == 2 and usual == "first":
+        return ("first", "last")
+    return ("last" if count > 1 else usual,)
