@@ -112,6 +112,10 @@ REACHING = [
     "{{ cover.change() }}",
     "{{ cover.change(1, 2) }}",
     "{{ range }}",
+    "{{ 1 | round(precision=1) }}",
+    "{% for a, b in [1] %}{% endfor %}",
+    "{% set a, b = 1, 2 %}",
+    "{% set a = [[1]] %}",
     "{{ name[0] }}",
     "{{ cover.changes[1:3] }}",
 ]
@@ -147,7 +151,7 @@ ENDLESS = [
     "{% for a in range(1000) %}{% for b in range(1000) %}{% for c in range(1000) %}x{% endfor %}{% endfor %}{% endfor %}",
     "{% for a in cover.changes %}{% for b in cover.changes %}{{ a in cover.changes }}{% endfor %}{% endfor %}",
     "{% for a in cover.changes %}{{ cover.changes | join }}{% endfor %}",
-    "{% for a in cover.changes %}{{ cover.changes | sum }}{% endfor %}x" * 200,
+    "{% for a in cover.changes %}{{ cover.changes | sum }}{% endfor %}x" * 40,
     "{% for a in cover.changes if a in cover.changes %}{{ a }}{% endfor %}",
     "{% for a in range(1000) %}{{ cover.changes }}{% endfor %}",
     "{% set a = 'x' %}" + "{% set a = [a, a, a, a, a, a, a, a] | join %}" * 30 + "{{ a }}",
@@ -161,7 +165,7 @@ ENDLESS = [
     "{{ " + "[" * 300 + "]" * 300 + " }}",
     "{{ " + "1" * 5000 + " }}",
     "{{ cover" + ".title" * 5000 + " }}",
-    "{{ 1 }}" * 30_000,
+    "{{ 1 }}" * 21_000,
 ]
 
 
@@ -239,6 +243,12 @@ MISTAKES = {
     "{{ cover.changes[99999] }}": ("there is no item 99999: the list has 19999, counted from 0", ""),
     "{% for a in number %}{% endfor %}": ("7 is not a list, so it can't be gone through", "go through a plan or changes, like {% for line in cover.plan %}"),
     "{{ half }}{% set half = 1 %}": ("half has no value here", ""),
+    "{{ half + 1 }}{% set half = 1 %}": ("half has no value here", ""),
+    "{{ half | join }}{% set half = 1 %}": ("half has no value here", ""),
+    "{{ half | cm }}{% set half = 1 %}": ("half has no value here", ""),
+    "{{ half | upper }}{% set half = 1 %}": ("half has no value here", ""),
+    "{{ 5 | join }}": ("5 is not a list", ""),
+    "{{ -name }}": ("x is not a number", ""),
     "{{ 'a' | upcase }}": ("there is no filter called upcase; there are abs, capitalize, cm, first, g, inch, join, last, length, lower, m, max, min, oz, rc, round, sum, upper, yd", ""),
     "{{ 1 is prime }}": ("there is no test called prime; there are defined, even, none, odd", ""),
     "{{ 1 ~ 2 }}": ("~ can't be used in a template here", "texts stand beside each other as {{ one }}{{ two }}"),

@@ -6,7 +6,7 @@ import html5lib
 import pytest
 
 from stripewright.source.document import Document
-from stripewright.words.links import unknown_links
+from stripewright.words.links import lost_links, own_links
 from stripewright.words.markdown import first_heading, images_in, prose, to_html
 
 _TEXT = (Path(__file__).parent / "cases" / "markdown.txt").read_text(encoding="utf-8")
@@ -88,10 +88,10 @@ def test_pages_that_are_not_there():
         "[a](pattern:hat)\n[b](pattern:haat)\n\n| x |\n| - |\n| [c](post:nope) |\n", "a.md", 10
     )
     assert problems == []
-    told = unknown_links(read, "a.md", {"pattern": {"hat", "cowl"}, "post": {"first"}})
+    told = lost_links(own_links(read, "a.md"), {"pattern": {"hat", "cowl"}, "post": {"first"}})
     assert [(p.place.line, p.message, p.hint) for p in told] == [
-        (11, "there is no pattern “haat”", "did you mean hat?"),
-        (15, "there is no post “nope”", "there are first"),
+        (11, "there is no pattern “haat” on the site", "did you mean hat?"),
+        (15, "there is no post “nope” on the site", "there are first"),
     ]
 
 

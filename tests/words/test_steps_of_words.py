@@ -228,6 +228,41 @@ def test_a_gathered_cover_has_a_gathered_lining():
     ]
 
 
+def test_which_end_a_stated_step_means():
+    pieces = {
+        "a": {**TUBE, "ends": ["open", "gathered"]},
+        "b": {**TUBE, "ends": ["seamed", "seamed"]},
+    }
+    steps = ["gather a", "finish_edge a", "seam_end b", "close_seam b", "gather"]
+    titles = [
+        step.title
+        for step in steps_of(words(fill=None, pieces=pieces, making_up=steps), "making-up")
+    ]
+    assert titles == [
+        "Gather the take-off end",
+        "Cast off the cast-on end",
+        "Sew the cast-on end",
+        "Close the b",
+        "Gather both ends",
+    ]
+    alone = words(fill=None, pieces=pieces, making_up=["seam_end b"])
+    assert steps_of(alone, "making-up")[0].title == "Sew both ends"
+
+
+def test_every_mistake_of_a_technique_is_told_once():
+    text = text_of(techniques={"stripe": "{{ aa }} {{ bb }} {{ rows + letter }}"})
+    document, _ = read_document(text.encode(), "content/patterns/x.md")
+    _, problems = write(worked_from(text), document, SETTINGS)
+    assert [problem.message for problem in problems] == [
+        "technique “stripe”: there is nothing called aa here",
+        "technique “stripe”: there is nothing called bb here",
+    ]
+    text = text_of(techniques={"stripe": "{{ rows + letter }}"})
+    document, _ = read_document(text.encode(), "content/patterns/x.md")
+    [problem] = write(worked_from(text), document, SETTINGS)[1]
+    assert problem.message == "technique “stripe”: A is not a number, so + can't be done with it"
+
+
 def test_no_making_up_at_all():
     assert steps_of(words(making_up=[]), "making-up") == ()
 

@@ -127,8 +127,3 @@ def lost_links(links: Iterable[OwnLink], known: Mapping[str, Collection[str]]) -
         for link in links
         if link.slug not in known.get(link.kind, ())
     ]  # fmt: skip
-
-
-def unknown_links(prose: Prose, file: str, known: Mapping[str, Collection[str]]) -> list[Problem]:
-    """Links of one text to pages of the studio that aren't there; see `lost_links`."""
-    return lost_links(own_links(prose, file), known)

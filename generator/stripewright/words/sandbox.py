@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jinja2 import Template
-from jinja2.exceptions import SecurityError, TemplateError, TemplateSyntaxError, UndefinedError
+from jinja2.exceptions import TemplateError, TemplateSyntaxError, UndefinedError
 from jinja2.runtime import LoopContext, StrictUndefined, Undefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
@@ -262,8 +262,6 @@ def _told(fault: Exception) -> str:
     if isinstance(fault, UndefinedError):
         name = re.match(r"'(\w+)' is undefined", fault.message or "")
         return f"{name[1]} has no value here" if name else "something here has no value"
-    if isinstance(fault, SecurityError):
-        return "this can't be done in a template"
     return _sentence(str(fault))
 
 

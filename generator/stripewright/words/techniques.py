@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import yaml
 from jinja2 import Environment, StrictUndefined, Template, meta
@@ -16,11 +16,12 @@ from stripewright.words.facts import nearest
 from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_names
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
+    from stripewright.words.grammar import Fault
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,7 @@ class Techniques:
             self._own[name] = _Own(text, Place(SETTINGS))
         for name, text in worked.pattern.techniques.items():
             self._own[name] = _Own(text, document.place("techniques", name))
-        self._told: set[tuple[str, int]] = set()
+        self._told: set[tuple[str, int, str]] = set()
         self._check_names(worked, document)
         for name, own in self._own.items():
             self._tell(own, _compiled(own.text).faults, name)
@@ -117,11 +118,13 @@ class Techniques:
                     )
                 )
 
-    def _tell(self, own: _Own, faults: Any, name: str) -> None:
+    def _tell(self, own: _Own, faults: Iterable[Fault], name: str, kind: str = "") -> None:
+        """Tell mistakes once each; of one `kind`, once a line, however often the text is used."""
         for fault in faults:
-            if (name, fault.line) in self._told:
+            mistake = (name, fault.line, kind or fault.message)
+            if mistake in self._told:
                 continue
-            self._told.add((name, fault.line))
+            self._told.add(mistake)
             many = "\n" in own.text.rstrip("\n")
             place = own.place
             if many and place.line:
@@ -151,7 +154,7 @@ class Techniques:
             return ""
         text, fault = fill_in(compiled, facts)
         if fault:
-            self._tell(own, [fault], name)
+            self._tell(own, [fault], name, "filling in")
         return _tidy(text)
 
 
