@@ -15,6 +15,7 @@ import pytest
 
 from stripewright.draw.draw import draw_all
 from stripewright.words.written import Prose, Step, StepGroup, Written
+from support.drawn import KINDS, kind
 
 GOLDEN = Path(__file__).parent / "golden"
 LARGEST = 12_000
