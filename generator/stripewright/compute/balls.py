@@ -49,7 +49,10 @@ def choices(
 
 
 def best(counts: Sequence[BallCount]) -> BallCount | None:
-    """The buy that costs least; without prices (or in several currencies) the least left over."""
+    """The buy that costs least; without prices (or in several currencies) the least left over in g.
+
+    None for no choice at all. Among equals the one with less left over, then with fewer balls.
+    """
     if not counts:
         return None
     if all(one.cost is not None for one in counts) and len({one.currency for one in counts}) == 1:

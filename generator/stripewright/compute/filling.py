@@ -100,8 +100,8 @@ def cylinder(girth: float, length: float) -> Solid | None:
 def solid(width: float, length: float, edges: tuple[EdgeKind, EdgeKind]) -> Solid | None:
     """The shape of a filled piece, from its flat width and length in cm and its ends.
 
-    With one end gathered, half of it is the cylinder's and half the cushion's. None when a
-    gathered piece is too short to close.
+    With one end gathered, half of it is the cylinder's and half the cushion's, in cm and cm³. None
+    when a gathered piece is too short to close. Source: `cushion` and `cylinder`.
     """
     gathered = edges.count("gathered")
     if gathered == 0:

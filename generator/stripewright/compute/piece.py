@@ -31,7 +31,12 @@ FRINGE_KNOT_CM = 3.0
 
 
 def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
-    """Work one piece out, or note what is wrong with it and return None."""
+    """Work one piece out: rows, stitches, lengths in cm; None after an error, which is noted.
+
+    Args:
+        bench: the pattern, its gauge and letters, and where problems are noted.
+        key: the piece's key.
+    """
     piece, notes, gauge = bench.pattern.pieces[key], bench.notes, bench.gauge
     path = ("pieces", key)
     stripes = bench.stripes(key)

@@ -61,7 +61,14 @@ def long_tails(pieces: Sequence[WorkedPiece], tails: Tails) -> dict[str, float]:
 
 
 def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> list[Tail]:
-    """Every length of every piece that is left or cut, by yarn: two at each change."""
+    """Every length in cm that is left or cut, by yarn.
+
+    Two at each change inside a piece, one at each end, one a side seam, and the fringe.
+
+    Args:
+        pieces: each knitted `make` times.
+        lengths: from `long_tails`, in cm.
+    """
     left: list[Tail] = []
     last_joined = next((piece for piece in reversed(pieces) if piece.sides == "joined"), None)
     for piece in pieces:

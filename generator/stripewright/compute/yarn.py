@@ -115,7 +115,10 @@ def areal_density(stitches_per_cm: float, rows_per_cm: float, loop_cm: float, te
 
 
 def waste_metres(pattern: Pattern, pieces: Iterable[WorkedPiece], loop: Loop) -> float:
-    """Waste yarn in m: its rows before and after each piece."""
+    """Waste yarn in m: its rows before and after each piece, at the pattern's own loop length.
+
+    Source: common practice, no source.
+    """
     stitches = sum(2 * pattern.waste.rows * piece.stitches * piece.make for piece in pieces)
     return stitches * loop.length_cm.value / 100
 
