@@ -10,7 +10,7 @@ from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens, is_safe, read_tokens, tokens_css
 from stripewright.problems import Place
-from stripewright.studio import Studio
+from stripewright.studio import Studio, shipped_themes
 from support.hostile import HOSTILE
 from support.pages import all_of, parse, words
 from support.views import pattern_views, site, theme
@@ -71,6 +71,13 @@ def test_a_template_extends_the_one_it_stands_in_for(studio: Studio):
     foot = all_of(tree, "footer")[-1]
     assert words(foot) == "Knit well."
     assert words(all_of(tree, "h1")[0]) == "Breakwater bolster"
+
+
+def test_the_guides_own_example_works(studio: Studio):
+    guide = (shipped_themes().parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    example = guide.split("```jinja\n")[1].split("```")[0]
+    write(studio, "tideline/templates/pattern.html", example)
+    assert words(all_of(free_page(own(studio)), "footer")[-1]) == "Knitted something? Write to me."
 
 
 def test_a_theme_of_the_studios_own_falls_back_to_the_shipped_one(studio: Studio):
