@@ -184,7 +184,8 @@ def bunting(
     width, height = frame
     count = min(max(piece.make, 3), 7)
     long, wide = piece.made_up_length_cm, piece.made_up_width_cm
-    per_cm = min(width / (count * wide * 1.22), height * 0.6 / long)
+    room = width * 0.87
+    per_cm = min(room / (count * wide * 1.22), height * 0.6 / long)
     w, h = wide * per_cm, long * per_cm
     found, _ = outer(piece)
     pointed = "gathered" in (piece.ends[0].edge, piece.ends[1].edge)
@@ -203,7 +204,7 @@ def bunting(
     line = path("M", 0, y0, "Q", width / 2, y0 + 2 * dip, width, y0)
     parts = [Part("", {}, cords=(Cord(line, cord, 3.2),))]
     for n in range(count):
-        t = (n + 0.5) / count
+        t = 0.5 + room / width * ((n + 0.5) / count - 0.5)
         x, y = width * t, y0 + 4 * dip * t * (1 - t)
         lean = 9 * (1 - 2 * t)
         spot = f"translate({x:.2f} {y:.2f})rotate({lean:.2f})"
