@@ -154,7 +154,7 @@ def _numbers(canvas: Canvas, layout: AssemblyLayout, lines: Lines, top: float) -
     if not plates:
         return
     d = "".join(rounded(x - w / 2, y - BADGE / 2, w, BADGE, 7) for x, y, _, w in plates)
-    canvas.path(d, fill="#22252a", class_="ink", stroke="#ffffff", stroke_width="1.4")
+    canvas.path(d, fill="#22252a", class_="ink paper-line", stroke="#ffffff", stroke_width="1.4")
     texts = canvas.texts("paper", font_weight="700", text_anchor="middle")
     for x, y, plate, _ in plates:
         canvas.text(plate, x, y + 4.5, texts)
