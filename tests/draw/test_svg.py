@@ -158,3 +158,11 @@ def test_drawings_are_small() -> None:
         assert len(gzip.compress(drawings.finished.svg.encode())) < 4096
         for drawing in drawings.everything():
             assert len(gzip.compress(drawing.svg.encode())) < 6144, drawing.name
+
+
+def test_a_piece_may_be_called_like_a_drawing() -> None:
+    piece = {"form": "panel", "stripes": ["deep 4", "foam 4"]}
+    one = worked(fill=None, pieces=dict.fromkeys(("finished", "strip", "assembly"), piece))
+    names = [drawing.name for drawing in draw_all(one, None, prefix="p").everything()]
+    assert len(names) == 6
+    assert len(set(names)) == 6

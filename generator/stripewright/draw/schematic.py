@@ -51,7 +51,7 @@ def schematic(worked: WorkedPattern, piece: str, *, prefix: str, hatched: bool =
     entries = _entries(worked, one)
     foot = layout.foot + 38
     height = foot + key_height(entries, WIDTH)
-    canvas = Canvas(f"{prefix}-{piece}", WIDTH, height, hatched=hatched, size=FONT)
+    canvas = Canvas(f"{prefix}-schematic-{piece}", WIDTH, height, hatched=hatched, size=FONT)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
     _fringe(canvas, worked, layout)
     _bands(canvas, layout, colours)
