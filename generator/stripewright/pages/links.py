@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from hashlib import sha256
 from urllib.parse import quote, urlsplit
 
+from stripewright.pattern.slugs import WINDOWS
+
 INDEX = "index.html"
 _SAFE = "/-._~"
 
@@ -32,7 +34,9 @@ def tag_slug(tag: str) -> str:
     """A tag as a folder's name; tags that differ in case or accents alone share a page."""
     plain = unicodedata.normalize("NFKD", tag).encode("ascii", "ignore").decode().casefold()
     slug = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
-    return slug or f"tag-{sha256(tag.strip().casefold().encode()).hexdigest()[:8]}"
+    if slug and slug not in WINDOWS:
+        return slug
+    return f"tag-{sha256(tag.strip().casefold().encode()).hexdigest()[:8]}"
 
 
 @dataclass(frozen=True, slots=True)
