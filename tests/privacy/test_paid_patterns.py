@@ -31,8 +31,8 @@ MANY = 500
 FEW = 6
 NUMBER = re.compile(r"(?<![\w.#-])0*(\d{4,5})(?![\w-]|\.\d)")
 
-FRAME = re.compile(r"<svg[^>]*>")
-"""A drawing's outer size: any number at all. That it doesn't hang on the rows, the twins prove."""
+PLACED = re.compile(r'\s(?:[xy][12]?|width|height|viewBox|d|transform|points)="[^"]*"')
+"""Where a drawing's parts stand: any number at all. That none hangs on the rows, the twins prove."""
 
 
 def site_of(patterns: Iterable[Paid], theme: str, *, paper: bool = False) -> Mapping[str, bytes]:
@@ -78,7 +78,7 @@ def leaks(files: Mapping[str, bytes], patterns: Iterable[Paid]) -> list[str]:
     for one in patterns:
         for path, data in files.items():
             if path.startswith(f"patterns/{one.slug}/") and not path.endswith(".png"):
-                numbers = {int(n) for n in NUMBER.findall(FRAME.sub("", data.decode()))}
+                numbers = {int(n) for n in NUMBER.findall(PLACED.sub("", data.decode()))}
                 found += [f"{path}: {n}" for n in sorted(numbers & one.numbers)]
     return found
 

@@ -28,12 +28,15 @@ class Paid:
 
     @property
     def numbers(self) -> frozenset[int]:
-        """Rows of each stripe, with and without its seam, and every reading of the counter."""
+        """Rows of each stripe, with and without its seam, and every reading of the counter.
+
+        Without round ones: what the public is told is rounded, and may come to the same.
+        """
         found: set[int] = set()
         for plan in self.rows:
             found |= {rows + extra for rows in plan for extra in (0, 1)}
             found |= {sum(plan[:n]) + extra for n in range(1, len(plan)) for extra in (0, 1, 2)}
-        return frozenset(found)
+        return frozenset(n for n in found if n % 5)
 
 
 def paid(number: int, *, twin: bool = False) -> Paid:
