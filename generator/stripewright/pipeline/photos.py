@@ -15,11 +15,19 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
+    from PIL.Image import Image
+
 MOST_BYTES = 40 << 20
 MOST_PIXELS = 60_000_000
-"""A picture of 60 million pixels takes 180 MB in memory; cameras stay under it."""
+"""A picture of 60 million pixels takes 240 MB in memory, less as a JPEG; cameras stay under it."""
 WIDEST = 1600
 """Pixels; a page never shows more."""
+TALLEST = 20_000
+"""Pixels."""
+ORIENTATION = 0x0112
+"""Exif (CIPA DC-008), 4.6.4: how the camera was held, 1 (upright) to 8; from 5 on sideways."""
+TURNS = {2: 0, 3: 3, 4: 1, 5: 5, 6: 4, 7: 6, 8: 2}
+"""Orientation -> what makes it upright, as Pillow's `Transpose` counts them."""
 FORMATS: dict[str, dict[str, Any]] = {
     "JPEG": {"quality": 85, "optimize": True, "progressive": True},
     "PNG": {"optimize": True},
@@ -50,30 +58,30 @@ class CleanPhoto:
 def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Problem]]:
     """Read a picture, turn it upright, scale it down and drop all its metadata.
 
+    Of a picture with several frames, the first is taken.
+
     Args:
         path: the picture, JPEG, PNG or WebP.
         place: the line that names it.
     """
-    from PIL import Image, ImageOps  # noqa: PLC0415  # only studios with photos pay for it
+    from PIL import Image, UnidentifiedImageError  # noqa: PLC0415  # only studios with photos pay for it
 
-    if path.stat().st_size > MOST_BYTES:
-        return None, [error(place, f"{path.name} is larger than 40 MB",
-                            f"save it at {WIDEST} pixels wide; pages never show more")]  # fmt: skip
+    smaller = f"save it at {WIDEST} pixels wide; pages never show more"
     try:
+        if path.stat().st_size > MOST_BYTES:
+            return None, [error(place, f"{path.name} is larger than 40 MB", smaller)]
         with warnings.catch_warnings():
-            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            warnings.simplefilter("ignore")  # a damaged picture is told below, not warned of
             with Image.open(path, formats=tuple(FORMATS)) as picture:
                 _check_size(picture.width * picture.height)
-                kind = picture.format or ""
-                upright = ImageOps.exif_transpose(picture)
-                upright.thumbnail((WIDEST, 20_000))
-                return _saved(upright, kind, path.name), []
-    except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        return None, [error(place, f"{path.name} has over 60 million pixels",
-                            f"save it at {WIDEST} pixels wide; pages never show more")]  # fmt: skip
-    except (OSError, ValueError, SyntaxError) as fault:
-        return None, [error(place, f"{path.name} is not a picture that can be read ({fault})",
-                            "save it again as JPEG, PNG or WebP")]  # fmt: skip
+                return _saved(_plain(picture), picture.format or "", path.name), []
+    except Image.DecompressionBombError:
+        return None, [error(place, f"{path.name} has over 60 million pixels", smaller)]
+    except UnidentifiedImageError:
+        what, why = "is not a picture that can be read", ""
+    except Exception as fault:  # noqa: BLE001  # decoders raise anything over a damaged picture
+        what, why = "is a picture that can't be read", f" ({fault})"
+    return None, [error(place, f"{path.name} {what}{why}", "save it again as JPEG, PNG or WebP")]
 
 
 def _check_size(pixels: int) -> None:
@@ -83,16 +91,59 @@ def _check_size(pixels: int) -> None:
         raise Image.DecompressionBombError
 
 
-def _saved(picture: object, kind: str, name: str) -> CleanPhoto:
+def _plain(picture: Image) -> Image:
+    """The pixels as they are seen: upright, in sRGB or grey, 8 bits each, no wider than shown."""
+    from PIL.Image import Transpose  # noqa: PLC0415  # see clean_photo
+
+    profile, held = picture.info.get("icc_profile"), picture.getexif().get(ORIENTATION)
+    orientation = held if isinstance(held, int) else 1
+    if picture.format != "JPEG":  # a JPEG is scaled while it is read, and converted after that
+        picture = _eight_bits(picture)
+    picture.thumbnail((TALLEST, WIDEST) if orientation >= 5 else (WIDEST, TALLEST))
+    if profile:
+        picture = _in_srgb(picture, profile)
+    picture = _eight_bits(picture)
+    return picture.transpose(Transpose(TURNS[orientation])) if orientation in TURNS else picture
+
+
+def _eight_bits(picture: Image) -> Image:
+    """Without a palette, and with transparency as a channel, so that scaling leaves no seams."""
+    if picture.mode in ("RGBA", "LA"):
+        return picture
+    if "transparency" in picture.info or picture.mode in ("PA", "RGBa", "La"):
+        return picture.convert("RGBA")
+    if picture.mode.startswith("I"):  # 16 bits of grey; only the upper 8 can be seen
+        return picture.convert("I").point(lambda value: value * (1 / 256)).convert("L")
+    if picture.mode in ("1", "F"):
+        return picture.convert("L")
+    return picture if picture.mode in ("RGB", "L", "CMYK") else picture.convert("RGB")
+
+
+def _in_srgb(picture: Image, profile: bytes) -> Image:
+    """The picture in the colours of the web; as it is when its profile is of no use."""
+    from PIL import Image, ImageCms  # noqa: PLC0415  # few pictures carry a profile
+
+    if picture.mode not in ("RGB", "RGBA", "CMYK"):
+        return picture
+    colours = picture.convert("RGB") if picture.mode == "RGBA" else picture
+    try:
+        seen = ImageCms.profileToProfile(
+            colours, io.BytesIO(profile), ImageCms.createProfile("sRGB"), outputMode="RGB"
+        )
+    except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+        return picture
+    if seen is None or picture.mode != "RGBA":
+        return seen or picture
+    return Image.merge("RGBA", (*seen.split(), picture.getchannel("A")))
+
+
+def _saved(picture: Image, kind: str, name: str) -> CleanPhoto:
     from PIL import Image  # noqa: PLC0415  # see clean_photo
 
-    assert isinstance(picture, Image.Image)  # noqa: S101  # for the type checker
-    if kind == "JPEG" and picture.mode != "RGB":
+    if picture.mode == "CMYK" or (kind == "JPEG" and picture.mode != "RGB"):
         picture = picture.convert("RGB")
     # A new image takes the pixels and nothing else: no EXIF, no XMP, no comment, no profile.
     bare = Image.new(picture.mode, picture.size)
-    if picture.mode == "P":
-        bare.putpalette(picture.getpalette() or [])
     bare.paste(picture)
     out = io.BytesIO()
     bare.save(out, kind, **FORMATS[kind])

@@ -1,0 +1,260 @@
+"""Pictures as they are published: pixels alone, upright, in the web's colours; bombs refused."""
+
+from __future__ import annotations
+
+import io
+import struct
+import subprocess
+import sys
+import zlib
+
+import pytest
+from PIL import Image, ImageCms, PngImagePlugin
+
+from stripewright.pipeline.photos import MOST_PIXELS, TURNS, clean_photo
+from stripewright.problems import Place
+from support.studio_here import built, pattern, studio
+
+HERE = Place("content/patterns/one.md", 7, 3)
+RED, BLUE = (255, 0, 0), (0, 0, 255)
+
+
+def cleaned(path):
+    photo, problems = clean_photo(path, HERE)
+    assert problems == []
+    shown = Image.open(io.BytesIO(photo.data))
+    shown.load()
+    assert shown.size == (photo.width, photo.height)
+    return photo, shown
+
+
+def near(pixel, wanted, by=6):
+    return all(abs(a - b) <= by for a, b in zip(pixel, wanted, strict=True))
+
+
+@pytest.fixture
+def flag():
+    """Red at the left, blue at the right."""
+    picture = Image.new("RGB", (64, 32), RED)
+    picture.paste(BLUE, (32, 0, 64, 32))
+    return picture
+
+
+SECRETS = [
+    b"Secretcam",
+    b"secret-xmp",
+    b"secret-iptc",
+    b"secret comment",
+    b"secret-text",
+    b"Exif",
+    b"GPS",
+    b"2019:03:04",
+]
+
+
+def exif():
+    said = Image.Exif()
+    said[0x010F] = "Secretcam"
+    said[0x9003] = "2019:03:04 05:06:07"
+    place = said.get_ifd(0x8825)
+    place[1], place[2] = "N", (52.0, 30.0, 1.0)
+    return said
+
+
+XMP = b'<x:xmpmeta xmlns:x="adobe:ns:meta/">secret-xmp GPSLatitude</x:xmpmeta>'
+
+
+def jpeg(flag, path):
+    flag.save(path, exif=exif(), comment=b"secret comment", xmp=XMP)
+    iptc = b"Photoshop 3.0\x008BIM\x04\x04\x00\x00\x00\x00\x00\x10\x1c\x02\x05\x00\x0bsecret-iptc"
+    segment = b"\xff\xed" + struct.pack(">H", len(iptc) + 2) + iptc
+    data = path.read_bytes()
+    path.write_bytes(data[:2] + segment + data[2:] + b"secret-text after the end")
+
+
+def png(flag, path):
+    words = PngImagePlugin.PngInfo()
+    words.add_text("Comment", "secret comment")
+    words.add_text("Place", "secret-text", zip=True)
+    words.add_itxt("XML:com.adobe.xmp", XMP.decode())
+    flag.save(path, exif=exif(), pnginfo=words)
+
+
+def webp(flag, path):
+    flag.save(path, exif=exif(), xmp=XMP, lossless=True)
+
+
+@pytest.mark.parametrize(("name", "save"), [("a.jpg", jpeg), ("a.png", png), ("a.webp", webp)])
+def test_nothing_but_pixels_is_published(flag, tmp_path, name, save):
+    save(flag, tmp_path / name)
+    before = (tmp_path / name).read_bytes()
+    assert sum(secret in before for secret in SECRETS) >= 3
+    photo, shown = cleaned(tmp_path / name)
+    assert [secret for secret in SECRETS if secret in photo.data] == []
+    assert not shown.getexif()
+    assert not {"icc_profile", "xmp", "exif", "comment", "photoshop"} & shown.info.keys()
+    assert near(shown.convert("RGB").getpixel((4, 4)), RED)
+    assert near(shown.convert("RGB").getpixel((60, 4)), BLUE)
+    assert clean_photo(tmp_path / name, HERE)[0].data == photo.data
+
+
+def test_a_published_site_holds_only_cleaned_pictures(flag, tmp_path):
+    here = studio(tmp_path, {"one": pattern(body="![A flag](a.jpg)")})
+    (here.content / "photos").mkdir()
+    jpeg(flag, here.content / "photos/a.jpg")
+    site = built(here)
+    assert site.sound
+    assert "photos/a.jpg" in site.files
+    assert not [
+        p
+        for p in site.files
+        if any(s in site.files[p] for s in SECRETS if s not in (b"Exif", b"GPS"))
+    ]
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+@pytest.mark.parametrize("name", ["a.jpg", "a.png", "a.webp"])
+def test_every_way_of_holding_the_camera_comes_out_upright(tmp_path, orientation, name):
+    """Exif (CIPA DC-008), 4.6.4, by its table: where row 0 and column 0 of the stored picture are."""
+    upright = Image.new("RGB", (64, 48), (255, 255, 255))
+    upright.paste(RED, (0, 0, 32, 24))  # top left
+    upright.paste(BLUE, (32, 0, 64, 24))  # top right
+    undo = {6: Image.Transpose.ROTATE_90, 8: Image.Transpose.ROTATE_270}
+    turn = undo.get(orientation, TURNS.get(orientation))
+    stored = upright if orientation == 1 else upright.transpose(turn)
+    held = Image.Exif()
+    held[0x0112] = orientation
+    stored.save(tmp_path / name, exif=held, quality=95)
+    _, shown = cleaned(tmp_path / name)
+    assert shown.size == (64, 48)
+    assert near(shown.convert("RGB").getpixel((6, 6)), RED, 12)
+    assert near(shown.convert("RGB").getpixel((58, 6)), BLUE, 12)
+
+
+def test_a_wide_picture_is_scaled_by_its_upright_width(tmp_path):
+    held = Image.Exif()
+    held[0x0112] = 6
+    Image.new("RGB", (3200, 1800), RED).save(tmp_path / "a.jpg", exif=held)
+    photo, _ = cleaned(tmp_path / "a.jpg")
+    assert (photo.width, photo.height) == (1600, 2844)
+
+
+def test_transparency_stays(tmp_path):
+    palette = Image.new("P", (40, 20), 0)
+    palette.putpalette([*RED, *BLUE])
+    palette.paste(1, (20, 0, 40, 20))
+    palette.save(tmp_path / "a.png", transparency=bytes([255, 0]))
+    _, shown = cleaned(tmp_path / "a.png")
+    assert shown.convert("RGBA").getpixel((2, 2)) == (*RED, 255)
+    assert shown.convert("RGBA").getpixel((38, 2))[3] == 0
+    Image.new("RGBA", (40, 20), (*BLUE, 128)).save(tmp_path / "b.png")
+    assert cleaned(tmp_path / "b.png")[1].getpixel((2, 2)) == (*BLUE, 128)
+    Image.new("RGB", (40, 20), (5, 6, 7)).save(tmp_path / "c.png", transparency=(5, 6, 7))
+    assert cleaned(tmp_path / "c.png")[1].getpixel((2, 2))[3] == 0
+
+
+def test_other_kinds_of_pixels_keep_what_is_seen(tmp_path, flag):
+    flag.convert("CMYK").save(tmp_path / "cmyk.jpg", quality=95)
+    assert near(cleaned(tmp_path / "cmyk.jpg")[1].getpixel((4, 4)), RED, 12)
+    Image.new("I;16", (40, 20), 40_000).save(tmp_path / "deep.png")
+    assert abs(cleaned(tmp_path / "deep.png")[1].convert("L").getpixel((1, 1)) - 156) <= 1
+    Image.new("1", (40, 20), 1).save(tmp_path / "bits.png")
+    assert cleaned(tmp_path / "bits.png")[1].convert("L").getpixel((1, 1)) == 255
+    Image.new("L", (40, 20), 90).save(tmp_path / "grey.jpg", quality=95)
+    assert near(cleaned(tmp_path / "grey.jpg")[1].convert("RGB").getpixel((1, 1)), (90, 90, 90))
+
+
+def test_of_several_frames_the_first_is_shown(tmp_path):
+    frames = [Image.new("RGB", (40, 20), colour) for colour in (RED, BLUE)]
+    for name in ("a.png", "a.webp"):
+        frames[0].save(tmp_path / name, save_all=True, append_images=frames[1:], lossless=True)
+        _, shown = cleaned(tmp_path / name)
+        assert getattr(shown, "n_frames", 1) == 1
+        assert near(shown.convert("RGB").getpixel((1, 1)), RED)
+
+
+def test_colours_of_another_profile_are_brought_to_the_web_s(tmp_path, flag):
+    """A profile whose red and blue are swapped says so plainly: left out, the flag would be wrong."""
+    srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    swapped = swap_tags(srgb, b"rXYZ", b"bXYZ")
+    for name in ("a.jpg", "a.png"):
+        flag.save(tmp_path / name, icc_profile=swapped, quality=95)
+        _, shown = cleaned(tmp_path / name)
+        assert "icc_profile" not in shown.info
+        assert near(shown.getpixel((4, 4)), BLUE, 20)
+    flag.save(tmp_path / "b.png", icc_profile=b"no profile at all")
+    assert near(cleaned(tmp_path / "b.png")[1].getpixel((4, 4)), RED)
+
+
+def swap_tags(profile, one, other):
+    """ICC.1:2022, 7.3: the tag table begins at byte 128; each entry is signature, offset, size."""
+    data = bytearray(profile)
+    count = int.from_bytes(data[128:132], "big")
+    at = {bytes(data[p : p + 4]): p for p in range(132, 132 + 12 * count, 12)}
+    data[at[one] : at[one] + 4], data[at[other] : at[other] + 4] = other, one
+    return bytes(data)
+
+
+def chunk(kind, body):
+    return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+
+
+def bare_png(width, height, data):
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
+
+
+BROKEN = {
+    "bomb.png": bare_png(60_000, 60_000, zlib.compress(b"\0" * 1_000_000)),
+    "line.png": bare_png(1, MOST_PIXELS + 1, zlib.compress(b"\0")),
+    "short.png": bare_png(400, 400, zlib.compress(b"\0" * 1000)),
+    "damaged.png": bare_png(400, 400, b"not packed at all"),
+    "empty.png": b"",
+    "text.jpg": b"<svg onload=alert(1)>",
+    "cut.jpg": b"\xff\xd8\xff\xe0\x00\x10JFIF\x00",
+    "cut.webp": b"RIFF\x20\x00\x00\x00WEBPVP8 ",
+    "gif.png": b"GIF89a\x01\x00\x01\x00\x00\x00\x00;",
+}
+
+
+@pytest.mark.parametrize("name", BROKEN)
+def test_bombs_and_broken_pictures_are_refused_with_their_line(tmp_path, name):
+    (tmp_path / name).write_bytes(BROKEN[name])
+    photo, [problem] = clean_photo(tmp_path / name, HERE)
+    assert photo is None
+    assert problem.place == HERE
+    assert problem.message.startswith(name)
+    assert problem.hint
+    assert str(tmp_path) not in problem.message
+
+
+def test_a_truncated_jpeg_is_refused_at_any_length(tmp_path, flag):
+    jpeg(flag.resize((640, 320)), tmp_path / "a.jpg")
+    whole = (tmp_path / "a.jpg").read_bytes()
+    for length in range(0, len(whole) - 100, len(whole) // 40):
+        (tmp_path / "b.jpg").write_bytes(whole[:length])
+        photo, problems = clean_photo(tmp_path / "b.jpg", HERE)
+        assert (photo is None) == bool(problems)
+
+
+def test_the_largest_picture_takes_a_bounded_memory(tmp_path):
+    """In a process of its own: 60 million pixels of a PNG are 240 MB, and are in memory once."""
+    rows = zlib.compress((b"\0" + b"\x20\x40\x60" * 10_000) * 5_999)
+    (tmp_path / "a.png").write_bytes(bare_png(10_000, 5_999, rows))
+    run = subprocess.run(
+        [sys.executable, "-c", PEAK, str(tmp_path / "a.png")],
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert run.returncode == 0, run.stderr
+    assert int(run.stdout) < 400, "MB"
+
+
+PEAK = """
+import resource, sys
+from pathlib import Path
+from stripewright.pipeline.photos import clean_photo
+from stripewright.problems import Place
+photo, problems = clean_photo(Path(sys.argv[1]), Place("x"))
+assert photo and not problems, problems
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
+"""
