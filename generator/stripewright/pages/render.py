@@ -14,6 +14,7 @@ from stripewright.pages.catalogue import by_day, choices
 from stripewright.pages.feed import entries, feed_id, last_day
 from stripewright.pages.marks import Marks
 from stripewright.pages.sitemap import places
+from stripewright.pages.smaller import smaller
 from stripewright.pages.tags import tags_of
 from stripewright.pages.tokens import tokens_css
 
@@ -176,7 +177,7 @@ class Renderer:
     def assets(self) -> dict[str, bytes]:
         """The theme's styles and scripts, and the sheet of its tokens."""
         files = {
-            name if name in AT_ROOT else f"assets/{name}": data
+            name if name in AT_ROOT else f"assets/{name}": smaller(name, data)
             for name, data in self.theme.under("assets/").items()
         }
         files[f"assets/{TOKENS}"] = tokens_css(self.theme, self.about.tokens).encode("utf-8")

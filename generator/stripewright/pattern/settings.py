@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal, Self
 
-from pydantic import Field, StringConstraints, model_validator
+from pydantic import Field, PrivateAttr, StringConstraints, model_validator
 
 from stripewright.pattern.base import (
     ADDRESS,
@@ -27,6 +27,11 @@ from stripewright.pattern.pattern import Pace, Tagged, Words, check_price
 from stripewright.pattern.pieces import Fill, Piece
 from stripewright.pattern.quantities import Day, GaugeText, Price
 from stripewright.pattern.yarns import Machine, Swatch
+from stripewright.problems import Place
+from stripewright.studio import SETTINGS
+
+if TYPE_CHECKING:
+    from stripewright.source.document import Document
 
 TokenName = Annotated[str, StringConstraints(pattern=VARIABLE)]
 TokenValue = Annotated[str, StringConstraints(pattern=STYLE, max_length=200)]
@@ -115,6 +120,18 @@ class Settings(Written):
     """Links in the foot of every page."""
     raw_html: Yes = Field(default=False, examples=["yes"])
     """Whether HTML in Markdown is let through a filter of safe tags; else it is shown as text."""
+
+    _technique_places: dict[str, Place] = PrivateAttr(default_factory=dict)
+
+    def written_in(self, document: Document) -> Self:
+        """Remember where each of the studio's techniques stands, for problems found in it later."""
+        for name in self.techniques:
+            self._technique_places[name] = document.place("techniques", name)
+        return self
+
+    def technique_place(self, name: str) -> Place:
+        """The place of one of the studio's own techniques."""
+        return self._technique_places.get(name, Place(SETTINGS))
 
 
 class Post(Written):

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.sources import SourceFile
 
 ENGINES = ("babel", "coloraide", "jinja2", "markdown-it-py", "nh3", "pillow", "pydantic", "pyyaml",
-           "segno", "svgwrite", "typst")  # fmt: skip
+           "rcssmin", "rjsmin", "segno", "svgwrite", "typst")  # fmt: skip
 """Libraries whose next version may give other bytes."""
 
 _DATA = frozenset("stripewright." + name for name in (

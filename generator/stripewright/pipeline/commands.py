@@ -68,6 +68,8 @@ def worksheet(studio: Studio, path: Path) -> tuple[dict[str, object], list[Probl
         document, problems = read_settings((studio.root / SETTINGS).read_bytes(), SETTINGS)
         settings, found = as_model(document, Settings)
         problems += found
+        if settings is not None:
+            settings.written_in(document)
     try:
         source = SourceFile(studio.name_of(path), path.read_bytes())
     except OSError as fault:

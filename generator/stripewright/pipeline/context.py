@@ -70,6 +70,7 @@ def make_context(
     problems += found
     if settings is None:
         return None, problems
+    settings.written_in(document)
     files = studio.theme_files(settings.theme)
     if not files:
         hint = (

@@ -189,11 +189,12 @@ def show_pattern(
 ) -> tuple[PatternView, dict[str, bytes]]:
     """The view of a sound pattern, and the files that stand beside its page."""
     pattern, worked, written = sound
-    drawings = draw_all(worked, written, prefix=worked.slug)
+    whole = pattern.access == "free" or buyer
+    drawings = draw_all(worked, written, prefix=worked.slug) if whole else None
     folder = f"patterns/{worked.slug}"
     files: dict[str, bytes] = {}
     pdfs: dict[str, str] = {}
-    if context.options.paper and (pattern.access == "free" or buyer):
+    if drawings and context.options.paper:
         for size, label in (("a4", "A4"), ("letter", "Letter")):
             pdfs[label] = f"{folder}/{worked.slug}-{size}.pdf"
             files[pdfs[label]] = _pdf(sound, drawings, context, size, photos)

@@ -48,7 +48,7 @@ QUARTER = 15
 def pattern_view(
     worked: WorkedPattern,
     written: Written,
-    drawings: Drawings,
+    drawings: Drawings | None,
     settings: Settings,
     *,
     held: str = "",
@@ -62,7 +62,8 @@ def pattern_view(
     Args:
         worked: its numbers.
         written: its words.
-        drawings: its drawings; a paid pattern's are made anew, with equal bands.
+        drawings: its drawings, if they are made already; a paid pattern's are never used: its
+            view is drawn from equal bands.
         settings: the studio's.
         held: why it is not published yet, or "".
         buyer: show a paid pattern whole, as its buyers see it.
@@ -74,7 +75,8 @@ def pattern_view(
     told = pattern.access == "free" or buyer
     if not told:
         worked = equal_bands(worked)
-        drawings = draw_all(worked, None, prefix=worked.slug)
+        drawings = None
+    drawings = drawings or draw_all(worked, written if told else None, prefix=worked.slug)
     schematics = {key: drawing_view(drawing) for key, drawing in drawings.schematics.items()}
     low, high = _minutes(worked, told=told)
     currency = (pattern.price and pattern.price.currency) or settings.currency

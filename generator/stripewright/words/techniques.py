@@ -11,7 +11,6 @@ import yaml
 from jinja2 import Environment, StrictUndefined, Template, meta
 
 from stripewright.problems import Place, Problem, error
-from stripewright.studio import SETTINGS
 from stripewright.words.facts import nearest
 from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_names
 
@@ -93,7 +92,7 @@ class Techniques:
         self.problems: list[Problem] = []
         self._own: dict[str, _Own] = {}
         for name, text in settings.techniques.items():
-            self._own[name] = _Own(text, Place(SETTINGS))
+            self._own[name] = _Own(text, settings.technique_place(name))
         for name, text in worked.pattern.techniques.items():
             self._own[name] = _Own(text, document.place("techniques", name))
         self._told: set[tuple[str, int, str]] = set()
