@@ -173,6 +173,12 @@ def test_depth_is_bounded(tmp_path):
     assert "item0" in out
 
 
+@pytest.mark.parametrize("text", ["#", "# \u200b", "## ![](swatch.png)", "# a\n\n#\n\n### b"])
+def test_an_empty_heading_is_none(text):
+    """PDF/UA forbids one, and a bookmark without a name leads nobody anywhere."""
+    assert set_alone(nodes(text)).startswith(b"%PDF")
+
+
 def test_html_leaves_its_words():
     tree = nodes("a <b>bold</b> &amp; word\n\n<div>block</div>\n", raw_html=True)
     assert words_of(tree).replace("\n", " ") == "a bold & wordblock"

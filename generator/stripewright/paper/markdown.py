@@ -155,12 +155,20 @@ def _without_tags(markup: str) -> str:
 
 
 def _even_headings(nodes: list[Node]) -> list[Node]:
-    """Number heading levels from 1 without a gap: PDF/UA forbids to skip one."""
+    """Number heading levels from 1: PDF/UA forbids to skip one, and to leave a heading empty."""
     open_levels: list[int] = []
     for node in nodes:
-        if node["kind"] == "heading":
-            while open_levels and open_levels[-1] >= node["level"]:
-                open_levels.pop()
-            open_levels.append(node["level"])
-            node["level"] = len(open_levels)
+        if node["kind"] != "heading":
+            continue
+        if not any(sign.isprintable() and not sign.isspace() for sign in _words(node)):
+            node["kind"] = "paragraph"
+            continue
+        while open_levels and open_levels[-1] >= node["level"]:
+            open_levels.pop()
+        open_levels.append(node["level"])
+        node["level"] = len(open_levels)
     return nodes
+
+
+def _words(node: Node) -> str:
+    return str(node.get("text", "")) + "".join(map(_words, node.get("inside", ())))
