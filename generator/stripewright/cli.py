@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from stripewright import __version__
-from stripewright.problems import Problem, Refused, Severity, has_errors
+from stripewright.problems import Place, Problem, Refused, Severity, has_errors
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
@@ -69,6 +69,11 @@ def _guarded(command: Command) -> Command:
             sys.exit(1)
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
+        except OSError as fault:
+            from stripewright.publish.disk import failure  # noqa: PLC0415  # keeps --help quick
+
+            _show([failure(fault, Place(str(fault.filename or "the disk")))])
+            sys.exit(1)
         except Exception as fault:  # noqa: BLE001  # the last place that can turn it into one line
             _explain(fault)
             sys.exit(1)
@@ -78,15 +83,25 @@ def _guarded(command: Command) -> Command:
 
 def _explain(fault: Exception) -> None:
     """Print one line for an unexpected error, and put the whole trace into a file."""
+    reading = "".join(f" while reading {note}" for note in getattr(fault, "__notes__", [])[:1])
+    said = " ".join(str(fault).split())
+    click.echo(f"stripewright: unexpected {type(fault).__name__}{reading}: {said}", err=True)
+    click.echo(f"    nothing was published; {_keep_trace(fault)}", err=True)
+
+
+def _keep_trace(fault: Exception) -> str:
+    """Where the trace is, or why it is nowhere."""
     import tempfile  # noqa: PLC0415  # only after an error
 
-    with tempfile.NamedTemporaryFile(
-        "w", prefix="stripewright-", suffix=".txt", delete=False, encoding="utf-8"
-    ) as trace:
-        trace.write("".join(traceback.format_exception(fault)))
-    reading = "".join(f" while reading {note}" for note in getattr(fault, "__notes__", [])[:1])
-    click.echo(f"stripewright: unexpected {type(fault).__name__}{reading}: {fault}", err=True)
-    click.echo(f"    nothing was published; the full trace is in {trace.name}", err=True)
+    try:
+        with tempfile.NamedTemporaryFile(
+            "w", prefix="stripewright-", suffix=".txt", delete=False,
+            encoding="utf-8", errors="backslashreplace",
+        ) as trace:  # fmt: skip
+            trace.write("".join(traceback.format_exception(fault)))
+    except OSError as full:
+        return f"the trace could not be kept ({full.strerror or full})"
+    return f"the full trace is in {trace.name}"
 
 
 def _show(problems: Iterable[Problem]) -> None:

@@ -79,9 +79,17 @@ class Studio:
         return path.relative_to(self.root).as_posix() if inside else str(path)
 
     def sources(self, kind: str) -> Iterator[Path]:
-        """The Markdown files of one of `KINDS`, sorted by name; hidden and backup ones left out."""
+        """The Markdown files of one of `KINDS`, sorted by name; hidden and backup ones left out.
+
+        Raises:
+            OSError: the folder is there and can't be read; its patterns are not gone then.
+        """
         folder = self.content / kind
-        yield from (path for path in sorted(folder.glob("*.md")) if self.is_source(path))
+        try:
+            paths = sorted(folder.iterdir())
+        except FileNotFoundError:
+            return
+        yield from (path for path in paths if self.is_source(path))
 
     def is_source(self, path: Path) -> bool:
         """Whether a path's name and folder are those of a source file."""

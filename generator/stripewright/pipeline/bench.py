@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.pipeline.cache import Cache, surroundings, sweep
 from stripewright.pipeline.make import PatternOutput, held, make_pattern
+from stripewright.pipeline.sources import reading
 from stripewright.pipeline.store import DiskStore, MemoryStore, Spool, Store
 from stripewright.problems import has_errors
 
@@ -120,7 +121,8 @@ def make_one(
     source: SourceFile, context: Context, shelf: Shelf, store: Store, cache: Cache | None
 ) -> Done:
     """Make one pattern and put its files into the store; a sound one is kept in the cache."""
-    output = make_pattern(source, context, shelf)
+    with reading(source.name):
+        output = make_pattern(source, context, shelf)
     bare = replace(output, files={})
     if cache is not None and not has_errors(output.problems):
         return bare, dict(cache.keep(cache.key(source), bare, output.files, output.pictures).files)

@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from jinja2 import TemplateError
+
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.bench import Workbench
 from stripewright.pipeline.context import Options, make_context
+from stripewright.pipeline.faults import told
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.rest import Rest, make_rest
@@ -60,10 +63,19 @@ def build(
         bench: where files are kept until they are written, and what was made before; in memory
             and from nothing when left out.
     """
+    try:
+        return _build(studio, sources, options, progress, bench or Workbench())
+    except TemplateError as fault:
+        what = getattr(fault, "__notes__", ["themes"])[0]
+        return Built(problems=(told(fault, what, studio),))
+
+
+def _build(
+    studio: Studio, sources: Sources, options: Options, progress: Progress, bench: Workbench
+) -> Built:
     context, problems = make_context(studio, sources, options)
     if context is None:
         return Built(problems=tuple(in_order(problems)))
-    bench = bench or Workbench()
     files = Spool(bench.store)
     outputs = bench.make_all(
         sources.of("patterns"), context, Shelf(sources.photos), files, progress

@@ -36,11 +36,13 @@ def workbench(studio: Studio, workers: int | None = None) -> Iterator[Workbench]
 
 def _own_folder(studio: Studio, stack: ExitStack) -> Path | None:
     folder = studio.cache
-    if not studio.holds(folder):
+    if not all(studio.holds(folder / inside) for inside in ("", "files", "entries")):
         return None
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        (folder.parent / ".gitignore").write_text("*\n", encoding="utf-8")
+        ignored = folder.parent / ".gitignore"
+        if not ignored.exists() and not ignored.is_symlink():
+            ignored.write_text("*\n", encoding="utf-8")
         stack.enter_context(only_one(folder, patience_s=0))
     except (OSError, Refused):
         return None

@@ -108,7 +108,8 @@ def publish(
                             progress=progress, bench=bench)  # fmt: skip
     except Damaged:
         # Something has been at the cache. It is worth nothing then, and never needed.
-        shutil.rmtree(studio.cache, ignore_errors=True)
+        if studio.holds(studio.cache):
+            shutil.rmtree(studio.cache, ignore_errors=True)
         with workbench(studio, workers) as bench:
             return _publish(studio, sources, options, into=into, problems=problems,
                             progress=progress, bench=bench)  # fmt: skip

@@ -19,7 +19,7 @@ from stripewright.pipeline.cache import program
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.make import pictures_of, work_source
 from stripewright.pipeline.photos import Shelf
-from stripewright.pipeline.sources import read_sources
+from stripewright.pipeline.sources import read_sources, reading
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
 from stripewright.publish.commit import commit
@@ -70,7 +70,8 @@ def make_packs(
     for source in sources.of("patterns"):
         if wanted and source.name not in wanted:
             continue
-        done = work_source(source, context.settings)
+        with reading(source.name):
+            done = work_source(source, context.settings)
         sound = done.sound
         if sound is None or wanted or _is_sold(sound, options):
             problems += done.problems
@@ -172,7 +173,8 @@ def _write(
         if _stands(studio.packs / one.slug, record.get(one.slug), one.key):
             unchanged.append(one.slug)
         else:
-            files = one.make()
+            with reading(one.name):
+                files = one.make()
             commit(files, studio.packs / one.slug)
             digests = {path: _digest(data) for path, data in files.items()}
             record[one.slug] = {"from": one.name, "key": one.key, "files": digests}
@@ -240,5 +242,7 @@ def _read_record(studio: Studio) -> dict[str, Any]:
 
 
 def _keep_record(studio: Studio, record: Mapping[str, Any]) -> None:
+    if not studio.holds(studio.cache):
+        return  # a link that leads out of the studio; without a record, all is made again
     studio.cache.mkdir(parents=True, exist_ok=True)
     write_whole(studio.cache / RECORD, json.dumps(record, sort_keys=True).encode())

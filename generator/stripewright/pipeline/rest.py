@@ -9,6 +9,7 @@ from stripewright.pattern.base import Written
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
 from stripewright.pipeline.make import held
+from stripewright.pipeline.sources import reading
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import post_view, sheet_view
@@ -85,45 +86,59 @@ class _Making:
     def texts(self, kind: str, model: type[Post | Page]) -> Iterator[PostView]:
         """Posts or pages."""
         for slug, document, made in self.read(kind, model):
-            text, found = prose(document.body, document.file, document.body_line,
-                                raw_html=self.context.settings.raw_html,
-                                sponsored=self.sponsored)  # fmt: skip
+            with reading(document.file):
+                view = self.text(slug, document, made)
+            if view:
+                yield view
+
+    def text(self, slug: str, document: Document, made: Post | Page) -> PostView | None:
+        """A post or page; None when it is held back."""
+        text, found = prose(document.body, document.file, document.body_line,
+                            raw_html=self.context.settings.raw_html,
+                            sponsored=self.sponsored)  # fmt: skip
+        self.problems += found
+        if isinstance(made, Post):
+            self.mentions += [
+                OwnLink("pattern", name, document.place("patterns", number))
+                for number, name in enumerate(made.patterns)
+            ]
+        waiting = _held(made, self.context.options)
+        if waiting and not self.context.options.drafts:
+            return None
+        self.links += own_links(text, document.file)
+        sizes: dict[str, tuple[int, int]] = {}
+        for name, place in images_in(text, document).items():
+            photo, found = self.shelf.take(name, place)
             self.problems += found
-            if isinstance(made, Post):
-                self.mentions += [
-                    OwnLink("pattern", name, document.place("patterns", number))
-                    for number, name in enumerate(made.patterns)
-                ]
-            waiting = _held(made, self.context.options)
-            if waiting and not self.context.options.drafts:
-                continue
-            self.links += own_links(text, document.file)
-            sizes: dict[str, tuple[int, int]] = {}
-            for name, place in images_in(text, document).items():
-                photo, found = self.shelf.take(name, place)
-                self.problems += found
-                if photo:
-                    self.files[photo.path] = photo.data
-                    sizes[name] = (photo.width, photo.height)
-            yield post_view(made, slug, text, held=waiting, pictures=sizes)
+            if photo:
+                self.files[photo.path] = photo.data
+                sizes[name] = (photo.width, photo.height)
+        return post_view(made, slug, text, held=waiting, pictures=sizes)
 
     def sheets(self) -> Iterator[SheetView]:
-        """Planning sheets; free ones with their PDFs."""
-        context = self.context
-        for slug, _, made in self.read("sheets", Sheets):
-            waiting = _held(made, context.options)
-            if waiting and not context.options.drafts:
-                continue
-            pdfs, count = {}, 0
-            if made.access == "free" and context.options.paper:
-                from stripewright.paper.sheets import sheets_pdf  # noqa: PLC0415  # Typst is heavy
+        """Files of planning sheets."""
+        for slug, document, made in self.read("sheets", Sheets):
+            with reading(document.file):
+                view = self.sheet(slug, made)
+            if view:
+                yield view
 
-                for size, label in PAPERS:
-                    pdfs[label] = f"sheets/{slug}-{size}.pdf"
-                    self.files[pdfs[label]], count = sheets_pdf(
-                        made, size, context.settings, context.theme.files
-                    )
-            yield sheet_view(made, slug, context.settings, pdfs=pdfs, pages=count)
+    def sheet(self, slug: str, made: Sheets) -> SheetView | None:
+        """A file of planning sheets with its PDFs, if it is free; None when it is held back."""
+        context = self.context
+        waiting = _held(made, context.options)
+        if waiting and not context.options.drafts:
+            return None
+        pdfs, count = {}, 0
+        if made.access == "free" and context.options.paper:
+            from stripewright.paper.sheets import sheets_pdf  # noqa: PLC0415  # Typst is heavy
+
+            for size, label in PAPERS:
+                pdfs[label] = f"sheets/{slug}-{size}.pdf"
+                self.files[pdfs[label]], count = sheets_pdf(
+                    made, size, context.settings, context.theme.files
+                )
+        return sheet_view(made, slug, context.settings, pdfs=pdfs, pages=count)
 
 
 def _held(made: Post | Page | Sheets, options: Options) -> str:

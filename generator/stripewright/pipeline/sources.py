@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +11,7 @@ from stripewright.problems import Place, Problem, error
 from stripewright.studio import KINDS, SETTINGS, Studio
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,16 @@ class Sources:
         return self.files.get(kind, ())
 
 
+@contextmanager
+def reading(name: str) -> Iterator[None]:
+    """Note on any unexpected error which file was being read."""
+    try:
+        yield
+    except Exception as fault:
+        fault.add_note(name)
+        raise
+
+
 def read_file(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Problem]]:
     """Read one file of the studio; a link that leads out of it is refused."""
     name = studio.name_of(path)
@@ -68,7 +79,16 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
             error(Place(SETTINGS), "this studio has no settings",
                   "`stripewright start FOLDER` lays out a studio; or name its folder with --studio")
         )  # fmt: skip
-    files = {kind: tuple(s for path in studio.sources(kind) for s in read(path)) for kind in KINDS}
+
+    def listed(kind: str) -> list[Path]:
+        try:
+            return list(studio.sources(kind))
+        except OSError as fault:
+            why = f"this can't be read: {fault.strerror}"
+            problems.append(error(Place(f"content/{kind}"), why))
+            return []
+
+    files = {kind: tuple(s for path in listed(kind) for s in read(path)) for kind in KINDS}
     photos = {path.name: path for path in sorted((studio.content / "photos").glob("*"))
               if path.is_file() and studio.holds(path)}  # fmt: skip
     return Sources(settings[0] if settings else None, files, photos), problems

@@ -88,6 +88,8 @@ class DiskStore:
     def sweep(self, wanted: set[str]) -> None:
         """Forget everything that isn't wanted."""
         for folder in self.folder.iterdir() if self.folder.is_dir() else ():
+            if folder.is_symlink() or not folder.is_dir():
+                continue
             for path in folder.iterdir():
                 if folder.name + path.name not in wanted:
                     path.unlink(missing_ok=True)
@@ -101,9 +103,11 @@ def write_whole(path: Path, data: bytes) -> None:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
         os.replace(aside, path)  # noqa: PTH105  # mkstemp gives text
-    except BaseException:
+    except BaseException as fault:
         with suppress(OSError):
             os.unlink(aside)  # noqa: PTH108  # as above
+        if isinstance(fault, OSError) and fault.filename is None:
+            fault.filename = str(path)  # a full disk doesn't say which file it had no room for
         raise
 
 

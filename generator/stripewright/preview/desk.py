@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
+from stripewright.pipeline.faults import told
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.sources import SourceFile, Sources
-from stripewright.preview.faults import told
 from stripewright.preview.lists import Lists
 from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved

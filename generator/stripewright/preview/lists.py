@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.preview.faults import told
+from stripewright.pipeline.faults import told
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.pipeline.faults import told
 from stripewright.pipeline.rest import Rest, make_rest
 from stripewright.pipeline.sources import SourceFile, Sources
-from stripewright.preview.faults import told
 from stripewright.problems import Problem, Severity
 from stripewright.studio import KINDS
 

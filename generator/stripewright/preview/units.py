@@ -7,8 +7,8 @@ from collections import OrderedDict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from stripewright.pipeline.faults import told
 from stripewright.pipeline.make import PatternOutput, show_source, work_source
-from stripewright.preview.faults import told
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping

@@ -9,7 +9,6 @@ other come one after the other, while nothing leads to either.
 
 from __future__ import annotations
 
-import errno
 import hashlib
 from contextlib import suppress
 from dataclasses import dataclass
@@ -17,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.problems import Place, Refused, error
 from stripewright.publish import manifest
-from stripewright.publish.disk import Disk
+from stripewright.publish.disk import Disk, failure
 from stripewright.publish.lock import PATIENCE_S, only_one
 from stripewright.publish.names import check_names, folded
 from stripewright.publish.survey import WORKING, Standing, survey
@@ -77,7 +76,7 @@ def commit(
             return run.commit(files, keep_others=keep_others)
     except OSError as fault:
         place = Place(str(folder / run.at) if run else str(fault.filename or folder))
-        raise Refused([_told(fault, place)]) from fault
+        raise Refused([failure(fault, place)]) from fault
 
 
 def _clashes(files: Mapping[str, bytes], standing: Standing, *, keep_others: bool) -> list[Problem]:
@@ -225,14 +224,3 @@ def _make_folder(folder: Path, disk: Disk) -> None:
     for path in reversed(missing):
         with suppress(FileExistsError):  # another run may be making it as well
             disk.make_folder(path)
-
-
-def _told(fault: OSError, place: Place) -> Problem:
-    """A failed disk as a problem."""
-    if fault.errno in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
-        return error(place, "the disk is full", "nothing is lost: make room, then start again")
-    if fault.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
-        hint = "give yourself the right to read and write there, or name another folder"
-        return error(place, "this may not be read or written", hint)
-    hint = "nothing is lost: see to the disk, then start again"
-    return error(place, f"the disk failed: {fault.strerror or fault}", hint)

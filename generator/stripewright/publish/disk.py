@@ -12,6 +12,8 @@ import stat
 import sys
 from typing import TYPE_CHECKING
 
+from stripewright.problems import Place, Problem, error
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
@@ -126,3 +128,14 @@ class Disk:
             return False
         path.rmdir()
         return True
+
+
+def failure(fault: OSError, place: Place) -> Problem:
+    """What the file system refused, as a problem."""
+    if fault.errno in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
+        return error(place, "the disk is full", "nothing is lost: make room, then start again")
+    if fault.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+        hint = "give yourself the right to read and write there, or name another folder"
+        return error(place, "this may not be read or written", hint)
+    hint = "nothing is lost: see to the disk, then start again"
+    return error(place, f"the disk failed: {fault.strerror or fault}", hint)
