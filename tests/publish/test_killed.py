@@ -23,15 +23,16 @@ from support.disks import CountingDisk, FailingDisk, KillingDisk
 
 
 def site(patterns: dict[str, str], tags: dict[str, list[str]]) -> dict[str, bytes]:
-    """A small site: home and tag pages link to patterns, patterns to their pictures."""
+    """A small site, linked as the real one: patterns link to the list of tags, not to a tag's page."""
 
     def page(text, *links):
         return (text + "".join(f'<a href="{link}">x</a>' for link in links)).encode() + b"<p>end"
 
     files = {"assets/style.css": b"p{}", "index.html": page("home", *(f"patterns/{p}/index.html" for p in patterns), *(f"tags/{t}.html" for t in tags))}  # fmt: skip
     for slug, text in patterns.items():
-        files[f"patterns/{slug}/index.html"] = page(text, "finished.svg", "../../index.html", "../../assets/style.css", *(f"../../tags/{tag}.html" for tag, members in tags.items() if slug in members))  # fmt: skip
+        files[f"patterns/{slug}/index.html"] = page(text, "finished.svg", "../../index.html", "../../assets/style.css", "../../tags/index.html")  # fmt: skip
         files[f"patterns/{slug}/finished.svg"] = f"<svg>{text}</svg>".encode()
+    files["tags/index.html"] = page("tags", *(f"{tag}.html" for tag in tags))
     for tag, members in tags.items():
         files[f"tags/{tag}.html"] = page(
             tag, *(f"../patterns/{slug}/index.html" for slug in members)
@@ -77,22 +78,14 @@ def published(folder):
 
 
 def dead_links(files):
-    """Links that lead nowhere, on every page that can be reached from home.
-
-    A new pattern and a new tag link to each other, so whichever comes first links for a moment to
-    what is not there yet; but nothing leads to either until both are.
-    """
-    dead, seen, waiting = [], set(), ["index.html"]
-    while waiting:
-        name = waiting.pop()
-        seen.add(name)
-        for link in Links(files[name].decode()).found if name.endswith(".html") else ():
-            target = normpath(join(dirname(name), link))
-            if target not in files:
-                dead.append((name, link))
-            elif target not in seen:
-                waiting.append(target)
-    return dead
+    """Links that lead nowhere, on any page."""
+    return [
+        (name, link)
+        for name, data in files.items()
+        if name.endswith(".html")
+        for link in Links(data.decode()).found
+        if normpath(join(dirname(name), link)) not in files
+    ]
 
 
 def all_whole(files):

@@ -25,11 +25,6 @@ def post_path(slug: str) -> str:
     return f"posts/{slug}/{INDEX}"
 
 
-def tag_path(tag: str) -> str:
-    """A tag's page from the site's root."""
-    return f"tags/{tag_slug(tag)}/{INDEX}"
-
-
 def tag_slug(tag: str) -> str:
     """A tag as a folder's name; tags that differ in case or accents alone share a page."""
     plain = unicodedata.normalize("NFKD", tag).encode("ascii", "ignore").decode().casefold()

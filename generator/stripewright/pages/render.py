@@ -64,7 +64,7 @@ class Renderer:
             site=self.about,
             pattern_path=links.pattern_path,
             post_path=links.post_path,
-            tag_path=links.tag_path,
+            tag_slug=links.tag_slug,
             scripts=frozenset(self.theme.under("assets/")),
         )
         return jinja
