@@ -118,7 +118,7 @@ def _count(number: int, word: str) -> str:
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(__version__, prog_name="stripewright")
 def main() -> None:
-    r"""Pattern files for striped machine knitting, worked out, drawn and published.
+    """Pattern files for striped machine knitting, worked out, drawn and published.
 
     \b
     Begin here:
@@ -132,7 +132,7 @@ def main() -> None:
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
 @_guarded
 def start(folder: Path) -> None:
-    r"""Lay out a new studio in FOLDER; nothing that is already there is overwritten.
+    """Lay out a new studio in FOLDER; nothing that is already there is overwritten.
 
     \b
     Example:
@@ -155,7 +155,7 @@ def start(folder: Path) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print the problems as one JSON list.")
 @_guarded
 def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool) -> None:
-    r"""Read everything, write nothing, and tell every problem; of FILES only, when named.
+    """Read everything, write nothing, and tell every problem; of FILES only, when named.
 
     Exits with 1 if any problem is an error, with 0 if there are only warnings.
 
@@ -186,7 +186,7 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @_guarded
 def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
-    r"""Print the worked numbers of the pattern in FILE.
+    """Print the worked numbers of the pattern in FILE.
 
     \b
     Example:
@@ -218,7 +218,7 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
 def publish(
     root: Path, into: Path | None, on: date | None, workers: int | None, *, drafts: bool
 ) -> None:
-    r"""Write the site: all of it, or on any error none of it.
+    """Write the site: all of it, or on any error none of it.
 
     \b
     Example:
@@ -281,7 +281,7 @@ _FILES = click.argument(
 @click.option("--drafts", is_flag=True, help="Make packs of paid drafts too.")
 @_guarded
 def packs(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
-    r"""Make what buyers get, in packs/: of every paid pattern, or of the files named.
+    """Make what buyers get, in packs/: of every paid pattern, or of the files named.
 
     \b
     Example:
@@ -298,7 +298,7 @@ def packs(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
 @_studio_option
 @_guarded
 def sheets(files: tuple[Path, ...], root: Path) -> None:
-    r"""Make the planning sheets and books of content/sheets, in packs/.
+    """Make the planning sheets and books of content/sheets, in packs/.
 
     \b
     Example:
@@ -336,7 +336,7 @@ def _pack(
 @click.option("--open", "open_browser", is_flag=True, help="Open it in the browser.")
 @_guarded
 def preview(root: Path, port: int, *, open_browser: bool) -> None:
-    r"""Show the studio in a browser while it is being written; pages follow each save.
+    """Show the studio in a browser while it is being written; pages follow each save.
 
     \b
     Example:

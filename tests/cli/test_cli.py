@@ -173,3 +173,9 @@ def test_help_imports_nothing_heavy():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_examples_stand_on_lines_of_their_own():
+    for name in main.commands:
+        lines = run(name, "--help").output.splitlines()
+        assert any(line.strip().startswith(f"stripewright {name}") for line in lines), name
