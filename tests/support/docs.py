@@ -18,10 +18,9 @@ def commands() -> str:
     from stripewright.cli import main
 
     parts = []
+    top = click.Context(main, info_name="stripewright", **main.context_settings)
     for name, command in sorted(main.commands.items()):
-        context = click.Context(
-            command, info_name=f"stripewright {name}", max_content_width=100, terminal_width=100
-        )
+        context = click.Context(command, top, info_name=name, terminal_width=100)
         parts.append(f"```text\n{command.get_help(context)}\n```")
     return "\n\n".join(parts)
 
