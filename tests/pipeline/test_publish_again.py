@@ -187,3 +187,51 @@ def test_a_studio_that_cannot_be_written_to_still_publishes_elsewhere(tmp_path):
     published(here)
     assert list((tmp_path / "elsewhere").iterdir()) == []
     assert "patterns/one/index.html" in tree(here.site)
+
+
+def test_a_file_is_looked_through_again_for_a_new_secret(tmp_path):
+    """A sentence that a post has said all along becomes a secret: the unchanged post is refused."""
+    said = "The ninth stripe is where the tide turns back."
+    here = studio(tmp_path / "s", {"one": pattern()})
+    (here.content / "posts").mkdir()
+    (here.content / "posts/p.md").write_text(
+        f"---\ntitle: P\nsummary: P.\npublished: 2026-01-01\n---\n{said}\n"
+    )
+    published(here)
+    studio(here.root, {"two": pattern(title="Two", body=said, paid=True)})
+    with pytest.raises(Refused, match="would publish a sentence"):
+        published(here)
+    # And again: a refused run leaves no record of having looked.
+    with pytest.raises(Refused, match="would publish a sentence"):
+        published(here)
+
+
+def test_what_a_free_pattern_no_longer_says_is_a_secret_again(tmp_path):
+    said = "The ninth stripe is where the tide turns back."
+    here = studio(
+        tmp_path / "s",
+        {"one": pattern(body=said), "two": pattern(title="Two", body=said, paid=True)},
+    )
+    (here.content / "posts").mkdir()
+    (here.content / "posts/p.md").write_text(
+        f"---\ntitle: P\nsummary: P.\npublished: 2026-01-01\n---\n{said}\n"
+    )
+    published(here)
+    studio(here.root, {"one": pattern(body="Nothing of the kind.")})
+    with pytest.raises(Refused, match="would publish a sentence"):
+        published(here)
+
+
+def test_nothing_is_looked_through_twice(tmp_path, monkeypatch):
+    from stripewright.publish import guard
+
+    looked = []
+    look = guard._Watch.look
+    monkeypatch.setattr(
+        guard._Watch, "look", lambda self, path, data: looked.append(path) or look(self, path, data)
+    )
+    here = studio(tmp_path / "s", {"one": pattern(), "two": pattern(title="Two", paid=True)})
+    published(here)
+    first = len(looked)
+    published(here)
+    assert (first > 20, len(looked)) == (True, first)

@@ -19,6 +19,8 @@ _TEXT = (
 )
 WORDS = _TEXT.split()
 TAGS = ("sea", "garden", "winter", "gift", "first projects", "mirrored", "bold", "quiet")
+SHELF = tuple(f"#{random.Random(f'shelf/{n}').randrange(1 << 24):06x}" for n in range(40))
+"""The colours of one range of yarn: a maker's patterns are knitted from the same forty."""
 LEVELS = ("basic", "easy", "intermediate", "complex")
 WORDS_A_BODY = 600
 
@@ -42,10 +44,11 @@ def pattern_text(number: int, seed: int = 1) -> str:
     access = (
         "access: paid\nprice: 6.50\nshop: https://shop.example.org/item" if paid else "access: free"
     )
+    shades = lot.sample(SHELF, len(keys))
     yarns = "\n".join(
-        f'  {key}: {{name: Yarn {key}, colour: "#{lot.randrange(1 << 24):06x}", weight: 5, '
+        f'  {key}: {{name: Yarn {key}, colour: "{shade}", weight: 5, '
         f"ball: 100 g / 120 m, price: 4.50}}"
-        for key in keys
+        for key, shade in zip(keys, shades, strict=True)
     )
     day = f"20{18 + number % 8:02}-{1 + number % 12:02}-{1 + number % 28:02}"
     return f"""---

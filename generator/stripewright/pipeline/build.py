@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from jinja2 import TemplateError
 
 from stripewright.pattern.read import duplicate_slugs
+from stripewright.pipeline import checked
 from stripewright.pipeline.bench import Workbench
 from stripewright.pipeline.context import Options, make_context
 from stripewright.pipeline.faults import told
@@ -22,6 +23,7 @@ from stripewright.words.links import lost_links
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
+    from pathlib import Path
 
     from stripewright.pipeline.make import PatternOutput
     from stripewright.pipeline.progress import Progress
@@ -91,24 +93,38 @@ def _build(
     made |= context.renderer.assets()
     for path, data in made.items():
         files.put(path, data)
-    problems += guard(files, outputs, progress, rest.sheets)
+    record = bench.folder / "looked-through" if bench.folder else None
+    problems += guard(files, outputs, progress, rest.sheets, record)
     return Built(files, tuple(in_order(problems)), len(cards))
 
 
 def guard(
-    files: Mapping[str, bytes],
+    files: Spool,
     outputs: Iterable[PatternOutput],
     progress: Progress,
     sheets: Iterable[SheetView] = (),
+    record: Path | None = None,
 ) -> list[Problem]:
-    """Look through the whole site for what paid patterns keep."""
+    """Look through the whole site for what paid patterns keep.
+
+    Args:
+        files: the site.
+        outputs: what the patterns gave.
+        progress: told how far it is.
+        sheets: the books of sheets.
+        record: where it is kept what was looked through before, so that it isn't again.
+    """
     progress("looked through", 0, len(files))
     kept: dict[bool, list[Secrets]] = {True: [], False: []}
     for output in outputs:
         if output.secrets:
             kept[output.access == "paid"].append(output.secrets)
     kept[True] += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.access == "paid"]
-    found = check(files, kept[True], kept[False])
+    before = checked.read(record) if record else checked.Checked()
+    now = checked.checked(kept[True], kept[False], files.digests)
+    found = check(files.only(before.still_to_look_at(now, files.digests)), kept[True], kept[False])
+    if record and not found:
+        checked.write(record, now)
     progress("looked through", len(files), len(files))
     return found
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from typing import TYPE_CHECKING, Protocol
 
@@ -125,6 +125,12 @@ class Spool(Mapping[str, bytes]):
     def add(self, digests: Mapping[str, str]) -> None:
         """Add files that the store already keeps."""
         self._digests.update(digests)
+
+    def only(self, paths: Iterable[str]) -> Spool:
+        """Some of the files."""
+        some = Spool(self._store)
+        some.add({path: self._digests[path] for path in paths})
+        return some
 
     @property
     def digests(self) -> Mapping[str, str]:

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 Plan = tuple[int, ...]
 
+Key = tuple[str, ...]
+LONG = 4
+"""Words that a sentence is looked up by: few texts share four by chance, many share two."""
 HEAD = 4
 """A plan is looked up by its first four numbers."""
 STRIDES = range(1, 7)
@@ -64,15 +67,19 @@ class _Watch:
     def __init__(self, kept: Sequence[Secrets], public: Sequence[Secrets]) -> None:
         said = {sentence for one in public for sentence in one.sentences}
         shown = {plan for one in public for plan in one.plans}
-        self.sentences: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        self.sentences: dict[Key, list[tuple[str, str]]] = {}
         self.plans: dict[Plan, list[tuple[Plan, str]]] = {}
         self.files = {name: one.slug for one in kept for name in one.files}
         self.own = {one.slug: [plan for plan in one.plans if not _is_even(plan)] for one in kept}
         self.free = {one.slug for one in public}
+        self.short = False
+        """Whether any sentence is looked up by two words only."""
         for one in kept:
             for sentence in one.sentences:
                 if sentence not in said:
-                    self.sentences.setdefault(_key(sentence), []).append((sentence, one.slug))
+                    key = _key(sentence)
+                    self.short |= len(key) < LONG
+                    self.sentences.setdefault(key, []).append((sentence, one.slug))
             for plan in self.own[one.slug]:
                 if plan not in shown:
                     self.plans.setdefault(plan[:HEAD], []).append((plan, one.slug))
@@ -101,7 +108,10 @@ class _Watch:
         found: dict[str, str] = {}
         for text in words.texts:
             parts = text.split(" ")
-            for key in self.sentences.keys() & set(itertools.pairwise(parts)):
+            runs: set[Key] = set(zip(*(parts[n:] for n in range(LONG)), strict=False))
+            if self.short:
+                runs |= set(itertools.pairwise(parts))
+            for key in self.sentences.keys() & runs:
                 for sentence, slug in self.sentences[key]:
                     if slug not in found and sentence in text:
                         found[slug] = sentence
@@ -156,12 +166,15 @@ def _is_even(plan: Plan) -> bool:
     return len({b - a for a, b in itertools.pairwise(plan)}) < 2
 
 
-def _key(sentence: str) -> tuple[str, str]:
-    """The two neighbouring words, of those inside the sentence, that are longest together."""
+def _key(sentence: str) -> Key:
+    """What a sentence is looked up by: `LONG` neighbouring words of its inside, else two.
+
+    Its first and last word may stand in a text with a quotation mark grown to them.
+    """
     parts = sentence.split(" ")
-    pairs = list(itertools.pairwise(parts))
-    inner = pairs[1:-1] or pairs
-    return max(inner, key=lambda pair: (len(pair[0]) + len(pair[1]), pair))
+    length = LONG if len(parts) >= LONG + 2 else 2
+    runs = list(zip(*(parts[n:] for n in range(length)), strict=False))
+    return max(runs[1:-1] or runs, key=lambda run: (sum(map(len, run)), run))
 
 
 def _told(path: str, slug: str, what: str) -> Problem:
