@@ -75,7 +75,7 @@ def _told(
     items: Sequence[Mapping[str, Any]], document: Document, model: type[Written]
 ) -> list[Problem]:
     """Pydantic's errors as problems, each mistake once."""
-    paths = [without_tags(item["loc"]) for item in items]
+    paths = [_path(item) for item in items]
     inside = {path[:end] for path in paths for end in range(len(path))}
     meant = {(*path[:-1], _meant(item, model)) for item, path in zip(items, paths, strict=True)
              if item["type"] == "extra_forbidden"}  # fmt: skip
@@ -89,6 +89,14 @@ def _told(
             continue
         problems.append(_problem(item, path, document, model))
     return problems
+
+
+def _path(item: Mapping[str, Any]) -> Path:
+    """Where an error is in what was written; an unknown key may be spelt like a tag of ours."""
+    loc = item["loc"]
+    if item["type"] == "extra_forbidden":
+        return (*without_tags(loc[:-1]), loc[-1])
+    return without_tags(loc)
 
 
 def _is_whole_model(item: Mapping[str, Any]) -> bool:
