@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from support.docs import PARTS, ROOT, renewed
@@ -27,3 +29,14 @@ def test_top_level_is_the_house():
         "tests",
         "site",
     }
+
+
+def test_every_promise_names_a_test_that_is_there():
+    promised = re.findall(
+        r"`(tests/[^`:]+)::(\w+)`", (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    )
+    assert len(promised) > 30
+    for file, name in promised:
+        assert re.search(
+            rf"^def {name}\(", (ROOT / file).read_text(encoding="utf-8"), re.MULTILINE
+        ), name

@@ -1,0 +1,273 @@
+"""What publishing does to files that aren't its own, beside others at work, and on a bad disk."""
+
+from __future__ import annotations
+
+import os
+import re
+import resource
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from stripewright.cli import main
+from support.studio_here import built, pattern, published, studio, tree
+
+RUN = [sys.executable, "-m", "stripewright"]
+ON = ["--on", "2026-11-25", "--workers", "1"]
+
+
+@pytest.fixture
+def here(tmp_path):
+    return studio(tmp_path / "s", {"one": pattern(title="One"), "two": pattern(title="Two")})
+
+
+@pytest.fixture
+def outside(tmp_path):
+    folder = tmp_path / "outside"
+    (folder / "ab").mkdir(parents=True)
+    (folder / "ab/letter").write_text("dear")
+    (folder / "letter.md").write_text(pattern(title="Not of this studio"))
+    return folder
+
+
+def run(*args):
+    return CliRunner().invoke(main, [str(arg) for arg in args])
+
+
+@pytest.mark.parametrize(
+    "link", [".stripewright", ".stripewright/cache", ".stripewright/cache/files",
+             ".stripewright/cache/files/ab", ".stripewright/cache/entries", ".stripewright/.gitignore"],
+)  # fmt: skip
+def test_no_link_in_the_cache_leads_to_anothers_files(here, outside, link):
+    before = tree(outside)
+    (here.root / link).parent.mkdir(parents=True, exist_ok=True)
+    (here.root / link).symlink_to(outside / "letter.md" if link.endswith("ignore") else outside)
+    published(here)
+    published(here)
+    made = tree(outside)
+    assert {name: made.get(name) for name in before} == before
+    assert "patterns/one/index.html" in tree(here.site)
+
+
+@pytest.mark.parametrize(
+    "link", ["content/patterns/three.md", "content/posts/three.md", "content/studio.yaml"]
+)
+def test_a_source_that_is_a_link_out_of_the_studio_is_refused(here, outside, link):
+    (here.root / link).parent.mkdir(exist_ok=True)
+    (here.root / link).unlink(missing_ok=True)
+    (here.root / link).symlink_to(outside / "letter.md")
+    told = run("publish", "--studio", here.root)
+    assert told.exit_code == 1
+    assert f"{link}: error: this is a link that leads out of the studio" in told.stderr
+    assert not here.site.exists()
+
+
+def test_a_theme_that_is_a_link_out_of_the_studio_is_not_read(here, outside):
+    plain = dict(built(here).files)
+    (outside / "assets").mkdir()
+    (outside / "assets/base.css").write_text("p { color: red }")
+    here.themes.mkdir()
+    (here.themes / "tideline").symlink_to(outside)
+    assert dict(built(here).files) == plain
+
+
+def test_a_site_folder_that_is_a_link_is_refused(here, outside):
+    before = tree(outside)
+    here.site.symlink_to(outside)
+    told = run("publish", "--studio", here.root)
+    assert (told.exit_code, "links are not followed" in told.stderr) == (1, True)
+    assert tree(outside) == before
+
+
+def test_two_publishes_of_one_studio_give_one_of_the_two(here, tmp_path):
+    """Through the program itself, with the settings changed between their starts."""
+    settings = here.content / "studio.yaml"
+    text = settings.read_text()
+    whole = []
+    for title in ("The lee shore", "The windward shore"):
+        settings.write_text(text.replace("The lee shore", title))
+        into = tmp_path / title
+        subprocess.run(
+            [*RUN, "publish", "--studio", here.root, "--into", into, *ON],
+            check=True,
+            capture_output=True,
+        )
+        whole.append(tree(into))
+    runs = []
+    for title in ("The lee shore", "The windward shore"):
+        settings.write_text(text.replace("The lee shore", title))
+        runs.append(
+            subprocess.Popen(
+                [*RUN, "publish", "--studio", here.root, *ON],
+                stderr=subprocess.PIPE,
+                stdout=subprocess.DEVNULL,
+            )
+        )
+    codes = [(one.wait(120), one.stderr.read()) for one in runs]
+    for one in runs:
+        one.stderr.close()
+    assert any(code == 0 for code, _ in codes), codes
+    assert tree(here.site) in whole
+
+
+def test_a_save_during_a_publish_gives_the_old_text_or_the_new(here):
+    """Sources are read once, at the start: a page never mixes two states of a file."""
+    file = here.content / "patterns/one.md"
+    texts = [
+        pattern(title="One"),
+        pattern(title="One, altered", stripes="deep 12, foam 6, deep 12"),
+    ]
+    states = []
+    for text in texts:
+        file.write_text(text)
+        states.append(shown(built(here).files))
+    assert states[0] != states[1]
+    going = subprocess.Popen(
+        [*RUN, "publish", "--studio", here.root, *ON],
+        stderr=subprocess.PIPE,
+        stdout=subprocess.DEVNULL,
+    )
+    for number in range(400):
+        aside = file.with_name(".one.md.tmp")
+        aside.write_text(texts[number % 2])
+        aside.replace(file)
+        if going.poll() is not None:
+            break
+        time.sleep(0.01)
+    assert going.wait(120) == 0, going.stderr.read()
+    going.stderr.close()
+    assert shown(tree(here.site)) in states
+
+
+def shown(files):
+    """The title that the page of `one` has, and its drawing."""
+    page = files["patterns/one/index.html"].decode()
+    return re.search(r"<h1[^>]*>(.*?)</h1>", page, re.DOTALL)[1], files["patterns/one/finished.svg"]
+
+
+@pytest.mark.parametrize("after_s", [0.2, 0.5, 0.8, 1.1])
+def test_killed_while_it_makes_pages_the_next_run_ends_the_same(here, tmp_path, after_s):
+    published(here)
+    old = tree(here.site)
+    (here.content / "patterns/one.md").write_text(pattern(title="One, altered"))
+    going = subprocess.Popen(
+        [*RUN, "publish", "--studio", here.root, *ON],
+        stderr=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+    )
+    time.sleep(after_s)
+    os.kill(going.pid, signal.SIGKILL)
+    going.wait()
+    assert tree(here.site).keys() >= old.keys()
+    done = subprocess.run(
+        [*RUN, "publish", "--studio", here.root, *ON], check=False, capture_output=True, text=True
+    )
+    assert done.returncode == 0, done.stderr
+    subprocess.run(
+        [*RUN, "publish", "--studio", here.root, "--into", tmp_path / "clean", *ON],
+        check=True,
+        capture_output=True,
+    )
+    assert tree(here.site) == tree(tmp_path / "clean")
+    assert not [path for path in here.cache.rglob(".part-*") if path.is_file()]
+
+
+def small(bytes_at_most: int):
+    """A limit on the size of a file stands in for a full disk; it needs no rights."""
+    return lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (bytes_at_most, bytes_at_most))
+
+
+def test_a_disk_with_no_room_for_the_cache_is_told_and_the_old_site_stands(here):
+    published(here)
+    old = tree(here.site)
+    (here.content / "patterns/one.md").write_text(pattern(title="One, altered"))
+    done = subprocess.run(
+        [*RUN, "publish", "--studio", here.root, *ON],
+        check=False,
+        capture_output=True,
+        text=True,
+        preexec_fn=small(1000),
+    )
+    assert done.returncode == 1
+    assert "the disk is full" in done.stderr
+    assert "Traceback" not in done.stderr
+    assert tree(here.site) == old
+    assert published(here).outcome.written
+
+
+@pytest.mark.parametrize("command", ["proof", "publish", "worksheet", "packs", "sheets"])
+def test_no_trace_reaches_the_user_of_any_command(here, monkeypatch, command):
+    def broken(*_args, **_kwargs):
+        raise RuntimeError("the loom\nis on fire")
+
+    for place in ("make.read_document", "make.work", "context.read_settings"):
+        monkeypatch.setattr(f"stripewright.pipeline.{place}", broken)
+    (here.content / "sheets").mkdir()
+    more = [here.content / "patterns/one.md"] if command == "worksheet" else []
+    told = run(command, *more, "--studio", here.root)
+    assert told.exit_code == 1
+    assert "Traceback" not in told.output
+    assert "unexpected RuntimeError" in told.stderr
+    assert "the loom is on fire" in told.stderr
+    trace = Path(told.stderr.split("the full trace is in ")[1].strip())
+    assert "Traceback" in trace.read_text()
+    trace.unlink()
+
+
+@pytest.mark.parametrize(
+    ("stage", "file"),
+    [("bench.make_pattern", "content/patterns/one.md"), ("rest.prose", "content/posts/a.md")],
+)
+def test_an_unexpected_error_names_the_file_that_was_being_read(here, monkeypatch, stage, file):
+    def broken(*_args, **_kwargs):
+        raise RuntimeError("the loom is on fire")
+
+    monkeypatch.setattr(f"stripewright.pipeline.{stage}", broken)
+    (here.content / "posts").mkdir()
+    (here.content / "posts/a.md").write_text(
+        "---\ntitle: A\nsummary: S.\npublished: 2026-01-01\n---\nWords.\n"
+    )
+    told = run("publish", "--studio", here.root)
+    assert f"while reading {file}: the loom is on fire" in told.stderr
+    Path(told.stderr.split("the full trace is in ")[1].strip()).unlink()
+
+
+def test_a_broken_template_of_the_studio_s_own_is_told_with_its_line(here):
+    (here.themes / "tideline/templates").mkdir(parents=True)
+    (here.themes / "tideline/templates/pattern.html").write_text("<p>\n{% if %}\n")
+    told = run("publish", "--studio", here.root)
+    assert told.exit_code == 1
+    assert (
+        "themes/tideline/templates/pattern.html:2: error: this template can't be read"
+        in told.stderr
+    )
+    assert not here.site.exists()
+
+
+SAME = {
+    "posts": "---\ntitle: A\nsummary: S.\nslug: same\n---\nWords.\n",
+    "pages": "---\ntitle: A\nsummary: S.\nslug: same\n---\nWords.\n",
+    "patterns": pattern().replace("title:", "slug: same\ntitle:"),
+}
+
+
+@pytest.mark.parametrize("kind", SAME)
+def test_two_files_of_one_slug_are_told(here, kind):
+    (here.content / kind).mkdir(exist_ok=True)
+    for name in ("a", "b"):
+        (here.content / kind / f"{name}.md").write_text(SAME[kind])
+    problems = [p for p in built(here).problems if p.severity == "error"]
+    assert [(p.place.file, p.place.line) for p in problems] == [(f"content/{kind}/b.md", 1)]
+    assert f"content/{kind}/a.md" in problems[0].message
+
+
+@pytest.mark.parametrize("name", ["One.md", "con.md", "a b.md", "é.md"])
+def test_a_file_s_name_that_cant_stand_everywhere_is_told(here, name):
+    (here.content / "patterns" / name).write_text(pattern())
+    told = {p.place.file for p in built(here).problems if p.severity == "error"}
+    assert f"content/patterns/{name}" in told
