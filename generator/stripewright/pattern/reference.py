@@ -128,7 +128,7 @@ def _limits(field: FieldInfo, text: str) -> str:
     """The least and the most that is taken, for numbers; the longest, for texts."""
     rules = {name: getattr(rule, name) for rule in field.metadata for name in _RULES
              if hasattr(rule, name)}  # fmt: skip
-    if "max_length" in rules and field.annotation in (str, str | None):
+    if rules.get("max_length") is not None and field.annotation in (str, str | None):
         return f" Up to {rules['max_length']} characters."
     if "ge" not in rules or "le" not in rules:
         return ""

@@ -69,7 +69,7 @@ class Unravelled(Written):
 
     stitches: Whole = Field(ge=1, le=100_000, examples=["200"])
     """How many stitches were pulled out."""
-    length: Centimetres = Field(gt=0, examples=["320 cm"])
+    length: Centimetres = Field(gt=0, examples=["620 cm"])
     """The yarn they gave, straightened and not stretched."""
 
 
@@ -87,7 +87,7 @@ class Swatch(Written):
     mass: Grams | None = Field(default=None, gt=0, le=10_000, examples=["62 g"])
     """What those stitches and rows weigh, cast-on and tails left out."""
     unravelled: Unravelled | None = Field(
-        default=None, examples=["{stitches: 200, length: 320 cm}"]
+        default=None, examples=["{stitches: 200, length: 620 cm}"]
     )
     """A length of yarn measured from the swatch."""
 
