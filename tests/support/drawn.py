@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import random
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-
-from support.patterns import SETTINGS, text_of, try_work, worked_from
 
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio
 from stripewright.words.write import write
+from support.patterns import SETTINGS, text_of, try_work, worked_from
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
@@ -178,7 +177,7 @@ KINDS: dict[str, dict[str, Any]] = {
 """What a pattern of each kind has other than `FRONT`."""
 
 
-@lru_cache(maxsize=None)
+@cache
 def kind(name: str) -> WorkedPattern:
     """A small pattern of a kind."""
     slug = name.replace(" ", "-")
