@@ -172,6 +172,11 @@ class WorkedPiece:
     """Sewn up: folded where it is folded, before filling."""
 
     @property
+    def ring(self) -> bool:
+        """Whether its two ends are grafted to each other: then its length lies around."""
+        return self.form == "tube" and all(end.edge == "grafted" for end in self.ends)
+
+    @property
     def worked_rows(self) -> int:
         """Rows the machine knits, waste yarn left out."""
         return self.plan[-1].last

@@ -160,6 +160,9 @@ def size(part: WorkedPiece, amounts: Amounts) -> str:
     if part.solid:
         solid = part.solid
         return f"{amounts.sides(solid.width_cm, solid.length_cm, solid.thickness_cm)}, filled"
+    if part.ring:
+        around, high = amounts.length(part.made_up_length_cm), amounts.length(part.flat_width_cm)
+        return f"{around} around, {high} high, a ring of two layers"
     if part.girth_cm is not None:
         around, long = amounts.length(part.girth_cm), amounts.length(part.made_up_length_cm)
         return f"{around} around, {long} long"

@@ -68,10 +68,12 @@ def size_views(worked: WorkedPattern, *, whole_cm: bool) -> tuple[SizeView, ...]
     """
     digits = 0 if whole_cm else 1
     shown = [piece for piece in worked.pieces if piece.lining_of is None]
-    return tuple(_size(piece, digits) for piece in shown or worked.pieces)
+    flat = worked.pattern.kind == "scarf"
+    return tuple(_size(piece, digits, flat=flat) for piece in shown or worked.pieces)
 
 
-def _size(piece: WorkedPiece, digits: int) -> SizeView:
+def _size(piece: WorkedPiece, digits: int, *, flat: bool) -> SizeView:
+    """A piece made up. What is worn flat has a width, other tubes a girth."""
     title = f"{piece.title}, each of {piece.make}" if piece.make > 1 else piece.title
     if piece.solid:
         solid = piece.solid
@@ -79,7 +81,11 @@ def _size(piece: WorkedPiece, digits: int) -> SizeView:
         note = "filled" if solid.kind == "cushion" else "filled, round"
         return SizeView(title, round(solid.width_cm, digits), round(solid.length_cm, digits),
                         thickness, note=note)  # fmt: skip
-    around = piece.form == "tube" and piece.girth_cm is not None
+    if piece.ring:
+        around_cm, high_cm = piece.made_up_length_cm, piece.flat_width_cm
+        return SizeView(title, round(around_cm, digits), round(high_cm, digits),
+                        around=True, note="a ring of two layers")  # fmt: skip
+    around = not flat and piece.form == "tube" and piece.girth_cm is not None
     width = piece.girth_cm if around and piece.girth_cm is not None else piece.made_up_width_cm
     return SizeView(
         title,
