@@ -68,11 +68,12 @@ class Preview:
         return self.when(path, lambda page: text in page)
 
     def when(self, path: str, holds) -> str:
-        """The page, once something holds of it."""
+        """The page, once it is there and something holds of it."""
         end = time.monotonic() + PATIENCE_S
         while time.monotonic() < end:
-            page = self.get(path)
-            if holds(page):
+            status, body = self.ask(path)
+            page = body.decode()
+            if status == 200 and holds(page):
                 return page
             time.sleep(0.02)
         raise AssertionError(page[-3000:])
