@@ -100,6 +100,9 @@ class Gatherer:
                     continue
             if self._busy():
                 time.sleep(QUIET_S)
+                with self._news:
+                    # The last of a tool's changes are told after it is done: quiet begins then.
+                    self._last = time.monotonic()
                 continue
             with self._news:
                 if self._due() > time.monotonic():
