@@ -18,7 +18,7 @@ from stripewright.compute.sizes import resized
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
 from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedSize
-from stripewright.compute.yarn import loop_of, uses_of, waste_metres, work_yarns
+from stripewright.compute.yarn import check_unravelled, loop_of, uses_of, waste_metres, work_yarns
 from stripewright.pattern.pieces import Fill
 
 if TYPE_CHECKING:
@@ -60,6 +60,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         return None
     fit = fit_of(pattern, pieces, notes)
     loop = loop_of(gauge, pattern.swatches, pattern.yarns.values())
+    check_unravelled(pattern, loop, notes)
     tails = long_tails(pieces, pattern.tails)
     uses = uses_of(pattern.yarns, pieces, all_tails(pieces, tails))
     yarns = work_yarns(pattern, uses, letters, loop, settings.currency)

@@ -9,14 +9,16 @@ from typing import TYPE_CHECKING
 
 from stripewright.compute.balls import best, choices, needed
 from stripewright.compute.worked import Figure, WorkedYarn
+from stripewright.pattern.yarns import Swatch
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    from stripewright.compute.notes import Notes
     from stripewright.compute.tails import Tail
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
     from stripewright.pattern.pattern import Pattern
-    from stripewright.pattern.yarns import Swatch, Yarn
+    from stripewright.pattern.yarns import Yarn
 
 MUNDEN_KS = 21.6
 """Loops a cm² × (loop length in cm)², plain knitting in wool, wet relaxed."""
@@ -27,6 +29,9 @@ YARN_DENSITY = 0.5
 MEASURED, FROM_BAND, FROM_GAUGE = 0.03, 0.15, 0.2
 """How far the yarn in a stitch may stand from the figure, either way: weighed or unravelled, from
 the ball band, from the gauge alone (common practice, no source)."""
+
+DOUBTFUL = 0.15
+"""How far a weighed and an unravelled swatch may differ before the author is asked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +105,32 @@ def loop_of(gauge: WorkedGauge, swatches: Sequence[Swatch], yarns: Iterable[Yarn
         return Loop(_figure(length, FROM_BAND, estimated=True), None, "band")
     length = munden_loop(across, along)
     return Loop(_figure(length, FROM_GAUGE, estimated=True), mass, "gauge")
+
+
+def check_unravelled(pattern: Pattern, loop: Loop, notes: Notes) -> None:
+    """Warn where yarn that was unravelled contradicts the weighed swatch, which is used.
+
+    Args:
+        pattern: for its swatches.
+        loop: the yarn in one stitch, from `loop_of`.
+        notes: where the warning goes.
+    """
+    if loop.source != "swatch":
+        return
+    several = not isinstance(pattern.swatch, Swatch)
+    for index, swatch in enumerate(pattern.swatches):
+        if swatch.unravelled is None:
+            continue
+        weighed = loop.length_cm.value
+        pulled = swatch.unravelled.length / swatch.unravelled.stitches
+        if abs(pulled - weighed) <= DOUBTFUL * weighed:
+            continue
+        notes.warning(
+            ("swatch", index, "unravelled") if several else ("swatch", "unravelled"),
+            f"by what was unravelled a stitch takes {pulled:.2f} cm of yarn, "
+            f"by the swatch's mass {weighed:.2f} cm, which is used",
+            "weigh and measure again, check the ball's metres, or leave one of the two out",
+        )
 
 
 def _figure(value: float, spread: float, *, estimated: bool) -> Figure:

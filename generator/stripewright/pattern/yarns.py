@@ -89,7 +89,7 @@ class Swatch(Written):
     unravelled: Unravelled | None = Field(
         default=None, examples=["{stitches: 200, length: 620 cm}"]
     )
-    """A length of yarn measured from the swatch."""
+    """Yarn measured from it, when it can't be weighed; `mass`, with a yarn's `ball`, wins."""
 
 
 class Machine(Written):
