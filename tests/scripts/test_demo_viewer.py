@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from support.browser import served
+from support.browser import served, until
 
 pytestmark = pytest.mark.browser
 
@@ -35,6 +35,15 @@ def fills(page, letter):
     )
 
 
+def fills_are(page, letter, wanted, why=""):
+    until(lambda: fills(page, letter), wanted, why)
+
+
+def reads(page, digits):
+    """Wait until the counter reads so: a tap becomes a click a moment after the fingers are off."""
+    until(page.locator(".count-digits").text_content, digits)
+
+
 def test_every_plan_can_be_counted_to_its_end(profile, demo_site, slugs):
     """On a phone, in every free pattern: each piece is counted out, and its changes are those of the plan."""
     page = profile(phone=True).new_page()
@@ -47,6 +56,7 @@ def test_every_plan_can_be_counted_to_its_end(profile, demo_site, slugs):
             continue
         counted += 1
         opener.tap()
+        page.locator("dialog.count").wait_for()
         told = page.evaluate("""() => {
           const tap = document.querySelector(".count-tap");
           const state = () => document.querySelector("dialog.count").dataset.state;
@@ -74,6 +84,7 @@ def test_counting_at_the_machine_with_a_phone(profile, demo_site):
     tap = page.get_by_role("button", name="Count a row")
     for _ in range(11):
         tap.tap()
+    reads(page, "011")
     assert page.locator("dialog.count").get_attribute("data-state") == "soon"
     assert page.locator(".count-next").text_content() == "then B Oyster shell, 3 rows"
     assert (
@@ -84,7 +95,7 @@ def test_counting_at_the_machine_with_a_phone(profile, demo_site):
     page.close()
     page = opened(context, demo_site)
     page.get_by_role("button", name="Keep count").tap()
-    assert page.locator(".count-digits").text_content() == "011"
+    reads(page, "011")
 
 
 def test_other_sizes_are_counted_by_their_own_rows(profile, demo_site):
@@ -99,14 +110,14 @@ def test_other_sizes_are_counted_by_their_own_rows(profile, demo_site):
     ]
     page.get_by_role("button", name="Count a row").click()
     piece.select_option("Wrist warmer, 2 of 2 (chunky)")
-    assert page.locator(".count-digits").text_content() == "000"
+    reads(page, "000")
     rows = page.locator('table.plan[data-size="chunky"] tr[data-letter]').last.get_attribute(
         "data-last"
     )
     page.get_by_role("button", name="Set row").click()
     page.get_by_label("Rows done").fill(rows)
     page.keyboard.press("Enter")
-    assert page.locator("dialog.count").get_attribute("data-state") == "done"
+    until(lambda: page.locator("dialog.count").get_attribute("data-state"), "done")
 
 
 def test_counting_at_a_desk_by_keyboard_alone(profile, demo_site):
@@ -120,9 +131,9 @@ def test_counting_at_a_desk_by_keyboard_alone(profile, demo_site):
     for _ in range(4):
         page.keyboard.press("Space")
     page.keyboard.press("ArrowDown")
-    assert page.locator(".count-digits").text_content() == "003"
+    reads(page, "003")
     page.keyboard.press("Escape")
-    assert opener.evaluate("each => each === document.activeElement")
+    until(lambda: opener.evaluate("each => each === document.activeElement"))
 
 
 def test_own_colours_reach_every_drawing_and_a_fresh_profile(profile, demo_site, slugs):
@@ -133,14 +144,14 @@ def test_own_colours_reach_every_drawing_and_a_fresh_profile(profile, demo_site,
         assert pickers.count() == page.locator(".materials li").count()
         before = {letter: fills(page, letter) for letter in "ab"}
         pickers.first.fill("#13a538")
-        assert fills(page, "a") == ["rgb(19, 165, 56)"], slug
-        assert fills(page, "b") == before["b"]
+        fills_are(page, "a", ["rgb(19, 165, 56)"], slug)
+        fills_are(page, "b", before["b"])
         shared = page.url
         page.get_by_role("button", name="Original colours").click()
-        assert fills(page, "a") == before["a"]
+        fills_are(page, "a", before["a"])
     other = profile(phone=True).new_page()
     other.goto(shared)
-    assert fills(other, "a") == ["rgb(19, 165, 56)"]
+    fills_are(other, "a", ["rgb(19, 165, 56)"])
 
 
 def test_own_units_and_terms_everywhere(profile, demo_site):
@@ -207,6 +218,7 @@ def test_the_demo_opens_again_without_a_connection(profile, demo_site):
         page.get_by_text("Your place and this page are kept").wait_for()
         page.get_by_role("button", name="Keep count").tap()
         page.get_by_role("button", name="Count a row").tap()
+        reads(page, "001")
     context.set_offline(True)
     page.close()
     page = context.new_page()
@@ -214,7 +226,7 @@ def test_the_demo_opens_again_without_a_connection(profile, demo_site):
     assert page.locator(".finished svg").is_visible()
     page.get_by_role("button", name="Keep count").tap()
     page.get_by_role("button", name="Count a row").tap()
-    assert page.locator(".count-digits").text_content() == "002"
+    reads(page, "002")
 
 
 @pytest.mark.parametrize("phone", [True, False], ids=["phone", "desk"])

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from support.browser import until
+
 pytestmark = pytest.mark.browser
 
 
@@ -29,7 +31,7 @@ def test_filters_together_and_the_count_read_out(profile, made):
     assert count.text_content() == "None of the 4 patterns fits all of these."
     page.get_by_role("button", name="Show all patterns").click()
     assert count.text_content() == "All 4 patterns."
-    assert "#" not in page.url
+    until(lambda: "#" not in page.url)
 
 
 EACH = {
@@ -90,18 +92,18 @@ def test_back_leads_to_the_filters_as_they_were(profile, made):
     page.get_by_label("What it is").select_option("hat")
     page.goto((made / "made/pattern.html").as_uri())
     page.go_back()
-    page.wait_for_function("document.querySelectorAll('li.card:not([hidden])').length === 2")
+    until(lambda: len(titles(page)), 2)
 
 
 def test_keyboard_alone(profile, made):
     page = opened(profile(), made)
     page.get_by_label("Free or paid").focus()
     page.keyboard.press("p")  # a select box jumps to "Paid"
-    assert titles(page) == ["Lantern hat"]
+    until(lambda: titles(page), ["Lantern hat"])
     page.get_by_role("button", name="Show all patterns").focus()
     page.keyboard.press("Enter")
-    assert len(titles(page)) == 4
-    assert page.evaluate("document.activeElement.name") == "access"
+    until(lambda: len(titles(page)), 4)
+    until(lambda: page.evaluate("document.activeElement.name"), "access")
 
 
 def test_on_a_phone_the_patterns_come_first(profile, made):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from support.browser import until
+
 pytestmark = pytest.mark.browser
 
 
@@ -78,15 +80,19 @@ def test_letters_and_hatches_switch(profile, made):
     context = profile(phone=True)
     page = opened(context, made)
     hatch = page.locator("figure .hatch").first
-    visible = "each => getComputedStyle(each).visibility"
-    assert hatch.evaluate(visible) == "hidden"
+
+    def hatches_are(wanted, why=""):
+        until(lambda: hatch.evaluate("each => getComputedStyle(each).visibility"), wanted, why)
+
+    hatches_are("hidden")
     page.get_by_label("Letters and hatches").tap()
-    assert hatch.evaluate(visible) == "visible"
+    hatches_are("visible")
     page.reload()
-    assert hatch.evaluate(visible) == "visible", "remembered"
+    hatches_are("visible", "remembered")
     page.get_by_label("Letters and hatches").tap()
+    hatches_are("hidden")
     page.emulate_media(media="print")
-    assert hatch.evaluate(visible) == "visible", "a print may be black and white"
+    hatches_are("visible", "a print may be black and white")
 
 
 def test_ticks_stay_until_cleared(profile, made):
@@ -97,7 +103,7 @@ def test_ticks_stay_until_cleared(profile, made):
     page.get_by_label("Step 1").check()
     page.get_by_label("Step 3").focus()
     page.keyboard.press("Space")
-    assert page.get_by_text("2 of 3 steps done.").is_visible()
+    page.get_by_text("2 of 3 steps done.").wait_for()
     page.close()
     page = opened(context, made)
     assert [page.get_by_label(f"Step {n}").is_checked() for n in (1, 2, 3)] == [True, False, True]
@@ -129,4 +135,8 @@ def test_materials_without_a_clipboard(profile, made):
     box = page.get_by_label("Materials as text")
     box.wait_for()
     assert box.input_value().startswith("Breakwater bolster\n- A Deep water")
-    assert box.evaluate("each => each.selectionEnd - each.selectionStart === each.value.length")
+    until(
+        lambda: box.evaluate(
+            "each => each.selectionEnd - each.selectionStart === each.value.length"
+        )
+    )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from support.browser import DESK, PHONE, Complaints
+from support.browser import DESK, PHONE, Complaints, until
 from support.pages import all_of
 
 if TYPE_CHECKING:
@@ -66,11 +66,11 @@ def test_home_to_catalogue_to_each_pattern_and_back_from_disk(chromium: Browser,
     assert len(titles) == len(tideline.patterns) >= 9
     for number, title in enumerate(titles):
         cards.nth(number).click()
-        assert page.locator("h1").inner_text() == title
+        until(page.locator("h1").inner_text, title)
         page.go_back()
         page.wait_for_selector(".card-title a")
     page.click(".site-name a")
-    assert page.locator("body").get_attribute("data-page") == "home"
+    until(lambda: page.locator("body").get_attribute("data-page"), "home")
     context.close()
     assert heard.found == []
 
@@ -121,7 +121,7 @@ def test_keyboard_goes_from_the_skip_link_into_the_content(chromium: Browser, si
     page.goto((site.folder / "patterns/index.html").as_uri())
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.textContent") == "Skip to the content"
-    assert page.evaluate("document.activeElement.getBoundingClientRect().left") >= 0
+    until(lambda: page.evaluate("document.activeElement.getBoundingClientRect().left") >= 0)
     page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.id") == "main"
+    until(lambda: page.evaluate("document.activeElement.id"), "main")
     context.close()

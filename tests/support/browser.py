@@ -6,13 +6,16 @@ import contextlib
 import functools
 import http.server
 import threading
+import time
 from typing import TYPE_CHECKING, Any
 
-from playwright.sync_api import Browser, Page, Request, sync_playwright
+from playwright.sync_api import Browser, Error, Page, Request, sync_playwright
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from pathlib import Path
+
+PATIENCE_S = 20.0
 
 PHONE: dict[str, Any] = {
     "viewport": {"width": 360, "height": 740},
@@ -42,6 +45,25 @@ def chromium() -> Iterator[Browser]:
             yield browser
         finally:
             browser.close()
+
+
+def until(read: Callable[[], Any], wanted: Any = True, why: str = "") -> None:
+    """Wait until something reads as wanted.
+
+    For whatever comes a moment after its cause: a tap, the event of a closed dialog, a navigation,
+    what another page stored. It is asked from outside: a page's policy may forbid eval in it.
+    """
+    end = time.monotonic() + PATIENCE_S
+    while True:
+        try:
+            found = read()
+        except Error as fault:  # a navigation took the page away while it was asked
+            found = fault
+        if found == wanted:
+            return
+        if time.monotonic() > end:
+            raise AssertionError(f"{why or 'after waiting'}: {found!r}, not {wanted!r}")
+        time.sleep(0.02)
 
 
 class Complaints:
