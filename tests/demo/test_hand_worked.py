@@ -42,10 +42,9 @@ def test_lamplit_bolster():
     # A stitch: 62 g x 1.1 m/g / (46 x 50) = 68.2 / 2300 = 2.965 cm.
     assert worked.loop_cm.value == near(2.965)
     # Shell: 6 stripes of 3 and the lining's 84 are 102 rows x 46 x 2.965 cm = 139.1 m. Tails: 12
-    # changes touch it, each with one tail of 14 = 1.68 m; the lining's two ends, open, are 36.8
-    # around: 2 x (3 x 36.8 + 15) = 2.51 m. One ball of 110 m runs out: a join of 2 x 14 = 0.28.
-    # 143.6 m and a tenth are 158: 2 balls.
-    assert worked.yarn("shell").length_m.value == near(143.6)
+    # changes touch it, each with one tail of 14 = 1.68 m; the lining's two ends are sewn like the
+    # cover's: 2 x (3 x 18.4 + 15) = 1.40 m; one join 0.28: 142.5 m.
+    assert worked.yarn("shell").length_m.value == near(142.5)
     # Ink: 13 + 6 + 13 = 32 rows x 46 x 2.965 = 43.6 m; ends 2 x (3 x 18.4 + 15) = 1.40; 4 changes
     # 0.56: 45.6 m. Shutter and lamp: 18 rows each, 24.55 + 0.56 = 25.1 m. All under 100: one ball each.
     assert worked.yarn("ink").length_m.value == near(45.6)
@@ -197,10 +196,10 @@ def test_night_ferry_draught_excluder():
     assert cover.solid.volume_cm3 == near(pi * 5.093**2 * 75.81)
     assert (worked.filling.mass_g.value, worked.filling.weighed) == (640, True)
     # A stitch: 52 g x 1.08 m/g / 1920 = 2.925 cm. Night: 20 + 12 + 6 + 6 + 12 + 20 = 76 rows and the
-    # lining's 172: 248 x 40 x 2.925 = 290.2 m. Cover's ends 2 x (2 x 32 + 15) = 1.58; lining's,
-    # the tube open, 2 x (3 x 32 + 15) = 2.22; changes: 10 x 0.14 = 1.4; 2 joins 0.56: 295.9 m.
-    # With the tenth 325.5: 4 balls of 108 m.
-    assert worked.yarn("night").length_m.value == near(295.9)
+    # lining's 172: 248 x 40 x 2.925 = 290.2 m. Cover's ends 2 x (2 x 32 + 15) = 1.58; the
+    # lining's, gathered too, 1.58; changes: 10 x 0.14 = 1.4; 2 joins 0.56: 295.3 m.
+    # With the tenth 324.8: 4 balls of 108 m.
+    assert worked.yarn("night").length_m.value == near(295.3)
     assert balls(worked) == {"night": 4, "ember": 1, "wake": 1}
 
 

@@ -228,6 +228,38 @@ def test_a_gathered_cover_has_a_gathered_lining():
     ]
 
 
+def test_a_lining_is_left_for_the_seam_that_closes_it_unless_it_says_otherwise():
+    cover = {**TUBE, "ends": ["seamed", "gathered"]}
+    lining = {"form": "tube", "like": "cover", "yarn": "foam"}
+    told = {
+        step.key: step.text
+        for step in steps_of(words(pieces={"cover": cover, "lining": lining}), "lining")
+    }
+    assert "it will sew this end" in told["lining.counter"]
+    assert "it will gather this end" in told["lining.take-off"]
+    open_below = {"cover": cover, "lining": lining | {"ends": ["seamed", "open"]}}
+    assert made_up(pieces=open_below) == [
+        "tie_tails", "seam_end", "seam_end", "finish_edge", "line", "fill", "close_gathered",
+    ]  # fmt: skip
+    both_open = {"cover": cover, "lining": lining | {"ends": ["open", "open"]}}
+    assert made_up(pieces=both_open) == [
+        "tie_tails", "seam_end", "finish_edge", "line", "fill", "close_gathered",
+    ]  # fmt: skip
+
+
+def test_a_lining_takes_the_ends_of_its_cover_in_other_sizes_too():
+    pieces = {
+        "cover": {**TUBE, "ends": ["seamed", {"edge": "gathered", "rows": 2}]},
+        "lining": {"form": "tube", "like": "cover", "yarn": "foam"},
+    }
+    sizes = {"wide": {"machine": {"bed": "circular", "needles": 60}}}
+    worked = worked_from(text_of(pieces=pieces, sizes=sizes))
+    for size in (worked, worked.sizes[0].worked):
+        lining = size.piece("lining")
+        assert [(end.edge, end.rows) for end in lining.ends] == [("seamed", 0), ("gathered", 0)]
+        assert lining.worked_rows == size.piece("cover").visible_rows
+
+
 def test_which_end_a_stated_step_means():
     pieces = {
         "a": {**TUBE, "ends": ["open", "gathered"]},

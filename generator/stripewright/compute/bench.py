@@ -7,6 +7,7 @@ from math import floor
 from typing import TYPE_CHECKING
 
 from stripewright.compute.rows import Part, Stripe, build, merged, share, stripe_count
+from stripewright.pattern.pieces import Edge
 from stripewright.pattern.stripes import MOST_ROWS
 
 if TYPE_CHECKING:
@@ -58,6 +59,22 @@ def decider(pieces: Mapping[str, Piece], key: str, name: str) -> Piece:
     if not takes or name in piece.model_fields_set:
         return piece
     return decider(pieces, str(piece.like), name)
+
+
+def ends_of(pieces: Mapping[str, Piece], key: str) -> tuple[Edge, Edge]:
+    """How both ends of a piece are finished.
+
+    A lining that doesn't say is closed where its cover is, with no allowance, and open elsewhere.
+    Source: common practice, no source.
+    """
+    piece = decider(pieces, key, "ends")
+    if piece.like is None or piece.yarn is None or "ends" in piece.model_fields_set:
+        return piece.ends
+    first, last = (
+        Edge(edge=end.edge if end.edge in ("seamed", "gathered") else "open", rows=0)
+        for end in ends_of(pieces, piece.like)
+    )
+    return first, last
 
 
 def _visible(bench: Bench, key: str, piece: Piece) -> list[Stripe] | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import pi
 from typing import TYPE_CHECKING
 
+from stripewright.compute.bench import ends_of
 from stripewright.compute.filling import solid
 from stripewright.compute.plan import fold_row, lay_out, worked_ends, worked_openings
 from stripewright.compute.size import (
@@ -44,7 +45,7 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         return None
     stitches = bench.source(key, "needles").needles or bench.pattern.machine.needles
     visible = sum(stripe.rows for stripe in stripes)
-    ends = worked_ends(bench.source(key, "ends").ends, gauge)
+    ends = worked_ends(ends_of(bench.pattern.pieces, key), gauge)
     sides = bench.source(key, "sides").sides
     plan = lay_out(stripes, ends, bench.letters)
     fold = fold_row(bench.source(key, "fold"), ends[0].rows, visible, path, notes)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import decider, whole
+from stripewright.compute.bench import decider, ends_of, whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
 from stripewright.pattern.stripes import Run
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from stripewright.pattern.pattern import Pattern, Size
     from stripewright.pattern.pieces import Piece
 
-TAKEN = ("needles", "sides", "fold", "ends", "filled", "openings", "fringe", "width")
-"""What a piece may take from the one it is like."""
+TAKEN = ("needles", "sides", "fold", "filled", "openings", "fringe", "width")
+"""What a piece may take from the one it is like, beside its ends."""
 
 
 def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
@@ -77,7 +77,7 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
 def _whole_piece(pieces: Mapping[str, Piece], key: str) -> Piece:
     """A piece with all that it takes from another, so that it can stand alone."""
     taken = {name: getattr(decider(pieces, key, name), name) for name in TAKEN}
-    return pieces[key].model_copy(update=taken)
+    return pieces[key].model_copy(update=taken | {"ends": ends_of(pieces, key)})
 
 
 def _gauge(base: WorkedPattern, size: Size) -> tuple[WorkedGauge, dict[str, Any]]:

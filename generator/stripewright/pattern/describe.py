@@ -30,7 +30,7 @@ def _texts(module: ModuleType) -> dict[str, dict[str, str]]:
     for node in ast.parse(inspect.getsource(module)).body:
         if isinstance(node, ast.ClassDef):
             found[node.name] = {
-                field.target.id: inspect.cleandoc(text.value.value)
+                field.target.id: " ".join(text.value.value.split())
                 for field, text in zip(node.body, node.body[1:], strict=False)
                 if isinstance(field, ast.AnnAssign)
                 and isinstance(field.target, ast.Name)

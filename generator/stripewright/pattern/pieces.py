@@ -82,11 +82,12 @@ class Piece(Written):
     ends: tuple[Edge, Edge] = Field(
         default=(Edge(edge="open"), Edge(edge="open")), examples=["[seamed, gathered]"]
     )
-    """How the cast-on end and the last end are finished."""
+    """How the cast-on end and the last end are finished; left out, a lining is sewn or gathered
+    where its cover is, with no allowance."""
     sides: Literal["open", "seamed", "joined"] = Field(default="open", examples=["joined"])
     """A panel's side edges: left open, seamed to each other, or joined to the next panel."""
     like: Key | None = Field(default=None, examples=["cover"])
-    """Another piece whose form and rows it takes."""
+    """Another piece whose rows it takes; with a `yarn` of its own it is that piece's lining."""
     yarn: Key | None = Field(default=None, examples=["foam"])
     """One yarn for the whole piece, instead of stripes."""
     stripes: tuple[StripeItem, ...] | None = Field(

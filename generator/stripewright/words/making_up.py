@@ -121,7 +121,7 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
     for alike in _alike(loose, linings):
         yield from _plain(alike)
         if lining := linings.get(alike[0].key):
-            yield from _plain((lining,), alike[0])
+            yield from _plain((lining,))
             yield Task("line_open", (lining, alike[0]))
     joined = tuple(piece for piece in covers if piece.sides == "joined")
     if sum(piece.make for piece in joined) > 1:
@@ -152,25 +152,28 @@ def _alike(
 
 
 def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
-    """Close one end, line, fill, close the other; a lining is closed as its cover is."""
+    """Close one end, line, fill, close the other; an end that a lining leaves open is finished."""
     both = (piece, lining) if lining else (piece,)
-    first, last = (end.edge == "gathered" for end in piece.ends)
     yield Task("tie_tails", (piece,))
     for one in both:
-        yield Task("gather" if first else "seam_end", (one,), "first")
+        bare = [one.lining_of is not None and end.edge == "open" for end in one.ends]
+        first = "gather" if one.ends[0].edge == "gathered" else "seam_end"
+        yield Task("finish_edge" if bare[0] else first, (one,), "both" if all(bare) else "first")
+        if bare == [False, True]:
+            yield Task("finish_edge", (one,), "last")
     if lining:
         yield Task("line", (lining, piece))
     yield Task("fill", both[-1:])
     for one in reversed(both):
-        yield Task("close_gathered" if last else "close_seam", (one,), "last")
+        if one.lining_of is None or one.ends[1].edge != "open":
+            gathered = one.ends[1].edge == "gathered"
+            yield Task("close_gathered" if gathered else "close_seam", (one,), "last")
 
 
-def _plain(pieces: tuple[WorkedPiece, ...], cover: WorkedPiece | None = None) -> Iterator[Task]:
-    """Finish the ends, fold, sew the sides; a lining is closed where its cover is."""
+def _plain(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
+    """Finish the ends, fold, sew the sides."""
     piece = pieces[0]
-    edges = [end.edge for end in (cover or piece).ends]
-    if cover:
-        edges = [edge if edge in {"seamed", "gathered"} else "open" for edge in edges]
+    edges = [end.edge for end in piece.ends]
     closed = edges in (["gathered", "gathered"], ["seamed", "seamed"], ["grafted", "grafted"])
     folded = piece.fold is not None
     if piece.form == "tube" and ((closed and (folded or "grafted" in edges)) or piece.fringe):

@@ -69,11 +69,9 @@ class _Knitting:
         """The tail at an end: long when something is sewn with it."""
         key, teller = f"{self.piece.key}.{which}", self.teller
         edge = self.piece.ends[0 if which == "first" else 1].edge
-        closes = edge == "open" and self.piece.lining_of is not None
-        tail_for = "close this end" if closes else TAIL_FOR[edge]
         return {
             "tail": teller.length(teller.tail(key)),
-            "tail_for": tail_for if key in teller.worked.tails_cm else "",
+            "tail_for": TAIL_FOR[edge] if key in teller.worked.tails_cm else "",
         }
 
     def stripe(self, number: int, line: PlanLine) -> Step:
