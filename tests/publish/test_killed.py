@@ -275,7 +275,9 @@ def test_of_two_at_once_one_waits(tmp_path):
     outcomes = []
     runs = [
         threading.Thread(
-            target=lambda files=files: outcomes.append(put(files, tmp_path, disk=SlowDisk()))
+            target=lambda files=files: outcomes.append(
+                put(files, tmp_path, disk=SlowDisk(), patience_s=60)
+            )
         )
         for files in (NEW, OLD)
     ]
@@ -296,11 +298,11 @@ def test_when_the_other_takes_too_long_it_says_so_and_touches_nothing(tmp_path):
         def at(self, number):
             if self.steps[-1][0] == "create":
                 begun.set()
-                go_on.wait(10)
+                go_on.wait(60)
 
     other = threading.Thread(target=put, args=(NEW, tmp_path), kwargs={"disk": Holding()})
     other.start()
-    assert begun.wait(10)
+    assert begun.wait(60)
     disk = CountingDisk()
     with pytest.raises(Refused, match="another run is writing here"):
         put(NEW, tmp_path, disk=disk, patience_s=0.1)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-PATIENCE_S = 30.0
+PATIENCE_S = 60.0
 
 
 class Preview:
@@ -117,7 +117,7 @@ def previewing(studio: Path) -> Iterator[Preview]:
         if process.poll() is None:
             process.send_signal(signal.SIGINT)
         try:
-            process.wait(10)
+            process.wait(PATIENCE_S)
         finally:
             process.kill()
             process.stdout.close()
