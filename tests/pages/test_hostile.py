@@ -48,7 +48,7 @@ def poisoned(view: PatternView, text: str) -> PatternView:
         tags=(text,),
         version=text,
         materials=tuple(replace(m, name=text, fibre=text) for m in view.materials),
-        supplies=tuple(replace(s, name=text, amount=text) for s in view.supplies),
+        supplies=tuple(replace(s, name=text) for s in view.supplies),
         cautions=tuple(replace(c, title=text, text=text) for c in view.cautions),
         corrections=tuple(replace(c, text=text) for c in view.corrections),
         licence=text,

@@ -86,7 +86,7 @@ def test_numbers_stay_numbers():
     written = sound(
         "## Below\n\n`{{ cover.worked_rows }}` {{ cover.worked_rows / 8 }}, {{ cover.finished_length }}\n"
     )
-    assert "<code>61</code> 7.63, 29 cm (11 in)" in to_html(written.body)
+    assert "<code>61</code> 7.63, 28.5 cm (11¼ in)" in to_html(written.body)
 
 
 def test_parting():
@@ -196,7 +196,7 @@ def test_lengths_of_a_paid_introduction_are_whole_centimetres():
 def test_units_and_terms_follow_the_studio():
     inches = Settings(title="S", maker="M", summary="S.", units="imperial", terms="us")
     written, _ = words("## B\n\n{{ cover.finished_length }}\n", settings=inches)
-    assert "11 in (29 cm)" in to_html(written.body)
+    assert "11¼ in (28.5 cm)" in to_html(written.body)
     steps = " ".join(step.text for group in written.groups for step in group.steps)
     assert "color A" in steps
     assert "colour" not in steps

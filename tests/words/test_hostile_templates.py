@@ -4,6 +4,7 @@ import time
 
 import pytest
 
+from stripewright.figures import Figures
 from stripewright.words.facts import Ask, Facts, Hinted, Later, Length, nearest
 from stripewright.words.sandbox import MOST_OUTPUT, Language, fill_in, unknown_names
 
@@ -21,7 +22,7 @@ COVER = Facts(
     {
         "worked_rows": 86,
         "title": "Cover",
-        "width": Length(18.4, "metric"),
+        "width": Length(18.4, Figures()),
         "changes": tuple(range(1, 20_000)),
         "change": Ask("change", change, "change(2)"),
         "plan": Later(lambda: (Facts("a stripe", {"rows": 3}), Facts("a stripe", {"rows": 5}))),
@@ -199,9 +200,9 @@ SOUND = {
     "{{ cover }}": "Cover",
     "{{ cover.worked_rows / 4 }}": "21.5",
     "{{ cover.worked_rows // 4 }} {{ 86 % 4 }} {{ -7 + 1 }}": "21 2 -6",
-    "{{ cover.width }}": "18 cm (7¼ in)",
-    "{{ cover.width | cm }} {{ cover.width | inch }}": "18 cm 7¼ in",
-    "{{ (cover.width * 2) | cm }}": "37 cm",
+    "{{ cover.width }}": "18.4 cm (7¼ in)",
+    "{{ cover.width | cm }} {{ cover.width | inch }}": "18.4 cm 7¼ in",
+    "{{ (cover.width * 2) | cm }}": "36.8 cm",
     "{{ cover.change(2) }}": "RC 027",
     "{{ 27 | rc }}": "RC 027",
     "{{ 2.345 | round(2) }} {{ 2.5 | round }}": "2.35 3",

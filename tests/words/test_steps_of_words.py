@@ -45,10 +45,10 @@ def test_a_small_piece_word_by_word():
             3 Stripe 1: Deep water: Rows 1–15, colour A, 15 rows: knit until RC 015. The first row
               goes into the seam and won't show.
             4 Stripe 2: Foam: Row 16, colour B, 1 row: knit until RC 016. Where the yarns change,
-              leave a short tail of each, 14 cm (5½ in), inside.
+              leave a short tail of each, 14 cm (6 in), inside.
             5 Stripe 3: Deep water: Rows 17–27, colour A, 11 rows: knit until RC 027. Short tails,
               as before. The last 2 rows go into the seam and won't show.
-            6 Take off: Cut colour A, leaving a long tail, 60 cm (23½ in): it will sew this end.
+            6 Take off: Cut colour A, leaving a long tail, 60 cm (24 in): it will sew this end.
               Knit 5 rows with waste yarn, cut it and let the piece drop off the needles.
         """.strip()
         .replace("\n              ", " ")

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedGauge
+    from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
 
 SEAM_STITCHES = 2
 """Stitches of a panel that two sewn side edges take up, one each (common practice, no source)."""
@@ -67,3 +68,39 @@ def panels_to_width(stitches: int, width: float, gauge: WorkedGauge) -> int:
     wanted = width * gauge.stitches_per_cm
     each = max(stitches - SEAM_STITCHES, 1)
     return max(1, ceil((wanted - SEAM_STITCHES) / each - FUZZ))
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedSize:
+    """A piece made up, as it is told: in cm."""
+
+    title: str
+    width_cm: float
+    length_cm: float
+    thickness_cm: float | None = None
+    around: bool = False
+    """Whether the width is a girth, measured around."""
+    note: str = ""
+
+
+def finished_sizes(worked: WorkedPattern) -> tuple[FinishedSize, ...]:
+    """The pieces that show; a lining is inside and has none of its own."""
+    shown = [piece for piece in worked.pieces if piece.lining_of is None]
+    flat = worked.pattern.kind == "scarf"
+    return tuple(_finished(piece, flat=flat) for piece in shown or worked.pieces)
+
+
+def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:
+    """A piece made up. What is worn flat has a width, other tubes a girth."""
+    title = f"{piece.title}, each of {piece.make}" if piece.make > 1 else piece.title
+    if piece.solid:
+        solid = piece.solid
+        note = "filled" if solid.kind == "cushion" else "filled, round"
+        return FinishedSize(title, solid.width_cm, solid.length_cm, solid.thickness_cm, note=note)
+    if piece.ring:
+        return FinishedSize(title, piece.made_up_length_cm, piece.flat_width_cm, around=True,
+                            note="a ring of two layers")  # fmt: skip
+    around = not flat and piece.form == "tube" and piece.girth_cm is not None
+    width = piece.girth_cm if around and piece.girth_cm is not None else piece.made_up_width_cm
+    note = "folded" if piece.fold is not None else ""
+    return FinishedSize(title, width, piece.made_up_length_cm, around=around, note=note)

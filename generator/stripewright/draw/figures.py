@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-CM_PER_INCH = 2.54
-"""Exact: international yard and pound agreement, 1959."""
-
-_EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+from stripewright.figures import decimal, eighths, rc
 
 
 def unit(value: float) -> str:
@@ -24,13 +21,12 @@ def path(*parts: str | float) -> str:
 
 def cm(length: float) -> str:
     """A length in cm to the millimetre: `38.1 cm`."""
-    return f"{unit(round(length, 1))} cm"
+    return f"{decimal(length, 1)} cm"
 
 
 def inches(length: float) -> str:
     """A length in cm, told in inches to the eighth: `15 in`, `5⅝ in`."""
-    whole, eighth = divmod(round(length / CM_PER_INCH * 8), 8)
-    return f"{whole or ('' if eighth else 0)}{_EIGHTHS[eighth]} in"
+    return f"{eighths(length)} in"
 
 
 def size(length: float) -> str:
@@ -40,7 +36,7 @@ def size(length: float) -> str:
 
 def reading(row: int) -> str:
     """A row counter's reading: `RC 014`."""
-    return f"RC {row:03}"
+    return rc(row)
 
 
 def counted(number: int, one: str, many: str = "") -> str:

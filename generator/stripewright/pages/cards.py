@@ -59,8 +59,8 @@ class Card:
     sizes: tuple[SizeView, ...]
     size_class: str
     """small, medium or large."""
-    minutes_low: int
-    minutes_high: int
+    minutes_low: float
+    minutes_high: float
     price: float | None
     currency: str | None
     picture_width: float

@@ -47,5 +47,5 @@ def choices(cards: Sequence[Card]) -> Choices:
         weights=tuple(sorted({weight for card in cards for weight in card.weights})),
         families=tuple(family for family in FAMILIES if family in families),
         sizes=tuple(size for size in SIZES if size in sizes),
-        longest=max((card.minutes_high for card in cards), default=0),
+        longest=round(max((card.minutes_high for card in cards), default=0)),
     )

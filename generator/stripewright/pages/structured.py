@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
 
-from stripewright.pages import links, numbers
+from stripewright.figures import minutes_told
+from stripewright.pages import links
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -94,7 +95,7 @@ def _how_to(view: PatternView, site: SiteView, marks: Marks) -> Data:
         {
             "@type": "HowToSupply",
             "name": m.name,
-            "requiredQuantity": marks.plain_distance(m.length_m) if m.length_m else None,
+            "requiredQuantity": marks.figures.yarn(m.length_m) if m.length_m else None,
         }
         for m in view.materials
     ]
@@ -107,12 +108,18 @@ def _how_to(view: PatternView, site: SiteView, marks: Marks) -> Data:
         "author": _person(view.credit),
         "datePublished": view.published,
         "dateModified": view.updated,
-        "totalTime": numbers.iso_duration(view.minutes_high),
+        "totalTime": iso_duration(minutes_told(view.minutes_high)),
         "supply": [_without_nothing(supply) for supply in supplies],
         "tool": [{"@type": "HowToTool", "name": tool}],
         "step": [_section(view, site, group) for group in view.whole.groups],
     }
     return _without_nothing(data)
+
+
+def iso_duration(minutes: int) -> str:
+    """Minutes as an ISO 8601 duration: `PT3H30M`."""
+    hours, rest = divmod(minutes, 60)
+    return "PT" + (f"{hours}H" if hours else "") + (f"{rest}M" if rest or not hours else "")
 
 
 def _section(view: PatternView, site: SiteView, group: GroupView) -> Data:

@@ -5,19 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stripewright.paper.ink import letter_on
+from stripewright.words import supplies as at_hand
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import BallCount, WorkedPattern, WorkedYarn
-    from stripewright.paper.amounts import Amounts
+    from stripewright.figures import Figures
     from stripewright.pattern.settings import Settings
 
-WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
-"""Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
 
-FIRMNESS = {"light": "lightly filled", "medium": "medium firm", "firm": "firmly filled"}
-
-
-def yarns(worked: WorkedPattern, settings: Settings, amounts: Amounts) -> list[dict[str, Any]]:
+def yarns(worked: WorkedPattern, settings: Settings, figures: Figures) -> list[dict[str, Any]]:
     """Each yarn: letter, role, name, what it is, how much of it, and what to buy."""
     return [
         {
@@ -27,46 +23,40 @@ def yarns(worked: WorkedPattern, settings: Settings, amounts: Amounts) -> list[d
             "colour": yarn.colour,
             "ink": letter_on(yarn.colour),
             "about": _about(yarn),
-            "amount": _amount(yarn, amounts),
-            "buy": _buy(yarn.balls, settings, amounts) if yarn.balls else "",
+            "amount": _amount(yarn, figures),
+            "buy": _buy(yarn.balls, settings, figures) if yarn.balls else "",
         }
         for yarn in worked.yarns
     ]
 
 
 def _about(yarn: WorkedYarn) -> str:
-    weight = "" if yarn.weight is None else f"weight {yarn.weight} ({WEIGHTS[yarn.weight]})"
+    names = at_hand.WEIGHTS
+    weight = "" if yarn.weight is None else f"weight {yarn.weight} ({names[yarn.weight]})"
     return ", ".join(part for part in (yarn.fibre, weight) if part)
 
 
-def _amount(yarn: WorkedYarn, amounts: Amounts) -> str:
+def _amount(yarn: WorkedYarn, figures: Figures) -> str:
     about = "about " if yarn.length_m.estimated else ""
-    length = amounts.yarn(yarn.length_m.value)
-    mass = f", {amounts.mass(yarn.mass_g.value)}" if yarn.mass_g else ""
-    return f"{about}{length}{mass}"
+    mass = f", {figures.mass(yarn.mass_g.value)}" if yarn.mass_g else ""
+    return f"{about}{figures.yarn(yarn.length_m.value)}{mass}"
 
 
-def _buy(count: BallCount, settings: Settings, amounts: Amounts) -> str:
+def _buy(count: BallCount, settings: Settings, figures: Figures) -> str:
     noun = "ball" if count.balls == 1 else "balls"
-    buy = f"{count.balls} {noun} of {amounts.mass(count.mass_g)}, {amounts.yarn(count.length_m)}"
-    if count.cost is None:
-        return buy
-    return f"{buy}: {amounts.money(count.cost, count.currency or settings.currency)}"
+    each = f"{figures.mass(count.mass_g)}, {figures.yarn(count.length_m)}"
+    buy = f"{count.balls} {noun} of {each} each"
+    if count.cost is not None:
+        buy += f", {figures.price(count.cost, count.currency or settings.currency)} in all"
+    return f"{buy}; left over: {figures.mass(count.leftover_g)}" if count.leftover_g else buy
 
 
-def supplies(worked: WorkedPattern, amounts: Amounts) -> list[list[str]]:
+def supplies(worked: WorkedPattern, figures: Figures) -> list[list[str]]:
     """What to have at hand besides yarn: name and amount."""
     found = []
-    if worked.filling:
-        filling = worked.filling
-        name = f"Filling: {filling.material}" if filling.material else "Filling"
-        about = "" if filling.weighed else "about "
-        mass = filling.mass_g.value if filling.weighed else -(-filling.mass_g.value // 10) * 10
-        found.append([f"{name}, {FIRMNESS[filling.firmness]}", f"{about}{amounts.mass(mass)}"])
-    if worked.waste_m > 0:
-        waste = -(-worked.waste_m // 5) * 5
-        found.append(["Waste yarn in a colour that stands out", f"about {amounts.yarn(waste)}"])
-    if any(end.edge != "open" for piece in worked.pieces for end in piece.ends):
-        found.append(["Blunt yarn needle, or a crochet hook for the seams", ""])
-    found.append(["Scissors and a tape measure", ""])
+    for one in at_hand.supplies(worked):
+        amount = figures.mass(one.mass_g) if one.mass_g else ""
+        if one.length_m:
+            amount = figures.yarn(one.length_m)
+        found.append([one.name, f"about {amount}" if one.estimated else amount])
     return found

@@ -6,15 +6,17 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
+from stripewright.compute.size import finished_sizes
+from stripewright.figures import Figures, time_span
 from stripewright.paper import markdown
-from stripewright.paper.amounts import Amounts, span
 from stripewright.paper.materials import supplies, yarns
 from stripewright.paper.plans import piece
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
+    from stripewright.compute.size import FinishedSize
+    from stripewright.compute.worked import WorkedGauge, WorkedPattern
     from stripewright.draw.drawing import Drawing, Drawings
     from stripewright.paper.photo import Photo
     from stripewright.pattern.settings import Settings
@@ -37,7 +39,7 @@ def pattern_data(
 ) -> Data:
     """Everything that the pattern's print template shows."""
     pattern = worked.pattern
-    amounts = Amounts(settings.units == "metric", settings.language)
+    figures = Figures.of(settings)
     address = pattern_address(settings, worked.slug)
     link = linker(address)
     return {
@@ -46,22 +48,22 @@ def pattern_data(
         "kind": "" if pattern.kind == "other" else pattern.kind.capitalize(),
         "credit": pattern.credit or settings.maker,
         "version": pattern.version,
-        "updated": amounts.day(pattern.updated) if pattern.updated else "",
+        "updated": figures.day(pattern.updated) if pattern.updated else "",
         "finished": picture(drawings.finished),
         "strip": picture(drawings.strip),
         "assembly": picture(drawings.assembly) if drawings.assembly else None,
-        "facts": facts(worked, settings, amounts),
-        "yarns": yarns(worked, settings, amounts),
-        "supplies": supplies(worked, amounts),
+        "facts": facts(worked, settings, figures),
+        "yarns": yarns(worked, settings, figures),
+        "supplies": supplies(worked, figures),
         "pieces": [
-            piece(part, worked, amounts) | {"drawing": picture(drawings.schematics[part.key])}
+            piece(part, worked, figures) | {"drawing": picture(drawings.schematics[part.key])}
             for part in worked.pieces
         ],
-        "sizes": [_size(one.title, one.worked, settings, amounts) for one in worked.sizes],
+        "sizes": [_size(one.title, one.worked, settings, figures) for one in worked.sizes],
         "groups": [_group(group) for group in written.groups],
         "cautions": [{"title": c.title, "text": c.text} for c in written.cautions],
         "corrections": [
-            {"day": amounts.day(c.date), "text": c.text}
+            {"day": figures.day(c.date), "text": c.text}
             for c in sorted(pattern.corrections, key=lambda c: c.date, reverse=True)
         ],
         "licence": pattern.licence or settings.licence,
@@ -122,60 +124,48 @@ def qr(address: str) -> str:
     return str(code.svg_inline(border=4, omitsize=True, light="#ffffff"))
 
 
-def facts(worked: WorkedPattern, settings: Settings, amounts: Amounts) -> list[list[str]]:
+def facts(worked: WorkedPattern, settings: Settings, figures: Figures) -> list[list[str]]:
     """What to know before beginning: label and value."""
     pattern = worked.pattern
     bed = "Circular" if pattern.machine.bed == "circular" else "Flat"
     gauge_word = "Tension" if settings.terms == "uk" else "Gauge"
-    shown = [part for part in worked.pieces if part.lining_of is None] or list(worked.pieces)
+    sizes = finished_sizes(worked)
+    total = worked.time.total
     rows = [
-        *(
-            ["Finished size" if len(shown) == 1 else part.title, size(part, amounts)]
-            for part in shown
-        ),
+        *(["Finished size" if len(sizes) == 1 else one.title, size(one, figures)] for one in sizes),
         ["Machine", f"{bed} bed, {pattern.machine.needles} needles"],
-        [gauge_word, gauge(worked.gauge, amounts)],
+        [gauge_word, gauge(worked.gauge, figures)],
         ["Level", LEVELS[pattern.level]],
-        ["Time", f"about {span(worked.time.total)}"],
+        ["Time", time_span(total.low, total.high)],
     ]
     if worked.fit:
-        rows.insert(1, ["Fits", f"a head of {amounts.length(worked.fit.head_cm)}"])
+        rows.insert(1, ["Fits", f"a head of {figures.length(worked.fit.head_cm)}"])
     return rows
 
 
-def gauge(worked: WorkedGauge, amounts: Amounts) -> str:
-    """Stitches and rows, to half a stitch, over 10 cm and over 4 in."""
-    metric = _counts(worked.stitches_10cm, worked.rows_10cm, amounts) + " to 10 cm"
-    imperial = _counts(worked.stitches_4in, worked.rows_4in, amounts) + " to 4 in"
-    return "; ".join((metric, imperial) if amounts.metric_first else (imperial, metric))
+def gauge(worked: WorkedGauge, figures: Figures) -> str:
+    """Stitches and rows, over 10 cm and over 4 in."""
+    return figures.gauge(
+        (worked.stitches_10cm, worked.rows_10cm), (worked.stitches_4in, worked.rows_4in)
+    )
 
 
-def _counts(stitches: float, rows: float, amounts: Amounts) -> str:
-    half_stitches, half_rows = (round(count * 2) / 2 for count in (stitches, rows))
-    return f"{amounts.number(half_stitches, 1)} stitches × {amounts.number(half_rows, 1)} rows"
+def size(one: FinishedSize, figures: Figures) -> str:
+    """A piece made up, in words."""
+    wide, long = ("around", "high") if one.around else ("wide", "long")
+    text = f"{figures.length(one.width_cm)} {wide}, {figures.length(one.length_cm)} {long}"
+    if one.thickness_cm:
+        text += f", {figures.length(one.thickness_cm)} thick"
+    return f"{text} ({one.note})" if one.note else text
 
 
-def size(part: WorkedPiece, amounts: Amounts) -> str:
-    """A piece made up: its sides, or its girth and length."""
-    if part.solid:
-        solid = part.solid
-        return f"{amounts.sides(solid.width_cm, solid.length_cm, solid.thickness_cm)}, filled"
-    if part.ring:
-        around, high = amounts.length(part.made_up_length_cm), amounts.length(part.flat_width_cm)
-        return f"{around} around, {high} high, a ring of two layers"
-    if part.girth_cm is not None:
-        around, long = amounts.length(part.girth_cm), amounts.length(part.made_up_length_cm)
-        return f"{around} around, {long} long"
-    return amounts.sides(part.made_up_width_cm, part.made_up_length_cm)
-
-
-def _size(title: str, worked: WorkedPattern, settings: Settings, amounts: Amounts) -> Data:
+def _size(title: str, worked: WorkedPattern, settings: Settings, figures: Figures) -> Data:
     """The same pattern for another bed, gauge or yarn: what differs, and its plans."""
     return {
         "title": title,
-        "facts": facts(worked, settings, amounts),
-        "yarns": yarns(worked, settings, amounts),
-        "pieces": [piece(part, worked, amounts) for part in worked.pieces],
+        "facts": facts(worked, settings, figures),
+        "yarns": yarns(worked, settings, figures),
+        "pieces": [piece(part, worked, figures) for part in worked.pieces],
     }
 
 

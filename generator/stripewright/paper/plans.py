@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stripewright.figures import rounded
 from stripewright.paper.ink import letter_on
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
-    from stripewright.paper.amounts import Amounts
+    from stripewright.figures import Figures
 
 
 def reading(row: int, highest: int) -> str:
@@ -16,7 +17,7 @@ def reading(row: int, highest: int) -> str:
     return f"{row:0{max(3, len(str(highest)))}d}"
 
 
-def piece(part: WorkedPiece, worked: WorkedPattern, amounts: Amounts) -> dict[str, Any]:
+def piece(part: WorkedPiece, worked: WorkedPattern, figures: Figures) -> dict[str, Any]:
     """A piece: what it is, and its stripes in the order they are knitted."""
     colours = {yarn.key: yarn for yarn in worked.yarns}
     plan = []
@@ -36,20 +37,25 @@ def piece(part: WorkedPiece, worked: WorkedPattern, amounts: Amounts) -> dict[st
         )
     return {
         "title": part.title if part.make == 1 else f"{part.title} (make {part.make})",
-        "about": _about(part, amounts),
+        "about": _about(part, figures),
         "plan": plan,
         "rows": part.worked_rows,
     }
 
 
-def _about(part: WorkedPiece, amounts: Amounts) -> str:
+def _about(part: WorkedPiece, figures: Figures) -> str:
     form = "Tube" if part.form == "tube" else "Panel"
-    flat = "laid flat " if part.form == "tube" else ""
-    measures = amounts.sides(part.flat_width_cm, part.finished_length_cm)
+    wide, long = figures.length(part.flat_width_cm), figures.length(part.finished_length_cm)
     rows = f"{part.worked_rows} rows"
     if part.visible_rows != part.worked_rows:
         rows += f", of which {part.visible_rows} show"
-    return f"{form} of {part.stitches} stitches, {rows}; {flat}{measures}"
+    told = f"{form} of {part.stitches} stitches, {rows}; {wide} wide when flat, {long} long"
+    asked = part.asked_length_cm
+    off = 0.0 if asked is None else rounded(part.finished_length_cm - asked, 1)
+    if not off:
+        return told
+    longer = "longer" if off > 0 else "shorter"
+    return f"{told}, {figures.length(abs(off))} {longer} than asked for"
 
 
 def _span(line: PlanLine, highest: int) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stripewright.figures import Figures
 from stripewright.paper import engine
-from stripewright.paper.amounts import Amounts
 from stripewright.paper.pattern_data import UNDATED, gauge
 from stripewright.paper.pattern_pdf import PAPERS
 from stripewright.paper.sheet_plan import pages_of
@@ -97,10 +97,10 @@ def _set(
     book: bool = False,
 ) -> tuple[bytes, int]:
     language = settings.language if settings else "en"
-    amounts = Amounts(not settings or settings.units == "metric", language)
+    figures = Figures.of(settings) if settings else Figures()
     lang, _, region = language.partition("-")
     shown = day or UNDATED
-    sheets = [_sheet(subject, paper, amounts) for subject in subjects]
+    sheets = [_sheet(subject, paper, figures) for subject in subjects]
     data = {
         "title": title,
         "summary": summary,
@@ -120,7 +120,7 @@ def _set(
     return engine.pdf(template(files, "sheets"), data), front + pages
 
 
-def _sheet(subject: Subject, paper: str, amounts: Amounts) -> dict[str, Any]:
+def _sheet(subject: Subject, paper: str, figures: Figures) -> dict[str, Any]:
     first, last = subject.ends
     bed = "Circular" if subject.bed == "circular" else "Flat"
     panels = f", {subject.panels} panels" if subject.panels > 1 else ""
@@ -129,10 +129,10 @@ def _sheet(subject: Subject, paper: str, amounts: Amounts) -> dict[str, Any]:
         "form": FORMS[subject.form] + panels,
         "tube": subject.tube,
         "bed": f"{bed} bed, {subject.needles} needles; {subject.stitches} stitches",
-        "gauge": gauge(subject.gauge, amounts),
+        "gauge": gauge(subject.gauge, figures),
         "rows": _rows(subject),
-        "width": amounts.length(subject.width_cm),
-        "length": amounts.length(subject.visible / subject.gauge.rows_per_cm),
+        "width": figures.length(subject.width_cm),
+        "length": figures.length(subject.visible / subject.gauge.rows_per_cm),
         "edges": [first.edge, last.edge],
         "pages": pages_of(subject, paper),
     }

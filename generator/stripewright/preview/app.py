@@ -128,7 +128,7 @@ def _beside(desk: Desk, path: str, found: Found, *, buyer: bool) -> Beside:
     errors, others = desk.elsewhere(name)
     made, total = desk.reading()
     return Beside(
-        path, here, tuple(errors), others, made, total, name, found.shown, buyer, desk.system
+        path, here, tuple(errors), others, made, total, name, found.shown, buyer, desk.figures
     )
 
 

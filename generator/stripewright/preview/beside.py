@@ -9,20 +9,22 @@ from pathlib import Path
 from posixpath import dirname, join, normpath
 from typing import TYPE_CHECKING
 
+from stripewright.figures import Figures
 from stripewright.problems import has_errors
-from stripewright.words.units import length_text, mass_text, run_text
+from stripewright.words.supplies import supplies
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from jinja2 import Environment
 
-    from stripewright.compute.worked import Figure, WorkedPattern
+    from stripewright.compute.worked import WorkedPattern
     from stripewright.preview.units import Shown
     from stripewright.problems import Problem
-    from stripewright.words.units import Units
+    from stripewright.words.supplies import Supply
 
 HERE = Path(__file__).parent
+METRIC = Figures()
 MOST_ELSEWHERE = 5
 """Problems of other files that a page names; the rest are counted."""
 
@@ -42,7 +44,7 @@ class Beside:
         file: the source file of a pattern's page.
         shown: the pattern, when it could be drawn.
         buyer: whether a paid pattern is shown as its buyers see it.
-        units: the studio's units.
+        figures: how the studio tells figures.
     """
 
     path: str
@@ -54,7 +56,12 @@ class Beside:
     file: str = ""
     shown: Shown | None = None
     buyer: bool = False
-    units: Units = "metric"
+    figures: Figures = METRIC
+
+    @property
+    def at_hand(self) -> tuple[Supply, ...]:
+        """What the pattern needs besides yarn."""
+        return supplies(self.shown.worked) if self.shown else ()
 
     @property
     def told(self) -> tuple[Problem, ...]:
@@ -77,15 +84,8 @@ def _jinja() -> Environment:
     import jinja2  # noqa: PLC0415  # only when serving
 
     loader = jinja2.FileSystemLoader(HERE / "templates")
-    jinja = jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
-                               trim_blocks=True, lstrip_blocks=True)  # fmt: skip
-    jinja.filters.update(length=length_text, mass=mass_text, run=run_text, figure=_figure)
-    return jinja
-
-
-def _figure(figure: Figure, units: Units, kind: str) -> str:
-    text = {"mass": mass_text, "run": run_text}[kind](figure.value, units)
-    return f"about {text}" if figure.estimated else text
+    return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
+                              trim_blocks=True, lstrip_blocks=True)  # fmt: skip
 
 
 def set_beside(page: bytes, beside: Beside, stamps: Mapping[str, str]) -> bytes:

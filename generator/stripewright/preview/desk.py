@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from stripewright.figures import Figures
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import told
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from stripewright.preview.lists import Waiting
     from stripewright.preview.units import Shown, Unit
     from stripewright.studio import Studio
-    from stripewright.words.units import Units as System
 
 AT_ONCE = 4
 """Patterns made before pages are told of a save; of more, first those that are open."""
@@ -247,9 +247,9 @@ class Desk:
         return found
 
     @property
-    def system(self) -> System:
-        """The studio's units of measure."""
-        return self._context.settings.units if self._context else "metric"
+    def figures(self) -> Figures:
+        """How the studio tells figures."""
+        return Figures.of(self._context.settings) if self._context else Figures()
 
     def reading(self) -> tuple[int, int]:
         """How many patterns are made, and how many there are."""

@@ -124,10 +124,10 @@ def pattern_view(
     )
 
 
-def _minutes(worked: WorkedPattern, *, told: bool) -> tuple[int, int]:
+def _minutes(worked: WorkedPattern, *, told: bool) -> tuple[float, float]:
     total = worked.time.total
     if told:
-        return round(total.low), round(total.high)
+        return total.low, total.high
     low, high = (max(1, round(value / QUARTER)) * QUARTER for value in (total.low, total.high))
     return low, high
 

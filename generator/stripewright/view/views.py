@@ -28,7 +28,7 @@ class DrawingView:
 
 @dataclass(frozen=True, slots=True)
 class SizeView:
-    """The finished size of a piece, in cm (whole mm for free, whole cm for paid)."""
+    """The finished size of a piece, in cm (whole cm of a paid one)."""
 
     title: str
     width_cm: float
@@ -86,11 +86,11 @@ class MaterialView:
 
 @dataclass(frozen=True, slots=True)
 class SupplyView:
-    """Anything else to have at hand: filling, waste yarn, a needle; `amount` is text or empty."""
+    """Anything else to have at hand: filling, waste yarn, a needle."""
 
     name: str
-    amount: str = ""
     mass_g: float | None = None
+    length_m: float | None = None
     estimated: bool = False
 
 
@@ -238,8 +238,8 @@ class PatternView:
     sizes: tuple[SizeView, ...]
     materials: tuple[MaterialView, ...]
     supplies: tuple[SupplyView, ...]
-    minutes_low: int
-    minutes_high: int
+    minutes_low: float
+    minutes_high: float
     finished: DrawingView
     strip: DrawingView
     assembly: DrawingView | None

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from stripewright.figures import Figures
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.facts import nearest
 from stripewright.words.markdown import first_heading, prose
@@ -65,7 +66,7 @@ def write_body(
         first = document.body_line + begin
         filled, where, found = fill_text(
             "\n".join(lines[begin:end]), document.file, first,
-            lambda: namespace(worked, settings.units, public=public),
+            lambda: namespace(worked, Figures.of(settings), public=public),
         )  # fmt: skip
         read, more = prose(filled, document.file, first, raw_html=raw_html, lines=where,
                            sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip

@@ -6,7 +6,7 @@ import difflib
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
-from stripewright.words.units import Units, length_text, mass_text, run_text
+from stripewright.figures import Figures, decimal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -32,14 +32,14 @@ def nearest(name: str, known: Iterable[str]) -> str:
 class Measure(float):
     """A number with a unit; on its own it is shown in both systems."""
 
-    __slots__ = ("units",)
+    __slots__ = ("figures",)
 
-    units: Units
+    figures: Figures
 
-    def __new__(cls, value: float, units: Units) -> Self:
-        """A measure that is shown in the studio's own units first."""
+    def __new__(cls, value: float, figures: Figures) -> Self:
+        """A measure that is shown as the studio shows its figures."""
         made = super().__new__(cls, value)
-        made.units = units
+        made.figures = figures
         return made
 
 
@@ -133,15 +133,13 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, Length):
-        return length_text(value, value.units)
+        return value.figures.length(value)
     if isinstance(value, YarnLength):
-        return run_text(value, value.units)
+        return value.figures.yarn(value)
     if isinstance(value, Mass):
-        return mass_text(value, value.units)
+        return value.figures.mass(value)
     if isinstance(value, float):
-        hundredths = int(abs(value) * 100 + 0.5 + 1e-9)
-        text = f"{hundredths / 100:.2f}".rstrip("0").rstrip(".")
-        return f"-{text}" if value < 0 and hundredths else text
+        return decimal(value, 2)
     if isinstance(value, (tuple, list, range)):
         return ", ".join(map(shown, value))
     if value is None:

@@ -6,16 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from jinja2.runtime import Undefined
 
-from stripewright.words.facts import Hinted, shown
-from stripewright.words.units import (
-    cm_text,
-    counter_text,
-    g_text,
-    inch_text,
-    m_text,
-    oz_text,
-    yd_text,
-)
+from stripewright.figures import Figures, rc, rounded
+from stripewright.words.facts import Hinted, Measure, shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -45,24 +37,26 @@ def _text(value: object) -> str:
     return str(value) if isinstance(value, Undefined) else shown(value)
 
 
-def _unit(write: Callable[[float], str]) -> Callable[[object], str]:
-    return lambda value: write(_number(value))
+def _unit(write: Callable[[Figures, float], str]) -> Callable[[object], str]:
+    def written(value: object) -> str:
+        number = _number(value)
+        return write(number.figures if isinstance(number, Measure) else Figures(), number)
+
+    return written
 
 
 def _rounded(value: object, digits: object = 0) -> float:
     if not isinstance(digits, int) or not 0 <= digits <= 6:
         raise Hinted("round wants how many decimals, 0 to 6", "write it like round(1)")
-    scale = 10**digits
-    number = _number(value)
-    whole = int(abs(number) * scale + 0.5 + 1e-9) * (-1 if number < 0 else 1)
-    return whole / scale if digits else whole
+    number = rounded(_number(value), digits)
+    return number if digits else int(number)
 
 
 def _counter(value: object) -> str:
     number = _number(value)
     if number != int(number) or number < 0:
         raise Hinted(f"a row counter doesn't show {shown(value)}", "it counts whole rows")
-    return counter_text(int(number))
+    return rc(int(number))
 
 
 def _joined(value: object, between: object = ", ") -> str:
@@ -88,12 +82,12 @@ def _extreme(choose: Callable[[list[float]], float]) -> Callable[[object], float
 
 
 FILTERS: Mapping[str, Callable[..., Any]] = {
-    "cm": _unit(cm_text),
-    "inch": _unit(inch_text),
-    "m": _unit(m_text),
-    "yd": _unit(yd_text),
-    "g": _unit(g_text),
-    "oz": _unit(oz_text),
+    "cm": _unit(Figures.in_cm),
+    "inch": _unit(Figures.in_inches),
+    "m": _unit(Figures.in_metres),
+    "yd": _unit(Figures.in_yards),
+    "g": _unit(Figures.in_grams),
+    "oz": _unit(Figures.in_ounces),
     "rc": _counter,
     "round": _rounded,
     "abs": lambda value: abs(_number(value)),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.figures import filling_told, rc
 from stripewright.problems import Problem, error
 from stripewright.words.facts import nearest
-from stripewright.words.units import counter_text, mass_text
 from stripewright.words.written import StepGroup
 
 if TYPE_CHECKING:
@@ -210,7 +210,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),
         "end": ENDS.get(task.end, "the end"),
-        "tail": teller.length(teller.tail(f"{first.key}.{which}")),
+        "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
         "gaps": _gaps(first), "lining": the(titles[0]), "cover": the(titles[-1]),
@@ -246,7 +246,7 @@ def _listed(titles: Iterable[str]) -> str:
 
 def _gaps(piece: WorkedPiece) -> str:
     return ", ".join(
-        f"{opening.what} from {counter_text(opening.first - 1)} to {counter_text(opening.last)}"
+        f"{opening.what} from {rc(opening.first - 1)} to {rc(opening.last)}"
         for opening in piece.openings
     )
 
@@ -256,7 +256,8 @@ def _filling(teller: Teller) -> dict[str, object]:
     if filling is None:
         return {"amount": "enough", "material": "filling", "firmness": FIRMNESS["medium"],
                 "many": False}  # fmt: skip
-    amount = mass_text(filling.mass_g.value, teller.settings.units)
+    grams = filling_told(filling.mass_g.value, weighed=filling.weighed)
+    amount = teller.figures.mass(grams)
     return {
         "amount": amount if filling.weighed else f"about {amount}",
         "material": filling.material or "filling",
@@ -270,8 +271,8 @@ def _fringe(piece: WorkedPiece, teller: Teller) -> dict[str, object]:
     if fringe is None:
         return {"cut": "", "finished": "", "tassels": 0, "strands": 0}
     return {
-        "cut": teller.length(fringe.cut_cm),
-        "finished": teller.length(fringe.finished_cm),
+        "cut": teller.figures.length(fringe.cut_cm),
+        "finished": teller.figures.length(fringe.finished_cm),
         "tassels": fringe.tassels,
         "strands": fringe.strands,
     }

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.figures import rc, rounded
 from stripewright.words.facts import Ask, Facts, Hinted, Later, Length, Mass, YarnLength
-from stripewright.words.units import Units, counter_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece, WorkedYarn
+    from stripewright.figures import Figures
 
 PUBLIC_PIECE = frozenset({"key", "title", "form", "make", "stitches", "flat_width", "girth",
                           "finished_length"})  # fmt: skip
@@ -25,19 +26,23 @@ WITHHELD = (
 )
 
 
-def namespace(worked: WorkedPattern, units: Units, *, public: bool = False) -> dict[str, object]:
+def namespace(
+    worked: WorkedPattern, figures: Figures, *, public: bool = False
+) -> dict[str, object]:
     """Everything that a template may name.
 
     Args:
         worked: the pattern.
-        units: which units come first in a text.
+        figures: how the studio tells figures.
         public: leave out what a paid pattern keeps for its buyers.
     """
     facts: dict[str, object] = {"pattern": _pattern(worked, public=public)}
     for yarn in worked.yarns:
-        facts[yarn.key] = _kept(yarn.key, _yarn(yarn, units), PUBLIC_YARN, yarn.name, public=public)
+        facts[yarn.key] = _kept(
+            yarn.key, _yarn(yarn, figures), PUBLIC_YARN, yarn.name, public=public
+        )
     for piece in worked.pieces:
-        whole = _piece(piece, worked, units, whole_cm=public)
+        whole = _piece(piece, worked, figures, whole_cm=public)
         facts[piece.key] = _kept(piece.key, whole, PUBLIC_PIECE, piece.title, public=public)
     return facts
 
@@ -69,7 +74,7 @@ def _pattern(worked: WorkedPattern, *, public: bool) -> Facts:
     private: dict[str, object] = {
         "waste_rows": pattern.waste.rows,
         "rows": sum(piece.worked_rows * piece.make for piece in worked.pieces),
-        "minutes": round(worked.time.total.value),
+        "minutes": int(rounded(worked.time.total.value)),
     }
     if public:
         withheld = {name: (WITHHELD[0].format(f"pattern.{name}"), WITHHELD[1]) for name in private}
@@ -77,7 +82,7 @@ def _pattern(worked: WorkedPattern, *, public: bool) -> Facts:
     return Facts("pattern", facts | private, title=pattern.title)
 
 
-def _yarn(yarn: WorkedYarn, units: Units) -> dict[str, object]:
+def _yarn(yarn: WorkedYarn, figures: Figures) -> dict[str, object]:
     return {
         "key": yarn.key,
         "letter": yarn.letter,
@@ -88,17 +93,17 @@ def _yarn(yarn: WorkedYarn, units: Units) -> dict[str, object]:
         "fibre": yarn.fibre or "",
         "balls": yarn.balls.balls if yarn.balls else None,
         "rows": yarn.rows,
-        "length": YarnLength(yarn.length_m.value, units),
-        "mass": Mass(yarn.mass_g.value, units) if yarn.mass_g else None,
-        "leftover": Mass(yarn.balls.leftover_g, units) if yarn.balls else None,
+        "length": YarnLength(yarn.length_m.value, figures),
+        "mass": Mass(yarn.mass_g.value, figures) if yarn.mass_g else None,
+        "leftover": Mass(yarn.balls.leftover_g, figures) if yarn.balls else None,
     }
 
 
 def _piece(
-    piece: WorkedPiece, worked: WorkedPattern, units: Units, *, whole_cm: bool
+    piece: WorkedPiece, worked: WorkedPattern, figures: Figures, *, whole_cm: bool
 ) -> dict[str, object]:
     def length(cm: float) -> Length:
-        return Length(round(cm) if whole_cm else cm, units)
+        return Length(rounded(cm) if whole_cm else cm, figures)
 
     names = {yarn.key: yarn.name for yarn in worked.yarns}
     return {
@@ -113,7 +118,7 @@ def _piece(
         "girth": length(piece.girth_cm) if piece.girth_cm is not None else None,
         "finished_length": length(piece.finished_length_cm),
         "worked_length": length(piece.worked_length_cm),
-        "fold": counter_text(piece.fold) if piece.fold is not None else None,
+        "fold": rc(piece.fold) if piece.fold is not None else None,
         "stripes": len(piece.plan),
         "changes": piece.changes,
         "change": Ask("change", _change_of(piece), "change(2)"),
@@ -131,7 +136,7 @@ def _change_of(piece: WorkedPiece) -> Callable[[object], str]:
             raise Hinted(f"{piece.key} has {many}; there is no change {number}",
                          f"the first is change(1), the last change({len(changes)})" if changes else
                          "a plain piece has none")  # fmt: skip
-        return counter_text(changes[number - 1])
+        return rc(changes[number - 1])
 
     return change
 
@@ -146,7 +151,7 @@ def _line(line: PlanLine, names: Mapping[str, str]) -> Facts:
             "last": line.last,
             "rows": line.rows,
             "visible": line.visible,
-            "rc": counter_text(line.last),
+            "rc": rc(line.last),
         },
         title=f"{line.letter} {line.rows}",
     )

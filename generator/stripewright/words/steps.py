@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.words.units import counter_text
+from stripewright.figures import rc
 from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ class _Knitting:
     def of(self, line: PlanLine) -> dict[str, object]:
         return {
             "letter": line.letter, "yarn": self.teller.yarn_names[line.yarn], "first": line.first,
-            "last": line.last, "rows": line.rows, "until": counter_text(line.last),
+            "last": line.last, "rows": line.rows, "until": rc(line.last),
         }  # fmt: skip
 
     def tail(self, which: str) -> dict[str, object]:
@@ -70,7 +70,7 @@ class _Knitting:
         key, teller = f"{self.piece.key}.{which}", self.teller
         edge = self.piece.ends[0 if which == "first" else 1].edge
         return {
-            "tail": teller.length(teller.tail(key)),
+            "tail": teller.tail(key),
             "tail_for": TAIL_FOR[edge] if key in teller.worked.tails_cm else "",
         }
 
@@ -78,7 +78,7 @@ class _Knitting:
         first, last = self.piece.ends
         facts = self.of(line) | {
             "stripe": number,
-            "tail": self.teller.length(self.teller.tail("inside")),
+            "tail": self.teller.tail("inside"),
             "where": "inside" if self.piece.form == "tube" else "at the edge",
             "before": line.allowance_before, "before_for": SWALLOWED_BY[first.edge],
             "after": line.allowance_after, "after_for": SWALLOWED_BY[last.edge],
@@ -92,7 +92,7 @@ class _Knitting:
                 yield self.opening(number, opening)
         fold = self.piece.fold
         if fold is not None and line.first <= fold + 1 <= line.last:
-            yield self.step("mark_fold", "fold", {"until": counter_text(fold)})
+            yield self.step("mark_fold", "fold", {"until": rc(fold)})
 
     def opening(self, number: int, opening: WorkedOpening) -> Step:
         tube = self.piece.form == "tube"
@@ -101,6 +101,6 @@ class _Knitting:
             "what": opening.what, "first": opening.first, "last": opening.last,
             "rows": opening.last - opening.first + 1,
             "where": f"on the {side}" if tube else f"{side} edge",
-            "from_until": counter_text(opening.first - 1), "until": counter_text(opening.last),
+            "from_until": rc(opening.first - 1), "until": rc(opening.last),
         }  # fmt: skip
         return self.step("slit" if tube else "gap", f"opening-{number}", facts)

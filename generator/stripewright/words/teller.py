@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import count
 from typing import TYPE_CHECKING
 
+from stripewright.figures import Figures
 from stripewright.words.namespace import namespace
 from stripewright.words.techniques import Techniques
-from stripewright.words.units import length_text
 from stripewright.words.written import Step
 
 if TYPE_CHECKING:
@@ -24,12 +24,12 @@ class Teller:
     def __init__(self, worked: WorkedPattern, document: Document, settings: Settings) -> None:
         self.worked = worked
         self.document = document
-        self.settings = settings
+        self.figures = Figures.of(settings)
         self.techniques = Techniques(worked, document, settings)
         self.yarn_names = {yarn.key: yarn.name for yarn in worked.yarns}
         self._numbers = count(1)
         us = settings.terms == "us"
-        self._known = namespace(worked, settings.units) | {
+        self._known = namespace(worked, self.figures) | {
             "us": us,
             "cast_off": "bind off" if us else "cast off",
             "colour": "color" if us else "colour",
@@ -70,11 +70,8 @@ class Teller:
             last=line.last if line else None,
         )
 
-    def length(self, cm: float) -> str:
-        """A length in both systems."""
-        return length_text(cm, self.settings.units)
-
-    def tail(self, key: str) -> float:
-        """A tail in cm: `PIECE.first`, `PIECE.last`, `PIECE.side`, else the one at a change."""
+    def tail(self, key: str) -> str:
+        """A tail's length: `PIECE.first`, `PIECE.last`, `PIECE.side`, else the one at a change."""
         tails = self.worked.tails_cm
-        return tails.get(key, tails.get("inside", self.worked.pattern.tails.inside))
+        inside = tails.get("inside", self.worked.pattern.tails.inside)
+        return self.figures.cut(tails.get(key, inside))

@@ -1,0 +1,237 @@
+"""Every figure as it is told: rounded once, here, the same on page, paper, terminal and in steps.
+
+Lengths in cm, yarn in m, masses in g, times in minutes. A half is rounded up (not to the even
+neighbour, which surprises readers). Inches, yards and ounces follow from the unrounded value.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import ceil
+from typing import TYPE_CHECKING, Protocol, Self
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from babel import Locale
+
+CM_PER_IN = 2.54
+"""Exact by definition, as are the two below (international yard and pound agreement, 1959)."""
+M_PER_YD = 0.9144
+G_PER_OZ = 28.349523125
+
+FEW = 10
+"""Under so many, metres, yards and grams are told to a tenth, else whole."""
+_EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+_FUZZ = 1e-9
+"""So that a half that is one bit short in binary is still rounded up."""
+
+
+class Site(Protocol):
+    """What figures need of the settings, or of what pages know of them."""
+
+    @property
+    def language(self) -> str:
+        """As in the settings, like en-GB."""
+
+    @property
+    def terms(self) -> str:
+        """The trade's terms: uk or us."""
+
+    @property
+    def units(self) -> str:
+        """The system that comes first: metric or imperial."""
+
+
+def rounded(value: float, digits: int = 0) -> float:
+    """A number rounded half up, away from zero."""
+    scale: int = 10**digits
+    whole = int(abs(value) * scale + 0.5 + _FUZZ) / scale
+    return -whole if value < 0 and whole else whole
+
+
+def decimal(value: float, digits: int = 0, point: str = ".", group: str = "") -> str:
+    """A number with at most so many digits after the point, without idle zeros."""
+    text = f"{rounded(value, digits):,.{digits}f}"
+    if digits:
+        text = text.rstrip("0").rstrip(".")
+    return text.translate({ord(","): group, ord("."): point})
+
+
+def eighths(cm: float, group: str = "") -> str:
+    """A length in inches to the nearest eighth, as a tape shows them: `15⅛`."""
+    count = int(rounded(abs(cm) / CM_PER_IN * 8))
+    whole, rest = divmod(count, 8)
+    head = decimal(whole, group=group) if whole or not rest else ""
+    return f"{'-' if cm < 0 and count else ''}{head}{_EIGHTHS[rest]}"
+
+
+def rc(row: int) -> str:
+    """What the row counter shows, on its three wheels: `RC 014`."""
+    return f"RC {row:03d}"
+
+
+def minutes_told(minutes: float) -> int:
+    """Minutes as a reader wants them: to 5 under an hour, else to a quarter of an hour."""
+    step = 5 if minutes < 60 else 15
+    return max(step, int(rounded(minutes / step)) * step)
+
+
+def duration(minutes: int) -> str:
+    """Minutes in hours and minutes: `45 min`, `2 h`, `3 h 30 min`."""
+    hours, rest = divmod(minutes, 60)
+    parts = [f"{hours} h"] if hours else []
+    return " ".join([*parts, f"{rest} min"] if rest or not hours else parts)
+
+
+def time_span(low: float, high: float) -> str:
+    """How long something takes, from the least to the most minutes."""
+    least, most = duration(minutes_told(low)), duration(minutes_told(high))
+    return f"about {least}" if least == most else f"{least} to {most}"
+
+
+def filling_told(grams: float, *, weighed: bool) -> float:
+    """Filling to have at hand, never rounded down: to 1 g if it was weighed, else to 10 g."""
+    return up_to(grams, 1 if weighed else 10)
+
+
+def up_to(value: float, step: int) -> float:
+    """The next multiple of a step: what is bought or cut is never rounded down."""
+    return float(ceil(value / step - _FUZZ) * step)
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Tells figures in one site's language, its own system of units first.
+
+    Attributes:
+        imperial: whether inches, yards and ounces come before cm, m and g.
+        language: as in the settings, like en-GB; plain `en` is British or American as the terms.
+        terms: uk or us.
+    """
+
+    imperial: bool = False
+    language: str = "en"
+    terms: str = "uk"
+
+    @classmethod
+    def of(cls, site: Site) -> Self:
+        """For a studio's settings, or for what its pages know of them."""
+        return cls(site.units == "imperial", site.language, site.terms)
+
+    def _both(self, metric: str, imperial: str) -> str:
+        return f"{imperial} ({metric})" if self.imperial else f"{metric} ({imperial})"
+
+    def number(self, value: float, digits: int = 0) -> str:
+        """A number with the language's own marks, thousands grouped."""
+        return decimal(value, digits, *_signs(self.language, self.terms))
+
+    def _told(self, value: float) -> str:
+        return self.number(value, 1 if abs(value) < FEW else 0)
+
+    def inches(self, cm: float) -> str:
+        """A length in inches to the eighth, without its unit."""
+        return eighths(cm, _signs(self.language, self.terms)[1])
+
+    def in_cm(self, cm: float) -> str:
+        """A length in cm alone, to the millimetre."""
+        return f"{self.number(cm, 1)} cm"
+
+    def in_inches(self, cm: float) -> str:
+        """A length in inches alone, to the eighth."""
+        return f"{self.inches(cm)} in"
+
+    def in_metres(self, metres: float) -> str:
+        """Yarn in m alone."""
+        return f"{self._told(metres)} m"
+
+    def in_yards(self, metres: float) -> str:
+        """Yarn in yards alone."""
+        return f"{self._told(metres / M_PER_YD)} yd"
+
+    def in_grams(self, grams: float) -> str:
+        """A mass in g alone."""
+        return f"{self._told(grams)} g"
+
+    def in_ounces(self, grams: float) -> str:
+        """A mass in ounces alone, to a tenth."""
+        return f"{self.number(grams / G_PER_OZ, 1)} oz"
+
+    def length(self, cm: float) -> str:
+        """A measure: `38.1 cm (15 in)`."""
+        return self._both(self.in_cm(cm), self.in_inches(cm))
+
+    def sides(self, *cm: float) -> str:
+        """Two or three measures together: `38 × 52 cm (15 × 20½ in)`."""
+        return self._both(f"{' × '.join(self.number(side, 1) for side in cm)} cm",
+                          f"{' × '.join(map(self.inches, cm))} in")  # fmt: skip
+
+    def cut(self, cm: float) -> str:
+        """A length to cut or to leave, never rounded down: whole cm and whole inches."""
+        return self._both(f"{self.number(up_to(cm, 1))} cm",
+                          f"{self.number(up_to(cm / CM_PER_IN, 1))} in")  # fmt: skip
+
+    def yarn(self, metres: float) -> str:
+        """A length of yarn: `64 m (70 yd)`."""
+        return self._both(self.in_metres(metres), self.in_yards(metres))
+
+    def mass(self, grams: float) -> str:
+        """A mass: `240 g (8.5 oz)`."""
+        return self._both(self.in_grams(grams), self.in_ounces(grams))
+
+    def gauge(self, to_10cm: tuple[float, float], to_4in: tuple[float, float]) -> str:
+        """Stitches and rows over 10 cm and over 4 in, each to a tenth."""
+
+        def counted(counts: tuple[float, float], over: str) -> str:
+            stitches, rows = (self.number(count, 1) for count in counts)
+            return f"{stitches} stitches and {rows} rows to {over}"
+
+        return self._both(counted(to_10cm, "10 cm"), counted(to_4in, "4 in"))
+
+    def price(self, amount: float, currency: str) -> str:
+        """A price with its currency."""
+        return _price(amount, currency, self.language, self.terms)
+
+    def day(self, day: date) -> str:
+        """A day in words."""
+        return _day(day, self.language, self.terms)
+
+
+@lru_cache(maxsize=8)
+def locale_of(language: str, terms: str) -> Locale:
+    """The locale of a language tag; plain `en` is British or American as the terms are.
+
+    An unknown language is shown in English, which the pages' own words are in.
+    """
+    from babel import Locale, UnknownLocaleError  # noqa: PLC0415  # slow to import
+
+    if language == "en":
+        language = "en-US" if terms == "us" else "en-GB"
+    try:
+        return Locale.parse(language, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return Locale.parse("en_GB")
+
+
+@lru_cache(maxsize=8)
+def _signs(language: str, terms: str) -> tuple[str, str]:
+    """The decimal point and the mark between thousands."""
+    if language in {"en", "en-GB", "en-US"}:
+        return ".", ","  # so that a check alone needn't wait for Babel
+    symbols = locale_of(language, terms).number_symbols["latn"]
+    return symbols["decimal"], symbols["group"]
+
+
+@lru_cache(maxsize=4096)
+def _price(amount: float, currency: str, language: str, terms: str) -> str:
+    from babel.numbers import format_currency  # noqa: PLC0415  # slow to import
+
+    return str(format_currency(amount, currency, locale=locale_of(language, terms)))
+
+
+@lru_cache(maxsize=4096)
+def _day(day: date, language: str, terms: str) -> str:
+    from babel.dates import format_date  # noqa: PLC0415  # slow to import
+
+    return str(format_date(day, "long", locale=locale_of(language, terms)))

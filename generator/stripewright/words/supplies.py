@@ -1,0 +1,61 @@
+"""What to have at hand besides yarn, and what yarns and fillings are called."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.figures import filling_told, up_to
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedFilling, WorkedPattern
+
+WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
+"""Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
+
+FIRMNESS = {"light": "lightly filled", "medium": "medium firm", "firm": "firmly filled"}
+WASTE_STEP_M = 5
+"""Waste yarn is told to this, rounded up: nobody measures it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """A thing to have at hand; its mass or length, rounded as it is told, where it has one."""
+
+    name: str
+    mass_g: float | None = None
+    length_m: float | None = None
+    estimated: bool = False
+
+
+def supplies(worked: WorkedPattern, *, told: bool = True) -> tuple[Supply, ...]:
+    """What to have at hand besides yarn.
+
+    Args:
+        worked: the pattern.
+        told: whether the filling may be told as exactly as the author weighed it.
+    """
+    found = []
+    if worked.filling:
+        found.append(_filling(worked.filling, told=told))
+    if worked.waste_m > 0:
+        waste = up_to(worked.waste_m, WASTE_STEP_M)
+        found.append(
+            Supply("Waste yarn in a colour that stands out", length_m=waste, estimated=True)
+        )
+    if _is_sewn(worked):
+        found.append(Supply("Blunt yarn needle, or a crochet hook for the seams"))
+    return (*found, Supply("Scissors and a tape measure"))
+
+
+def _filling(filling: WorkedFilling, *, told: bool) -> Supply:
+    name = f"Filling: {filling.material}" if filling.material else "Filling"
+    mass = filling_told(filling.mass_g.value, weighed=told and filling.weighed)
+    firmness = FIRMNESS[filling.firmness]
+    return Supply(f"{name}, {firmness}", mass_g=mass, estimated=not filling.weighed)
+
+
+def _is_sewn(worked: WorkedPattern) -> bool:
+    ends = {end.edge for piece in worked.pieces for end in piece.ends}
+    sides = {piece.sides for piece in worked.pieces}
+    return bool(ends - {"open"} or sides - {"open"})
