@@ -277,3 +277,11 @@ def test_nothing_here_asks_a_clock_a_disk_or_chance(path):
     assert not named & IMPURE
     if path.stem != "tables":
         assert "importlib" not in named
+
+
+def test_titles_are_headings_whether_written_or_taken_from_the_key():
+    pieces = {
+        "inner_bag": FRONT["pieces"]["cover"],
+        "b": FRONT["pieces"]["cover"] | {"title": "big bag"},
+    }
+    assert [piece.title for piece in worked(pieces=pieces).pieces] == ["Inner bag", "Big bag"]

@@ -87,6 +87,18 @@ def test_steps_are_numbered_through_and_read_as_text(slug):
             assert wrong not in step.title, step.title
 
 
+def test_a_piece_has_a_title_in_headings_and_a_small_name_in_sentences():
+    written = words(
+        pieces={
+            "inner_bag": {**TUBE, "ends": ["seamed", "seamed"]},
+            "flap": {**PANEL, "title": "outer flap"},
+        },
+        fill="medium",
+    )
+    assert [group.title for group in written.groups] == ["Inner bag", "Outer flap", "Making up"]
+    assert [step.title for step in steps_of(written, "making-up")][3] == "Close the inner bag"
+
+
 def test_lined_and_filled():
     assert made_up() == [
         "tie_tails", "seam_end", "seam_end", "line", "fill", "close_seam", "close_seam",

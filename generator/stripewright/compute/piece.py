@@ -59,7 +59,7 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
     wished = bench.source(key, "width").width
     return WorkedPiece(
         key=key,
-        title=piece.title or key.replace("_", " "),
+        title=_title(piece.title or key.replace("_", " ")),
         form=piece.form,
         make=piece.make,
         stitches=stitches,
@@ -84,6 +84,11 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         made_up_width_cm=up_width,
         made_up_length_cm=up_length,
     )
+
+
+def _title(written: str) -> str:
+    """A piece's title as it stands in a heading; sentences write it small."""
+    return written[:1].upper() + written[1:]
 
 
 def _asked(bench: Bench, key: str, piece: Piece) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw.figures import cm, counted, reading
+from stripewright.words.making_up import the
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
@@ -15,7 +16,7 @@ MOST = 12
 
 def schematic_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
     """Title and description of a schematic."""
-    title = f"{worked.pattern.title}: schematic of the {piece.title}"
+    title = f"{worked.pattern.title}: schematic of {the(piece.title)}"
     form = "tube, laid flat" if piece.form == "tube" else "panel"
     if worked.nominal:
         return title, f"A {form}, from the cast-on edge up: {_order(piece.plan)}."
@@ -49,7 +50,7 @@ def strip_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
     )
     return (
         f"{worked.pattern.title}: order of colours",
-        f"Order of colours of the {piece.title}: {_order(piece.plan)} ({used}).",
+        f"Order of colours of {the(piece.title)}: {_order(piece.plan)} ({used}).",
     )
 
 

@@ -205,7 +205,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
     copies = sum(piece.make for piece in pieces)
     which = "side" if sides else "last" if last else "first"
     return {
-        "piece": titles[0], "the_piece": the(titles[0]),
+        "piece": small(titles[0]), "the_piece": the(titles[0]),
         "pieces": capital(_listed(map(small, titles))), "the_pieces": _listed(map(the, titles)),
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),

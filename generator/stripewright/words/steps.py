@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.figures import rc
+from stripewright.words.making_up import small
 from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:
@@ -25,8 +26,7 @@ TAIL_FOR = {"seamed": "sew this end", "gathered": "gather this end", "hemmed": "
 def piece_groups(teller: Teller) -> Iterator[StepGroup]:
     """The steps of each piece, in the order they are knitted."""
     for piece in teller.worked.pieces:
-        title = piece.title[:1].upper() + piece.title[1:]
-        yield StepGroup(piece.key, title, tuple(_Knitting(teller, piece).steps()))
+        yield StepGroup(piece.key, piece.title, tuple(_Knitting(teller, piece).steps()))
 
 
 class _Knitting:
@@ -36,7 +36,7 @@ class _Knitting:
         self.teller, self.piece = teller, piece
         machine = teller.worked.pattern.machine
         self.facts: Mapping[str, object] = {
-            "piece": piece.title, "stitches": piece.stitches, "make": piece.make,
+            "piece": small(piece.title), "stitches": piece.stitches, "make": piece.make,
             "bed": machine.bed, "needles": machine.needles, "form": piece.form,
         }  # fmt: skip
 
