@@ -207,6 +207,17 @@ def test_long_tails_by_edge(piece, first, last):
     assert tails == pytest.approx({"inside": 14, "strip.first": first, "strip.last": last})
 
 
+def test_a_ring_is_grafted_with_one_tail():
+    """40 stitches are 20 cm around: 4 × 20 + 15 cm at the last end, at the first an ordinary tail."""
+    ring = {"form": "tube", "stripes": ["deep 30"], "ends": ["grafted", "grafted"]}
+    once = strip(pieces={"strip": ring})
+    assert once.tails_cm == pytest.approx({"inside": 14, "strip.last": 95})
+    open_ended = strip(pieces={"strip": ring | {"ends": ["open", "open"]}})
+    # Two tails of 75 cm against one of 95 and one of 14.
+    less = open_ended.yarn("deep").length_m.value - once.yarn("deep").length_m.value
+    assert less == pytest.approx((2 * 75 - 95 - 14) / 100)
+
+
 def test_the_authors_own_tails():
     tails = strip(tails={"inside": "20 cm", "seam": "1 m"}).tails_cm
     assert tails == {"inside": 20, "strip.first": 100, "strip.last": 100}

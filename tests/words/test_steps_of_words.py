@@ -123,12 +123,13 @@ PANEL = {**TUBE, "form": "panel"}
 @pytest.mark.parametrize(
     ("pieces", "more", "techniques"),
     [
-        ({"hat": {**TUBE, "ends": ["gathered", "gathered"], "fold": "half"}}, {"kind": "hat"}, ["tie_tails", "gather", "fold_layers", "weave_in", "wash"]),
+        ({"hat": {**TUBE, "ends": ["gathered", "gathered"], "fold": "half"}}, {"kind": "hat"}, ["tie_tails", "gather", "fold_layers", "wash"]),
         ({"hat": {**TUBE, "ends": ["open", "gathered"]}}, {"kind": "hat"}, ["finish_edge", "gather", "weave_in", "wash"]),
-        ({"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["tie_tails", "graft", "weave_in", "wash"]),
-        ({"ring": {**TUBE, "fold": 30}}, {"kind": "cowl"}, ["finish_edge", "tuck_layers", "weave_in", "wash"]),
+        ({"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["tie_tails", "graft", "wash"]),
+        ({"ring": {**TUBE, "fold": 30}}, {"kind": "cowl"}, ["finish_edge", "weave_in", "tuck_layers", "wash"]),
         ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "strap": {**PANEL, "needles": 8}}, {"kind": "bag"},
          ["hem", "fold", "seam_sides", "finish_edge", "attach", "weave_in", "wash"]),
+        ({"scarf": {**TUBE, "ends": ["seamed", "seamed"]}, "flat": PANEL}, {"kind": "scarf"}, ["tie_tails", "seam_end", "finish_edge", "weave_in", "wash"]),
         ({"panel": {**PANEL, "make": 3, "sides": "joined"}}, {"kind": "blanket", "steam": True}, ["finish_edge", "join_panels", "weave_in", "wash", "press"]),
         ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["tie_tails", "finish_edge", "fringe", "weave_in", "wash"]),
         ({"flag": {**TUBE, "ends": ["seamed", "open"], "make": 3}}, {"kind": "bunting"}, ["seam_end", "finish_edge", "string", "weave_in", "wash"]),
@@ -139,6 +140,22 @@ PANEL = {**TUBE, "form": "panel"}
 )  # fmt: skip
 def test_making_up_follows_from_the_pieces(pieces, more, techniques):
     assert made_up(pieces=pieces, **{"fill": None, **more}) == techniques
+
+
+def test_a_ring_leaves_one_long_tail_and_nothing_to_weave_in_once_it_is_closed():
+    written = words(
+        pieces={"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, fill=None, kind="cowl"
+    )
+    begun, *_, ended = (step for step in steps_of(written, "ring") if "tail" in step.text)
+    # 30 cm around: 4 x 30 + 15 = 135 cm.
+    assert "Leave a short tail, 14 cm" in begun.text
+    assert "leaving a long tail, 135 cm" in ended.text
+    assert [step.title for step in steps_of(written, "making-up")] == [
+        "Tie the tails", "Graft the ends", "Wash and rest",
+    ]  # fmt: skip
+    graft = steps_of(written, "making-up")[1].text
+    assert "With the long tail of colour C, 135 cm (53" in graft
+    assert "wrong side" not in graft
 
 
 def test_fold_openings_and_copies_are_told():

@@ -38,7 +38,7 @@ class Tail(NamedTuple):
 
 def edge_length(piece: WorkedPiece, edge: EdgeKind) -> float:
     """How far an end is sewn, in cm: two layers at once where a tube is closed, else all round."""
-    closed_flat = piece.form == "tube" and edge in ("seamed", "grafted")
+    closed_flat = piece.form == "tube" and edge in ("seamed", "grafted") and not piece.ring
     if piece.form == "panel" or closed_flat:
         return piece.flat_width_cm
     return 2 * piece.flat_width_cm
@@ -47,12 +47,15 @@ def edge_length(piece: WorkedPiece, edge: EdgeKind) -> float:
 def long_tails(pieces: Sequence[WorkedPiece], tails: Tails) -> dict[str, float]:
     """The tails to leave, in cm: `inside`, `PIECE.first`, `PIECE.last`, and `PIECE.side`.
 
-    The author's `tails.seam` stands for both ends. `PIECE.side` is there for side edges that
-    are seamed or joined. Source: common practice, no source.
+    The author's `tails.seam` stands for both ends. A ring's two ends are grafted with the last
+    tail alone, all around. `PIECE.side` is there for side edges that are seamed or joined.
+    Source: common practice, no source.
     """
     lengths = {"inside": tails.inside}
     for piece in pieces:
         for name, end in zip(("first", "last"), piece.ends, strict=True):
+            if piece.ring and name == "first":
+                continue
             sewn = TIMES[end.edge] * edge_length(piece, end.edge) + SPARE_CM
             lengths[f"{piece.key}.{name}"] = tails.seam or sewn
         if piece.sides != "open" and piece.form == "panel":
@@ -73,7 +76,8 @@ def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> li
     last_joined = next((piece for piece in reversed(pieces) if piece.sides == "joined"), None)
     for piece in pieces:
         first, last = piece.plan[0].yarn, piece.plan[-1].yarn
-        left.append(Tail(first, lengths[f"{piece.key}.first"], piece.make, "first"))
+        begun = lengths.get(f"{piece.key}.first", lengths["inside"])
+        left.append(Tail(first, begun, piece.make, "first"))
         left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, "last"))
         for before, after in zip(piece.plan, piece.plan[1:], strict=False):
             left.append(Tail(before.yarn, lengths["inside"], piece.make, "inside"))

@@ -132,11 +132,22 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
     yield from (Task("fringe", (piece,)) for piece in covers if piece.fringe)
     if worked.pattern.kind == "bunting":
         yield Task("string", covers)
+    if hanging := tuple(piece for piece in loose if not (_shut(piece) or _layered(piece))):
+        yield Task("weave_in", hanging)
     if loose:
-        yield Task("weave_in", loose)
         yield Task("wash", loose)
     if worked.pattern.steam:
         yield Task("press", covers)
+
+
+def _shut(piece: WorkedPiece) -> bool:
+    """Whether nobody can get at its inside once its ends are closed."""
+    return piece.form == "tube" and all(end.edge not in ("open", "hemmed") for end in piece.ends)
+
+
+def _layered(piece: WorkedPiece) -> bool:
+    """Whether it is a tube folded into itself, with the wrong sides between the layers."""
+    return piece.form == "tube" and piece.fold is not None
 
 
 def _alike(
@@ -174,21 +185,22 @@ def _plain(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
     """Finish the ends, fold, sew the sides."""
     piece = pieces[0]
     edges = [end.edge for end in piece.ends]
-    closed = edges in (["gathered", "gathered"], ["seamed", "seamed"], ["grafted", "grafted"])
-    folded = piece.fold is not None
-    if piece.form == "tube" and ((closed and (folded or "grafted" in edges)) or piece.fringe):
+    shut = _shut(piece)
+    if shut or (piece.form == "tube" and piece.fringe):
         yield Task("tie_tails", pieces)
-    if edges == ["grafted", "grafted"]:
-        yield Task("graft", pieces)
+    if piece.ring:
+        yield Task("graft", pieces, "last")
     elif edges[0] == edges[1]:
         yield Task(FINISHES[edges[0]], pieces, "both")
     else:
         for edge, end in zip(edges, ("first", "last"), strict=True):
             if edge != "grafted":
                 yield Task(FINISHES[edge], pieces, end)
-    if folded and piece.form == "tube" and "grafted" not in edges:
-        yield Task("fold_layers" if closed else "tuck_layers", pieces)
-    elif folded:
+    if _layered(piece) and "grafted" not in edges:
+        if not shut:
+            yield Task("weave_in", pieces)
+        yield Task("fold_layers" if shut else "tuck_layers", pieces)
+    elif piece.fold is not None:
         yield Task("fold", pieces)
     if piece.sides == "seamed":
         yield Task("seam_sides", pieces)
