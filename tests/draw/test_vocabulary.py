@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from itertools import pairwise
 from math import pi
 
@@ -9,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stripewright.draw.assembly import assembly
 from stripewright.draw.edges import STYLES, edge
 from stripewright.draw.figures import cm, inches, path, reading, unit
 from stripewright.draw.finished.stuffed import foreshortened
@@ -17,6 +20,7 @@ from stripewright.draw.hatches import MARK, VEIL, VEIL_OPACITY, _kind
 from stripewright.draw.inks import INK, MUTED, PAPER, contrast, mixed
 from stripewright.draw.labels import spread
 from stripewright.draw.measure import ems, fitted, wrapped
+from support.demo import SLUGS, demo
 from support.drawn import COLOURS
 from support.patterns import worked
 
@@ -161,3 +165,15 @@ def test_reckoned_widths_are_never_too_small(chromium) -> None:
         }
         assert short == {}
     page.close()
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_an_assembly_lists_the_steps_that_it_shows(slug: str) -> None:
+    """Every number in the list stands in the drawing too, and the words tell no other step."""
+    drawing = assembly(*demo(slug), prefix="p")
+    assert drawing is not None
+    numbers = Counter(re.findall(r">(\d+)</text>", drawing.svg))
+    told = re.findall(r"(\d+)\. [A-Z]", drawing.description)
+    assert told
+    assert set(told) == set(numbers)
+    assert min(numbers.values()) >= 2

@@ -40,6 +40,8 @@ def assembly(
         return None
     steps = making_up(written)
     layout = laid_out(worked, steps)
+    numbered = {badge.words for badge in layout.badges}
+    steps = tuple(step for step in steps if str(step.number) in numbered)
     lines: Lines = [(step.number, wrapped(step.title, WIDTH - 60, FONT)) for step in steps]
     entries = _entries(worked)
     listed = layout.foot + 8

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from stripewright.figures import filling_told, rc
 from stripewright.problems import Problem, error
 from stripewright.words.facts import nearest
-from stripewright.words.written import StepGroup
+from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -57,17 +57,20 @@ def making_up(teller: Teller) -> tuple[StepGroup, list[Problem]]:
         tasks, problems = list(usual(teller.worked)), list[Problem]()
     else:
         tasks, problems = stated(teller.worked, teller.document, teller.techniques)
-    steps = tuple(
-        teller.step(
-            task.do,
-            f"making-up.{number}",
-            _facts(task, teller),
-            piece=task.pieces[0].key if len(task.pieces) == 1 else None,
-            note=task.note,
-        )
-        for number, task in enumerate(tasks, 1)
-    )
+    steps = tuple(_told(teller, number, task, tasks) for number, task in enumerate(tasks, 1))
     return StepGroup("making-up", "Making up", steps), problems
+
+
+def _told(teller: Teller, number: int, task: Task, tasks: list[Task]) -> Step:
+    """A task as a step. Its text doesn't begin with the piece that nobody could mistake."""
+    facts = _facts(task, teller) | _among(number, tasks)
+    piece = task.pieces[0].key if len(task.pieces) == 1 else None
+    key = f"making-up.{number}"
+    step = teller.step(task.do, key, facts, piece=piece, note=task.note)
+    begun = f"{facts['pieces']}: "
+    if (facts["of"] or len(teller.worked.pieces) == 1) and step.text.startswith(begun):
+        return replace(step, text=capital(step.text.removeprefix(begun)))
+    return step
 
 
 def stated(
@@ -225,10 +228,23 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
-        "gaps": _gaps(first), "lining": the(titles[0]), "cover": the(titles[-1]),
+        "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
+        "lining": the(titles[0]), "cover": the(titles[-1]),
         "target": the(titles[-1]), "attached": _listed(map(the, titles[:-1] or titles)),
         **_filling(teller), **_fringe(first, teller),
     }  # fmt: skip
+
+
+def _among(number: int, tasks: list[Task]) -> dict[str, object]:
+    """What tells a task from others of its kind: whose end it is, and the piece it was shown on."""
+    task = tasks[number - 1]
+    alike = [one for one in tasks if (one.do, one.end) == (task.do, task.end) and one.pieces]
+    several = bool(task.end and task.pieces) and len(alike) > 1
+    shown = next((one for one in tasks[: number - 1] if one in alike), None) if several else None
+    return {
+        "of": f" of {_listed(the(piece.title) for piece in task.pieces)}" if several else "",
+        "like": _listed(the(piece.title) for piece in shown.pieces) if shown else "",
+    }
 
 
 def _all(copies: int) -> str:

@@ -77,10 +77,11 @@ class _Knitting:
     def stripe(self, number: int, line: PlanLine) -> Step:
         first, last = self.piece.ends
         facts = self.of(line) | {
-            "stripe": number,
+            "stripe": number, "stripes": len(self.piece.plan),
             "tail": self.teller.tail("inside"),
             "where": "inside" if self.piece.form == "tube" else "at the edge",
-            "before": line.allowance_before, "before_for": SWALLOWED_BY[first.edge],
+            "before": line.allowance_before,
+            "before_for": SWALLOWED_BY[first.edge] if first.rows else "",
             "after": line.allowance_after, "after_for": SWALLOWED_BY[last.edge],
         }  # fmt: skip
         return self.step("stripe", str(number), facts, line)
