@@ -44,19 +44,11 @@ def test_a_small_piece_word_by_word():
               (24 in), outside the piece: it will sew this end. Set the row counter to 000.
             3 Stripe 1: Deep water: Rows 1–15, colour A, 15 rows: knit until RC 015. The first row
               goes into the seam and won't show.
-<<<<<<< HEAD
-            4 Stripe 2: Foam: Row 16, colour B, 1 row: knit until RC 016. Where the yarns change,
-              leave a short tail of each, 14 cm (6 in), inside.
-            5 Stripe 3: Deep water: Rows 17–27, colour A, 11 rows: knit until RC 027. Short tails,
-              as before. The last 2 rows go into the seam and won't show.
-            6 Take off: Cut colour A, leaving a long tail, 60 cm (24 in): it will sew this end.
-=======
             4 Stripe 2: Foam: Row 16, colour B, 1 row: knit until RC 016. Here and at every
-              later change leave a short tail of each yarn, 14 cm (5½ in), inside.
+              later change leave a short tail of each yarn, 14 cm (6 in), inside.
             5 Stripe 3: Deep water: Rows 17–27, colour A, 11 rows: knit until RC 027. The last 2
               rows go into the seam too.
             6 Take off: Cut colour A, leaving a long tail, 60 cm (24 in): it will sew this end.
->>>>>>> 75fb50c (Tell the steps as an editor would leave them: once, by name where there are several, and list in the assembly only what it shows)
               Knit 5 rows with waste yarn, cut it and let the piece drop off the needles.
         """.strip()
         .replace("\n              ", " ")
