@@ -7,13 +7,15 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 import pytest
+from PIL import Image
+from pypdf import PdfReader
 
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.packing import make_packs, make_sheets
 from stripewright.pipeline.progress import quiet
 from stripewright.problems import Refused
 from stripewright.studio import Studio
-from support.papers import DEMO
+from support.papers import DEMO, elements
 from support.patterns import text_of
 
 if TYPE_CHECKING:
@@ -129,3 +131,18 @@ def test_a_link_out_of_the_studio_is_not_followed(studio, tmp_path_factory):
     with pytest.raises(Refused, match="leads out of the studio"):
         make_packs(studio, OPTIONS, quiet)
     assert list(outside.iterdir()) == []
+
+
+def test_photos_of_a_pattern_are_in_its_pack(studio):
+    """And their words; a new picture under the same name makes the pack again."""
+    photos = studio.content / "photos"
+    photos.mkdir()
+    Image.new("RGB", (640, 480), "#a33").save(photos / "seat.jpg")
+    shown = [{"file": "seat.jpg", "alt": "On the window seat."}]
+    text = text_of(title="first", published="2026-01-02", photos=shown, **PAID)
+    (studio.content / "patterns" / "first.md").write_text(text)
+    make_packs(studio, OPTIONS, quiet)
+    pdf = PdfReader(studio.packs / "first" / "first-a4.pdf")
+    assert "On the window seat." in [str(one["/Alt"]) for one in elements(pdf, "/Figure")]
+    Image.new("RGB", (640, 480), "#3a3").save(photos / "seat.jpg")
+    assert make_packs(studio, OPTIONS, quiet).made == ("first",)

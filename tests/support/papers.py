@@ -21,6 +21,8 @@ from stripewright.studio import Studio
 from stripewright.words.write import write
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from pypdf import PdfReader
 
     from stripewright.compute.worked import WorkedPattern
@@ -41,7 +43,13 @@ class Made:
     written: Written
     drawings: Drawings
 
-    def pdf(self, paper: str = "a4", theme: str = "tideline", settings: Settings | None = None):
+    def pdf(
+        self,
+        paper: str = "a4",
+        theme: str = "tideline",
+        settings: Settings | None = None,
+        pictures: Mapping[str, bytes] | None = None,
+    ) -> bytes:
         return pattern_pdf(
             self.worked,
             self.written,
@@ -49,6 +57,7 @@ class Made:
             settings or demo_settings(),
             paper,
             DEMO.theme_files(theme),
+            pictures=pictures,
         )
 
 

@@ -45,7 +45,7 @@ def pack(  # noqa: PLR0917  # a document's parts, in the order they are made
         drawings: its drawings, with its true rows.
         settings: the studio's.
         template_files: the theme's files by their path inside it.
-        pictures: file name -> bytes of the pictures in its text.
+        pictures: file name -> bytes of its photos and of the pictures in its text.
 
     Returns:
         Path inside the pack's folder -> bytes: the pattern and its blank planning sheet as PDF in

@@ -70,6 +70,11 @@ def pattern_data(
         "address": address or "",
         "qr": qr(address) if address else "",
         "film": pattern.video.url if pattern.video else "",
+        "photos": [
+            {"svg": shown.svg, "alt": photo.alt, "percent": shown.percent}
+            for photo in pattern.photos
+            if (shown := pictures.get(photo.file))
+        ],
         "intro": markdown.as_data(written.intro, link=link, pictures=pictures),
         "body": markdown.as_data(written.body, link=link, pictures=pictures),
     }

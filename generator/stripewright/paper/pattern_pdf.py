@@ -40,7 +40,7 @@ def pattern_pdf(  # noqa: PLR0917  # a document's parts, in the order they are m
         settings: the studio's.
         paper: `a4` or `letter`.
         template_files: the theme's files by their path inside it.
-        pictures: file name -> bytes (JPEG, PNG or WebP) of the pictures in its text.
+        pictures: file name -> bytes (JPEG, PNG or WebP) of its photos and the pictures in its text.
 
     Returns:
         The PDF; the same arguments give the same bytes.

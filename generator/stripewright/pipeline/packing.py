@@ -25,13 +25,13 @@ from stripewright.problems import Place, Problem, Refused, error, has_errors, in
 from stripewright.publish.commit import commit
 from stripewright.publish.names import what_is_wrong
 from stripewright.source.reader import read_document
-from stripewright.words.markdown import images_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
     from pathlib import Path
 
     from stripewright.pipeline.make import Sound, WorkedSource
+    from stripewright.pipeline.photos import CleanPhoto
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.studio import Studio
@@ -76,9 +76,9 @@ def make_packs(
         if sound is None or wanted or _is_sold(sound, options):
             problems += done.problems
         if sound is not None and (wanted or _is_sold(sound, options)):
-            _photos, found = pictures_of(sound, done.document, shelf, whole=True)
+            photos, found = pictures_of(sound, done.document, shelf, whole=True)
             problems += found
-            packs.append(_pattern_pack(done, sound, context, sources, shelf))
+            packs.append(_pattern_pack(done, sound, context, photos))
     return _write(studio, packs, problems, progress)
 
 
@@ -121,14 +121,11 @@ def _is_sold(sound: Sound, options: Options) -> bool:
 
 
 def _pattern_pack(
-    done: WorkedSource, sound: Sound, context: Context, sources: Sources, shelf: Shelf
+    done: WorkedSource, sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> Pack:
-    names = {**images_in(sound.written.intro, done.document),
-             **images_in(sound.written.body, done.document)}  # fmt: skip
-    raw = [sources.photos[name].read_bytes() for name in sorted(names) if name in sources.photos]
+    pictures = {name: photo.data for name, photo in photos.items()}
 
     def make() -> Mapping[str, bytes]:
-        taken = {name: shelf.take(name, place)[0] for name, place in names.items()}
         drawings = draw_all(sound.worked, sound.written, prefix=done.slug)
         return pack(
             sound.worked,
@@ -136,9 +133,10 @@ def _pattern_pack(
             drawings,
             context.settings,
             context.theme.files,
-            {name: photo.data for name, photo in taken.items() if photo},
+            pictures,
         )
 
+    raw = [pictures[name] for name in sorted(pictures)]
     return Pack(done.slug, done.source.name, _key(done.source, context, raw), make)
 
 
