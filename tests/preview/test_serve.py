@@ -119,3 +119,42 @@ def test_nothing_is_written_anywhere_in_the_studio(studio):
 
 def test_next_free_names_none_past_the_last_port():
     assert next_free(65535) is None
+
+
+def test_each_error_is_printed_once_and_that_it_is_mended(tmp_path):
+    """A pattern's, and one in a template that every pattern's page is made of."""
+    studio = generate_studio(tmp_path / "studio", 3)
+    templates = studio / "themes/tideline/templates"
+    templates.mkdir(parents=True)
+    path = studio / "content/patterns/shelf-00001.md"
+    text = path.read_text()
+    with previewing(studio) as preview:
+        preview.all_read()
+        path.write_text(text.replace("title:", "titel:"))
+        preview.until("/-/problems", "titel")
+        (templates / "pattern.html").write_text("<p>\n{{ nothing.at.all }}\n")
+        page = preview.until("/-/problems", "pattern.html:2")
+        preview.all_read()
+        preview.get("/patterns/shelf-00000/")
+        assert page.count("nothing") == 1
+        beside = preview.get("/patterns/shelf-00000/")
+        assert beside.count("pattern.html:2") == 1
+        (templates / "home.html").write_text("{% if %}\n")
+        preview.until("/", "home.html:1")
+        path.write_text(text)
+        for name in ("pattern.html", "home.html"):
+            (templates / name).write_text(f'{{% extends "shipped/{name}" %}}\n')
+        preview.all_read()
+        preview.when("/-/problems", lambda page: 'severity="error"' not in page)
+        preview.process.send_signal(signal.SIGINT)
+        preview.process.wait(PATIENCE_S)
+        said = preview.process.stdout.read().splitlines()[1:]
+    lines = [line for line in said if not line.startswith("    ")]
+    wrong, mended = ([x for x in lines if x.endswith("mended") == is_so] for is_so in (False, True))
+    name = "content/patterns/shelf-00001.md"
+    places = ("themes/tideline/templates/home.html:1: error", "themes/tideline/templates/pattern.html:2: error")  # fmt: skip
+    for place in places:
+        assert sum(line.startswith(place) for line in wrong) == 1, lines
+    assert len(wrong) == len(set(wrong))
+    assert all(line.startswith((f"{name}:", *places)) for line in wrong), lines
+    assert f"{name}: mended" in mended

@@ -52,7 +52,7 @@ class Renderer:
     @cached_property
     def _jinja(self) -> Environment:
         jinja = Environment(
-            loader=FunctionLoader(self.theme.template),
+            loader=FunctionLoader(self.theme.source),
             autoescape=True,
             undefined=StrictUndefined,
             trim_blocks=True,

@@ -36,6 +36,11 @@ class Theme:
             data = self.files.get(TEMPLATES + name)
         return None if data is None else data.decode("utf-8")
 
+    def source(self, name: str) -> tuple[str, str, None] | None:
+        """A template as Jinja loads it, with the name that its tracebacks give it."""
+        text = self.template(name)
+        return None if text is None else (text, TEMPLATES + name, None)
+
     def under(self, folder: str) -> dict[str, bytes]:
         """The files of a folder (named with its slash), by their path inside it, sorted."""
         return {

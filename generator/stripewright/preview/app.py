@@ -125,7 +125,7 @@ def _waiting(path: str, text: str, problems: Sequence[Problem]) -> bytes:
 def _beside(desk: Desk, path: str, found: Found, *, buyer: bool) -> Beside:
     name = found.unit.source.name if found.unit else ""
     here = found.unit.problems if found.unit else ()
-    errors, others = desk.elsewhere(name)
+    errors, others = desk.elsewhere(here)
     made, total = desk.reading()
     return Beside(
         path, here, tuple(errors), others, made, total, name, found.shown, buyer, desk.figures

@@ -58,7 +58,7 @@ class Desk:
         """How many times a save was taken up."""
         self.turns = Turns()
         self.wanted = threading.Event()
-        """Set when patterns wait to be made."""
+        """Set when patterns wait to be made, or problems to be told."""
         self._context: Context | None = None
         self._good_settings: SourceFile | None = None
         self._settings_problems: list[Problem] = []
@@ -207,7 +207,11 @@ class Desk:
             return context.renderer.site_pages(cards, rest.posts, rest.pages, rest.sheets)
 
         key = (self.units.cards_version, self._others.version, self._context_version)
-        return self._lists.page(path, key, waiting)
+        before = dict(self._lists.faults)
+        page = self._lists.page(path, key, waiting)
+        if self._lists.faults != before:
+            self.wanted.set()
+        return page
 
     def stamps(self) -> dict[str, str]:
         """A short fingerprint of each drawing that lists show as a picture, by its path."""
@@ -227,15 +231,18 @@ class Desk:
         with self.turns.first():
             return in_order(self._problems())
 
-    def elsewhere(self, name: str) -> tuple[list[Problem], int]:
-        """The errors of all files but one, and how many problems those files have in all."""
+    def elsewhere(self, here: Iterable[Problem]) -> tuple[list[Problem], int]:
+        """The errors beside those of a page, and how many problems there are beside them."""
         with self.turns.first():
-            others = [problem for problem in self._problems() if problem.place.file != name]
+            others = set(self._problems()).difference(here)
             errors = in_order(p for p in others if p.severity is Severity.ERROR)
             return errors, len(others)
 
     def _problems(self) -> list[Problem]:
         units = self.units.in_order()
+        for path in list(self._lists.faults):
+            if self._context is not None:
+                self._listed(path, self._context)  # it may be mended by now
         found = [*self._settings_problems, *self._faults.values(), *self._lists.faults.values()]
         for problems in self.saved.problems.values():
             found += problems

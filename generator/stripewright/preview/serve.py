@@ -14,16 +14,18 @@ from stripewright.preview.app import make_app
 from stripewright.preview.desk import Desk
 from stripewright.preview.events import Broadcast
 from stripewright.preview.watch import Watch
-from stripewright.problems import Place, Refused, error
+from stripewright.problems import Place, Refused, Severity, error, in_order
 from stripewright.studio import SETTINGS, Studio
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
     from pathlib import Path
     from types import FrameType
 
     import uvicorn
     from starlette.types import ASGIApp
+
+    from stripewright.problems import Problem
 
 ADDRESS = "127.0.0.1"
 PORTS_TRIED = 50
@@ -113,12 +115,30 @@ def serve(studio: Studio, listening: socket.socket, opened: str | None = None) -
         reader.stop()
 
 
+class Printed:
+    """Prints each error once when it comes, and that a file is mended when its last is gone."""
+
+    def __init__(self) -> None:
+        self._errors: set[Problem] = set()
+
+    def renew(self, problems: Iterable[Problem]) -> None:
+        """Take in what is wrong now."""
+        before = self._errors
+        self._errors = {one for one in problems if one.severity is Severity.ERROR}
+        for problem in in_order(self._errors - before):
+            print(problem, flush=True)  # noqa: T201  # what the command says
+        broken = {one.place.file for one in self._errors}
+        for file in sorted({one.place.file for one in before} - broken):
+            print(f"{file}: mended", flush=True)  # noqa: T201  # as above
+
+
 class Reader:
-    """Makes, in the background, the patterns that nobody has asked for yet."""
+    """Makes, in the background, patterns that nobody has asked for yet; prints what is wrong."""
 
     def __init__(self, desk: Desk, broadcast: Broadcast) -> None:
         self._desk = desk
         self._broadcast = broadcast
+        self._printed = Printed()
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._run, name="reader", daemon=True)
 
@@ -142,6 +162,8 @@ class Reader:
             if made:
                 self._settle()
                 self._broadcast.tell()
+            if not self._stopped.is_set():
+                self._printed.renew(self._desk.problems())
 
     def _settle(self) -> None:
         """Leave what was read at the start out of later collections: each would stop a save."""
