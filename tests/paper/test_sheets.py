@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from stripewright.paper.marks import BITS
-from stripewright.paper.sheet_plan import LEAST_BAND, PAPERS_MM, pages_of
+from stripewright.paper.sheet_plan import BOTTOM, LEAST_BAND, NOTE, PAPERS_MM, TOP, pages_of
 from stripewright.paper.sheet_subject import of_piece, of_sheet
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
 from stripewright.pattern.settings import SheetOf, Sheets
@@ -192,6 +192,20 @@ def test_outline_keeps_its_shape(kind):
                 subject.width_cm * 10 / along
             )
         assert page["band"] >= LEAST_BAND
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("paper", PAPERS)
+def test_no_sheet_leaves_its_top_blank(kind, paper):
+    """The outline begins under the head; what is left below it has lines to write on."""
+    subject = of_sheet(SheetOf.model_validate(sheet(kind)))
+    for page in pages_of(subject, paper):
+        outline, notes = page["outline"], page["notes"]
+        foot, end = outline["y"] + outline["height"], PAPERS_MM[paper][1] - BOTTOM
+        assert outline["y"] == TOP
+        assert notes["y"] > foot
+        written = notes["y"] + notes["lines"] * NOTE if notes["lines"] else foot
+        assert end - NOTE - 10 <= written <= end + 0.1
 
 
 @pytest.mark.parametrize("kind", KINDS)

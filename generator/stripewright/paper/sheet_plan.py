@@ -28,6 +28,8 @@ SIDEBAR, GAP = 46.0, 5.0
 LEAST_PANEL = 6.0
 """A panel narrower than this can't be coloured in."""
 KEY_ROWS = 8
+NOTE = 8.0
+"""Between lines to write on."""
 THUMB = (40.0, 46.0)
 """The room for the whole piece drawn small."""
 DENOMINATORS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 300, 500)
@@ -81,8 +83,7 @@ def _page(subject: Subject, paper: str, scale: Scale, first: int) -> Page:
     width, height = PAPERS_MM[paper]
     last = min(first + scale.rows_a_page - 1, subject.rows)
     left = MARGIN + NUMBERS
-    foot = height - BOTTOM
-    top = foot - (last - first + 1) * scale.band
+    foot = TOP + (last - first + 1) * scale.band
     side = width - MARGIN - SIDEBAR
     return {
         "alt": f"Rows {first} to {last} of {subject.rows} as blank bands, one a row, from below.",
@@ -92,7 +93,7 @@ def _page(subject: Subject, paper: str, scale: Scale, first: int) -> Page:
         "ends": last == subject.rows,
         "marks": corner_marks(width, height),
         "mark": SIDE_MM,
-        "outline": {"x": left, "y": top, "width": scale.width, "height": foot - top},
+        "outline": {"x": left, "y": TOP, "width": scale.width, "height": foot - TOP},
         "broken": scale.broken,
         "band": scale.band,
         "bands": [
@@ -105,8 +106,15 @@ def _page(subject: Subject, paper: str, scale: Scale, first: int) -> Page:
         "ruler": {"x": (width - 101.6) / 2, "y": height - 24.0},
         "thumb": thumbnail(subject, first, last),
         "key": KEY_ROWS,
+        "notes": _notes(foot, height - BOTTOM, side - GAP - MARGIN),
         "share": scale.share,
     }
+
+
+def _notes(foot: float, end: float, width: float) -> dict[str, Any]:
+    """Lines to write on, in what is left of the page under the outline."""
+    y = foot + 10
+    return {"x": MARGIN, "y": y, "width": width, "lines": max(floor((end - y) / NOTE), 0)}
 
 
 def _band(subject: Subject, row: int, y: float) -> dict[str, Any]:
