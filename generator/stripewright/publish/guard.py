@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 Plan = tuple[int, ...]
 
 Key = tuple[str, ...]
-LONG = 4
+LONG, SHORT = 4, 2
 """Words that a sentence is looked up by: few texts share four by chance, many share two."""
 HEAD = 4
 """A plan is looked up by its first four numbers."""
@@ -73,7 +73,7 @@ class _Watch:
         self.own = {one.slug: [plan for plan in one.plans if not _is_even(plan)] for one in kept}
         self.free = {one.slug for one in public}
         self.short = False
-        """Whether any sentence is looked up by two words only."""
+        """Whether any sentence is looked up by `SHORT` words only."""
         for one in kept:
             for sentence in one.sentences:
                 if sentence not in said:
@@ -83,6 +83,7 @@ class _Watch:
             for plan in self.own[one.slug]:
                 if plan not in shown:
                     self.plans.setdefault(plan[:HEAD], []).append((plan, one.slug))
+        self.anchors = {key[0] for key in self.sentences}
 
     def look(self, path: str, data: bytes) -> list[Problem]:
         """What one file gives away."""
@@ -108,9 +109,10 @@ class _Watch:
         found: dict[str, str] = {}
         for text in words.texts:
             parts = text.split(" ")
-            runs: set[Key] = set(zip(*(parts[n:] for n in range(LONG)), strict=False))
+            starts = [at for at, word in enumerate(parts) if word in self.anchors]
+            runs: set[Key] = {tuple(parts[at : at + LONG]) for at in starts}
             if self.short:
-                runs |= set(itertools.pairwise(parts))
+                runs |= {tuple(parts[at : at + SHORT]) for at in starts}
             for key in self.sentences.keys() & runs:
                 for sentence, slug in self.sentences[key]:
                     if slug not in found and sentence in text:
@@ -167,14 +169,15 @@ def _is_even(plan: Plan) -> bool:
 
 
 def _key(sentence: str) -> Key:
-    """What a sentence is looked up by: `LONG` neighbouring words of its inside, else two.
+    """What a sentence is looked up by: its longest word, and those after it.
 
-    Its first and last word may stand in a text with a quotation mark grown to them.
+    Long words are rare, so few places of a text need a closer look. A sentence's first and last
+    word may stand in a text with a quotation mark grown to them, so they are used only if need be.
     """
     parts = sentence.split(" ")
-    length = LONG if len(parts) >= LONG + 2 else 2
-    runs = list(zip(*(parts[n:] for n in range(length)), strict=False))
-    return max(runs[1:-1] or runs, key=lambda run: (sum(map(len, run)), run))
+    length = LONG if len(parts) >= LONG + 2 else SHORT
+    runs = [tuple(parts[at : at + length]) for at in range(len(parts) - length + 1)]
+    return max(runs[1:-1] or runs, key=lambda run: (len(run[0]), run))
 
 
 def _told(path: str, slug: str, what: str) -> Problem:

@@ -11,7 +11,7 @@ import re
 import zlib
 from collections.abc import Iterator, Mapping
 
-_OBJECT = re.compile(rb"(?:^|\n)(\d+) 0 obj\s*(.*?)\s*endobj", re.DOTALL)
+_OBJECT = re.compile(rb"(?:^|\n)(\d+) 0 obj\s*")
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 _CONTENTS = re.compile(rb"/Contents\s*(?:(\d+) 0 R|\[([^\]]*)\])")
 _RESOURCES = re.compile(rb"/Resources\s*(\d+) 0 R")
@@ -24,17 +24,17 @@ _RANGES = re.compile(rb"beginbfrange(.*?)endbfrange", re.DOTALL)
 _PAIR = re.compile(rb"<(\w+)>\s*<(\w+)>")
 _TRIPLE = re.compile(rb"<(\w+)>\s*<(\w+)>\s*<(\w+)>")
 # A literal string may hold parentheses in pairs, as they are, and any others behind a backslash.
-_FLAT = rb"(?:[^\\()]|\\.)*"
-_NESTED = rb"(?:[^\\()]|\\.|\((?:[^\\()]|\\.|\(" + _FLAT + rb"\))*\))*"
+_FLAT = rb"(?:[^\\()]++|\\.)*+"
+_NESTED = rb"(?:[^\\()]++|\\.|\((?:[^\\()]++|\\.|\(" + _FLAT + rb"\))*+\))*+"
 _STRING = re.compile(rb"\((" + _NESTED + rb")\)|<([0-9A-Fa-f]{4,})>", re.DOTALL)
-_SHOWN = re.compile(rb"/(\w+) [\d.-]+ Tf|" + _STRING.pattern + rb"|(\bET\b)", re.DOTALL)
+_SHOWN = re.compile(rb"/(\w+) [\d.-]+ Tf|" + _STRING.pattern, re.DOTALL)
 
 Glyphs = Mapping[int, str]
 
 
 def text_of_pdf(data: bytes) -> str:
     """Every word that the PDF shows or says of itself."""
-    objects = {int(match[1]): match[2] for match in _OBJECT.finditer(data)}
+    objects = dict(_objects(data))
     plain: list[str] = []
     for body in objects.values():
         if not body.endswith(b"endstream"):
@@ -46,6 +46,14 @@ def text_of_pdf(data: bytes) -> str:
         table = _fonts(objects.get(resources, b""), objects, fonts)
         plain.append("".join(_words(_stream(objects.get(number, b"")), table)))
     return "\n".join(plain)
+
+
+def _objects(data: bytes) -> Iterator[tuple[int, bytes]]:
+    """Each object's number and inside."""
+    for part in data.split(b"endobj"):
+        found = _OBJECT.search(part)
+        if found:
+            yield int(found[1]), part[found.end() :].rstrip()
 
 
 def _stream(body: bytes) -> bytes:
@@ -106,16 +114,22 @@ def _utf16(digits: bytes) -> str:
 
 
 def _words(stream: bytes, fonts: Mapping[bytes, Glyphs]) -> Iterator[str]:
+    """What each text object of a stream shows; outlines, most of a drawing, stand outside them."""
     glyphs: Glyphs = {}
-    for font, literal, digits, ended in _SHOWN.findall(stream):
-        if font:
-            glyphs = fonts.get(font, {})
-        elif ended:
-            yield " "
-        else:
-            # Two bytes a glyph: read as UTF-16, its codes stand where characters would.
-            codes = bytes.fromhex(digits.decode()) if digits else _raw(literal)
-            yield codes.decode("utf-16-be", "replace").translate(glyphs)
+    for part in stream.split(b"BT")[1:]:
+        codes: list[bytes] = []
+        for font, literal, digits in _SHOWN.findall(part.partition(b"ET")[0]):
+            if font:
+                yield _read(codes, glyphs)
+                codes, glyphs = [], fonts.get(font, {})
+            else:
+                codes.append(bytes.fromhex(digits.decode()) if digits else _raw(literal))
+        yield _read(codes, glyphs) + " "
+
+
+def _read(codes: list[bytes], glyphs: Glyphs) -> str:
+    """Two bytes a glyph: read as UTF-16, its codes stand where characters would."""
+    return b"".join(codes).decode("utf-16-be", "replace").translate(glyphs) if codes else ""
 
 
 def _said(body: bytes) -> Iterator[str]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.publish.pdf_text import text_of_pdf
-from stripewright.view.secrets import normal
+from stripewright.view.secrets import LEAST_SENTENCE, normal
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -17,14 +17,16 @@ if TYPE_CHECKING:
 PLAIN = (".html", ".xml", ".svg", ".json", ".webmanifest", ".txt", ".js", ".css", ".csv", ".md")
 
 _COMMENT = re.compile(r"<!--|-->|<!\[CDATA\[|\]\]>")
-_DRAWN = re.compile(r"\s(?:d|points)=\"[^\"]*\"")
-"""Outlines: most of a drawing's bytes, and no words."""
-_INLINE = re.compile(
+_TAG = re.compile(
     r"</?(?:a|abbr|b|cite|code|del|em|i|ins|kbd|mark|q|s|small|span|strong|sub|sup|tspan|u|wbr)"
-    r"(?:\s[^>]*)?>"
+    r"(?:\s[^>]*)?>|(<)[^>]*>"
 )
-_TAG = re.compile(r"<[^>]*>")
+"""A tag; one that parts the words on its sides gives its `<`."""
+_OUTLINE = re.compile(r" (?:d|points)=\"[^\"]*\"")
+"""Most of a drawing's bytes, and no words."""
 _VALUE = re.compile(r"=\"([^\"]*)\"")
+_SAYING = re.compile(rf"=\"([^\"]{{{LEAST_SENTENCE},}})\"")
+"""An attribute's value that is long enough for a sentence."""
 _SINGLE = re.compile(r"='([^']*)'")
 _ESCAPED = re.compile(r"\\u([0-9a-fA-F]{4})|\\([nrt\"'/\\])")
 _NUMBER = re.compile(r"(?<![\w.])\d{1,5}(?![\w]|\.\d)")
@@ -35,14 +37,17 @@ class Words:
     """What a file says.
 
     Attributes:
-        texts: normalised: what it shows, then what its attributes carry.
+        texts: normalised: what it shows, then what those of its attributes carry that are long
+            enough for a sentence.
+        marked_up: the file with its markup.
     """
 
     texts: tuple[str, ...]
+    marked_up: str = ""
 
     def numbers(self) -> Iterator[tuple[str, list[int]]]:
-        """Each text with its whole numbers in order."""
-        for text in self.texts:
+        """What it shows, then what its attributes carry, each with its whole numbers in order."""
+        for text in (self.texts[0], _values(self.marked_up, _VALUE)):
             yield text, list(map(int, _NUMBER.findall(text)))
 
 
@@ -61,22 +66,26 @@ def words_in(path: str, data: bytes) -> Words:
         return Words((normal(" ".join(_jpeg_texts(data))),))
     if data.startswith(b"%PDF"):
         return Words((normal(text_of_pdf(data)),))
-    return Words(())
+    return Words(("",))
 
 
 def _marked_up(text: str) -> Words:
     if "\\" in text:
         text = _ESCAPED.sub(_unescaped, text)
     if "<" not in text:
-        return Words((normal(html.unescape(text) if "&" in text else text),))
-    text = _DRAWN.sub("", text)
-    if "<!" in text:
+        return Words((normal(html.unescape(text)),))
+    if "<!-" in text or "<![" in text:
         text = _COMMENT.sub(" ", text)
-    values = " ".join(_VALUE.findall(text))
+    text = _OUTLINE.sub("", text)
+    shown = "".join(filter(None, _TAG.split(text))).replace("<", " ")
+    return Words((normal(html.unescape(shown)), normal(_values(text, _SAYING))), text)
+
+
+def _values(text: str, kind: re.Pattern[str]) -> str:
+    values = kind.findall(text)
     if "='" in text:
-        values += " " + " ".join(_SINGLE.findall(text))
-    shown = _TAG.sub(" ", _INLINE.sub("", text))
-    return Words((normal(html.unescape(shown)), normal(html.unescape(values))))
+        values += _SINGLE.findall(text)
+    return html.unescape(" ".join(values))
 
 
 def _unescaped(match: re.Match[str]) -> str:

@@ -22,7 +22,6 @@ LEAST_PLAN = 4
 """Stripes; three numbers in a row stand in any text by chance."""
 
 _SENTENCE_END = re.compile(r"(?<=[.!?…])\s+|\n+")
-_SPACE = re.compile(r"\s+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ class Secrets:
 
 def normal(text: str) -> str:
     """A text as it is compared: small letters, every run of white space one space."""
-    return _SPACE.sub(" ", text).strip().casefold()
+    return " ".join(text.split()).casefold()
 
 
 def secrets_of(worked: WorkedPattern, written: Written) -> Secrets:
