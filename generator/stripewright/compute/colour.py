@@ -86,6 +86,11 @@ def unseen_by(first: str, second: str) -> tuple[str, ...]:
     return tuple(view for view in VIEWS if difference(first, second, view) < enough(view))
 
 
+def _seen_by_all(first: str, second: str) -> bool:
+    # Grey first: it is the view that most colours of about the same lightness fail in.
+    return all(difference(first, second, view) >= enough(view) for view in reversed(VIEWS))
+
+
 @lru_cache(maxsize=1024)
 def proposal(first: str, second: str) -> str | None:
     """The second colour with the smallest change of lightness that tells it from the first.
@@ -101,7 +106,7 @@ def proposal(first: str, second: str) -> str | None:
                 continue
             tried = wanted.clone().set("lightness", lightness).convert("srgb").fit()
             colour = tried.to_string(hex=True)
-            if not unseen_by(first, colour):
+            if _seen_by_all(first, colour):
                 return str(colour)
     return None
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
@@ -121,6 +122,7 @@ def linker(address: str | None) -> Callable[[str], str]:
     return whole
 
 
+@lru_cache(maxsize=4)
 def qr(address: str) -> str:
     """The address as a QR code, in SVG: error correction M, quiet zone of four modules."""
     import segno  # noqa: PLC0415  # only paper needs it

@@ -27,6 +27,10 @@ _TRIPLE = re.compile(rb"<(\w+)>\s*<(\w+)>\s*<(\w+)>")
 _FLAT = rb"(?:[^\\()]++|\\.)*+"
 _NESTED = rb"(?:[^\\()]++|\\.|\((?:[^\\()]++|\\.|\(" + _FLAT + rb"\))*+\))*+"
 _STRING = re.compile(rb"\((" + _NESTED + rb")\)|<([0-9A-Fa-f]{4,})>", re.DOTALL)
+_GAP = b"\xff\xfd"
+"""Stands between two text objects: no font has so many glyphs."""
+_NOTHING = b"\\\n"
+"""A line that goes on: nothing, and the end of an octal code."""
 _SHOWN = re.compile(rb"/(\w+) [\d.-]+ Tf|" + _STRING.pattern, re.DOTALL)
 
 Glyphs = Mapping[int, str]
@@ -114,22 +118,27 @@ def _utf16(digits: bytes) -> str:
 
 
 def _words(stream: bytes, fonts: Mapping[bytes, Glyphs]) -> Iterator[str]:
-    """What each text object of a stream shows; outlines, most of a drawing, stand outside them."""
-    glyphs: Glyphs = {}
+    """What a stream's text objects show; outlines, most of a drawing, stand outside them."""
+    now, codes = b"", list[bytes]()
     for part in stream.split(b"BT")[1:]:
-        codes: list[bytes] = []
         for font, literal, digits in _SHOWN.findall(part.partition(b"ET")[0]):
-            if font:
-                yield _read(codes, glyphs)
-                codes, glyphs = [], fonts.get(font, {})
-            else:
-                codes.append(bytes.fromhex(digits.decode()) if digits else _raw(literal))
-        yield _read(codes, glyphs) + " "
+            if not font:
+                codes.append(_literal(digits) if digits else literal)
+            elif font != now:
+                yield _read(codes, fonts.get(now, {}))
+                now, codes = font, []
+        codes.append(_GAP)
+    yield _read(codes, fonts.get(now, {}))
 
 
 def _read(codes: list[bytes], glyphs: Glyphs) -> str:
     """Two bytes a glyph: read as UTF-16, its codes stand where characters would."""
-    return b"".join(codes).decode("utf-16-be", "replace").translate(glyphs) if codes else ""
+    raw = _raw(_NOTHING.join(codes))
+    return raw.decode("utf-16-be", "replace").translate({**glyphs, 0xFFFD: " "})
+
+
+def _literal(digits: bytes) -> bytes:
+    return b"".join(b"\\%03o" % byte for byte in bytes.fromhex(digits.decode()))
 
 
 def _said(body: bytes) -> Iterator[str]:
