@@ -61,7 +61,7 @@ def seen(colour: str, view: str) -> Any:
     return exact.convert("lab-d65")
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1 << 16)
 def difference(first: str, second: str, view: str = "normal") -> float:
     """CIEDE2000 between two colours (#rrggbb) in one of `VIEWS`.
 
@@ -80,7 +80,7 @@ def enough(view: str) -> float:
     return TOLD_APART_GREY if view == "grey" else TOLD_APART
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1 << 14)
 def unseen_by(first: str, second: str) -> tuple[str, ...]:
     """The views in which two colours (#rrggbb) can't be told apart."""
     return tuple(view for view in VIEWS if difference(first, second, view) < enough(view))
@@ -91,7 +91,7 @@ def _seen_by_all(first: str, second: str) -> bool:
     return all(difference(first, second, view) >= enough(view) for view in reversed(VIEWS))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=1 << 14)
 def proposal(first: str, second: str) -> str | None:
     """The second colour with the smallest change of lightness that tells it from the first.
 
