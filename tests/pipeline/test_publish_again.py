@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import subprocess
+import sys
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -119,6 +122,25 @@ def test_two_processes_make_the_same_bytes(tmp_path):
     published(alone, workers=1)
     published(pair, workers=2)
     assert tree(alone.site) == tree(pair.site)
+
+
+FROM_STANDARD_INPUT = """
+import sys
+from pathlib import Path
+from stripewright.studio import Studio
+from support.studio_here import published
+published(Studio(Path(sys.argv[1])), workers=2)
+"""
+
+
+def test_a_program_read_from_standard_input_publishes_in_one_process(tmp_path):
+    """A worker could not read that program again, and would be waited for without end."""
+    here = studio(tmp_path / "s", {f"p{n:02}": pattern(title=f"P {n}") for n in range(50)})
+    subprocess.run(
+        [sys.executable, "-", str(here.root)], input=FROM_STANDARD_INPUT, check=True, text=True,
+        timeout=100, env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+    )  # fmt: skip
+    assert len(list(here.site.glob("patterns/*/index.html"))) == 50
 
 
 def test_a_held_back_pattern_appears_on_its_day(tmp_path):

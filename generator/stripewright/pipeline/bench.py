@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import sys
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stripewright.pipeline.cache import Cache, surroundings, sweep
@@ -14,7 +16,6 @@ from stripewright.problems import has_errors
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
-    from pathlib import Path
 
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.photos import Shelf
@@ -100,7 +101,7 @@ class Workbench:
         self, sources: Sequence[SourceFile], context: Context, shelf: Shelf
     ) -> Iterator[tuple[SourceFile, Done]]:
         workers = min(self.workers, len(sources) // WORTH_A_WORKER)
-        if self._cache is None or workers < 2:
+        if self._cache is None or workers < 2 or not _can_be_started_again():
             for source in sources:
                 yield source, make_one(source, context, shelf, self.store, self._cache)
         else:
@@ -115,6 +116,15 @@ def _cores() -> int:
     """Cores that this program may use; os.cpu_count would count those of others too."""
     affinity = getattr(os, "sched_getaffinity", None)
     return len(affinity(0)) if affinity else os.cpu_count() or 1
+
+
+def _can_be_started_again() -> bool:
+    """Whether a worker process finds the program that it belongs to.
+
+    It runs that program's file first, and would wait for ever for one read from standard input.
+    """
+    path = getattr(sys.modules["__main__"], "__file__", None)
+    return path is None or Path(path).is_file()
 
 
 def make_one(
