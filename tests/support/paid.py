@@ -95,7 +95,9 @@ def paid(number: int, *, twin: bool = False) -> Paid:
         f"Turn the {mark('body')} about and then knit {{{{ cover.worked_rows }}}} rows of it.\n\n"
         f"- One {mark('item')} after the other, and never two at once.\n\n"
         f"| first | second |\n|---|---|\n| {mark('cell')} stands here for a while | 2 |\n\n"
-        f"`{mark('code')} is set in the code of this pattern`\n"
+        f"`{mark('code')} is set in the code of this pattern`\n\n"
+        f"{{{{ steps }}}}\n\n## {mark('after').capitalize()}\n\n"
+        f"Keep it {mark('kept')} for a day, and then turn it over again.\n"
     )
     text = f"---\n{json.dumps(front, indent=1)}\n---\n{body}"
     return Paid(f"quiet-thing-{number}", text, (cover_rows, band_rows))

@@ -62,6 +62,12 @@ What it is, for everyone.
 ## Before you start
 
 Knit {{ cover.worked_rows }} rows.
+
+{{ steps }}
+
+## When it is done
+
+Air it under the crooked lantern.
 """
 
 PAID = (

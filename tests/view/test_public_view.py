@@ -43,14 +43,37 @@ def test_a_buyer_sees_it_whole():
     view = view_of(PAID, "groyne-bolster", buyer=True)
     assert view.whole is not None
     assert MARK in view.whole.body_html
+    assert "crooked lantern" in view.whole.after_html
+    assert "crooked lantern" not in view.whole.body_html
     assert [row.last for row in view.whole.pieces[0].plan][-1] == 62
     assert view.corrections[0].text == "The lining was missing."
 
 
 @pytest.mark.parametrize("name", ["tideline", "ledger"])
+def test_what_stands_below_the_steps_comes_after_making_up(name: str):
+    view = pattern_views()[0]
+    renderer = Renderer(site(), theme(name))
+    feed = renderer.site([card(view)], [], [], [])["feed.xml"].decode()
+    for text in (*(page.decode() for page in renderer.pattern(view).values()), feed):
+        assert (
+            text.index("Knit 62 rows")
+            < text.index("Close the cover")
+            < text.index("crooked lantern")
+        )
+
+
+@pytest.mark.parametrize("name", ["tideline", "ledger"])
 def test_its_pages_hold_no_private_word(name: str):
     data = pages(pattern_views()[1], name)
-    for private in (MARK, "slanted", "Setting up", "Closing the end", "one row too many", "RC 0"):
+    for private in (
+        MARK,
+        "slanted",
+        "crooked",
+        "Setting up",
+        "Closing the end",
+        "one row too many",
+        "RC 0",
+    ):
         assert private.encode() not in data, private
     assert b"buyers get the corrected file" in data
 
@@ -58,7 +81,7 @@ def test_its_pages_hold_no_private_word(name: str):
 def test_the_same_search_finds_them_in_a_free_patterns_pages():
     """So that the test above can fail."""
     data = pages(pattern_views()[0])
-    for shown in ("Setting up", "Closing the end", "one row too many", "RC 0"):
+    for shown in ("crooked", "Setting up", "Closing the end", "one row too many", "RC 0"):
         assert shown.encode() in data, shown
 
 

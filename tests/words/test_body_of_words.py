@@ -207,3 +207,45 @@ def test_the_same_words_twice():
     first, second = sound(body), sound(body)
     assert first.groups == second.groups
     assert to_html(first.intro) == to_html(second.intro)
+
+
+def texts(part):
+    return [token.content for token in part.tokens if token.type == "inline"]
+
+
+def test_the_steps_stand_where_the_author_puts_them():
+    written = sound(
+        "Hello.\n\n## First\n\nOne.\n\n{{ steps }}\n\n## After\n\nIt has {{ cover.worked_rows }} rows.\n"
+    )
+    assert texts(written.intro) == ["Hello."]
+    assert texts(written.before) == ["First", "One."]
+    assert texts(written.after) == ["After", "It has 61 rows."]
+    assert texts(written.body) == texts(written.before) + texts(written.after)
+
+
+def test_without_a_place_the_steps_follow_the_text():
+    written = sound("Hello.\n\n## First\n\nOne.\n")
+    assert texts(written.before) == texts(written.body) == ["First", "One."]
+    assert written.after.empty
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "Hello.\n\n{{steps}}\n\nIt has {{ cover.worked_rows }} rows.\n\n## More\n",
+        "Hello.\n\n   {{ steps }}\n\nIt changes at {{ cover.change(1) }}.\n",
+        "Hello.\n\n{{ steps | lower }}\n\nAir it.\n",
+    ],
+)
+def test_below_the_steps_a_paid_pattern_is_private_without_a_heading_too(body):
+    written = sound(body, **PAID)
+    assert texts(written.intro) == ["Hello."]
+    assert texts(written.before) == []
+    assert len(texts(written.after)) >= 1
+    assert "\ue002" not in to_html(written.intro) + to_html(written.body)
+
+
+def test_a_text_keeps_no_private_character_of_its_own():
+    written = sound("Hello.\n\n## First\n\n\ue002\n\nOne.\n")
+    assert written.steps_at is None
+    assert texts(written.body) == ["First", "One."]

@@ -30,6 +30,7 @@ class Story:
 
     intro_html: str
     body_html: str
+    after_html: str
     materials: tuple[MaterialView, ...]
     supplies: tuple[SupplyView, ...]
     pieces: tuple[PieceView, ...]
@@ -127,6 +128,7 @@ def _story(view: PatternView) -> Story:
     return Story(
         intro_html=view.intro_html,
         body_html=whole.body_html if whole else "",
+        after_html=whole.after_html if whole else "",
         materials=view.materials,
         supplies=view.supplies,
         pieces=tuple(replace(piece, drawing=None) for piece in whole.pieces) if whole else (),

@@ -77,7 +77,8 @@ def pattern_data(
             if (shown := pictures.get(photo.file))
         ],
         "intro": markdown.as_data(written.intro, link=link, pictures=pictures),
-        "body": markdown.as_data(written.body, link=link, pictures=pictures),
+        "body": markdown.as_data(written.before, link=link, pictures=pictures),
+        "after": markdown.as_data(written.after, link=link, pictures=pictures),
     }
 
 

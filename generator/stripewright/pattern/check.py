@@ -23,7 +23,8 @@ RESERVED = frozenset(
     # Jinja's own words, and names that templates have besides those of pieces and yarns.
     ["and", "or", "not", "in", "is", "if", "else", "for", "true", "false", "none", "import",
      "loop", "self", "super", "caller", "varargs", "kwargs", "range", "dict", "lipsum", "cycler",
-     "joiner", "namespace", "pattern", "studio", "machine", "gauge", "yarns", "pieces", "sizes"]
+     "joiner", "namespace", "pattern", "studio", "machine", "gauge", "yarns", "pieces", "sizes",
+     "steps"]
 )  # fmt: skip
 """Names that a yarn or a piece can't have, because the texts' templates need them."""
 

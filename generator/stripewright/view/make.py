@@ -143,7 +143,8 @@ def _whole(
     return Whole(
         pieces=piece_views(worked, schematics),
         groups=group_views(written.groups, chapters),
-        body_html=to_html(written.body, photos=pictures),
+        body_html=to_html(written.before, photos=pictures),
+        after_html=to_html(written.after, photos=pictures),
         size_choices=tuple(_size_choice(size) for size in worked.sizes),
         chapters=chapters,
         pdfs=pdfs,

@@ -209,6 +209,8 @@ class Whole:
     pieces: tuple[PieceView, ...]
     groups: tuple[GroupView, ...]
     body_html: str
+    after_html: str
+    """What the author wants below the steps; "" for nothing."""
     size_choices: tuple[SizeChoiceView, ...]
     chapters: tuple[ChapterView, ...]
     pdfs: Mapping[str, str]

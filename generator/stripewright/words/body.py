@@ -15,7 +15,9 @@ from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_name
 from stripewright.words.written import Prose
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+
+    from markdown_it.token import Token
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
@@ -25,10 +27,15 @@ if TYPE_CHECKING:
 _OPEN, _CLOSE = "\ue000", "\ue001"
 """Private characters that carry a line's number through the template; no text keeps its own."""
 
+STEPS = "\ue002"
+"""What `{{ steps }}` becomes until the text is read; no text keeps its own."""
+
+_STEPS = re.compile(r" {0,3}\{\{\s*steps\s*\}\}\s*", re.ASCII)
 _MARK = re.compile(f"{_OPEN}(\\d+){_CLOSE}\n")
 _COMMENT = re.compile(r"\{#.*?#\}", re.DOTALL)
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>()#+\-.!|~&=:^$@])")
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ue000\ue001]+")
+_PRIVATE = str.maketrans("", "", _OPEN + _CLOSE + STEPS)
 
 
 def escape_markdown(text: str) -> str:
@@ -48,16 +55,21 @@ def _language() -> Language:
 
 def write_body(
     worked: WorkedPattern, document: Document, settings: Settings
-) -> tuple[Prose, Prose, list[Problem]]:
-    """The public introduction, the rest, and what is wrong with either.
+) -> tuple[Prose, Prose, int | None, list[Problem]]:
+    """The public introduction, the rest, where in that the steps stand, and what is wrong.
 
-    A paid pattern's introduction is filled in from public facts alone.
+    A paid pattern's introduction is filled in from public facts alone. It ends at the first
+    heading, or at the steps if they stand above it.
     """
     raw_html = settings.raw_html
-    text = document.body.replace(_OPEN, "").replace(_CLOSE, "")
+    text = document.body.translate(_PRIVATE)
     lines = text.split("\n")
-    split = first_heading(_without_comments(text), raw_html=raw_html)
+    bare = _without_comments(text)
+    split = first_heading(bare, raw_html=raw_html)
     at = len(lines) if split is None else split
+    if "steps" in bare:
+        placed = (n for n, line in enumerate(bare.split("\n")[:at]) if _STEPS.fullmatch(line))
+        at = next(placed, at)
     paid = worked.pattern.access == "paid"
     shared: dict[str, Any] = {}
     problems: list[Problem] = []
@@ -66,7 +78,7 @@ def write_body(
         first = document.body_line + begin
         filled, where, found = fill_text(
             "\n".join(lines[begin:end]), document.file, first,
-            lambda: namespace(worked, Figures.of(settings), public=public),
+            lambda: {**namespace(worked, Figures.of(settings), public=public), "steps": STEPS},
         )  # fmt: skip
         read, more = prose(filled, document.file, first, raw_html=raw_html, lines=where,
                            sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
@@ -76,13 +88,44 @@ def write_body(
     # The rest comes first: the introduction may use its link references and point to its headings.
     body = part(at, len(lines), public=False)
     intro, body = _parted(part(0, at, public=paid), body)
+    body, steps_at, found = _steps_taken_out(intro, body, document.file)
+    problems += found
     if paid and body.empty and not intro.empty:
         problems.append(
             warning(Place(document.file, document.body_line, 1),
                     "all of this paid pattern's text is public: it has no heading",
                     "what stands from the first heading on is for buyers only")
         )  # fmt: skip
-    return intro, body, problems
+    return intro, body, steps_at, problems
+
+
+def _stand_alone(tokens: Sequence[Token], index: int) -> bool:
+    """Whether the steps stand here, in a paragraph of their own."""
+    token = tokens[index]
+    return token.type == "paragraph_open" and not token.level and tokens[index + 1].content == STEPS
+
+
+def _steps_taken_out(
+    intro: Prose, body: Prose, file: str
+) -> tuple[Prose, int | None, list[Problem]]:
+    """The body without the place of the steps, the token that it stood before, what is wrong."""
+    tokens = body.tokens
+    places = [index for index in range(len(tokens)) if _stand_alone(tokens, index)]
+    problems = [
+        error(Place(file, (tokens[index].map or [0])[0], 1), "the steps stand here a second time",
+              "write {{ steps }} once")
+        for index in places[1:]
+    ]  # fmt: skip
+    problems += [
+        error(Place(file, (token.map or [0])[0], 1), "the steps can't stand inside other text",
+              "write {{ steps }} on a line of its own, with an empty line above and below it")
+        for number, token in enumerate((*tokens, *intro.tokens))
+        if STEPS in token.content and number - 1 not in places
+    ]  # fmt: skip
+    if not places:
+        return body, None, problems
+    at = places[0]
+    return Prose(body.source.replace(STEPS, ""), tokens[:at] + tokens[at + 3 :]), at, problems
 
 
 def _without_comments(text: str) -> str:
@@ -95,14 +138,15 @@ def sponsored_hosts(settings: Settings) -> frozenset[str]:
 
 
 def _parted(intro: Prose, body: Prose) -> tuple[Prose, Prose]:
-    """Move what stands from a heading on out of the introduction.
+    """Move what stands from a heading, or the steps, on out of the introduction.
 
     A template can bring a heading forth where its text showed none; it is private all the same.
     """
     for index, token in enumerate(intro.tokens):
-        if token.type == "heading_open" and token.level == 0:
+        heading = token.type == "heading_open" and token.level == 0
+        if heading or _stand_alone(intro.tokens, index):
             lines = intro.source.split("\n")
-            at = token.meta["at"]
+            at = token.meta["at"] if heading else lines.index(STEPS)
             rest = "\n".join([*lines[at:], body.source])
             return (
                 Prose("\n".join(lines[:at]), intro.tokens[:index]),

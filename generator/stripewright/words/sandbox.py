@@ -270,7 +270,7 @@ def _syntax(fault: TemplateSyntaxError) -> Fault:
     text = (fault.message or "").split(". Jinja was")[0]
     tag = re.search(r"unknown tag '(\w+)'", text)
     unclosed = re.search(r"needs to be closed is '(\w+)'", fault.message or "")
-    hint = "a block may not reach over the first heading"
+    hint = "a block may not reach over the first heading, nor over the steps"
     if unclosed:
         return Fault(
             fault.lineno, _sentence(text), f"close it with {{% end{unclosed[1]} %}}; {hint}"

@@ -40,11 +40,11 @@ def write(
         groups.append(making)
     problems += teller.techniques.problems
     problems += _chapters(worked, document, groups, teller.techniques.names)
-    intro, body, found = write_body(worked, document, settings)
+    intro, body, steps_at, found = write_body(worked, document, settings)
     problems += found
     if has_errors(problems):
         return None, problems
-    return Written(tuple(groups), write_cautions(worked), intro, body), problems
+    return Written(tuple(groups), write_cautions(worked), intro, body, steps_at), problems
 
 
 def _chapters(

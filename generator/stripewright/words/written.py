@@ -71,3 +71,16 @@ class Written:
     """Above the first heading: public."""
     body: Prose
     """From the first heading on: for buyers only when the pattern is paid."""
+    steps_at: int | None = None
+    """Before which of the body's tokens the author wants the steps; None is after all of them."""
+
+    @property
+    def before(self) -> Prose:
+        """What of the body stands above the steps."""
+        return Prose(self.body.source, self.body.tokens[: self.steps_at])
+
+    @property
+    def after(self) -> Prose:
+        """What of the body stands below the steps and making up."""
+        at = len(self.body.tokens) if self.steps_at is None else self.steps_at
+        return Prose(self.body.source, self.body.tokens[at:])
