@@ -3,6 +3,7 @@
 from pydantic import create_model
 
 from stripewright.pattern.base import Written
+from stripewright.pattern.check import RESERVED
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import example_of
 from stripewright.pattern.reference import SECTIONS, reference_markdown
@@ -44,3 +45,11 @@ def test_every_key_has_its_text_and_an_example_that_its_model_takes():
                 assert problems == [], f"{model.__name__}.{name}"
                 alone = create_model("Alone", __base__=Written, **{name: (field.annotation, field)})
                 alone.model_validate(tree.front)
+
+
+def test_names_that_cannot_be_keys_and_words_of_later_stages_are_listed():
+    text = reference_markdown(("woman", "3 months"))
+    for name in RESERVED:
+        assert f"`{name}`" in text.split("####")[0]
+    wearer = next(line for line in text.split("\n") if line.startswith("| `wearer` |"))
+    assert "One of `woman`, `3 months`." in wearer

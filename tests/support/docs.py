@@ -27,9 +27,10 @@ def commands() -> str:
 
 def reference() -> str:
     """The front-matter reference, from the models."""
+    from stripewright.compute.tables import heads
     from stripewright.pattern.reference import reference_markdown
 
-    return reference_markdown()
+    return reference_markdown(tuple(heads()))
 
 
 def text() -> str:

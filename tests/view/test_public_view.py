@@ -57,7 +57,7 @@ def test_what_stands_below_the_steps_comes_after_making_up(name: str):
     for text in (*(page.decode() for page in renderer.pattern(view).values()), feed):
         assert (
             text.index("Knit 62 rows")
-            < text.index("Close the cover")
+            < text.rindex("Close the cover")
             < text.index("crooked lantern")
         )
 

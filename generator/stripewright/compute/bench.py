@@ -122,6 +122,14 @@ def _stated(bench: Bench, items: Sequence[StripeItem], path: Path) -> list[Strip
     return stripes
 
 
+def _needed(leasts: Sequence[int]) -> str:
+    """What stripes need at the least: `18 stripes of at least 2 rows each, 36 in all`."""
+    low, high = min(leasts), max(leasts)
+    rows = f"{low} to {high} rows" if low != high else "1 row" if low == 1 else f"{low} rows"
+    stripes = "1 stripe" if len(leasts) == 1 else f"{len(leasts)} stripes"
+    return f"{stripes} of at least {rows}{' each' if len(leasts) > 1 else ''}, {sum(leasts)} in all"
+
+
 def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[Stripe] | None:
     """The parts as rows of the piece's `length` or `rows`."""
     if piece.rows is not None:
@@ -138,7 +146,7 @@ def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[S
         right = f"{need / bench.gauge.rows_per_cm:.1f} cm" if name == "length" else need
         bench.notes.error(
             (*path, name),
-            f"{total} rows are too few for {len(parts)} stripes that need at least {need} together",
+            f"{total} {'row is' if total == 1 else 'rows are'} too few for {_needed(leasts)}",
             f"write {name}: {right} or more, take fewer stripes, or a smaller least",
         )
     else:

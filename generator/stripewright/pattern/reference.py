@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from pydantic_core import PydanticUndefined
 
+from stripewright.pattern.check import RESERVED
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import choices, example_of, unit_of
 from stripewright.pattern.pattern import (
@@ -27,6 +28,8 @@ from stripewright.pattern.stripes import Drawn, Faded, Fibonacci, Graded, Mirror
 from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from pydantic.fields import FieldInfo
 
     from stripewright.pattern.base import Written
@@ -73,26 +76,33 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[Written]], ...]], ...] = (
 )  # fmt: skip
 """What is told, in order: each kind of file, with the parts that it is made of."""
 
+*_most, _last = (f"`{name}`" for name in sorted(RESERVED))
+_RESERVED = f"{', '.join(_most)} or {_last}, which the texts' templates use"
 _QUANTITIES = (
     "Quantities are written with their unit, as on a label: lengths `38 cm`, `15 in`, "
     '`7 1/2 in`, `7½"`, `0.5 m`; masses `62 g`, `3.5 oz`; balls `100 g / 120 m` or '
     "`3.5 oz / 131 yd`; gauge `14 sts x 21 rows / 10 cm`; shares `10 %`; prices `4.50` (in the "
     "studio's currency) or `4.50 EUR`; days `2026-09-05`; times in a film `2:30`. Yes and no may "
     "be written yes, no, on, off, true or false. A key of a yarn or a piece begins with a small "
-    "letter, then small letters, digits and `_`."
+    "letter, then small letters, digits and `_`; it can't be " + _RESERVED + "."
 )
 _RULES = ("ge", "le", "max_length")
 
 
-def reference_markdown() -> str:
-    """The reference as Markdown: a table for each kind of file and each of its parts."""
+def reference_markdown(wearers: Sequence[str] = ()) -> str:
+    """The reference as Markdown: a table for each kind of file and each of its parts.
+
+    Args:
+        wearers: those of the table of head sizes, which a later stage holds.
+    """
+    words = {"wearer": wearers}
     parts = [_QUANTITIES]
     for title, models in SECTIONS:
         parts.append(f"#### {title}")
         for heading, model in models:
             if heading:
                 parts.append(f"**{heading}.** {_about(model)}")
-            parts.append(_table(model))
+            parts.append(_table(model, words))
     return "\n\n".join(parts) + "\n"
 
 
@@ -100,11 +110,12 @@ def _about(model: type[Written]) -> str:
     return " ".join(inspect.cleandoc(model.__doc__ or "").split())
 
 
-def _table(model: type[Written]) -> str:
+def _table(model: type[Written], known: Mapping[str, Sequence[str]]) -> str:
     texts = field_texts(model)
     rows = ["| key | what it is | for example | left out |", "| --- | --- | --- | --- |"]
     for name, field in model.model_fields.items():
-        what = f"{texts[name]}{_choices(field, texts[name])}{_limits(field, texts[name])}"
+        words = choices(field) or known.get(name, ())
+        what = f"{texts[name]}{_choices(words, texts[name])}{_limits(field, texts[name])}"
         cells = (f"`{name}`", what, _code(f"{name}: {example_of(field)}"), _left_out(field))
         rows.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
     return "\n".join(rows)
@@ -114,9 +125,8 @@ def _code(text: str) -> str:
     return f"``{text}``" if "`" in text else f"`{text}`"
 
 
-def _choices(field: FieldInfo, text: str) -> str:
+def _choices(words: Sequence[str], text: str) -> str:
     """The words to choose from, where the field's own text doesn't name them."""
-    words = choices(field)
     if not words or all(word in text for word in words):
         return ""
     if len(words) == 1:

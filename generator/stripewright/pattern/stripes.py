@@ -23,6 +23,7 @@ _COUNT = r"[0-9]{1,9}(?:\.[0-9]{1,9})?"
 _RUN = re.compile(
     rf"\s*(?P<yarn>[^\s]+)\s+(?P<count>{_COUNT})(?:\s+least\s+(?P<least>[0-9]{{1,9}}))?\s*"
 )
+_LESS = re.compile(rf"\s*([a-z]\w*)\s+(-{_COUNT})\s*")
 _ROWS_FIRST = re.compile(rf"\s*({_COUNT})(?:\s*rows?)?\s+([a-z]\w*)\s*")
 _GLUED = re.compile(rf"\s*([a-z][a-z_]*)[:×x]?({_COUNT})\s*")
 
@@ -49,6 +50,11 @@ class Run(Written):
         if isinstance(value, dict):
             return cls._from_keys(value)
         match = _RUN.fullmatch(value) if isinstance(value, str) else None
+        if isinstance(value, str) and (less := _LESS.fullmatch(value)):
+            raise Wrong(
+                f"{less[1]} has {less[2]} rows, and no stripe has fewer than 1",
+                f"write it without the minus: {less[1]} {less[2][1:]}",
+            )
         if match is None:
             raise Wrong(
                 f"{shown(value)} is not a stripe",

@@ -279,7 +279,9 @@ def _syntax(fault: TemplateSyntaxError) -> Fault:
         ends = tag[1].startswith("end") or tag[1] in {"else", "elif"}
         what = f"{{% {tag[1]} %}} {'ends nothing' if ends else 'is no tag'} here"
         return Fault(fault.lineno, what, hint if ends else "there are if, for and set")
-    return Fault(fault.lineno, _sentence(text))
+    left_open = "unexpected '}'" in text or "end of print statement" in text
+    whole = "a number is written {{ cover.worked_rows }}, with two braces at each end"
+    return Fault(fault.lineno, _sentence(text), whole if left_open else "")
 
 
 def _sentence(text: str) -> str:
