@@ -195,14 +195,16 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
     """
     from stripewright.pipeline.commands import worksheet as work_out  # noqa: PLC0415  # keeps --help quick
 
-    numbers, problems = work_out(Studio(root), file.resolve())
+    worked, settings, problems = work_out(Studio(root), file.resolve())
     _show(problems)
     if as_json:
-        click.echo(json.dumps(numbers, ensure_ascii=False, indent=2))
+        from stripewright.compute.tables import worksheet as tabulate  # noqa: PLC0415  # keeps --help quick
+
+        click.echo(json.dumps(tabulate(worked), ensure_ascii=False, indent=2))
         return
     from stripewright.tables import show_worksheet  # noqa: PLC0415  # rich is only for people
 
-    show_worksheet(numbers)
+    show_worksheet(worked, settings)
 
 
 @main.command()

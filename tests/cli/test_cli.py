@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner
 
 from stripewright.cli import main
+from support.patterns import text_of
 from support.studio_here import pattern, studio, tree
 
 
@@ -87,6 +88,30 @@ def test_proof_with_only_warnings_ends_well(here):
     assert told.exit_code == 0
     assert "warning" in told.stderr
     assert "one.md:" in told.stderr
+
+
+def test_a_worksheet_is_a_list_to_shop_by(here):
+    """What is bought, what it costs, and every column named; a long title is not wrapped."""
+    yarns = {"deep": {"name": "Deep [red]water", "colour": "#1f3d5c", "weight": 5,
+                      "ball": "100 g / 120 m", "price": 4.5},
+             "foam": {"name": "Foam", "colour": "#dfe9e4", "weight": 5, "ball": "50 g / 60 m"}}  # fmt: skip
+    path = here.content / "patterns/one.md"
+    stripes = ["deep 12", "foam 12", "deep 12"]
+    pieces = {"cover": {"form": "tube", "ends": ["seamed", "seamed"], "stripes": stripes}}
+    path.write_text(text_of(yarns=yarns, pieces=pieces))
+    told = run("worksheet", path, "--studio", here.root)
+    assert (told.exit_code, told.stderr) == (0, "")
+    lines = told.stdout.splitlines()
+    heads = [line for line in lines if line.startswith("┃")]
+    assert all(cell.strip() for line in heads for cell in line.strip("┃").split("┃"))
+    assert "cost" in heads[-1]
+    assert any(
+        "Deep [red]water" in line and "1 × 100 g" in line and "4.50" in line for line in lines
+    )
+    assert any("Foam" in line and "1 × 50 g" in line and "–" in line for line in lines)
+    title = next(line for line in lines if "visible" in line)
+    assert (title.startswith("Cover: tube"), title.endswith("in)")) == (True, True)
+    assert any(line.startswith("Waste yarn") and line.endswith("yd)") for line in lines)
 
 
 def test_worksheet_prints_tables_and_one_object(here):

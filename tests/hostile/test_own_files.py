@@ -15,6 +15,7 @@ import pytest
 from click.testing import CliRunner
 
 from stripewright.cli import main
+from stripewright.studio import shipped_themes
 from support.studio_here import built, pattern, published, studio, tree
 
 RUN = [sys.executable, "-m", "stripewright"]
@@ -237,6 +238,16 @@ def test_an_unexpected_error_names_the_file_that_was_being_read(here, monkeypatc
     Path(told.stderr.split("the full trace is in ")[1].strip()).unlink()
 
 
+def test_an_unexpected_error_of_a_worksheet_names_its_file(here, monkeypatch):
+    def broken(*_args, **_kwargs):
+        raise RuntimeError("the loom is on fire")
+
+    monkeypatch.setattr("stripewright.pipeline.make.work_source", broken)
+    told = run("worksheet", here.content / "patterns/one.md", "--studio", here.root)
+    assert "while reading content/patterns/one.md: the loom is on fire" in told.stderr
+    Path(told.stderr.split("the full trace is in ")[1].strip()).unlink()
+
+
 def test_a_broken_template_of_the_studio_s_own_is_told_with_its_line(here):
     (here.themes / "tideline/templates").mkdir(parents=True)
     (here.themes / "tideline/templates/pattern.html").write_text("<p>\n{% if %}\n")
@@ -247,6 +258,37 @@ def test_a_broken_template_of_the_studio_s_own_is_told_with_its_line(here):
         in told.stderr
     )
     assert not here.site.exists()
+
+
+@pytest.mark.parametrize("command", ["publish", "packs", "sheets"])
+@pytest.mark.parametrize(
+    ("name", "mistake"),
+    [("pattern", "#nothing()"), ("sheets", "#let x = 1 +"), ("parts", "#nothing")],
+)
+def test_a_print_template_s_mistake_is_told_with_its_file_and_line(here, command, name, mistake):
+    """The three files of a template are set as one: the line told is that of the studio's own."""
+    folder = here.themes / "tideline/print"
+    folder.mkdir(parents=True)
+    shipped = (shipped_themes() / f"shared/print/{name}.typ").read_text()
+    (folder / f"{name}.typ").write_text(f"{shipped}\n{mistake}\n")
+    line = shipped.count("\n") + 2
+    (here.content / "patterns/two.md").write_text(
+        pattern(title="Two").replace(
+            "kind: cushion",
+            "kind: cushion\naccess: paid\nprice: 6.5\nshop: https://shop.example.org/two",
+        )
+    )
+    (here.content / "sheets").mkdir()
+    (here.content / "sheets/tube.md").write_text(
+        "---\ntitle: Tube\nsummary: S.\naccess: free\npublished: 2026-01-01\nsheets:\n  - {title: T, form: tube, "
+        "machine: {bed: circular, needles: 40}, gauge: 14 sts x 21 rows / 10 cm, rows: 40}\n---\n"
+    )
+    told = run(command, "--studio", here.root)
+    used = {"publish": True, "packs": True, "sheets": name != "pattern"}
+    assert told.exit_code == (1 if used[command] else 0)
+    if used[command]:
+        assert f"themes/tideline/print/{name}.typ:{line}: error: " in told.stderr
+        assert told.stderr.count("error: ") == 1
 
 
 SAME = {

@@ -146,3 +146,16 @@ def test_photos_of_a_pattern_are_in_its_pack(studio):
     assert "On the window seat." in [str(one["/Alt"]) for one in elements(pdf, "/Figure")]
     Image.new("RGB", (640, 480), "#3a3").save(photos / "seat.jpg")
     assert make_packs(studio, OPTIONS, quiet).made == ("first",)
+
+
+def test_two_sheets_of_one_slug_are_told_with_both_places(studio):
+    """A slug stands on line 3 of each; nothing is written."""
+    for name in ("one", "two"):
+        text = SHEET.replace("summary:", "slug: same\nsummary:")
+        (studio.content / "sheets" / f"{name}.md").write_text(text)
+    with pytest.raises(Refused) as refused:
+        make_sheets(studio, OPTIONS, quiet)
+    (problem,) = refused.value.problems
+    assert str(problem.place) == "content/sheets/two.md:3"
+    assert problem.message == "packs/same is already the pack of content/sheets/one.md:3"
+    assert not studio.packs.exists()

@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final, cast
 
 if TYPE_CHECKING:
-    from typst import Compiler
+    from typst import Compiler, TypstError
 
 STANDARDS: Final = ("ua-1", "a-2a")
 """PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2, level A), both at once."""
@@ -24,12 +24,24 @@ MISSING = "▯"
 _UNSETTABLE = re.compile(
     r'the text `"(.*)"` could not be displayed|the PDF contains the codepoint `"(.*)"`'
 )
+_LINE = re.compile(r"┌─ [^\n]*:(\d+):\d+\n")
 _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}|\\(.)")
 _SHORT = {"n": "\n", "r": "\r", "t": "\t", "0": "\0"}
 
 
 class NotSet(RuntimeError):  # noqa: N818  # "not set" is what a printer would say
-    """A print template has a mistake: Typst's own words, with the line of the template."""
+    """A print template has a mistake.
+
+    Args:
+        message: Typst's own words.
+        line: of the template, 1-based; 0 when it isn't known.
+        file: the template's path in its theme; "" until it is known.
+        diagnostic: all that Typst says, of all mistakes.
+    """
+
+    def __init__(self, message: str, line: int = 0, file: str = "", diagnostic: str = "") -> None:
+        super().__init__(message, line, file, diagnostic)
+        self.message, self.line, self.file, self.diagnostic = message, line, file, diagnostic
 
 
 @lru_cache(maxsize=1)
@@ -58,7 +70,7 @@ def pdf(source: bytes, data: Mapping[str, Any]) -> bytes:
     try:
         return _compile_pdf(source, text)
     except NotSet as fault:
-        missing = unsettable(str(fault))
+        missing = unsettable(fault.diagnostic)
         if not missing:
             raise
         return _compile_pdf(source, json.dumps(_without(data, missing), ensure_ascii=False))
@@ -71,7 +83,7 @@ def png(source: bytes, inputs: Mapping[str, str]) -> bytes:
     try:
         made = _compiler().compile(input=source, format="png", ppi=72, sys_inputs=dict(inputs))
     except TypstError as fault:
-        raise NotSet(fault.diagnostic) from fault
+        raise _not_set(fault) from fault
     return cast("bytes", made)
 
 
@@ -87,8 +99,14 @@ def _compile_pdf(source: bytes, text: str) -> bytes:
             timestamp=0,
         )
     except TypstError as fault:
-        raise NotSet(fault.diagnostic) from fault
+        raise _not_set(fault) from fault
     return cast("bytes", made)
+
+
+def _not_set(fault: TypstError) -> NotSet:
+    """Typst's first error, and the line that it stands on."""
+    line = _LINE.search(fault.diagnostic)
+    return NotSet(fault.message, int(line[1]) if line else 0, diagnostic=fault.diagnostic)
 
 
 def unsettable(diagnostic: str) -> frozenset[str]:

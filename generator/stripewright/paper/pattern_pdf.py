@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.paper import engine
 from stripewright.paper.pattern_data import pattern_data
 from stripewright.paper.photo import photo_of
-from stripewright.paper.templates import template
+from stripewright.paper.templates import printed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -50,4 +49,4 @@ def pattern_pdf(  # noqa: PLR0917  # a document's parts, in the order they are m
     """
     shown = {name: photo_of(data) for name, data in (pictures or {}).items()}
     data = pattern_data(worked, written, drawings, settings, shown)
-    return engine.pdf(template(template_files, "pattern"), data | {"paper": PAPERS[paper]})
+    return printed(template_files, "pattern", data | {"paper": PAPERS[paper]})

@@ -5,12 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stripewright.figures import Figures
-from stripewright.paper import engine
 from stripewright.paper.pattern_data import UNDATED, gauge
 from stripewright.paper.pattern_pdf import PAPERS
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import Subject, of_piece, of_sheet
-from stripewright.paper.templates import shipped, template
+from stripewright.paper.templates import printed, shipped
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -117,7 +116,7 @@ def _set(
     front = 2 if book else 0
     pages = sum(len(sheet["pages"]) for sheet in sheets)
     files = shipped() if template_files is None else template_files
-    return engine.pdf(template(files, "sheets"), data), front + pages
+    return printed(files, "sheets", data), front + pages
 
 
 def _sheet(subject: Subject, paper: str, figures: Figures) -> dict[str, Any]:

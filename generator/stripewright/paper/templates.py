@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from stripewright.paper import engine
 from stripewright.studio import DEFAULT_THEME, shipped_themes
 
 if TYPE_CHECKING:
@@ -22,7 +23,34 @@ def template(files: Mapping[str, bytes], name: str) -> bytes:
     Raises:
         KeyError: the theme has no such template.
     """
-    return b"\n".join(files[path] for path in (TOKENS, PARTS, f"print/{name}.typ"))
+    return b"\n".join(files[path] for path in _paths(name))
+
+
+def _paths(name: str) -> tuple[str, str, str]:
+    return (TOKENS, PARTS, f"print/{name}.typ")
+
+
+def printed(files: Mapping[str, bytes], name: str, data: Mapping[str, Any]) -> bytes:
+    """Set a document by a print template.
+
+    Args:
+        files: a theme's files by their path inside it.
+        name: the template, `pattern` or `sheets`.
+        data: what it shows.
+
+    Raises:
+        NotSet: the template has a mistake; with its file and its line there.
+    """
+    try:
+        return engine.pdf(template(files, name), data)
+    except engine.NotSet as fault:
+        line = fault.line
+        for path in _paths(name):
+            lines = files[path].count(b"\n") + 1
+            if 0 < line <= lines:
+                raise engine.NotSet(fault.message, line, path, fault.diagnostic) from fault
+            line -= lines
+        raise
 
 
 def shipped() -> dict[str, bytes]:

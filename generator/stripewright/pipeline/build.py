@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from jinja2 import TemplateError
 
+from stripewright.paper.engine import NotSet
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
 from stripewright.pipeline.bench import Workbench
@@ -67,7 +68,7 @@ def build(
     """
     try:
         return _build(studio, sources, options, progress, bench or Workbench())
-    except TemplateError as fault:
+    except (TemplateError, NotSet) as fault:
         what = getattr(fault, "__notes__", ["themes"])[0]
         return Built(problems=(told(fault, what, studio),))
 

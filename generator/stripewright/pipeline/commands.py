@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
     from stripewright.pipeline.bench import Workbench
     from stripewright.pipeline.context import Options
     from stripewright.pipeline.progress import Progress
@@ -52,21 +54,20 @@ def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> list[P
     return in_order(problems)
 
 
-def worksheet(studio: Studio, path: Path) -> tuple[dict[str, object], list[Problem]]:
-    """The worked numbers of one pattern, and its warnings. Raises Refused on an error."""
-    from stripewright.compute.tables import worksheet as tabulate  # noqa: PLC0415  # as above
+def worksheet(studio: Studio, path: Path) -> tuple[WorkedPattern, Settings, list[Problem]]:
+    """One pattern worked out, the studio's settings, and warnings. Raises Refused on an error."""
     from stripewright.pattern.read import as_model  # noqa: PLC0415  # as above
-    from stripewright.pattern.settings import Settings  # noqa: PLC0415  # as above
+    from stripewright.pattern.settings import Settings as Written  # noqa: PLC0415  # as above
     from stripewright.pipeline.make import work_source  # noqa: PLC0415  # as above
-    from stripewright.pipeline.sources import SourceFile  # noqa: PLC0415  # as above
+    from stripewright.pipeline.sources import SourceFile, reading  # noqa: PLC0415  # as above
     from stripewright.source.reader import read_settings  # noqa: PLC0415  # as above
     from stripewright.studio import SETTINGS  # noqa: PLC0415  # as above
 
-    settings: Settings | None = Settings(title="Studio", maker="The maker", summary="A studio.")
+    settings: Settings | None = Written(title="Studio", maker="The maker", summary="A studio.")
     problems: list[Problem] = []
     if (studio.root / SETTINGS).is_file():
         document, problems = read_settings((studio.root / SETTINGS).read_bytes(), SETTINGS)
-        settings, found = as_model(document, Settings)
+        settings, found = as_model(document, Written)
         problems += found
         if settings is not None:
             settings.written_in(document)
@@ -76,11 +77,12 @@ def worksheet(studio: Studio, path: Path) -> tuple[dict[str, object], list[Probl
         raise Refused([error(Place(str(path)), f"this can't be read: {fault.strerror}")]) from None
     if settings is None:
         raise Refused(in_order(problems))
-    done = work_source(source, settings)
+    with reading(source.name):
+        done = work_source(source, settings)
     problems += done.problems
     if done.worked is None or has_errors(problems):
         raise Refused(in_order(problems))
-    return tabulate(done.worked), in_order(problems)
+    return done.worked, settings, in_order(problems)
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from traceback import walk_tb
 from typing import TYPE_CHECKING
 
 from stripewright.pages.theme import TEMPLATES
+from stripewright.paper.engine import NotSet
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -23,6 +24,10 @@ def told(fault: Exception, what: str, studio: Studio) -> Problem:
     """
     from jinja2 import TemplateError, TemplateSyntaxError  # noqa: PLC0415  # only when serving
 
+    if isinstance(fault, NotSet) and fault.file:
+        place = _of_studio(fault.file, fault.line, studio)
+        return error(place, f"this print template can't be set: {fault.message}",
+                     "mend it, or remove it to print by the shipped one")  # fmt: skip
     if isinstance(fault, TemplateSyntaxError):
         place = _of_studio(TEMPLATES + (fault.name or what), fault.lineno, studio)
         return error(place, f"this template can't be read: {fault.message}")

@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from stripewright.draw.draw import draw_all
+from stripewright.paper.engine import NotSet
 from stripewright.paper.packs import key_of, pack, sheets_pack
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.context import Context, Options, make_context
+from stripewright.pipeline.faults import told
 from stripewright.pipeline.make import pictures_of, work_source
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.sources import read_sources, reading
@@ -34,6 +36,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import SourceFile, Sources
+    from stripewright.source.document import Document
     from stripewright.studio import Studio
 
 RECORD = "packs.json"
@@ -46,6 +49,8 @@ class Pack:
     slug: str
     name: str
     """The source file's name."""
+    place: Place
+    """Where that file says its slug, or where it begins."""
     key: str
     make: Callable[[], Mapping[str, bytes]]
 
@@ -97,7 +102,7 @@ def make_sheets(
         sheets, found = as_model(document, Sheets)
         problems += found
         if sheets is not None:
-            packs.append(_sheets_pack(source, sheets, context))
+            packs.append(_sheets_pack(source, document, sheets, context))
     return _write(studio, packs, problems, progress)
 
 
@@ -137,16 +142,22 @@ def _pattern_pack(
         )
 
     raw = [pictures[name] for name in sorted(pictures)]
-    return Pack(done.slug, done.source.name, _key(done.source, context, raw), make)
+    return Pack(
+        done.slug,
+        done.source.name,
+        done.document.place("slug"),
+        _key(done.source, context, raw),
+        make,
+    )
 
 
-def _sheets_pack(source: SourceFile, sheets: Sheets, context: Context) -> Pack:
+def _sheets_pack(source: SourceFile, document: Document, sheets: Sheets, context: Context) -> Pack:
     slug = sheets.slug or source.stem
 
     def make() -> Mapping[str, bytes]:
         return sheets_pack(slug, sheets, context.settings, context.theme.files)
 
-    return Pack(slug, source.name, _key(source, context, []), make)
+    return Pack(slug, source.name, document.place("slug"), _key(source, context, []), make)
 
 
 def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str:
@@ -171,8 +182,7 @@ def _write(
         if _stands(studio.packs / one.slug, record.get(one.slug), one.key):
             unchanged.append(one.slug)
         else:
-            with reading(one.name):
-                files = one.make()
+            files = _made(one, studio)
             commit(files, studio.packs / one.slug)
             digests = {path: _digest(data) for path, data in files.items()}
             record[one.slug] = {"from": one.name, "key": one.key, "files": digests}
@@ -182,19 +192,27 @@ def _write(
     return Packed(tuple(made), tuple(unchanged), tuple(in_order(problems)))
 
 
+def _made(one: Pack, studio: Studio) -> Mapping[str, bytes]:
+    """A pack's files. Raises Refused for a print template with a mistake."""
+    with reading(one.name):
+        try:
+            return one.make()
+        except NotSet as fault:
+            raise Refused([told(fault, one.name, studio)]) from fault
+
+
 def _two_of_a_name(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:
     """Two sources that would write one folder: a pattern and a sheet may share a slug."""
     record = _read_record(studio)
-    owners: dict[str, str] = {}
+    owners: dict[str, Place] = {}
     found = []
     for one in packs:
         before = record.get(one.slug, {}).get("from", one.name)
-        if not (studio.root / before).is_file():
-            before = one.name
-        other = owners.setdefault(one.slug, before)
-        if other != one.name:
+        gone = before == one.name or not (studio.root / before).is_file()
+        other = owners.setdefault(one.slug, one.place if gone else Place(before))
+        if other.file != one.name:
             found.append(
-                error(Place(one.name), f"packs/{one.slug} is already the pack of {other}",
+                error(one.place, f"packs/{one.slug} is already the pack of {other}",
                       "give one of the two another slug")
             )  # fmt: skip
     return found
