@@ -5,12 +5,12 @@
 
   const place = document.querySelector('[data-tool="own-colours"]');
   const slug = document.body.dataset.slug;
-  const items = [...document.querySelectorAll(".materials li[data-letter]")];
-  if (!place || !slug || !items.length) return;
+  const materials = () => [...document.querySelectorAll(".materials li[data-letter]")];
+  if (!place || !slug || !materials().length) return;
 
   const kept = `${new URL("..", document.currentScript.src).pathname}#colours/${slug}`;
   const root = document.documentElement;
-  const yarns = [...new Map(items.map((item) => [item.dataset.letter, {
+  const gather = (items) => [...new Map(items.map((item) => [item.dataset.letter, {
     letter: item.dataset.letter,
     small: item.dataset.letter.toLowerCase(),
     name: item.dataset.name,
@@ -18,6 +18,7 @@
     colour: item.dataset.colour.toLowerCase(),
     items: items.filter(({ dataset }) => dataset.letter === item.dataset.letter),
   }])).values()];
+  let yarns = gather(materials());
 
   // ---- colours and their names: of the named colours of CSS Color 4; the browser takes the others too --
   const NAMES = ("aquamarine beige black blue brown cadetblue chocolate coral crimson darkblue " +
@@ -54,20 +55,24 @@
   };
 
   // ---- which stripes lie side by side -----------------------------------------------------------
-  const runs = [...document.querySelectorAll("table.plan")].map((table) =>
-    [...table.querySelectorAll("tr[data-letter]")].map((row) => row.dataset.letter));
-  if (!runs.length) { // a paid pattern's page has no plan: its strip shows the order of colours
-    const strip = document.querySelector(".strip svg, svg.strip");
-    const bands = strip ? [...strip.querySelectorAll('[class^="yarn-"]')] : [];
-    runs.push(bands.map((band) => band.getAttribute("class").split(/[ -]/)[1].toUpperCase()));
-  }
-  const pairs = new Map();
-  for (const run of runs) {
-    run.forEach((letter, at) => {
-      const two = [run[at - 1], letter].sort();
-      if (at && two[0] !== two[1]) pairs.set(two.join(), two);
-    });
-  }
+  const neighbours = () => {
+    const runs = [...document.querySelectorAll("table.plan")].map((table) =>
+      [...table.querySelectorAll("tr[data-letter]")].map((row) => row.dataset.letter));
+    if (!runs.length) { // a paid pattern's page has no plan: its strip shows the order of colours
+      const strip = document.querySelector(".strip svg, svg.strip");
+      const bands = strip ? [...strip.querySelectorAll('[class^="yarn-"]')] : [];
+      runs.push(bands.map((band) => band.getAttribute("class").split(/[ -]/)[1].toUpperCase()));
+    }
+    const pairs = new Map();
+    for (const run of runs) {
+      run.forEach((letter, at) => {
+        const two = [run[at - 1], letter].sort();
+        if (at && two[0] !== two[1]) pairs.set(two.join(), two);
+      });
+    }
+    return [...pairs.values()];
+  };
+  let pairs = neighbours();
 
   // CIEDE2000 below which stripes side by side merge at arm's length; common practice, no source.
   const LEAST = { normal: 10, protan: 10, deutan: 10, tritan: 10, grey: 6 };
@@ -75,7 +80,7 @@
     deutan: "readers without green cones", tritan: "readers without blue cones",
     grey: "anyone with a black-and-white print" };
 
-  const merging = () => [...pairs.values()].flatMap((two) => {
+  const merging = () => pairs.flatMap((two) => {
     const [one, other] = two.map((letter) => yarns.find((yarn) => yarn.letter === letter));
     if (!one || !other) return [];
     const seen = apart(one.colour, other.colour);
@@ -187,7 +192,7 @@
   }));
 
   const fields = el("div", { class: "own-fields" });
-  for (const yarn of yarns) {
+  const field = (yarn) => {
     yarn.picker = el("input", { type: "color", "aria-label": `${yarn.letter} ${yarn.name}: pick a colour` });
     yarn.named = el("input", { list: names.id, placeholder: "or its name", autocomplete: "off",
       spellcheck: "false", "aria-label": `${yarn.letter} ${yarn.name}: colour by name` });
@@ -203,22 +208,32 @@
       yarn.colour = hex;
       keep();
     });
-    fields.append(el("div", { class: "own-field", role: "group", "aria-label": `${yarn.letter} ${yarn.name}` },
-      el("span", {}, `${yarn.letter} ${yarn.name}`), yarn.picker, yarn.named));
-  }
+    return el("div", { class: "own-field", role: "group", "aria-label": `${yarn.letter} ${yarn.name}` },
+      el("span", {}, `${yarn.letter} ${yarn.name}`), yarn.picker, yarn.named);
+  };
   place.append(fields, names, warning, el("p", { class: "tool-line" }, share, reset, said), address);
 
-  let before = null;
-  try {
-    before = localStorage.getItem(kept);
-  } catch {
-    // Nothing kept here: the pattern's own colours, unless the address brings some.
-  }
-  read(inAddress() || before);
-  show();
+  const recall = () => {
+    let before = null;
+    try {
+      before = localStorage.getItem(kept);
+    } catch {
+      // Nothing kept here: the pattern's own colours, unless the address brings some.
+    }
+    fields.replaceChildren(...yarns.map(field));
+    read(inAddress() || before);
+    show();
+  };
+  recall();
   window.addEventListener("hashchange", () => {
     if (!inAddress()) return; // a jump to a step leaves the colours alone
     read(inAddress());
     show();
+  });
+  document.addEventListener("stripewright:changed", () => { // the preview, after a save
+    for (const yarn of yarns) root.style.removeProperty(`--yarn-${yarn.small}`);
+    yarns = gather(materials());
+    pairs = neighbours();
+    if (yarns.length) recall();
   });
 })();

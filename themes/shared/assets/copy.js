@@ -3,14 +3,14 @@
   "use strict";
 
   const place = document.querySelector('[data-tool="copy-materials"]');
-  const lists = [...document.querySelectorAll("ul.materials, ul.supplies")];
-  if (!place || !lists.length) return;
+  const lists = () => [...document.querySelectorAll("ul.materials, ul.supplies")];
+  if (!place || !lists().length) return;
 
   const plain = (item) => item.innerText.replace(/\s+/g, " ").trim();
 
   const text = () => {
     const title = document.querySelector("h1");
-    const items = lists.flatMap((list) => [...list.children]).map((item) => `- ${plain(item)}`);
+    const items = lists().flatMap((list) => [...list.children]).map((item) => `- ${plain(item)}`);
     return [title ? title.textContent.trim() : document.title, ...items, ""].join("\n");
   };
 

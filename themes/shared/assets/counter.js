@@ -7,7 +7,7 @@
   const slug = document.body.dataset.slug;
   const SOON = 2; // rows before a change at which the screen begins to warn
 
-  const pieces = [...document.querySelectorAll("table.plan[data-piece]")].flatMap((table) => {
+  const read = () => [...document.querySelectorAll("table.plan[data-piece]")].flatMap((table) => {
     const lines = [...table.querySelectorAll("tr[data-letter]")].map((row) => ({
       letter: row.dataset.letter,
       yarn: row.dataset.yarn,
@@ -25,6 +25,7 @@
       print: lines.map((line) => line.letter + line.last).join(" "),
     }));
   });
+  let pieces = read();
   if (!place || !slug || !pieces.length || !window.HTMLDialogElement) return;
 
   const home = `${new URL("..", document.currentScript.src).pathname}#count/${slug}`;
@@ -87,10 +88,10 @@
   };
   const rowsOf = (count) => `${count} ${count === 1 ? "row" : "rows"}`;
 
-  const materials = new Map([...document.querySelectorAll(".materials li[data-letter]")]
-    .map((item) => [item.dataset.letter, item.dataset]));
-  const nameOf = (line) => (materials.get(line.letter) || {}).name || line.yarn;
-  const colourOf = (letter) => (materials.get(letter) || {}).colour || "none";
+  const material = (letter) =>
+    (document.querySelector(`.materials li[data-letter="${letter}"]`) || { dataset: {} }).dataset;
+  const nameOf = (line) => material(line.letter).name || line.yarn;
+  const colourOf = (letter) => material(letter).colour || "none";
   // A yarn's cloth: its colour, and over it the hatch that the drawings give its letter.
   const fabric = (letter, attributes, hatched = {}) => {
     const small = letter.toLowerCase();
@@ -107,8 +108,8 @@
   const opener = press("Keep count", { class: "tool-main" }, () => open());
   const stands = el("span", {});
   const keeps = el("p", { class: "tool-note" }, "Your place is kept on this device."); // offline.js adds to it
-  const title = pieces.length > 1 ? el("select", { "aria-label": "Piece" }) : el("span", {}, piece.title);
-  pieces.forEach((each, at) => title.add && title.add(new Option(each.title, at)));
+  const title = el("select", { "aria-label": "Piece" });
+  const only = el("span", {}); // instead of a choice of one
 
   const cloth = svg("svg", { class: "count-cloth", "aria-hidden": "true" });
   const ribbon = svg("svg", { class: "count-ribbon", "aria-hidden": "true", preserveAspectRatio: "none" });
@@ -133,7 +134,7 @@
 
   const close = press("Close", {}, () => dialog.close());
   const dialog = el("dialog", { class: "count", "aria-label": "Keep count" },
-    el("div", { class: "count-bar" }, close, title),
+    el("div", { class: "count-bar" }, close, title, only),
     tap, note, said, setting,
     el("div", { class: "count-bar" }, back, undo, sets));
 
@@ -225,9 +226,24 @@
   const take = (each) => {
     piece = each;
     now = placeOf(piece);
-    keep("piece", piece.key);
     drawRibbon();
     show();
+  };
+
+  const list = () => {
+    title.replaceChildren(...pieces.map((each, at) => new Option(each.title, at)));
+    title.value = pieces.indexOf(piece);
+    title.hidden = pieces.length < 2;
+    only.textContent = title.hidden ? piece.title : "";
+  };
+
+  // In the preview a save changes the page as it stands: the new plan is counted by.
+  const renew = () => {
+    const fresh = read();
+    if (!fresh.length) return;
+    pieces = fresh;
+    take(pieces.find(({ key }) => key === piece.key) || pieces[0]);
+    list();
   };
 
   const showSetting = (on) => {
@@ -242,7 +258,6 @@
   const open = () => {
     if (dialog.open) return;
     now = placeOf(piece);
-    if (title.add) title.value = pieces.indexOf(piece);
     drawRibbon();
     dialog.showModal();
     tap.focus();
@@ -270,7 +285,10 @@
     signal("closed");
     opener.focus();
   });
-  title.addEventListener("change", () => take(pieces[title.value]));
+  title.addEventListener("change", () => {
+    take(pieces[title.value]);
+    keep("piece", piece.key);
+  });
   setting.addEventListener("submit", (event) => {
     event.preventDefault();
     if (hand.value !== "") moveTo(Math.round(Number(hand.value)));
@@ -300,7 +318,10 @@
     show();
   });
 
+  document.addEventListener("stripewright:changed", renew);
+
   place.append(opener, " ", stands, keeps, dialog);
+  list();
   drawRibbon();
   show(false);
   try {

@@ -29,7 +29,7 @@
   ];
   const text = (name) => (one, two) => (one.dataset[name] || "").localeCompare(two.dataset[name] || "");
   const figure = (name) => (one, two) => (Number(one.dataset[name]) || 0) - (Number(two.dataset[name]) || 0);
-  const published = [...cards]; // as the page has them: the newest first
+  let published = [...cards]; // as the page has them: the newest first
   const orders = {
     "": ["newest first", (one, two) => published.indexOf(one) - published.indexOf(two)],
     changed: ["last changed first", (one, two) => text("updated")(two, one)],
@@ -122,6 +122,12 @@
     form.querySelector("select").focus();
   });
   window.addEventListener("hashchange", read);
+  document.addEventListener("stripewright:changed", () => { // the preview, after a save
+    const now = [...document.querySelectorAll("li.card")];
+    published = [...now.filter((card) => !cards.includes(card)), ...published.filter((card) => card.isConnected)];
+    cards.splice(0, cards.length, ...now);
+    show();
+  });
 
   // Folded away on a phone, where the patterns come first; open where there is room, or in use.
   const fold = document.createElement("details");

@@ -2,9 +2,10 @@
 (() => {
   "use strict";
 
-  const boxes = [...document.querySelectorAll("input[type=checkbox][data-step]")];
+  const STEP = "input[type=checkbox][data-step]";
+  const boxes = () => [...document.querySelectorAll(STEP)];
   const slug = document.body.dataset.slug;
-  if (!boxes.length || !slug) return;
+  if (!boxes().length || !slug) return;
   const kept = `${new URL("..", document.currentScript.src).pathname}#ticks/${slug}`;
 
   const recall = () => {
@@ -26,16 +27,16 @@
   line.append(done, " ", clear);
 
   const show = () => {
-    const ticked = boxes.filter((box) => box.checked).length;
+    const ticked = boxes().filter((box) => box.checked).length;
     line.hidden = ticked === 0;
-    done.textContent = ticked ? `${ticked} of ${boxes.length} steps done.` : "";
+    done.textContent = ticked ? `${ticked} of ${boxes().length} steps done.` : "";
   };
 
   const keep = () => {
     show();
     try {
       localStorage.setItem(kept, JSON.stringify(
-        boxes.filter((box) => box.checked).map((box) => box.dataset.step)));
+        boxes().filter((box) => box.checked).map((box) => box.dataset.step)));
     } catch {
       // The boxes stay ticked while the page is open.
     }
@@ -43,17 +44,18 @@
 
   const restore = () => {
     const ticked = recall();
-    for (const box of boxes) box.checked = ticked.has(box.dataset.step);
+    for (const box of boxes()) box.checked = ticked.has(box.dataset.step);
     show();
   };
 
-  for (const box of boxes) box.addEventListener("change", keep);
+  document.addEventListener("change", ({ target }) => target.matches(STEP) && keep());
   clear.addEventListener("click", () => {
-    for (const box of boxes) box.checked = false;
-    boxes[0].focus();
+    for (const box of boxes()) box.checked = false;
+    boxes()[0].focus();
     keep();
   });
   window.addEventListener("storage", (event) => event.key === kept && restore());
+  document.addEventListener("stripewright:changed", restore); // the preview, after a save
 
   const lists = document.querySelectorAll("ol.steps");
   lists[lists.length - 1].after(line);

@@ -25,8 +25,15 @@
     colour: [["colour", "color"]],
   };
 
+  // Each text as it was written, and as it is shown now. A preview changes some after a save.
   const written = new Map();
-  for (const span of document.querySelectorAll(".measure, .term")) written.set(span, span.textContent);
+  const collect = () => {
+    for (const span of document.querySelectorAll(".measure, .term")) {
+      const { now } = written.get(span) || {};
+      if (now !== span.textContent) written.set(span, { text: span.textContent });
+    }
+  };
+  collect();
   if (!written.size) return;
 
   let choice = {};
@@ -62,7 +69,8 @@
   };
 
   const show = () => {
-    for (const [span, text] of written) {
+    for (const [span, said] of written) {
+      const { text } = said;
       const quantity = QUANTITIES.find(({ name }) => span.dataset[name] !== undefined);
       let now = text;
       if (quantity && quantity.units.includes(choice[quantity.name])) {
@@ -70,7 +78,8 @@
       } else if (WORDS[span.dataset.term] && (choice.words === "uk" || choice.words === "us")) {
         now = worded(text, WORDS[span.dataset.term], choice.words === "us" ? 1 : 0);
       }
-      if (span.textContent !== now) span.textContent = now;
+      said.now = now;
+      if (span.textContent !== now) span.firstChild.nodeValue = now; // the same node, which a preview knows
     }
   };
 
@@ -112,6 +121,11 @@
     details.append(summary, fields);
     place.append(details);
   };
+
+  document.addEventListener("stripewright:changed", () => {
+    collect();
+    show();
+  });
 
   show();
   for (const place of places) fill(place);
