@@ -269,3 +269,51 @@ def test_what_the_reader_opened_and_typed_stays(page, preview, pattern):
     holds(page, "!!document.querySelector('[data-last=\"84\"]')")
     assert page.locator("#typed").input_value() == "half a row"
     assert page.evaluate("document.querySelector('.sw-numbers').open") is True
+
+
+def test_the_counter_and_the_reader_s_own_choices_follow_a_save(page, preview, pattern):
+    """The open counter counts by the new plan; ticks, colours, units and the list follow as well."""
+    opened(page, preview, pattern.page)
+    page.get_by_text("Units and words").click()
+    page.get_by_role("combobox", name="Yarn lengths", exact=True).select_option("yd")
+    page.locator("input[data-step]").first.check()
+    page.locator("input[type=color]").first.fill("#2e8b57")
+    page.get_by_role("button", name="Keep count").click()
+    for _ in range(3):
+        page.keyboard.press("Space")
+    until(page.locator(".count-left").inner_text, "8 rows left")  # 10, and one for the seam
+    before = page.locator(".materials .measure").all_inner_texts()
+    pattern.save(
+        pattern.text.replace("deep 10,", "deep 14,").replace("name: Deep,", "name: Deeper,")
+    )
+    until(page.locator(".count-left").inner_text, "12 rows left")
+    until(page.locator(".count-yarn").inner_text, "Deeper")
+    assert page.locator(".count-digits").inner_text() == "003"
+    assert "rows have changed since you counted" in page.locator(".count-note").inner_text()
+    assert page.evaluate("document.querySelector('.count-ribbon').viewBox.baseVal.height") == 66
+    page.keyboard.press("Escape")
+    until(lambda: page.locator("dialog.count").is_visible(), wanted=False)
+    now = page.locator(".materials .measure").all_inner_texts()
+    assert now != before
+    assert all(text.endswith(" yd") for text in now if "yd" in text or " m" in text)
+    assert page.locator("input[data-step]").first.is_checked()
+    assert page.get_by_label("A Deeper: pick a colour").input_value() == "#2e8b57"
+    assert page.evaluate("window.same") is True
+
+
+def test_a_page_that_is_not_there_yet_shows_once_it_is(page, preview):
+    """The theme's page of what isn't there keeps watch, within its own policy."""
+    from support.studios import plain_text
+
+    heard = Complaints(page)
+    path = preview.studio / "content/patterns/later.md"
+    page.goto(preview.url + "patterns/later/")
+    until(page.locator("h1").count, 1)
+    connected(page)
+    try:
+        path.write_text(plain_text("Later"))
+        until(page.locator("h1").first.inner_text, "Later")
+        holds(page, "!!document.querySelector('main svg')")
+        assert [told for told in heard.found if "404" not in told] == []
+    finally:
+        path.unlink()

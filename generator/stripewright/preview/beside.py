@@ -28,6 +28,7 @@ METRIC = Figures()
 MOST_ELSEWHERE = 5
 """Problems of other files that a page names; the rest are counted."""
 
+_POLICY = re.compile(rb'(<meta http-equiv="Content-Security-Policy" content=")([^"]*)(")')
 _PICTURE = re.compile(rb'(<img\b[^>]*?\ssrc=")([^"?#:]+)(")')
 
 
@@ -91,7 +92,8 @@ def _jinja() -> Environment:
 def set_beside(page: bytes, beside: Beside, stamps: Mapping[str, str]) -> bytes:
     """A page with the preview's script, style, strip and numbers in it.
 
-    Pictures get a fingerprint in their address, so that a changed one is fetched again.
+    The page's content security policy lets them work, as that of the page of what isn't there would
+    not. Pictures get a fingerprint in their address, so that a changed one is fetched again.
     """
     root = "/-/"
     head = (
@@ -100,9 +102,21 @@ def set_beside(page: bytes, beside: Beside, stamps: Mapping[str, str]) -> bytes:
     ).encode()
     foot = _jinja().get_template("beside.html").render(b=beside, clashes=_clashes(beside)).encode()
     page = _stamped(page, beside.path, stamps)
+    page = _POLICY.sub(_letting_in, page, count=1)
     page = re.sub(rb"<head[^>]*>", lambda tag: tag[0] + head, page, count=1)
     before, end, after = page.rpartition(b"</body>")
     return before + foot + end + after if end else page + foot
+
+
+def _letting_in(match: re.Match[bytes]) -> bytes:
+    directives = [part.split() for part in match[2].decode(errors="replace").split(";")]
+    policy = {name: values for name, *values in filter(None, directives)}
+    for name in ("script-src", "style-src", "connect-src"):
+        values = policy.get(name, policy.get("default-src", ["'self'"]))
+        if not {"'self'", "*"}.intersection(values):
+            policy[name] = [*(value for value in values if value != "'none'"), "'self'"]
+    told = "; ".join(" ".join([name, *values]) for name, values in policy.items())
+    return match[1] + told.encode() + match[3]
 
 
 def _stamped(page: bytes, path: str, stamps: Mapping[str, str]) -> bytes:
