@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -58,7 +59,19 @@ EDITS = st.lists(
     st.tuples(
         st.sampled_from(SLUGS),
         st.sampled_from(
-            ["alter", "remove", "sell", "hold back", "break", "settings", "day", "cache", "site"]
+            [
+                "alter",
+                "remove",
+                "sell",
+                "hold back",
+                "break",
+                "settings",
+                "day",
+                "cache",
+                "site",
+                "post",
+                "page",
+            ]
         ),
         st.integers(1, 30),
     ),
@@ -95,6 +108,11 @@ def test_never_stale(tmp_path, edits):
             (here.root / "content/studio.yaml").write_text(
                 SETTINGS + f"currency: {'EUR' if number % 2 else 'GBP'}\n"
             )
+        elif what in ("post", "page"):
+            (here.content / f"{what}s").mkdir(exist_ok=True)
+            day = f"published: 2026-12-{number:02}\n" if what == "post" else ""
+            text = f"---\ntitle: A {what} {slug}\nsummary: S.\n{day}---\nWords.\n"
+            (here.content / f"{what}s/{what}-{slug}.md").write_text(text)
         elif what == "day":
             on = on.replace(month=12, day=number)
         elif what == "cache":
@@ -257,3 +275,26 @@ def test_nothing_is_looked_through_twice(tmp_path, monkeypatch):
     first = len(looked)
     published(here)
     assert (first > 20, len(looked)) == (True, first)
+
+
+def test_the_menu_names_what_there_is_on_every_page(tmp_path):
+    """Posts and sheets once there are some to show, free-standing pages; also on pages made before."""
+    here = studio(tmp_path / "s", {"one": pattern(title="One")})
+
+    def menus(on=DAY):
+        published(here, on)
+        pages = {
+            path: data.decode() for path, data in tree(here.site).items() if path.endswith(".html")
+        }
+        found = {tuple(re.findall(r"<li><a [^>]*>([^<]*)</a>", re.search("<nav.*?</nav>", page, re.DOTALL)[0]))
+                 for page in pages.values()}  # fmt: skip
+        assert len(found) == 1, "the same on every page"
+        return next(iter(found))
+
+    assert menus() == ("Patterns", "Tags")
+    for kind, more in (("posts", "published: 2026-12-01\n"), ("pages", "")):
+        (here.content / kind).mkdir()
+        text = f"---\ntitle: Of {kind}\nsummary: S.\n{more}---\nWords.\n"
+        (here.content / kind / "a.md").write_text(text)
+    assert menus() == ("Patterns", "Tags", "Of pages"), "the post is held back yet"
+    assert menus(DAY.replace(month=12, day=2)) == ("Patterns", "Posts", "Tags", "Of pages")

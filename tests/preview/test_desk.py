@@ -254,3 +254,20 @@ def test_what_the_preview_adds_never_gets_into_a_published_site(folder):
     for path, data in built.files.items():
         assert b'"/-/' not in data or path.startswith("assets/"), path
         assert b"sw-beside" not in data, path
+
+
+def test_a_free_standing_page_and_the_first_post_come_into_the_menu(desk):
+    (first,) = desk.saved.files["posts"]
+    text = desk.saved.files["posts"][first].data.decode()
+    assert ">Posts</a>" in text_at(desk, path_of("a"))
+    (desk.saved.studio.root / first).unlink()
+    desk.take_up({desk.saved.studio.root / first})
+    assert ">Posts</a>" not in text_at(desk, path_of("a"))
+    save(desk, first, text)
+    save(desk, "content/pages/who.md", "---\ntitle: Who I am\nsummary: S.\n---\nWords.\n")
+    for path in (path_of("a"), HOME):
+        assert ">Posts</a>" in text_at(desk, path)
+        assert ">Who I am</a>" in text_at(desk, path)
+    before = made(desk)
+    save(desk, first, text.replace("title: From", "title: Again from"))
+    assert made(desk) == before, "the menu is as it was: no pattern is made again"

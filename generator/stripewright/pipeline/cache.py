@@ -74,6 +74,7 @@ def surroundings(context: Context) -> str:
     stamp = hashlib.sha256(program().encode())
     stamp.update(context.settings.model_dump_json().encode())
     stamp.update(repr((options.drafts, options.preview, options.paper)).encode())
+    stamp.update(repr((context.site.menu, sorted(context.site.empty))).encode())
     for name, data in sorted(context.theme.files.items()):
         stamp.update(name.encode() + b"\0" + hashlib.sha256(data).digest())
     return stamp.hexdigest()

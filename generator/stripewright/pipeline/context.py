@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
+from stripewright.pattern.base import Written
 from stripewright.pattern.read import as_model
-from stripewright.pattern.settings import Page, Settings
+from stripewright.pattern.settings import Page, Post, Settings, Sheets
 from stripewright.problems import Problem, error, has_errors
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import SETTINGS, Studio
@@ -19,8 +20,10 @@ from stripewright.view.make import site_view
 if TYPE_CHECKING:
     from datetime import date
 
-    from stripewright.pipeline.sources import Sources
+    from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.view.views import SiteView
+
+Model = TypeVar("Model", bound=Written)
 
 
 @dataclass(frozen=True)
@@ -82,7 +85,9 @@ def make_context(
         return None, problems
     theme = Theme(settings.theme, files)
     problems += check_tokens(theme, settings.tokens, lambda name: document.place("tokens", name))
-    site = site_view(settings, menu_of(sources), preview=options.preview)
+    site = site_view(
+        settings, menu_of(sources), empty=empty_kinds(sources, options), preview=options.preview
+    )
     return Context(settings, theme, site, options), problems
 
 
@@ -94,11 +99,30 @@ def menu_of(sources: Sources) -> list[tuple[str, str]]:
     """
     menu = []
     for source in sources.of("pages"):
-        document, found = read_document(source.data, source.name)
-        page = None if has_errors(found) else as_model(document, Page)[0]
+        page = _sound(source, Page)
         if page is not None and page.menu:
             menu.append((page.title, f"{page.slug or source.stem}/index.html"))
     return menu
+
+
+def empty_kinds(sources: Sources, options: Options) -> frozenset[str]:
+    """Posts or sheets, when there are none to show yet: the menu leaves them out."""
+
+    def shows(source: SourceFile, model: type[Post | Sheets]) -> bool:
+        made = _sound(source, model)
+        if made is None:
+            return False
+        return options.drafts or (made.published is not None and made.published <= options.on)
+
+    models: dict[str, type[Post | Sheets]] = {"posts": Post, "sheets": Sheets}
+    return frozenset(
+        kind for kind, model in models.items() if not any(shows(s, model) for s in sources.of(kind))
+    )
+
+
+def _sound(source: SourceFile, model: type[Model]) -> Model | None:
+    document, found = read_document(source.data, source.name)
+    return None if has_errors(found) else as_model(document, model)[0]
 
 
 __all__ = ["SETTINGS", "Context", "Options", "make_context"]

@@ -13,7 +13,6 @@ from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import told
 from stripewright.pipeline.photos import Shelf
-from stripewright.pipeline.sources import SourceFile, Sources
 from stripewright.preview.lists import Lists
 from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
@@ -25,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
     from pathlib import Path
 
+    from stripewright.pipeline.sources import SourceFile
     from stripewright.preview.lists import Waiting
     from stripewright.preview.units import Shown, Unit
     from stripewright.studio import Studio
@@ -128,7 +128,8 @@ class Desk:
             self._shelf = Shelf(self.saved.photos)
             self._others.changed()
             self.units.show_again(changes.photos)
-        renewed = changes.settings and self._renew_context()
+        menu = any(kind != "patterns" for kind, _ in changes.sources)  # they may stand in it
+        renewed = (changes.settings or menu) and self._renew_context()
         self.wanted.set()
         return bool(changes.sources or changes.photos or changes.problems or renewed)
 
@@ -136,13 +137,13 @@ class Desk:
         """Read settings and theme; while they are broken, the last good ones stay in use."""
         studio = self.saved.studio
         options = Options(date.today(), drafts=True, preview=True, paper=False)  # noqa: DTZ011  # the maker's own day
-        context, problems = make_context(studio, Sources(self.saved.settings, {}), options)
+        context, problems = make_context(studio, self.saved.sources(self.saved.settings), options)
         differs = problems != self._settings_problems
         self._settings_problems = problems
         if context is not None:
             self._good_settings = self.saved.settings
         elif self._good_settings is not None:
-            context, _ = make_context(studio, Sources(self._good_settings, {}), options)
+            context, _ = make_context(studio, self.saved.sources(self._good_settings), options)
         old, self._context = self._context, context or self._context
         if context is None or (old and _same(old, context)):
             self._context = old or context
@@ -273,6 +274,7 @@ def _slug_of(path: str) -> str:
 def _same(old: Context, new: Context) -> bool:
     return (
         old.settings == new.settings
+        and old.site == new.site
         and old.theme.files == new.theme.files
         and old.options == new.options
     )
@@ -285,5 +287,5 @@ def _same_pages(old: Context, new: Context) -> bool:
         return {path: None if path.startswith(("assets/", "root/")) else data
                 for path, data in context.theme.files.items()}  # fmt: skip
 
-    same = old.settings == new.settings and old.options == new.options
+    same = old.site == new.site and old.settings == new.settings and old.options == new.options
     return same and shaping(old) == shaping(new)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from stripewright.pipeline.sources import SourceFile, read_file, read_sources
+from stripewright.pipeline.sources import SourceFile, Sources, read_file, read_sources
 from stripewright.studio import KINDS, SETTINGS, Studio
 
 if TYPE_CHECKING:
@@ -48,6 +48,11 @@ class Saved:
         self.problems: dict[str, list[Problem]] = {}
         """By name, of files that can't be read."""
         self._stamps: dict[str, Stamp] = {}
+
+    def sources(self, settings: SourceFile | None) -> Sources:
+        """What is saved, with some settings."""
+        return Sources(settings, {kind: tuple(of[name] for name in sorted(of))
+                                  for kind, of in self.files.items()})  # fmt: skip
 
     def read_all(self) -> Changes:
         """Read everything: at the start, and when folders came, went or moved."""

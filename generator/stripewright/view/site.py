@@ -19,13 +19,18 @@ if TYPE_CHECKING:
 
 
 def site_view(
-    settings: Settings, menu: Sequence[tuple[str, str]] = (), *, preview: bool = False
+    settings: Settings,
+    menu: Sequence[tuple[str, str]] = (),
+    *,
+    empty: frozenset[str] = frozenset(),
+    preview: bool = False,
 ) -> SiteView:
     """What every page knows of the site.
 
     Args:
         settings: the studio's.
         menu: title and path from the root of the free-standing pages that the menu shows.
+        empty: "posts" or "sheets", when there are none to show.
         preview: whether the site is built for the preview.
     """
     return SiteView(
@@ -42,6 +47,7 @@ def site_view(
         disclosure=settings.disclosure,
         links=tuple((link.title, link.url) for link in settings.links),
         menu=tuple(menu),
+        empty=empty,
         disclosed=any(shop.sponsored for shop in settings.shops),
         preview=preview,
     )

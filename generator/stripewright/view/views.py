@@ -321,6 +321,8 @@ class SiteView:
     """Title and address."""
     menu: tuple[tuple[str, str], ...] = ()
     """Title and path from the root, of the free-standing pages that the menu shows."""
+    empty: frozenset[str] = frozenset()
+    """Kinds that have nothing to show yet, which the menu leaves out: posts, sheets."""
     disclosed: bool = False
     """Whether a shop of the settings is marked as sponsored."""
     preview: bool = False
