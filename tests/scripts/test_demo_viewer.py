@@ -180,11 +180,20 @@ def test_units_agree_with_the_exact_factors(profile, demo_site):
     seen = page.evaluate("""() => [...document.querySelectorAll(".measure")].map((each) =>
       [{ ...each.dataset }, each.textContent])""")
     assert len(seen) > 20
-    quarters = str.maketrans({"¼": ".25", "½": ".5", "¾": ".75", ",": None})
+    eighths = {
+        "⅛": ".125",
+        "¼": ".25",
+        "⅜": ".375",
+        "½": ".5",
+        "⅝": ".625",
+        "¾": ".75",
+        "⅞": ".875",
+    }
+    eighths = str.maketrans({**eighths, ",": None})
     for data, text in seen:
         name = next(key for key in units if key in data)
         unit, per, slack = units[name]
-        parts = [part.translate(quarters).split() for part in text.rstrip(")").split(" (")]
+        parts = [part.translate(eighths).split() for part in text.rstrip(")").split(" (")]
         shown = {part[1]: float(part[0]) for part in parts}
         assert shown[name] == pytest.approx(float(data[name]), abs=0.51)
         assert shown[unit] == pytest.approx(float(data[name]) / per, abs=slack), text
