@@ -48,6 +48,16 @@ def test_start_overwrites_nothing(tmp_path):
 def test_a_new_studio_is_proof_and_publishes(tmp_path):
     run("start", tmp_path / "new")
     proof = run("proof", "--studio", tmp_path / "new")
+    assert proof.exit_code == 0
+    assert "0 errors, 2 warnings" in proof.output
+    settings = tmp_path / "new/content/studio.yaml"
+    for command in ("proof", "packs", "publish"):
+        told = run(command, "--studio", tmp_path / "new").stderr
+        assert "maker is still “Your name”" in told
+        assert "title is still “My stripes”" in told
+    named = settings.read_text("utf-8").replace("My stripes", "Tar and twine")
+    settings.write_text(named.replace("Your name", "Ines Calder"), "utf-8")
+    proof = run("proof", "--studio", tmp_path / "new")
     assert (proof.exit_code, proof.stderr) == (0, "")
     assert "0 errors, 0 warnings" in proof.output
     done = run("publish", "--studio", tmp_path / "new")

@@ -17,9 +17,19 @@ FILES = [
 
 
 @pytest.mark.parametrize(("name", "read", "model"), FILES)
-def test_no_problem_at_all(name, read, model):
+def test_nothing_is_told_but_what_waits_for_its_author(name, read, model):
     document, problems = read((starter() / name).read_bytes(), name)
     made, found = as_model(document, model)
+    waiting = ["title is still “My stripes”", "maker is still “Your name”"]
+    told = [problem.message for problem in [*problems, *found]]
+    assert told == (waiting if model is Settings else [])
+    assert made is not None
+
+
+def test_a_studio_with_a_name_of_its_own_is_read_without_a_word():
+    text = (starter() / SETTINGS).read_text("utf-8").replace("My stripes", "Tar and twine")
+    document, problems = read_settings(text.replace("Your name", "Ines Calder").encode(), SETTINGS)
+    made, found = as_model(document, Settings)
     assert [*problems, *found] == []
     assert made is not None
 

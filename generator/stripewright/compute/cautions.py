@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from stripewright.compute.tables import heads
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Collection, Iterable
 
+    from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedPiece
     from stripewright.pattern.pattern import Pattern
 
@@ -27,8 +28,8 @@ def cautions_of(pattern: Pattern, pieces: Iterable[WorkedPiece]) -> tuple[str, .
     """The cautions' keys, in the order of `KEYS`.
 
     They follow from facts, not only from what the author ticks: a filled piece, a table wearer
-    who is an infant, or a title, summary or tag that speaks of babies, is enough. So leaving
-    `audience` or `fill` out of the file takes no caution away.
+    who is an infant, a title, summary or tag that speaks of babies, or a step that sews a button
+    on, is enough. So leaving `audience` or `fill` out of the file takes no caution away.
     Source: common practice, no source; local rules and qualified advice come first.
     """
     tags = _words(*pattern.tags)
@@ -38,7 +39,7 @@ def cautions_of(pattern: Pattern, pieces: Iterable[WorkedPiece]) -> tuple[str, .
         "machine": True,
         "steam": pattern.steam,
         "filled": pattern.fill is not None or any(piece.filled for piece in pieces),
-        "small_parts": pattern.small_parts,
+        "small_parts": pattern.small_parts or _names_parts(pattern),
         "cords": pattern.cords,
         "infant": pattern.audience == "infant"
         or bool(said & INFANT_WORDS)
@@ -47,6 +48,33 @@ def cautions_of(pattern: Pattern, pieces: Iterable[WorkedPiece]) -> tuple[str, .
         "pet": pattern.audience == "pet" or bool(tags & PET_WORDS),
     }
     return tuple(key for key in KEYS if facts[key])
+
+
+PARTS_WORDS = frozenset(
+    f"{word}{ending}"
+    for word in ("button", "bead", "eye", "bell", "sequin", "toggle", "popper")
+    for ending in ("", "s")
+)
+
+
+def _names_parts(pattern: Pattern) -> bool:
+    """Whether making up, a technique, the title, summary or tags speak of small parts."""
+    steps = pattern.making_up or ()
+    told = [text for step in steps for text in (step.do.replace("_", " "), step.note or "")]
+    told += [pattern.title, pattern.summary, *pattern.tags, *pattern.techniques.values()]
+    return bool(_words(*told) & PARTS_WORDS)
+
+
+def warn_of_parts(pattern: Pattern, cautions: Collection[str], notes: Notes) -> None:
+    """Warn where something for a child or an infant has small parts."""
+    who = next((who for who in ("infant", "child") if who in cautions), None)
+    if who and "small_parts" in cautions:
+        notes.warning(
+            ("small_parts" if pattern.small_parts else "title",),
+            f"this is for {'an infant' if who == 'infant' else 'a child'} and has small parts, "
+            "such as buttons, beads or eyes, which can come off and choke",
+            "embroider them instead; the caution “Small parts” stands on the page until then",
+        )
 
 
 def _words(*texts: str) -> set[str]:

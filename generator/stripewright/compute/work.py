@@ -7,7 +7,7 @@ from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from stripewright.compute.bench import Bench
-from stripewright.compute.cautions import cautions_of
+from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
 from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
@@ -48,6 +48,7 @@ def work(
     if worked is None or notes.failed:
         return None, notes.problems
     warn_of(worked.clashes, notes)
+    warn_of_parts(pattern, worked.cautions, notes)
     return worked, notes.problems
 
 

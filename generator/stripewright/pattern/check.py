@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.pattern.slugs import WINDOWS
 from stripewright.pattern.stripes import runs, yarns_named
-from stripewright.problems import Problem, Severity
+from stripewright.problems import Problem, Severity, warning
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator
 
+    from stripewright.pattern.base import Written
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
     from stripewright.source.document import Document, Path
@@ -27,6 +28,13 @@ RESERVED = frozenset(
      "steps"]
 )  # fmt: skip
 """Names that a yarn or a piece can't have, because the texts' templates need them."""
+
+
+PLACEHOLDERS = frozenset(
+    ["your name", "my stripes", "title", "your title", "untitled", "new pattern", "name", "todo",
+     "tbd", "xxx", "..."]
+)  # fmt: skip
+"""What stands where a name should, in small letters: a new studio's, and the usual ones."""
 
 
 class Finding(NamedTuple):
@@ -61,6 +69,25 @@ def check(
         place = document.key_place(*path) if finding.key else document.place(*path)
         problems.append(Problem(place, finding.severity, finding.message, finding.hint))
     return problems
+
+
+def check_names(made: Written, document: Document) -> list[Problem]:
+    """Warn of a title or a maker that still waits to be written.
+
+    Args:
+        made: the front matter of any kind of file.
+        document: where it was written.
+    """
+    names = ((key, getattr(made, key, None)) for key in ("title", "maker", "credit"))
+    return [
+        warning(
+            document.place(key),
+            f"{key} is still “{name}”",
+            f"write your own{' name' if key != 'title' else ''}: everyone will read it",
+        )
+        for key, name in names
+        if isinstance(name, str) and name.strip().replace("…", "...").lower() in PLACEHOLDERS
+    ]
 
 
 def _findings(pattern: Pattern) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from pydantic import ValidationError
 
 from stripewright.pattern.base import Written, Wrong
-from stripewright.pattern.check import check
+from stripewright.pattern.check import check, check_names
 from stripewright.pattern.fields import field_at, models_at, without_tags
 from stripewright.pattern.mend import mended
 from stripewright.pattern.messages import Case, missing_key, say, unknown_key
@@ -49,6 +49,7 @@ def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list
     except ValidationError as fault:
         return None, _mistakes(fault.errors(include_url=False), document, model)
     problems = check(made, document) if isinstance(made, Pattern) else []
+    problems += check_names(made, document)
     problems += check_slug(getattr(made, "slug", None), document, model)
     if has_errors(problems):
         return None, problems
