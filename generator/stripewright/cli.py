@@ -104,11 +104,11 @@ def _keep_trace(fault: Exception) -> str:
     return f"the full trace is in {trace.name}"
 
 
-def _show(problems: Iterable[Problem]) -> None:
+def _show(problems: Iterable[Problem], *, err: bool = True) -> None:
     for problem in problems:
         colour = "red" if problem.severity is Severity.ERROR else "yellow"
         head, _, hint = str(problem).partition("\n")
-        click.echo(click.style(head, fg=colour) + (f"\n{hint}" if hint else ""), err=True)
+        click.echo(click.style(head, fg=colour) + (f"\n{hint}" if hint else ""), err=err)
 
 
 def _count(number: int, word: str) -> str:
@@ -157,6 +157,7 @@ def start(folder: Path) -> None:
 def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool) -> None:
     """Read everything, write nothing, and tell every problem; of FILES only, when named.
 
+    The report goes to standard output; what keeps it from being made, to standard error.
     Exits with 1 if any problem is an error, with 0 if there are only warnings.
 
     \b
@@ -174,7 +175,7 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
             json.dumps([problem.as_json() for problem in problems], ensure_ascii=False, indent=2)
         )
     else:
-        _show(problems)
+        _show(problems, err=False)
         errors = sum(problem.severity is Severity.ERROR for problem in problems)
         click.echo(f"{_count(errors, 'error')}, {_count(len(problems) - errors, 'warning')}")
     sys.exit(1 if has_errors(problems) else 0)

@@ -75,7 +75,8 @@ def test_proof_tells_everything_at_once_and_writes_nothing(here):
     told = run("proof", "--studio", here.root)
     assert told.exit_code == 1
     for name in ("patterns/three.md:15:", "patterns/four.md:1:", "posts/p.md:3:"):
-        assert name in told.stderr
+        assert name in told.stdout
+    assert told.stderr == "", "all of a report can be piped"
     assert tree(here.root) == before
     assert not (here.root / ".stripewright").exists()
     listed = json.loads(run("proof", "--studio", here.root, "--json").stdout)
@@ -87,8 +88,8 @@ def test_proof_of_one_file_tells_only_of_it(here):
     for slug in ("three", "four"):
         (here.content / f"patterns/{slug}.md").write_text(pattern(title=slug, stripes="deap 4"))
     told = run("proof", here.content / "patterns/three.md", "--studio", here.root)
-    assert "three.md" in told.stderr
-    assert "four.md" not in told.stderr
+    assert "three.md" in told.stdout
+    assert "four.md" not in told.stdout
 
 
 def test_proof_with_only_warnings_ends_well(here):
@@ -96,8 +97,8 @@ def test_proof_with_only_warnings_ends_well(here):
     path.write_text(pattern().replace("#12304d", "#f1eee0"))
     told = run("proof", "--studio", here.root)
     assert told.exit_code == 0
-    assert "warning" in told.stderr
-    assert "one.md:" in told.stderr
+    assert "warning" in told.stdout
+    assert "one.md:" in told.stdout
 
 
 def test_a_worksheet_is_a_list_to_shop_by(here):
