@@ -179,7 +179,13 @@ def test_a_ring_leaves_one_long_tail_and_nothing_to_weave_in_once_it_is_closed()
     assert [step.title for step in steps_of(written, "making-up")] == [
         "Tie the tails", "Graft the ends", "Wash and rest",
     ]  # fmt: skip
+    stated = words(
+        pieces={"ring": {**TUBE, "ends": ["grafted", "grafted"]}},
+        fill=None,
+        making_up=["graft ring"],
+    )
     graft = steps_of(written, "making-up")[1].text
+    assert steps_of(stated, "making-up")[0].text == graft
     assert "With the long tail of colour C, 135 cm (54 in), graft" in graft
     assert "wrong side" not in graft
 

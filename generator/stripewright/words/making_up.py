@@ -192,7 +192,7 @@ def _plain(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
     if shut or (piece.form == "tube" and piece.fringe):
         yield Task("tie_tails", pieces)
     if piece.ring:
-        yield Task("graft", pieces, "last")
+        yield Task("graft", pieces)
     elif edges[0] == edges[1]:
         yield Task(FINISHES[edges[0]], pieces, "both")
     else:
@@ -214,7 +214,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
     pieces = task.pieces or teller.worked.pieces
     first = pieces[0]
     titles = [piece.title for piece in pieces]
-    last = task.end == "last"
+    last = task.end == "last" or task.do == "graft"
     line = first.plan[-1 if last else 0]
     sides = task.do in {"seam_sides", "join_panels"}
     copies = sum(piece.make for piece in pieces)
