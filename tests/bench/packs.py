@@ -3,13 +3,15 @@
     python tests/bench/packs.py [NUMBER]        200 when left out
 
 Both sides run in processes of their own, so that neither finds the other's work done: Typst keeps
-what it has set. Ours is the whole command, from pattern files to files on disk; the floor sets the
-same sources with the same data and zips the same bytes, and does nothing else.
+what it has set. Ours, on one process and on two, is the whole command, from pattern files to files
+on disk; the floor sets the same sources with the same data on one process, zips the same bytes, and
+does nothing else.
 """
 
 from __future__ import annotations
 
 import pickle
+import resource
 import subprocess
 import sys
 import tempfile
@@ -21,6 +23,7 @@ TESTS = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(TESTS), str(TESTS.parent / "generator")]
 
 MOST = 1.2
+WHO = (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
 
 
 def lay_out(folder: Path, number: int) -> None:
@@ -35,7 +38,7 @@ def lay_out(folder: Path, number: int) -> None:
         (folder / "content" / "patterns" / f"pattern-{n}.md").write_text(text)
 
 
-def ours(folder: Path, record: Path | None) -> None:
+def ours(folder: Path, workers: int, record: Path | None) -> None:
     """The command, timed; or, untimed, with every call of Typst and every zip written down."""
     from stripewright.paper import engine, packs
     from stripewright.pipeline.context import Options
@@ -55,8 +58,8 @@ def ours(folder: Path, record: Path | None) -> None:
 
         engine._compiler = Recorder
         packs.zipped = lambda slug, files: zips.append((slug, dict(files))) or zipped(slug, files)
-    began, cpu = time.perf_counter(), time.process_time()
-    done = make_packs(Studio(folder), Options(date(2026, 11, 1)), quiet)
+    began, cpu = time.perf_counter(), spent()
+    done = make_packs(Studio(folder), Options(date(2026, 11, 1)), quiet, workers=workers)
     tell(began, cpu)
     assert len(done.made) == len(list((folder / "content" / "patterns").iterdir()))
     if record:
@@ -72,7 +75,7 @@ def floor(record: Path) -> None:
 
     calls, zips = pickle.loads(record.read_bytes())
     compiler = typst.Compiler(ignore_system_fonts=True)
-    began, cpu = time.perf_counter(), time.process_time()
+    began, cpu = time.perf_counter(), spent()
     for options in calls:
         compiler.compile(**options)
     for slug, files in zips:
@@ -84,36 +87,46 @@ def floor(record: Path) -> None:
     tell(began, cpu)
 
 
+def spent() -> float:
+    """Processor seconds of this process and of those that it started and saw end."""
+    return sum(sum(resource.getrusage(who)[:2]) for who in WHO)
+
+
 def tell(began: float, cpu: float) -> None:
-    print(f"{time.perf_counter() - began:.3f} {time.process_time() - cpu:.3f}")
+    """Wall seconds, processor seconds, and the most MB that any of the processes held."""
+    most_kb = max(resource.getrusage(who).ru_maxrss for who in WHO)
+    print(f"{time.perf_counter() - began:.3f} {spent() - cpu:.3f} {most_kb / 1024:.0f}")
 
 
-def run(*args: object) -> tuple[float, float]:
-    """One side in a process of its own: wall and processor seconds."""
+def run(*args: object) -> list[float]:
+    """One side in a process of its own: what it tells."""
     command = [sys.executable, __file__, *map(str, args)]
     done = subprocess.run(command, capture_output=True, text=True, check=True)
-    wall, cpu = done.stdout.split()
-    return float(wall), float(cpu)
+    return [float(number) for number in done.stdout.split()]
 
 
 def main(number: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
-        first, second, record = (Path(folder, name) for name in ("first", "second", "record"))
-        for studio in (first, second):
+        record = Path(folder, "record")
+        studios = [Path(folder, name) for name in ("recorded", "one", "two")]
+        for studio in studios:
             lay_out(studio, number)
-        run("ours", first, record)
-        ours_wall, ours_cpu = run("ours", second)
-        floor_wall, floor_cpu = run("floor", record)
-    print(f"{number} packs             wall s     processor s")
-    print(f"stripewright packs     {ours_wall:8.1f}   {ours_cpu:8.1f}")
-    print(f"Typst and zip alone    {floor_wall:8.1f}   {floor_cpu:8.1f}")
-    print(f"ratio (at most {MOST})   {ours_wall / floor_wall:8.2f}   {ours_cpu / floor_cpu:8.2f}")
+        run("ours", studios[0], 1, record)
+        one, two = run("ours", studios[1], 1), run("ours", studios[2], 2)
+        least = run("floor", record)
+    print(f"{number} packs                        wall s   processor s   most MB of a process")
+    for name, (wall, cpu, most) in (("one process", one), ("two processes", two)):
+        print(f"stripewright packs, {name:13} {wall:6.1f} {cpu:13.1f} {most:13.0f}")
+    print(f"Typst and zip alone, one process  {least[0]:6.1f} {least[1]:13.1f}")
+    print(
+        f"ratio of one process (at most {MOST}) {one[0] / least[0]:6.2f} {one[1] / least[1]:13.2f}"
+    )
 
 
 if __name__ == "__main__":
     match sys.argv[1:]:
-        case ["ours", folder, *rest]:
-            ours(Path(folder), Path(rest[0]) if rest else None)
+        case ["ours", folder, workers, *rest]:
+            ours(Path(folder), int(workers), Path(rest[0]) if rest else None)
         case ["floor", record]:
             floor(Path(record))
         case [number]:

@@ -10,6 +10,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
+from stripewright.pipeline import packing
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.packing import make_packs, make_sheets
 from stripewright.pipeline.progress import quiet
@@ -159,3 +160,24 @@ def test_two_sheets_of_one_slug_are_told_with_both_places(studio):
     assert str(problem.place) == "content/sheets/two.md:3"
     assert problem.message == "packs/same is already the pack of content/sheets/one.md:3"
     assert not studio.packs.exists()
+
+
+def test_packs_of_two_processes_are_those_of_one(studio, tmp_path, monkeypatch):
+    """Bytes and order; with processes renewed on the way, and told of a bad template as well."""
+    monkeypatch.setattr(packing, "WORTH_A_WORKER", 1)
+    monkeypatch.setattr(packing, "RENEWED", 1)
+    shutil.copytree(studio.root, tmp_path / "again")
+    again = Studio(tmp_path / "again")
+    one = make_packs(studio, OPTIONS, quiet, workers=1)
+    two = make_packs(again, OPTIONS, quiet, workers=2)
+    assert one.made == two.made == ("ahead", "first")
+
+    def files(folder: Path) -> dict[str, bytes]:
+        return {name: data for name, (data, _) in stood(folder).items()}
+
+    assert files(again.packs) == files(studio.packs)
+    prints = again.themes / "tideline" / "print"
+    prints.mkdir(parents=True)
+    (prints / "pattern.typ").write_text("#nothing\n")
+    with pytest.raises(Refused, match=r"themes/tideline/print/pattern.typ:1: error: this print"):
+        make_packs(again, OPTIONS, quiet, workers=2)

@@ -42,7 +42,7 @@ class Workbench:
     def __init__(self, folder: Path | None = None, workers: int | None = None) -> None:
         self.folder = folder
         self.store: Store = DiskStore(folder / "files") if folder else MemoryStore()
-        self.workers = workers or _cores()
+        self.workers = workers or cores()
         self.made = 0
         """Patterns made, not taken from the cache."""
         self._cache: Cache | None = None
@@ -101,7 +101,7 @@ class Workbench:
         self, sources: Sequence[SourceFile], context: Context, shelf: Shelf
     ) -> Iterator[tuple[SourceFile, Done]]:
         workers = min(self.workers, len(sources) // WORTH_A_WORKER)
-        if self._cache is None or workers < 2 or not _can_be_started_again():
+        if self._cache is None or workers < 2 or not can_be_started_again():
             for source in sources:
                 yield source, make_one(source, context, shelf, self.store, self._cache)
         else:
@@ -112,13 +112,13 @@ class Workbench:
             self._keys |= {self._cache.key(source) for source in sources}
 
 
-def _cores() -> int:
+def cores() -> int:
     """Cores that this program may use; os.cpu_count would count those of others too."""
     affinity = getattr(os, "sched_getaffinity", None)
     return len(affinity(0)) if affinity else os.cpu_count() or 1
 
 
-def _can_be_started_again() -> bool:
+def can_be_started_again() -> bool:
     """Whether a worker process finds the program that it belongs to.
 
     It runs that program's file first, and would wait for ever for one read from standard input.

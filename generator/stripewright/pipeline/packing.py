@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from stripewright.draw.draw import draw_all
@@ -16,6 +17,7 @@ from stripewright.paper.engine import NotSet
 from stripewright.paper.packs import key_of, pack, sheets_pack
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
+from stripewright.pipeline.bench import can_be_started_again, cores
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import told
@@ -29,9 +31,10 @@ from stripewright.publish.names import what_is_wrong
 from stripewright.source.reader import read_document
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
     from pathlib import Path
 
+    from stripewright.pattern.settings import Settings
     from stripewright.pipeline.make import Sound, WorkedSource
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.pipeline.progress import Progress
@@ -40,6 +43,10 @@ if TYPE_CHECKING:
     from stripewright.studio import Studio
 
 RECORD = "packs.json"
+WORTH_A_WORKER = 3
+"""Packs to make for each process: one pack takes about as long as a process needs to start."""
+RENEWED = 60
+"""Packs after which worker processes are started anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +60,7 @@ class Pack:
     """Where that file says its slug, or where it begins."""
     key: str
     make: Callable[[], Mapping[str, bytes]]
+    """Can be pickled: a pack may be made in another process."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +73,21 @@ class Packed:
 
 
 def make_packs(
-    studio: Studio, options: Options, progress: Progress, only: Sequence[Path] = ()
+    studio: Studio,
+    options: Options,
+    progress: Progress,
+    only: Sequence[Path] = (),
+    workers: int | None = None,
 ) -> Packed:
-    """Make the packs of the paid patterns, or of the files named. Raises Refused."""
+    """Make the packs of the paid patterns, or of the files named. Raises Refused.
+
+    Args:
+        studio: where its files are.
+        options: what is asked for.
+        progress: told of each pack.
+        only: the files; all paid patterns when empty.
+        workers: processes at most; None is as many as there are cores for this program.
+    """
     sources, context, problems = _begin(studio, options)
     wanted = _named(studio, only)
     shelf = Shelf(sources.photos)
@@ -84,11 +104,15 @@ def make_packs(
             photos, found = pictures_of(sound, done.document, shelf, whole=True)
             problems += found
             packs.append(_pattern_pack(done, sound, context, photos))
-    return _write(studio, packs, problems, progress)
+    return _write(studio, packs, problems, progress, workers)
 
 
 def make_sheets(
-    studio: Studio, options: Options, progress: Progress, only: Sequence[Path] = ()
+    studio: Studio,
+    options: Options,
+    progress: Progress,
+    only: Sequence[Path] = (),
+    workers: int | None = None,
 ) -> Packed:
     """Make the planning sheets and books of content/sheets, or the files named. Raises Refused."""
     sources, context, problems = _begin(studio, options)
@@ -103,7 +127,7 @@ def make_sheets(
         problems += found
         if sheets is not None:
             packs.append(_sheets_pack(source, document, sheets, context))
-    return _write(studio, packs, problems, progress)
+    return _write(studio, packs, problems, progress, workers)
 
 
 def _begin(studio: Studio, options: Options) -> tuple[Sources, Context, list[Problem]]:
@@ -128,35 +152,26 @@ def _is_sold(sound: Sound, options: Options) -> bool:
 def _pattern_pack(
     done: WorkedSource, sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> Pack:
-    pictures = {name: photo.data for name, photo in photos.items()}
+    pictures = {name: photo.data for name, photo in sorted(photos.items())}
+    key = _key(done.source, context, [*pictures.values()])
+    make = partial(_of_pattern, sound, done.slug, context.settings, context.theme.files, pictures)
+    return Pack(done.slug, done.source.name, done.document.place("slug"), key, make)
 
-    def make() -> Mapping[str, bytes]:
-        drawings = draw_all(sound.worked, sound.written, prefix=done.slug)
-        return pack(
-            sound.worked,
-            sound.written,
-            drawings,
-            context.settings,
-            context.theme.files,
-            pictures,
-        )
 
-    raw = [pictures[name] for name in sorted(pictures)]
-    return Pack(
-        done.slug,
-        done.source.name,
-        done.document.place("slug"),
-        _key(done.source, context, raw),
-        make,
-    )
+def _of_pattern(
+    sound: Sound,
+    slug: str,
+    settings: Settings,
+    theme: Mapping[str, bytes],
+    pictures: Mapping[str, bytes],
+) -> Mapping[str, bytes]:
+    drawings = draw_all(sound.worked, sound.written, prefix=slug)
+    return pack(sound.worked, sound.written, drawings, settings, theme, pictures)
 
 
 def _sheets_pack(source: SourceFile, document: Document, sheets: Sheets, context: Context) -> Pack:
     slug = sheets.slug or source.stem
-
-    def make() -> Mapping[str, bytes]:
-        return sheets_pack(slug, sheets, context.settings, context.theme.files)
-
+    make = partial(sheets_pack, slug, sheets, context.settings, context.theme.files)
     return Pack(slug, source.name, document.place("slug"), _key(source, context, []), make)
 
 
@@ -169,34 +184,64 @@ def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str
 
 
 def _write(
-    studio: Studio, packs: Sequence[Pack], problems: list[Problem], progress: Progress
+    studio: Studio,
+    packs: Sequence[Pack],
+    problems: list[Problem],
+    progress: Progress,
+    workers: int | None,
 ) -> Packed:
     problems += _two_of_a_name(studio, packs)
     problems += _out_of_place(studio, packs)
     if has_errors(problems):
         raise Refused(in_order(problems))
     record = _read_record(studio)
-    made: list[str] = []
-    unchanged: list[str] = []
-    for number, one in enumerate(packs, 1):
-        if _stands(studio.packs / one.slug, record.get(one.slug), one.key):
-            unchanged.append(one.slug)
-        else:
-            files = _made(one, studio)
-            commit(files, studio.packs / one.slug)
-            digests = {path: _digest(data) for path, data in files.items()}
-            record[one.slug] = {"from": one.name, "key": one.key, "files": digests}
-            _keep_record(studio, record)
-            made.append(one.slug)
-        progress("packs", number, len(packs))
-    return Packed(tuple(made), tuple(unchanged), tuple(in_order(problems)))
+    stand = [_stands(studio.packs / one.slug, record.get(one.slug), one.key) for one in packs]
+    wanted = [one for one, stands in zip(packs, stand, strict=True) if not stands]
+    unchanged = [one.slug for one, stands in zip(packs, stand, strict=True) if stands]
+    if unchanged:
+        progress("packs", len(unchanged), len(packs))
+    for number, (one, make) in enumerate(_at_work(wanted, workers or cores()), 1):
+        files = _made(one, make, studio)
+        commit(files, studio.packs / one.slug)
+        digests = {path: _digest(data) for path, data in files.items()}
+        record[one.slug] = {"from": one.name, "key": one.key, "files": digests}
+        _keep_record(studio, record)
+        progress("packs", len(unchanged) + number, len(packs))
+    return Packed(tuple(one.slug for one in wanted), tuple(unchanged), tuple(in_order(problems)))
 
 
-def _made(one: Pack, studio: Studio) -> Mapping[str, bytes]:
+def _at_work(
+    packs: Sequence[Pack], workers: int
+) -> Iterator[tuple[Pack, Callable[[], Mapping[str, bytes]]]]:
+    """Each pack with what gives its files: worker processes, if they are worth their start.
+
+    A pool is left after `RENEWED` packs, for the typesetter keeps what it has set in memory.
+    """
+    workers = min(workers, len(packs) // WORTH_A_WORKER)
+    if workers < 2 or not can_be_started_again():
+        yield from ((one, one.make) for one in packs)
+        return
+    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415  # rarely needed
+    from multiprocessing import get_context  # noqa: PLC0415  # as above
+
+    for begin in range(0, len(packs), RENEWED):
+        batch = packs[begin : begin + RENEWED]
+        with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
+            try:
+                waiting = [pool.submit(one.make) for one in batch]
+                while waiting:  # what is written is let go
+                    yield batch[-len(waiting)], waiting.pop(0).result
+            finally:
+                pool.shutdown(cancel_futures=True)
+
+
+def _made(
+    one: Pack, make: Callable[[], Mapping[str, bytes]], studio: Studio
+) -> Mapping[str, bytes]:
     """A pack's files. Raises Refused for a print template with a mistake."""
     with reading(one.name):
         try:
-            return one.make()
+            return make()
         except NotSet as fault:
             raise Refused([told(fault, one.name, studio)]) from fault
 
