@@ -212,6 +212,8 @@ def test_a_ring_is_grafted_with_one_tail():
     ring = {"form": "tube", "stripes": ["deep 30"], "ends": ["grafted", "grafted"]}
     once = strip(pieces={"strip": ring})
     assert once.tails_cm == pytest.approx({"inside": 14, "strip.last": 95})
+    band = strip(pieces={"strip": ring | {"form": "panel"}})
+    assert band.tails_cm == pytest.approx({"inside": 14, "strip.last": 95})  # 20 cm wide
     open_ended = strip(pieces={"strip": ring | {"ends": ["open", "open"]}})
     # Two tails of 75 cm against one of 95 and one of 14.
     less = open_ended.yarn("deep").length_m.value - once.yarn("deep").length_m.value

@@ -152,6 +152,7 @@ PANEL = {**TUBE, "form": "panel"}
         ({"hat": {**TUBE, "ends": ["gathered", "gathered"], "fold": "half"}}, {"kind": "hat"}, ["tie_tails", "gather", "fold_layers", "wash"]),
         ({"hat": {**TUBE, "ends": ["open", "gathered"]}}, {"kind": "hat"}, ["finish_edge", "gather", "weave_in", "wash"]),
         ({"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["tie_tails", "graft", "wash"]),
+        ({"band": {**PANEL, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["graft", "weave_in", "wash"]),
         ({"ring": {**TUBE, "fold": 30}}, {"kind": "cowl"}, ["finish_edge", "weave_in", "tuck_layers", "wash"]),
         ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "strap": {**PANEL, "needles": 8}}, {"kind": "bag"},
          ["hem", "fold", "seam_sides", "finish_edge", "attach", "weave_in", "wash"]),

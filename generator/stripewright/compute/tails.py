@@ -47,14 +47,14 @@ def edge_length(piece: WorkedPiece, edge: EdgeKind) -> float:
 def long_tails(pieces: Sequence[WorkedPiece], tails: Tails) -> dict[str, float]:
     """The tails to leave, in cm: `inside`, `PIECE.first`, `PIECE.last`, and `PIECE.side`.
 
-    The author's `tails.seam` stands for both ends. A ring's two ends are grafted with the last
-    tail alone, all around. `PIECE.side` is there for side edges that are seamed or joined.
+    The author's `tails.seam` stands for both ends. Two ends that are grafted together
+    take the last tail alone. `PIECE.side` is there for side edges that are seamed or joined.
     Source: common practice, no source.
     """
     lengths = {"inside": tails.inside}
     for piece in pieces:
         for name, end in zip(("first", "last"), piece.ends, strict=True):
-            if piece.ring and name == "first":
+            if name == "first" and all(one.edge == "grafted" for one in piece.ends):
                 continue
             sewn = TIMES[end.edge] * edge_length(piece, end.edge) + SPARE_CM
             lengths[f"{piece.key}.{name}"] = tails.seam or sewn

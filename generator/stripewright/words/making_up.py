@@ -191,7 +191,7 @@ def _plain(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
     shut = _shut(piece)
     if shut or (piece.form == "tube" and piece.fringe):
         yield Task("tie_tails", pieces)
-    if piece.ring:
+    if edges == ["grafted", "grafted"]:
         yield Task("graft", pieces)
     elif edges[0] == edges[1]:
         yield Task(FINISHES[edges[0]], pieces, "both")
@@ -228,6 +228,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
+        "form": first.form,
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
         "lining": the(titles[0]), "cover": the(titles[-1]),
         "target": the(titles[-1]), "attached": _listed(map(the, titles[:-1] or titles)),
