@@ -7,6 +7,7 @@ from math import floor
 from typing import TYPE_CHECKING
 
 from stripewright.compute.rows import Part, Stripe, build, merged, share, stripe_count
+from stripewright.figures import decimal
 from stripewright.pattern.pieces import Edge
 from stripewright.pattern.stripes import MOST_ROWS
 
@@ -143,7 +144,7 @@ def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[S
             (*path, name), f"this is {total} rows", f"no piece has more than {MOST_ROWS}"
         )
     elif need > total:
-        right = f"{need / bench.gauge.rows_per_cm:.1f} cm" if name == "length" else need
+        right = f"{decimal(need / bench.gauge.rows_per_cm, 1)} cm" if name == "length" else need
         bench.notes.error(
             (*path, name),
             f"{total} {'row is' if total == 1 else 'rows are'} too few for {_needed(leasts)}",

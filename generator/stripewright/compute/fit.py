@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from stripewright.compute.notes import known_as
 from stripewright.compute.tables import heads
 from stripewright.compute.worked import WorkedFit
+from stripewright.figures import decimal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -58,8 +59,8 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
     if not TIGHTEST <= worked.actual_ease <= LOOSEST:
         notes.warning(
             ("fit",),
-            f"{girth:.1f} cm around is {'loose' if girth > head else 'tight'} "
-            f"on a head of {head:.1f} cm",
-            f"aim at {worked.wanted_girth_cm:.1f} cm: other needles, yarn or gauge",
+            f"{decimal(girth, 1)} cm around is {'loose' if girth > head else 'tight'} "
+            f"on a head of {decimal(head, 1)} cm",
+            f"aim at {decimal(worked.wanted_girth_cm, 1)} cm: other needles, yarn or gauge",
         )
     return worked

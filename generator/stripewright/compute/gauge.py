@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.compute.tables import yarn_classes
 from stripewright.compute.worked import WorkedGauge
+from stripewright.figures import decimal
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -68,7 +69,7 @@ def check_class(pattern: Pattern, gauge: WorkedGauge, notes: Notes) -> None:
             continue
         notes.warning(
             ("yarns", key, "weight"),
-            f"a gauge of {found:.1f} stitches to 4 in is far from weight {known.number} "
+            f"a gauge of {decimal(found, 1)} stitches to 4 in is far from weight {known.number} "
             f"({known.name}), which has {known.low} to {known.high}",
             "check the swatch, its measures, and the yarn's weight class",
         )

@@ -17,6 +17,7 @@ from stripewright.compute.size import (
     panels_to_width,
 )
 from stripewright.compute.worked import WorkedFringe, WorkedPiece
+from stripewright.figures import decimal
 
 if TYPE_CHECKING:
     from stripewright.compute.bench import Bench
@@ -133,9 +134,9 @@ def _solid(
     if shape is None:
         bench.notes.warning(
             ("pieces", key),
-            f"a gathered tube {length:.1f} cm long and {2 * width:.1f} cm around is too short "
-            "to close and be filled",
-            f"make it longer than {2 * width / pi:.1f} cm, or seam its ends",
+            f"a gathered tube {decimal(length, 1)} cm long and {decimal(2 * width, 1)} cm around "
+            "is too short to close and be filled",
+            f"make it longer than {decimal(2 * width / pi, 1)} cm, or seam its ends",
         )
     return shape
 
