@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-import resource
+import shutil
 import signal
 import subprocess
 import sys
@@ -16,6 +16,7 @@ from click.testing import CliRunner
 
 from stripewright.cli import main
 from stripewright.studio import shipped_themes
+from support.disks import at_most, cramped
 from support.studio_here import built, pattern, published, studio, tree
 
 RUN = [sys.executable, "-m", "stripewright"]
@@ -178,11 +179,6 @@ def test_killed_while_it_makes_pages_the_next_run_ends_the_same(here, tmp_path, 
     assert not [path for path in here.cache.rglob(".part-*") if path.is_file()]
 
 
-def small(bytes_at_most: int):
-    """A limit on the size of a file stands in for a full disk; it needs no rights."""
-    return lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (bytes_at_most, bytes_at_most))
-
-
 def test_a_disk_with_no_room_for_the_cache_is_told_and_the_old_site_stands(here):
     published(here)
     old = tree(here.site)
@@ -192,13 +188,63 @@ def test_a_disk_with_no_room_for_the_cache_is_told_and_the_old_site_stands(here)
         check=False,
         capture_output=True,
         text=True,
-        preexec_fn=small(1000),
+        preexec_fn=at_most(1000),
     )
     assert done.returncode == 1
     assert "the disk is full" in done.stderr
     assert "Traceback" not in done.stderr
     assert tree(here.site) == old
     assert published(here).outcome.written
+
+
+def ended(preexec, *args, **more):
+    return subprocess.run([*RUN, *args], check=False, capture_output=True, text=True,
+                          preexec_fn=preexec, **more)  # fmt: skip
+
+
+def full(done):
+    assert done.returncode == 1, done.stderr
+    assert "the disk is full" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_disk_with_no_room_for_packs_is_told_and_the_next_run_mends_it(here, tmp_path):
+    """The first pack has room, the second hasn't: each is there whole or not at all."""
+    for slug in ("three", "four"):
+        (here.content / f"patterns/{slug}.md").write_text(pattern(title=slug, paid=True))
+    packs = ["packs", "--studio", here.root]
+    assert ended(None, *packs).returncode == 0
+    whole = tree(here.packs)
+    sizes = {slug: sum(len(data) for path, data in whole.items() if path.startswith(slug)) // 1024
+             for slug in ("three", "four")}  # fmt: skip
+    shutil.rmtree(here.packs)
+    shutil.rmtree(here.cache)
+    with cramped(here.packs, sizes["four"] + sizes["three"] // 2) as preexec:
+        full(ended(preexec, *packs))
+        left = {path.relative_to(here.packs).as_posix(): path.read_bytes()
+                for path in here.packs.rglob("*") if path.is_file()}  # fmt: skip
+        named = {path: data for path, data in left.items() if path.split("/")[-1][0] != "."}
+        assert all(whole[path] == data for path, data in named.items())
+        assert {path.split("/")[0] for path in named} <= {"four"}
+        assert not [path for path in left if ".stripewright-" in path and "files" not in path]
+    assert ended(None, *packs).returncode == 0
+    assert tree(here.packs) == whole
+
+
+def test_no_room_for_temporary_files_is_told_and_the_old_site_stands(here, outside, tmp_path):
+    """Where the studio's cache is a link to elsewhere, what is made waits in a temporary folder."""
+    (here.root / ".stripewright").symlink_to(outside)
+    publish = ["publish", "--studio", here.root, *ON]
+    assert ended(None, *publish).returncode == 0
+    old = tree(here.site)
+    (here.content / "patterns/one.md").write_text(pattern(title="One, altered"))
+    with cramped(tmp_path / "temporary", 64) as preexec:
+        env = {**os.environ, "TMPDIR": str(tmp_path / "temporary")}
+        full(ended(preexec, *publish, env=env))
+        assert tree(here.site) == old
+        assert list((tmp_path / "temporary").rglob("*")) == []
+    assert ended(None, *publish).returncode == 0
+    assert tree(here.site) != old
 
 
 @pytest.mark.parametrize("command", ["proof", "publish", "worksheet", "packs", "sheets"])

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import resource
 import signal
+import subprocess
 
 from stripewright.publish.disk import Disk
 
@@ -57,3 +60,28 @@ class KillingDisk(CountingDisk):
             if what == "write":
                 os.write(os.open(path, os.O_WRONLY), b"half")
             os.kill(os.getpid(), signal.SIGKILL)
+
+
+def at_most(size: int):
+    """Limits a child's files to so many bytes: stands in for a full disk, and needs no rights."""
+    return lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
+
+
+@contextlib.contextmanager
+def cramped(folder, kib: int):
+    """A folder on a file system of its own with so much room; gives what a child must do first.
+
+    Where none can be mounted (not root), that limits the size of its files instead.
+    """
+    folder.mkdir(parents=True)
+    mounted = subprocess.run(
+        ["mount", "-t", "tmpfs", "-o", f"size={kib}k", "none", folder],
+        check=False, capture_output=True,
+    )  # fmt: skip
+    if mounted.returncode:
+        yield at_most(kib * 512)
+        return
+    try:
+        yield None
+    finally:
+        subprocess.run(["umount", folder], check=True)
