@@ -317,3 +317,33 @@ def test_a_page_that_is_not_there_yet_shows_once_it_is(page, preview):
         assert [told for told in heard.found if "404" not in told] == []
     finally:
         path.unlink()
+
+
+def test_a_publish_beside_a_preview_with_pages_open_disturbs_neither(page, tmp_path):
+    """The site is what a publish gives alone; the open page follows saves, before and after."""
+    import subprocess
+    import sys
+
+    from support.previews import previewing
+    from support.studio_here import tree
+    from support.studios import generate_studio, plain_text
+
+    studio = generate_studio(tmp_path / "studio", 1)
+    path, text = studio / "content/patterns/mine.md", plain_text("Mine")
+    path.write_text(text)
+    run = [sys.executable, "-m", "stripewright", "publish", "--studio", studio, "--workers", "1"]
+    with previewing(studio) as preview:
+        opened(page, preview, "/patterns/mine/")
+        preview.all_read()
+        rounds = preview.rounds()
+        subprocess.run(run, check=True, capture_output=True)
+        assert preview.rounds() == rounds, "what a publish writes is nothing to the preview"
+        site = tree(studio / "site")
+        path.write_text(text.replace("deep 30", "deep 40"))
+        holds(page, "!!document.querySelector('[data-last=\"72\"]')")
+        assert page.evaluate("window.same") is True
+        assert tree(studio / "site") == site, "the preview writes nothing there"
+    path.write_text(text)
+    subprocess.run([*run, "--into", tmp_path / "alone"], check=True, capture_output=True)
+    assert tree(tmp_path / "alone") == site
+    assert b"preview.js" not in site["patterns/mine/index.html"]
