@@ -52,7 +52,7 @@ def test_a_new_studio_is_proof_and_publishes(tmp_path):
     assert "0 errors, 2 warnings" in proof.output
     settings = tmp_path / "new/content/studio.yaml"
     for command in ("proof", "packs", "publish"):
-        told = run(command, "--studio", tmp_path / "new").stderr
+        told = run(command, "--studio", tmp_path / "new").output
         assert "maker is still “Your name”" in told
         assert "title is still “My stripes”" in told
     named = settings.read_text("utf-8").replace("My stripes", "Tar and twine")
