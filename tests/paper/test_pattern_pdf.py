@@ -98,7 +98,10 @@ def test_bookmarks_follow_the_parts(slug, paper, theme):
             below[before.title] = [child.title for child in item if not isinstance(child, list)]
     pieces = made.worked.pieces
     assert [title.split(" (make")[0] for title in below["The plan"]] == [p.title for p in pieces]
-    assert below["Step by step"] == [group.title for group in made.written.groups]
+    groups = [group.title for group in made.written.groups]
+    assert (
+        below["Step by step"][: len(groups)] == groups
+    )  # then what the author has below the steps
 
 
 @pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
