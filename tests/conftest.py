@@ -5,12 +5,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from playwright.sync_api import Browser
+
+
+# Properties are tried on the same cases every time, however slow the machine is.
+settings.register_profile(
+    "steady", deadline=None, derandomize=True, database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)  # fmt: skip
+settings.load_profile("steady")
 
 
 @pytest.fixture(scope="session")
