@@ -54,7 +54,10 @@ def test_page_and_paper_tell_the_same(slug, tmp_path_factory):
     if price:
         told.discard(figures.price(price.amount, price.currency or demo_settings().currency))
     assert len(told) > 12
-    assert {one for one in told if one not in paper} == set()
+    # A printed plan's column says once that its readings are the counter's.
+    words = set(paper.split())
+    missing = {one for one in told if one not in paper and one.removeprefix("RC ") not in words}
+    assert missing == set()
     if made.worked.sizes:
         return
     on_paper = set(_PAIR.findall(paper))
