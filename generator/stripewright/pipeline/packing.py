@@ -45,7 +45,7 @@ if TYPE_CHECKING:
 RECORD = "packs.json"
 WORTH_A_WORKER = 3
 """Packs to make for each process: one pack takes about as long as a process needs to start."""
-RENEWED = 60
+RENEWED = 40
 """Packs after which worker processes are started anew."""
 
 
@@ -217,8 +217,8 @@ def _at_work(
 
     A pool is left after `RENEWED` packs, for the typesetter keeps what it has set in memory.
     """
-    workers = min(workers, len(packs) // WORTH_A_WORKER)
-    if workers < 2 or not can_be_started_again():
+    workers = max(min(workers, len(packs) // WORTH_A_WORKER), 1)
+    if (workers == 1 and len(packs) <= RENEWED) or not can_be_started_again():
         yield from ((one, one.make) for one in packs)
         return
     from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415  # rarely needed
