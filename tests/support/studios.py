@@ -134,7 +134,9 @@ def _prose(lot: random.Random, words: int) -> str:
     """Sentences of invented words, so many in all."""
     sentences = []
     while words > 0:
-        length = min(words, lot.randint(6, 16))
+        length = lot.randint(8, 16)
+        if words - length < 8:  # a last sentence of few words would stand elsewhere by chance
+            length = words
         words -= length
         sentences.append(" ".join(lot.choice(WORDS) for _ in range(length)).capitalize() + ".")
     return " ".join(sentences)

@@ -151,6 +151,12 @@ def test_what_the_introduction_says_is_no_secret():
     assert normal(MARK) not in secrets_of(worked, written).sentences
 
 
+def test_what_a_free_pattern_says_anywhere_is_known_to_be_said():
+    """So that a paid pattern's sentence that a free one's introduction also has is no secret."""
+    free = FREE.replace("## Before you start", f"{MARK}\n\n## Before you start", 1)
+    assert normal(MARK) in secrets_of(*made(free, "breakwater-bolster")).sentences
+
+
 def test_paid_sheets_have_no_files_whatever_is_given():
     from stripewright.pattern.settings import Sheets
 

@@ -16,8 +16,9 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.words.written import Prose, Written
 
-LEAST_SENTENCE = 24
-"""Characters; shorter sentences ("Fold in half.") are common speech and no one's secret."""
+LEAST_SENTENCE = 32
+"""Characters; shorter sentences ("Weave in the ends neatly.") are common speech and no one's
+secret."""
 LEAST_PLAN = 4
 """Stripes; three numbers in a row stand in any text by chance."""
 
@@ -48,14 +49,19 @@ def normal(text: str) -> str:
 
 
 def secrets_of(worked: WorkedPattern, written: Written) -> Secrets:
-    """What a pattern keeps for its buyers.
+    """What a pattern keeps for its buyers; of a free one, all that it says.
 
     What its public introduction, title or summary says itself is no secret.
     """
-    public = normal(" ".join([_text(written.intro), worked.pattern.title, worked.pattern.summary]))
+    texts, public = list(_private_texts(worked, written)), ""
+    told = [_text(written.intro), worked.pattern.title, worked.pattern.summary]
+    if worked.pattern.access == "free":
+        texts += told
+    else:
+        public = normal(" ".join(told))
     sentences = {
         sentence
-        for text in _private_texts(worked, written)
+        for text in texts
         for sentence in map(normal, _SENTENCE_END.split(text))
         if len(sentence) >= LEAST_SENTENCE and " " in sentence and sentence not in public
     }
