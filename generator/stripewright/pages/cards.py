@@ -68,7 +68,8 @@ class Card:
     picture_height: float
     picture_alt: str
     corrections: tuple[CorrectionView, ...]
-    story: Story
+    story: Story | None
+    """None once it is known that the feed won't show it: it is most of a card's size."""
 
     @property
     def free(self) -> bool:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.pages import links
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from stripewright.pages.cards import Card
     from stripewright.view.views import PostView, SiteView
@@ -45,9 +45,17 @@ def last_day(found: Sequence[Entry]) -> str:
     return max((entry.updated for entry in found), default=NO_DAY)
 
 
+def latest(cards: Iterable[Card]) -> list[Card]:
+    """The cards that the feed can show, whatever else there is; only they need their story."""
+    found = [card for card in cards if card.published and not card.held]
+    found.sort(key=lambda card: links.pattern_path(card.slug))
+    found.sort(key=lambda card: card.changed or "", reverse=True)
+    return found[:MOST_ENTRIES]
+
+
 def entries(site: SiteView, cards: Sequence[Card], posts: Sequence[PostView]) -> list[Entry]:
     """The latest entries by the day they changed. What has no day is not in the feed."""
-    found = [_pattern(site, card) for card in cards if card.published and not card.held]
+    found = [_pattern(site, card) for card in latest(cards)]
     found += [_post(site, post) for post in posts if post.published and not post.held]
     found.sort(key=lambda entry: entry.path)
     found.sort(key=lambda entry: entry.updated, reverse=True)

@@ -109,7 +109,7 @@ class Renderer:
         pages: Sequence[PostView],
         sheets: Sequence[SheetView],
     ) -> dict[str, Page]:
-        """The same pages, each to be made when it is asked for: the preview shows one at a time."""
+        """The same pages, each to be made when it is asked for: one at a time takes less memory."""
         cards = by_day(patterns)
         posts = sorted(posts, key=lambda post: (post.published or "9999", post.slug), reverse=True)
         tags = tags_of(cards, posts)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from stripewright.pages.feed import MOST_ENTRIES, latest
 from stripewright.pipeline.cache import Cache, surroundings, sweep
 from stripewright.pipeline.make import PatternOutput, held, make_pattern
 from stripewright.pipeline.sources import reading
@@ -17,6 +18,7 @@ from stripewright.problems import has_errors
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from stripewright.pages.cards import Card
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.photos import Shelf
     from stripewright.pipeline.progress import Progress
@@ -29,6 +31,30 @@ CHUNK = 8
 
 Done = tuple[PatternOutput, dict[str, str]]
 """What a source gave, and path -> digest of its files, which stand in the store."""
+
+
+class _Outputs:
+    """What sources gave, by name; cards that the feed won't show lose their story on the way."""
+
+    def __init__(self) -> None:
+        self.by_name: dict[str, Done] = {}
+        self._whole: dict[str, Card] = {}
+
+    def add(self, name: str, made: Done) -> None:
+        """Take in what one source gave."""
+        self.by_name[name] = made
+        if made[0].card:
+            self._whole[name] = made[0].card
+        if len(self._whole) > 2 * MOST_ENTRIES:
+            self._thin_out()
+
+    def _thin_out(self) -> None:
+        shown = {card.slug for card in latest(self._whole.values())}
+        for name, card in [*self._whole.items()]:
+            if card.slug not in shown:
+                del self._whole[name]
+                output, files = self.by_name[name]
+                self.by_name[name] = replace(output, card=replace(card, story=None)), files
 
 
 class Workbench:
@@ -61,22 +87,22 @@ class Workbench:
         if self.folder is not None:
             around = surroundings(context)
             self._cache = Cache(self.folder, around, shelf.paths)
-        done: dict[str, Done] = {}
+        done = _Outputs()
         missing: list[SourceFile] = []
         for source in sources:
             found = self._taken(source, context)
             if found:
-                done[source.name] = found
+                done.add(source.name, found)
             else:
                 missing.append(source)
-        progress("patterns", len(done), len(sources))
+        progress("patterns", len(done.by_name), len(sources))
         for source, made in self._made(missing, context, shelf):
-            done[source.name] = made
-            progress("patterns", len(done), len(sources))
+            done.add(source.name, made)
+            progress("patterns", len(done.by_name), len(sources))
         self.made += len(missing)
         outputs = []
         for source in sources:
-            output, digests = done[source.name]
+            output, digests = done.by_name[source.name]
             files.add(digests)
             self._digests.update(digests.values())
             outputs.append(output)

@@ -90,10 +90,12 @@ def _build(
     if has_errors(problems):
         return Built(problems=tuple(in_order(problems)))
     cards = [output.card for output in outputs if output.card]
-    made |= context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
     made |= context.renderer.assets()
     for path, data in made.items():
         files.put(path, data)
+    lists = context.renderer.site_pages(cards, rest.posts, rest.pages, rest.sheets)
+    for path, make in lists.items():
+        files.put(path, make())
     record = bench.folder / "looked-through" if bench.folder else None
     problems += guard(files, outputs, progress, rest.sheets, record)
     return Built(files, tuple(in_order(problems)), len(cards))
