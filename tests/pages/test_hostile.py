@@ -15,7 +15,7 @@ import pytest
 from stripewright.pages.cards import card
 from stripewright.pages.render import Renderer
 from support.hostile import HOSTILE
-from support.pages import all_of, json_ld, parse, words
+from support.pages import all_of, json_ld, parse, site_files, words
 from support.views import pattern_views, post, site, theme
 
 if TYPE_CHECKING:
@@ -96,9 +96,8 @@ def test_a_pattern_page_shows_the_text_and_runs_none_of_it(text: str):
 def test_lists_feed_and_sitemap_hold_the_text(text: str):
     views = [poisoned(view, text) for view in pattern_views()]
     said = post(title=text, summary=text, tags=(text,))
-    files = Renderer(replace(site(), title=text, maker=text), theme()).site(
-        [card(view) for view in views], [said], [], []
-    )
+    renderer = Renderer(replace(site(), title=text, maker=text), theme())
+    files = site_files(renderer, [card(view) for view in views], [said])
     for path, data in files.items():
         if path.endswith(".html"):
             tree = parse(data.decode())

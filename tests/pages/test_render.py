@@ -10,7 +10,7 @@ from stripewright.pages.cards import card
 from stripewright.pages.catalogue import by_day, choices
 from stripewright.pages.render import Renderer
 from stripewright.pages.tags import tags_of
-from support.pages import all_of, json_ld, parse, words
+from support.pages import all_of, json_ld, parse, site_files, words
 from support.views import pattern_views, post, site, theme
 
 
@@ -20,7 +20,7 @@ def cards():
 
 def whole_site(about=None, name: str = "tideline") -> dict[str, bytes]:
     renderer = Renderer(about or site(), theme(name))
-    files = renderer.site(cards(), [post()], [post(slug="about", published=None)], [])
+    files = site_files(renderer, cards(), [post()], [post(slug="about", published=None)])
     for view in pattern_views():
         files |= renderer.pattern(view)
     return files | renderer.assets()
@@ -55,7 +55,7 @@ def test_the_same_views_give_the_same_bytes(name: str):
 
 def test_the_order_in_which_patterns_come_in_changes_nothing():
     renderer = Renderer(site(), theme())
-    assert renderer.site(cards(), [], [], []) == renderer.site(cards()[::-1], [], [], [])
+    assert site_files(renderer, cards()) == site_files(renderer, cards()[::-1])
 
 
 def test_a_site_without_an_address_makes_no_absolute_claim():
@@ -78,7 +78,7 @@ def test_a_site_without_an_address_makes_no_absolute_claim():
 
 
 def test_an_empty_site_is_whole_too():
-    files = Renderer(site(), theme()).site([], [], [], [])
+    files = site_files(Renderer(site(), theme()))
     for path, data in files.items():
         if path.endswith(".html"):
             parse(data.decode())
@@ -94,7 +94,7 @@ def test_what_is_held_back_is_marked_and_in_no_feed_or_sitemap():
     assert [m.get("content") for m in all_of(page, "meta") if m.get("name") == "robots"] == [
         "noindex"
     ]
-    files = renderer.site([card(view)], [post(held="draft", published=None)], [], [])
+    files = site_files(renderer, [card(view)], [post(held="draft", published=None)])
     assert b"<entry>" not in files["feed.xml"]
     assert b"breakwater-bolster" not in files["sitemap.xml"]
     assert b"first-swatch" not in files["sitemap.xml"]
@@ -102,7 +102,7 @@ def test_what_is_held_back_is_marked_and_in_no_feed_or_sitemap():
 
 
 def test_cards_carry_what_the_filters_ask_for():
-    files = Renderer(site(), theme()).site(cards(), [], [], [])
+    files = site_files(Renderer(site(), theme()), cards())
     items = {li.get("data-title"): li for li in all_of(parse(files["patterns/index.html"].decode()), "li")
              if li.get("class") == "card"}  # fmt: skip
     free = items["Breakwater bolster"]

@@ -11,8 +11,13 @@ from urllib.parse import unquote, urlsplit
 import html5lib
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
     from xml.etree.ElementTree import Element
+
+    from stripewright.pages.cards import Card
+    from stripewright.pages.render import Renderer
+    from stripewright.view.views import PostView, SheetView
 
 XHTML = "{http://www.w3.org/1999/xhtml}"
 
@@ -98,3 +103,15 @@ def split_target(address: str) -> tuple[str, str]:
     """An address inside the site as path and fragment, both decoded."""
     parts = urlsplit(address)
     return unquote(parts.path), unquote(parts.fragment)
+
+
+def site_files(
+    renderer: Renderer,
+    patterns: Sequence[Card] = (),
+    posts: Sequence[PostView] = (),
+    pages: Sequence[PostView] = (),
+    sheets: Sequence[SheetView] = (),
+) -> dict[str, bytes]:
+    """Every page that is not a pattern's, made."""
+    waiting = renderer.site(patterns, posts, pages, sheets)
+    return {path: make() for path, make in waiting.items()}

@@ -22,6 +22,7 @@ from stripewright.pipeline.sources import SourceFile, Sources, read_sources
 from stripewright.problems import Place, Problem, Severity, has_errors
 from stripewright.studio import SETTINGS, Studio
 from support.mutations import ROOT
+from support.pages import site_files
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -115,14 +116,17 @@ def _made(
         output = make_pattern(source, context, shelf)
         if output.card is None or has_errors(output.problems):
             return {}, list(output.problems)
-        pages = context.renderer.site([output.card], [], [], [])
+        pages = site_files(context.renderer, [output.card])
         return {**output.files, **pages}, list(output.problems)
     rest, files, problems = make_rest(
         Sources(None, {kind: (source,)}, sources.photos), context, shelf
     )
     if has_errors(problems):
         return {}, problems
-    return {**files, **context.renderer.site([], rest.posts, rest.pages, rest.sheets)}, problems
+    return {
+        **files,
+        **site_files(context.renderer, [], rest.posts, rest.pages, rest.sheets),
+    }, problems
 
 
 def _settings(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:
@@ -138,7 +142,7 @@ def _settings(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:
     cards = [output.card] if output.card else []
     files = {
         **output.files,
-        **context.renderer.site(cards, [], [], []),
+        **site_files(context.renderer, cards),
         **context.renderer.assets(),
     }
     # The pattern is sound: what is wrong now, the settings' own words for techniques made wrong.

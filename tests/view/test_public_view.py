@@ -13,7 +13,7 @@ from stripewright.pages.render import Renderer
 from stripewright.view.make import sheet_view
 from stripewright.view.secrets import normal, secrets_of
 from stripewright.view.shop import is_sponsored
-from support.pages import all_of, parse, words
+from support.pages import all_of, parse, site_files, words
 from support.views import FREE, PAID, SETTINGS, made, pattern_views, site, theme, view_of
 
 MARK = "Hide the slanted toggle behind the lamp."
@@ -22,7 +22,7 @@ MARK = "Hide the slanted toggle behind the lamp."
 def pages(view, name: str = "tideline") -> bytes:
     """Everything that a pattern puts on the site, in one text."""
     renderer = Renderer(site(), theme(name))
-    files = renderer.pattern(view) | renderer.site([card(view)], [], [], [])
+    files = renderer.pattern(view) | site_files(renderer, [card(view)])
     drawn = [view.finished, view.strip, *view.schematics]
     return b"\n".join(files.values()) + "\n".join(d.svg for d in drawn).encode()
 
@@ -53,7 +53,7 @@ def test_a_buyer_sees_it_whole():
 def test_what_stands_below_the_steps_comes_after_making_up(name: str):
     view = pattern_views()[0]
     renderer = Renderer(site(), theme(name))
-    feed = renderer.site([card(view)], [], [], [])["feed.xml"].decode()
+    feed = site_files(renderer, [card(view)])["feed.xml"].decode()
     for text in (*(page.decode() for page in renderer.pattern(view).values()), feed):
         assert (
             text.index("Knit 62 rows")

@@ -97,19 +97,11 @@ class Renderer:
         posts: Sequence[PostView],
         pages: Sequence[PostView],
         sheets: Sequence[SheetView],
-    ) -> dict[str, bytes]:
-        """Every page that is not a pattern's: home, lists, posts, tags, feed, sitemap, robots."""
-        waiting = self.site_pages(patterns, posts, pages, sheets)
-        return {path: make() for path, make in waiting.items()}
-
-    def site_pages(
-        self,
-        patterns: Sequence[Card],
-        posts: Sequence[PostView],
-        pages: Sequence[PostView],
-        sheets: Sequence[SheetView],
     ) -> dict[str, Page]:
-        """The same pages, each to be made when it is asked for: one at a time takes less memory."""
+        """Every page that is not a pattern's: home, lists, posts, tags, feed, sitemap, robots.
+
+        Each is made when it is called for: one at a time takes less memory.
+        """
         cards = by_day(patterns)
         posts = sorted(posts, key=lambda post: (post.published or "9999", post.slug), reverse=True)
         tags = tags_of(cards, posts)

@@ -93,7 +93,7 @@ def _build(
     made |= context.renderer.assets()
     for path, data in made.items():
         files.put(path, data)
-    lists = context.renderer.site_pages(cards, rest.posts, rest.pages, rest.sheets)
+    lists = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
     for path, make in lists.items():
         files.put(path, make())
     record = bench.folder / "looked-through" if bench.folder else None

@@ -205,7 +205,7 @@ class Desk:
 
         def waiting() -> Waiting:
             cards = [unit.card for unit in self.units.in_order() if unit.card]
-            return context.renderer.site_pages(cards, rest.posts, rest.pages, rest.sheets)
+            return context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
 
         key = (self.units.cards_version, self._others.version, self._context_version)
         before = dict(self._lists.faults)
