@@ -19,6 +19,7 @@ from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
 from stripewright.view.secrets import Secrets, secrets_of
 from stripewright.view.views import PhotoView
+from stripewright.words.body import check_body
 from stripewright.words.links import OwnLink, own_links
 from stripewright.words.markdown import images_in
 from stripewright.words.write import write
@@ -74,11 +75,13 @@ def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
     pattern, found = as_model(document, Pattern)
     problems += found
     if pattern is None:
+        problems += check_body(document, settings)
         return WorkedSource(source, slug, document, tuple(problems))
     slug = pattern.slug or slug
     worked, found = work(pattern, document, settings, slug)
     problems += found
     if worked is None:
+        problems += check_body(document, settings)
         return WorkedSource(source, slug, document, tuple(problems), pattern)
     written, found = write(worked, document, settings)
     problems += found

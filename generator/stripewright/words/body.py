@@ -62,14 +62,7 @@ def write_body(
     heading, or at the steps if they stand above it.
     """
     raw_html = settings.raw_html
-    text = document.body.translate(_PRIVATE)
-    lines = text.split("\n")
-    bare = _without_comments(text)
-    split = first_heading(bare, raw_html=raw_html)
-    at = len(lines) if split is None else split
-    if "steps" in bare:
-        placed = (n for n, line in enumerate(bare.split("\n")[:at]) if _STEPS.fullmatch(line))
-        at = next(placed, at)
+    lines, at = _split(document, raw_html=raw_html)
     paid = worked.pattern.access == "paid"
     shared: dict[str, Any] = {}
     problems: list[Problem] = []
@@ -97,6 +90,37 @@ def write_body(
                     "what stands from the first heading on is for buyers only")
         )  # fmt: skip
     return intro, body, steps_at, problems
+
+
+def check_body(document: Document, settings: Settings) -> list[Problem]:
+    """What is wrong with a body whatever its numbers are, told while there are none yet."""
+    raw_html = settings.raw_html
+    lines, at = _split(document, raw_html=raw_html)
+    filled_in = _is_template(document.body)
+    shared: dict[str, Any] = {}
+    problems: list[Problem] = []
+    for begin, end in ((at, len(lines)), (0, at)):
+        source, first = "\n".join(lines[begin:end]), document.body_line + begin
+        if _is_template(source):
+            problems += _told(_language().compile(source).faults, document.file, first)
+        elif not filled_in:
+            # Links may lead to headings that only a filled template has, so then none is read.
+            problems += prose(source, document.file, first, raw_html=raw_html,
+                              sponsored=sponsored_hosts(settings), shared=shared)[1]  # fmt: skip
+    return problems
+
+
+def _split(document: Document, *, raw_html: bool) -> tuple[list[str], int]:
+    """The body's lines, and the first that is not the introduction's."""
+    text = document.body.translate(_PRIVATE)
+    lines = text.split("\n")
+    bare = _without_comments(text)
+    heading = first_heading(bare, raw_html=raw_html)
+    at = len(lines) if heading is None else heading
+    if "steps" in bare:
+        placed = (n for n, line in enumerate(bare.split("\n")[:at]) if _STEPS.fullmatch(line))
+        at = next(placed, at)
+    return lines, at
 
 
 def _stand_alone(tokens: Sequence[Token], index: int) -> bool:
@@ -170,21 +194,27 @@ def fill_text(
         The filled text, the file's line of each of its lines (None when they follow `first`), and
         what is wrong. After a mistake the text is what was written up to it.
     """
-    if "{{" not in source and "{%" not in source and "{#" not in source:
+    if not _is_template(source):
         return source, None, []
-
-    def told(faults: Iterable[Fault]) -> list[Problem]:
-        return [error(Place(file, first + f.line - 1, 1), f.message, f.hint) for f in faults]
-
     compiled: Compiled = _language().compile(source)
     if compiled.template is None:
-        return "", None, told(compiled.faults)
+        return "", None, _told(compiled.faults, file, first)
     known = facts()
     unknown = unknown_names(compiled, known, nearest)
     if unknown:
-        return "", None, told(unknown)
+        return "", None, _told(unknown, file, first)
     marked, fault = fill_in(compiled, known)
     lines = [first + int(number) - 1 for number in _MARK.findall(marked)]
     last = lines[-1] + 1 if lines else first
     filled = _MARK.sub("\n", marked)
-    return filled, [*lines, last], told([fault] if fault else [])
+    return filled, [*lines, last], _told([fault] if fault else [], file, first)
+
+
+def _is_template(source: str) -> bool:
+    return "{{" in source or "{%" in source or "{#" in source
+
+
+def _told(faults: Iterable[Fault], file: str, first: int) -> list[Problem]:
+    """A template's mistakes; `first` is the file's line that the template begins on."""
+    return [error(Place(file, first + fault.line - 1, 1), fault.message, fault.hint)
+            for fault in faults]  # fmt: skip
