@@ -12,7 +12,7 @@ from stripewright.pages.feed import MOST_ENTRIES, latest
 from stripewright.pipeline.cache import Cache, surroundings, sweep
 from stripewright.pipeline.make import PatternOutput, held, make_pattern
 from stripewright.pipeline.sources import reading
-from stripewright.pipeline.store import DiskStore, MemoryStore, Slot, Spool, Store
+from stripewright.pipeline.store import DiskStore, MemoryStore, Spool, Store
 from stripewright.problems import has_errors
 
 if TYPE_CHECKING:
@@ -29,8 +29,8 @@ WORTH_A_WORKER = 24
 CHUNK = 8
 """Patterns handed to a process at once."""
 
-Done = tuple[PatternOutput, dict[str, Slot]]
-"""What a source gave, and where in the store each of its files stands, by path."""
+Done = tuple[PatternOutput, dict[str, str]]
+"""What a source gave, and path -> digest of its files, which stand in the store."""
 
 
 class _Outputs:
@@ -73,7 +73,7 @@ class Workbench:
         """Patterns made, not taken from the cache."""
         self._cache: Cache | None = None
         self._keys: set[str] = set()
-        self._bundles: set[str] = set()
+        self._digests: set[str] = set()
 
     def make_all(
         self,
@@ -102,16 +102,16 @@ class Workbench:
         self.made += len(missing)
         outputs = []
         for source in sources:
-            output, slots = done.by_name[source.name]
-            files.add(slots)
-            self._bundles.update(slot.bundle for slot in slots.values())
+            output, digests = done.by_name[source.name]
+            files.add(digests)
+            self._digests.update(digests.values())
             outputs.append(output)
         return outputs
 
     def sweep(self) -> None:
         """Forget what this run had no use for."""
         if self.folder is not None:
-            sweep(self.folder, self._keys, self._bundles)
+            sweep(self.folder, self._keys, self._digests)
 
     def _taken(self, source: SourceFile, context: Context) -> Done | None:
         if self._cache is None:
@@ -162,4 +162,4 @@ def make_one(
     bare = replace(output, files={})
     if cache is not None and not has_errors(output.problems):
         return bare, dict(cache.keep(cache.key(source), bare, output.files, output.pictures).files)
-    return bare, dict(zip(output.files, store.put([*output.files.values()]), strict=True))
+    return bare, {path: store.put(data) for path, data in output.files.items()}

@@ -19,7 +19,7 @@ from importlib import metadata, resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from stripewright.pipeline.store import DiskStore, Slot, digest_of, write_whole
+from stripewright.pipeline.store import DiskStore, digest_of, write_whole
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -33,7 +33,7 @@ ENGINES = ("babel", "coloraide", "jinja2", "markdown-it-py", "nh3", "pillow", "p
 
 _DATA = frozenset("stripewright." + name for name in (
     "problems", "words.links", "view.views", "view.secrets", "pages.cards", "pipeline.cache",
-    "pipeline.make", "pipeline.store",
+    "pipeline.make",
 ))  # fmt: skip
 """Modules of the plain data that an entry is made of."""
 _SETS = {("builtins", "frozenset"), ("builtins", "set")}
@@ -45,12 +45,12 @@ class Kept:
 
     Attributes:
         value: what its maker gave, without the files.
-        files: path -> where its bytes stand in the store.
+        files: path -> digest of its bytes in the store.
         pictures: name -> digest of each picture that it shows, as it stands in content/photos.
     """
 
     value: Any
-    files: Mapping[str, Slot]
+    files: Mapping[str, str]
     pictures: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -118,7 +118,7 @@ class Cache:
             kept: Kept = _OnlyOurs(io.BytesIO(body)).load()
         except Exception:  # noqa: BLE001  # whatever is wrong with an entry, it is none
             return None
-        whole = all(map(self.store.has, {slot.bundle for slot in kept.files.values()}))
+        whole = all(self.store.has(digest) for digest in kept.files.values())
         same = all(self.picture(name) == digest for name, digest in kept.pictures.items())
         return kept if whole and same else None
 
@@ -126,10 +126,9 @@ class Cache:
         self, key: str, value: Any, files: Mapping[str, bytes], pictures: Iterable[str]
     ) -> Kept:
         """Keep what was made from a source. Raises OSError."""
-        slots = self.store.put([*files.values()])
         kept = Kept(
             value,
-            dict(zip(files, slots, strict=True)),
+            {path: self.store.put(data) for path, data in files.items()},
             {name: self.picture(name) for name in pictures},
         )
         body = pickle.dumps(kept, protocol=5)
@@ -142,13 +141,13 @@ class Cache:
         return digest_of(path.read_bytes()) if path and path.is_file() else ""
 
 
-def sweep(folder: Path, keys: set[str], bundles: set[str]) -> None:
+def sweep(folder: Path, keys: set[str], digests: set[str]) -> None:
     """Forget every entry and file of a cache that a run had no use for."""
     entries = folder / "entries"
     for path in entries.iterdir() if entries.is_dir() else ():
         if path.name not in keys:
             path.unlink(missing_ok=True)
-    DiskStore(folder / "files").sweep(bundles)
+    DiskStore(folder / "files").sweep(digests)
 
 
 class _OnlyOurs(pickle.Unpickler):

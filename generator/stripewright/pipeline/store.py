@@ -1,18 +1,16 @@
 """Where made files wait between making and writing: in memory, or in the studio's cache folder.
 
-Files are kept with the SHA-256 of their bytes, and checked against it when they are taken out, so
+Files are kept by the SHA-256 of their bytes, and checked against it when they are taken out, so
 that a damaged or meddled-with store is noticed and never published.
 """
 
 from __future__ import annotations
 
 import hashlib
-import itertools
 import os
 import tempfile
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
@@ -24,30 +22,13 @@ class Damaged(Exception):  # noqa: N818  # says what the store is
 
 
 class Store(Protocol):
-    """Something that keeps bytes and says where."""
+    """Something that keeps bytes by their digest."""
 
-    def put(self, files: Sequence[bytes]) -> list[Slot]:
-        """Keep some files."""
+    def put(self, data: bytes) -> str:
+        """Keep some bytes; gives their digest."""
 
-    def get(self, slot: Slot) -> bytes:
-        """Take a file out. Raises Damaged."""
-
-
-@dataclass(frozen=True, slots=True)
-class Slot:
-    """Where one file is kept.
-
-    Attributes:
-        digest: of the file's bytes.
-        bundle: the digest of all that was kept with it.
-        at: where the file begins in the bundle, in bytes.
-        size: of the file, in bytes.
-    """
-
-    digest: str
-    bundle: str
-    at: int
-    size: int
+    def get(self, digest: str) -> bytes:
+        """Take bytes out. Raises Damaged."""
 
 
 def digest_of(data: bytes) -> str:
@@ -61,63 +42,51 @@ class MemoryStore:
     def __init__(self) -> None:
         self._kept: dict[str, bytes] = {}
 
-    def put(self, files: Sequence[bytes]) -> list[Slot]:
-        """Keep some files."""
-        slots = [Slot(digest := digest_of(data), digest, 0, len(data)) for data in files]
-        for slot, data in zip(slots, files, strict=True):
-            self._kept.setdefault(slot.bundle, data)
-        return slots
+    def put(self, data: bytes) -> str:
+        """Keep some bytes; gives their digest."""
+        digest = digest_of(data)
+        self._kept.setdefault(digest, data)
+        return digest
 
-    def get(self, slot: Slot) -> bytes:
-        """Take a file out."""
-        return self._kept[slot.bundle]
+    def get(self, digest: str) -> bytes:
+        """Take bytes out."""
+        return self._kept[digest]
 
 
 class DiskStore:
-    """Keeps bytes in a folder that can be deleted at any time.
-
-    What is put in together stands in one file: making a file takes longer than filling it.
-    """
+    """Keeps bytes in files of a folder that can be deleted at any time."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
 
-    def path(self, bundle: str) -> Path:
-        """The file of a bundle."""
-        return self.folder / bundle[:2] / bundle[2:]
+    def path(self, digest: str) -> Path:
+        """The file of a digest."""
+        return self.folder / digest[:2] / digest[2:]
 
-    def put(self, files: Sequence[bytes]) -> list[Slot]:
-        """Keep some files in one bundle. Raises OSError."""
-        if not files:
-            return []
-        whole = b"".join(files)
-        bundle = digest_of(whole)
-        path = self.path(bundle)
+    def put(self, data: bytes) -> str:
+        """Keep some bytes; gives their digest. Raises OSError."""
+        digest = digest_of(data)
+        path = self.path(digest)
         if not path.exists():
-            write_whole(path, whole)
-        ends = itertools.accumulate(map(len, files))
-        return [Slot(digest_of(data), bundle, end - len(data), len(data))
-                for data, end in zip(files, ends, strict=True)]  # fmt: skip
+            write_whole(path, data)
+        return digest
 
-    def get(self, slot: Slot) -> bytes:
-        """Take a file out, checked. Raises Damaged."""
-        path = self.path(slot.bundle)
+    def get(self, digest: str) -> bytes:
+        """Take bytes out, checked. Raises Damaged."""
         try:
-            with path.open("rb") as file:
-                file.seek(slot.at)
-                data = file.read(slot.size)
+            data = self.path(digest).read_bytes()
         except OSError as fault:
-            raise Damaged(str(path)) from fault
-        if digest_of(data) != slot.digest:
-            raise Damaged(str(path))
+            raise Damaged(str(self.path(digest))) from fault
+        if digest_of(data) != digest:
+            raise Damaged(str(self.path(digest)))
         return data
 
-    def has(self, bundle: str) -> bool:
-        """Whether a bundle is kept; not whether it is whole."""
-        return self.path(bundle).exists()
+    def has(self, digest: str) -> bool:
+        """Whether bytes are kept; not whether they are whole."""
+        return self.path(digest).exists()
 
     def sweep(self, wanted: set[str]) -> None:
-        """Forget every bundle that isn't wanted."""
+        """Forget everything that isn't wanted."""
         for folder in self.folder.iterdir() if self.folder.is_dir() else ():
             if folder.is_symlink() or not folder.is_dir():
                 continue
@@ -147,32 +116,32 @@ class Spool(Mapping[str, bytes]):
 
     def __init__(self, store: Store) -> None:
         self._store = store
-        self._slots: dict[str, Slot] = {}
+        self._digests: dict[str, str] = {}
 
     def put(self, path: str, data: bytes) -> None:
         """Add a file."""
-        (self._slots[path],) = self._store.put([data])
+        self._digests[path] = self._store.put(data)
 
-    def add(self, slots: Mapping[str, Slot]) -> None:
+    def add(self, digests: Mapping[str, str]) -> None:
         """Add files that the store already keeps."""
-        self._slots.update(slots)
+        self._digests.update(digests)
 
     def only(self, paths: Iterable[str]) -> Spool:
         """Some of the files."""
         some = Spool(self._store)
-        some.add({path: self._slots[path] for path in paths})
+        some.add({path: self._digests[path] for path in paths})
         return some
 
     @property
-    def digests(self) -> dict[str, str]:
+    def digests(self) -> Mapping[str, str]:
         """Path -> digest."""
-        return {path: slot.digest for path, slot in self._slots.items()}
+        return self._digests
 
     def __getitem__(self, path: str) -> bytes:
-        return self._store.get(self._slots[path])
+        return self._store.get(self._digests[path])
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._slots)
+        return iter(self._digests)
 
     def __len__(self) -> int:
-        return len(self._slots)
+        return len(self._digests)

@@ -1,4 +1,4 @@
-"""Patterns made in several processes; files go into the store, where they stand travels."""
+"""Patterns made in several processes; files go into the store, only their digests travel."""
 
 from __future__ import annotations
 
