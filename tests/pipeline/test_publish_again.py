@@ -12,6 +12,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from stripewright.pipeline import bench, workers
+from stripewright.pipeline.workers import make_many
 from stripewright.problems import Refused
 from support.studio_here import DAY, SETTINGS, built, pattern, published, studio, tree
 
@@ -129,8 +131,16 @@ def test_never_stale(tmp_path, edits):
     assert tree(here.site) == clean(here, tmp_path, on)
 
 
-def test_two_processes_make_the_same_bytes(tmp_path):
-    """Enough patterns that two workers are worth it; the outputs keep their order."""
+def test_two_processes_make_the_same_bytes(tmp_path, monkeypatch):
+    """The outputs keep their order."""
+    monkeypatch.setattr(bench, "WORTH_A_WORKER", 20)
+    started = []
+
+    def counted(*given, workers, chunk):
+        started.append(workers)
+        return make_many(*given, workers=workers, chunk=chunk)
+
+    monkeypatch.setattr(workers, "make_many", counted)
     patterns = {
         f"p{n:02}": pattern(title=f"P {n}", stripes=f"deep {n + 3}, foam 4, deep 9")
         for n in range(50)
@@ -138,15 +148,19 @@ def test_two_processes_make_the_same_bytes(tmp_path):
     alone = studio(tmp_path / "alone", patterns)
     pair = studio(tmp_path / "pair", patterns)
     published(alone, workers=1)
+    assert not started
     published(pair, workers=2)
+    assert started == [2]
     assert tree(alone.site) == tree(pair.site)
 
 
 FROM_STANDARD_INPUT = """
 import sys
 from pathlib import Path
+from stripewright.pipeline import bench
 from stripewright.studio import Studio
 from support.studio_here import published
+bench.WORTH_A_WORKER = 20
 published(Studio(Path(sys.argv[1])), workers=2)
 """
 

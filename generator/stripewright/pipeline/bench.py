@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import SourceFile
 
-WORTH_A_WORKER = 24
-"""Patterns to make for each further process: fewer are made sooner than a process starts."""
-CHUNK = 8
+WORTH_A_WORKER, WORTH_A_WORKER_ON_PAPER = 75, 6
+"""Patterns to make for each process: fewer are made sooner than another process starts."""
+MOST_AT_ONCE = 8
 """Patterns handed to a process at once."""
 
 Done = tuple[PatternOutput, dict[str, str]]
@@ -126,14 +126,17 @@ class Workbench:
     def _made(
         self, sources: Sequence[SourceFile], context: Context, shelf: Shelf
     ) -> Iterator[tuple[SourceFile, Done]]:
-        workers = min(self.workers, len(sources) // WORTH_A_WORKER)
+        worth = WORTH_A_WORKER_ON_PAPER if context.options.paper else WORTH_A_WORKER
+        workers = min(self.workers, len(sources) // worth)
         if self._cache is None or workers < 2 or not can_be_started_again():
             for source in sources:
                 yield source, make_one(source, context, shelf, self.store, self._cache)
         else:
             from stripewright.pipeline.workers import make_many  # noqa: PLC0415  # rarely needed
 
-            yield from make_many(sources, context, shelf, self._cache, workers=workers, chunk=CHUNK)
+            # Small shares at the end keep one process from waiting for the other.
+            chunk = max(1, min(MOST_AT_ONCE, len(sources) // (4 * workers)))
+            yield from make_many(sources, context, shelf, self._cache, workers=workers, chunk=chunk)
         if self._cache is not None:
             self._keys |= {self._cache.key(source) for source in sources}
 
