@@ -407,6 +407,23 @@ def test_a_gathered_bolster_by_hand():
     assert bolster.volume_cm3 == pytest.approx(71.6197 * 30.4507, rel=1e-5)
 
 
+def test_a_ring_by_hand_and_by_slices():
+    """30 cm around, 60 cm long: r = 4.7746 cm, R = 9.5493 cm; across 2 (R + r) = 28.6479 cm.
+
+    The volume is checked by slices: at the height z the ring is between two circles whose areas
+    differ by 4πR √(r² − z²).
+    """
+    ring = solid(15, 60, ("grafted", "grafted"))
+    assert ring.kind == "ring"
+    assert (ring.width_cm, ring.length_cm) == pytest.approx((28.6479, 28.6479), abs=1e-4)
+    assert ring.thickness_cm == pytest.approx(9.5493, abs=1e-4)
+    r, middle, slices = 30 / (2 * pi), 60 / (2 * pi), 20_000
+    heights = (-r + 2 * r * (n + 0.5) / slices for n in range(slices))
+    volume = sum(4 * pi * middle * sqrt(r * r - z * z) * 2 * r / slices for z in heights)
+    assert ring.volume_cm3 == pytest.approx(volume, rel=1e-5)
+    assert solid(15, 30, ("grafted", "grafted")) is None
+
+
 def test_one_gathered_end_is_half_of_each():
     """A long bolster, one end round, one flat: half the disc's and half the seam's loss."""
     flat, ring = solid(15, 60, ("seamed", "grafted")), solid(15, 60, ("gathered", "gathered"))

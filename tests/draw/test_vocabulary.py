@@ -177,3 +177,11 @@ def test_an_assembly_lists_the_steps_that_it_shows(slug: str) -> None:
     assert told
     assert set(told) == set(numbers)
     assert min(numbers.values()) >= 2
+
+
+def test_a_step_done_to_several_pieces_stands_at_each() -> None:
+    """The bunting's three kinds of pennant are sewn alike, in one step."""
+    drawing = assembly(*demo("regatta-bunting"), prefix="p")
+    assert drawing is not None
+    (number,) = re.findall(r"(\d+)\. Sew", drawing.description)
+    assert len(re.findall(f">{number}</text>", drawing.svg)) == 1 + 3

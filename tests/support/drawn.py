@@ -51,6 +51,16 @@ KINDS: dict[str, dict[str, Any]] = {
             }
         },
     },
+    "ring cushion": {
+        "yarns": yarns("deep", "coral", "foam"),
+        "pieces": {
+            "cover": {
+                "form": "tube",
+                "ends": ["grafted", "grafted"],
+                "stripes": ["deep 40", "foam 20", "coral 30", "foam 20", "deep 60"],
+            }
+        },
+    },
     "draught excluder": {
         "yarns": yarns("moss", "foam"),
         "pieces": {
@@ -181,8 +191,13 @@ KINDS: dict[str, dict[str, Any]] = {
 def kind(name: str) -> WorkedPattern:
     """A small pattern of a kind."""
     slug = name.replace(" ", "-")
-    about = {"title": f"Some {name}", "kind": name.removeprefix("round "), **KINDS[name]}
+    about = {"title": f"Some {name}", "kind": thing(name), **KINDS[name]}
     return worked_from(text_of(**about), slug)
+
+
+def thing(name: str) -> str:
+    """The kind of pattern that a name of `KINDS` shows a shape of."""
+    return "cushion" if name.endswith(" cushion") else name
 
 
 def words_of(worked: WorkedPattern, body: str = "") -> Written:
@@ -225,7 +240,7 @@ def random_front(lot: random.Random) -> dict[str, Any]:
     stitches, rows = lot.randint(6, 40), lot.randint(8, 60)
     return {
         "title": lot.choice(["Wrack", "A title so long that it would never fit on a single line"]),
-        "kind": lot.choice(list(KINDS)).removeprefix("round "),
+        "kind": thing(lot.choice(list(KINDS))),
         "machine": {"bed": bed, "needles": needles},
         "swatch": None,
         "gauge": f"{stitches} sts x {rows} rows / 10 cm",

@@ -8,7 +8,7 @@ from stripewright.words.cautions import TEXTS
 from stripewright.words.techniques import shipped
 from stripewright.words.write import write
 from support.demo import SLUGS, demo
-from support.patterns import SETTINGS, text_of, worked_from
+from support.patterns import SETTINGS, text_of, try_work, worked_from
 
 
 def words(settings=SETTINGS, **overrides):
@@ -161,12 +161,68 @@ PANEL = {**TUBE, "form": "panel"}
         ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["tie_tails", "finish_edge", "fringe", "weave_in", "wash"]),
         ({"flag": {**TUBE, "ends": ["seamed", "open"], "make": 3}}, {"kind": "bunting"}, ["seam_end", "finish_edge", "string", "weave_in", "wash"]),
         ({"snake": {**TUBE, "ends": ["gathered", "gathered"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_gathered"]),
+        ({"bolster": {**TUBE, "ends": ["gathered", "grafted"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_grafted"]),
+        ({"bolster": {**TUBE, "ends": ["grafted", "seamed"]}}, {"fill": "firm"}, ["tie_tails", "graft_end", "fill", "close_seam"]),
+        ({"wreath": {**TUBE, "ends": ["grafted", "grafted"]}}, {"fill": "firm"}, ["tie_tails", "graft_part", "fill", "close_ring"]),
+        ({"wreath": {**TUBE, "ends": ["grafted", "grafted"]}, "lining": {"form": "tube", "like": "wreath", "yarn": "foam"}}, {"fill": "firm"},
+         ["tie_tails", "line_ring", "graft_part", "fill", "close_ring"]),
+        ({"mitt": {**TUBE, "ends": ["open", "grafted"]}}, {"kind": "other"}, ["finish_edge", "graft_end", "weave_in", "wash"]),
+        ({"mitt": {**PANEL, "ends": ["open", "grafted"], "sides": "seamed"}}, {"kind": "other"}, ["finish_edge", "graft_end", "seam_sides", "weave_in", "wash"]),
+        ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
+         ["hem", "fold", "seam_sides", "finish_edge", "fold", "seam_sides", "line_open", "weave_in", "wash"]),
+        ({"bag": {**PANEL, "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam", "sides": "open"}}, {"kind": "bag"},
+         ["finish_edge", "fold", "seam_sides", "finish_edge", "line_open", "weave_in", "wash"]),
         ({"bag": {**TUBE, "ends": ["seamed", "open"]}, "inner": {"form": "tube", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
          ["seam_end", "finish_edge", "seam_end", "finish_edge", "line_open", "weave_in", "wash"]),
     ],
 )  # fmt: skip
 def test_making_up_follows_from_the_pieces(pieces, more, techniques):
     assert made_up(pieces=pieces, **{"fill": None, **more}) == techniques
+
+
+@pytest.mark.parametrize(
+    ("ends", "told"),
+    [
+        (["seamed", "seamed"], "Sew the take-off end of the snake as you did the other end, and hide"),
+        (["gathered", "seamed"], "With the long tail sew (or crochet) the two layers together"),
+        (["grafted", "seamed"], "With the long tail sew (or crochet) the two layers together"),
+        (["seamed", "gathered"], "Thread the long tail through the live stitches at the take-off"),
+        (["seamed", "grafted"], "With the long tail graft the live stitches of the take-off end"),
+    ],
+    ids=" ".join,
+)  # fmt: skip
+def test_a_closing_is_told_in_full_unless_the_other_end_was_closed_so(ends, told):
+    written = words(pieces={"snake": {**TUBE, "ends": ends}})
+    *_, close = steps_of(written, "making-up")
+    assert close.title == "Close the snake"
+    assert close.text.startswith(told)
+    assert ("as you did the other end" in close.text) == (ends[0] == ends[1])
+
+
+def test_a_filled_ring_keeps_a_gap_to_fill_it_by():
+    written = words(pieces={"wreath": {**TUBE, "ends": ["grafted", "grafted"]}})
+    _, graft, fill, close = steps_of(written, "making-up")
+    assert "Stop while your hand still fits through the gap" in graft.text
+    assert "begin on the far side of the ring" in fill.text
+    assert "closed end" not in fill.text
+    assert close.text.startswith("Graft the rest of the stitches over the filling")
+    *_, ended = (step for step in steps_of(written, "wreath") if "tail" in step.text)
+    assert "it will graft the ends" in ended.text
+
+
+def test_what_an_end_grafted_by_itself_is_for():
+    written = words(pieces={"mitt": {**TUBE, "ends": ["open", "grafted"]}}, fill=None)
+    assert "it will graft this end" in next(
+        step.text for step in steps_of(written, "mitt") if step.key == "mitt.take-off"
+    )
+
+
+def test_a_panel_s_end_grafted_to_nothing_is_told():
+    panel = {**PANEL, "ends": ["open", "grafted"]}
+    for more, told in ({}, 1), ({"making_up": ["graft it"]}, 0), ({"pieces": {"it": TUBE}}, 0):
+        keys = {"fill": None, "pieces": {"it": panel}, **more}
+        _, problems = try_work(text_of(**keys))
+        assert ["can't be grafted by itself" in p.message for p in problems] == [True] * told
 
 
 def test_a_ring_leaves_one_long_tail_and_nothing_to_weave_in_once_it_is_closed():

@@ -72,10 +72,25 @@ def ends_of(pieces: Mapping[str, Piece], key: str) -> tuple[Edge, Edge]:
     if piece.like is None or piece.yarn is None or "ends" in piece.model_fields_set:
         return piece.ends
     first, last = (
-        Edge(edge=end.edge if end.edge in ("seamed", "gathered") else "open", rows=0)
+        Edge(edge=end.edge if end.edge in ("seamed", "gathered", "grafted") else "open", rows=0)
         for end in ends_of(pieces, piece.like)
     )
     return first, last
+
+
+def sides_of(pieces: Mapping[str, Piece], key: str) -> tuple[str, int | str | None]:
+    """What becomes of a piece's side edges, and where it is folded.
+
+    The lining of a panel whose sides are sewn is folded and sewn like it, unless it says otherwise.
+    Source: common practice, no source.
+    """
+    piece = decider(pieces, key, "sides")
+    fold = decider(pieces, key, "fold").fold
+    own = {"sides", "fold"} & piece.model_fields_set
+    if own or piece.form == "tube" or piece.like is None or piece.yarn is None:
+        return piece.sides, fold
+    sides, folded = sides_of(pieces, piece.like)
+    return (sides, folded) if sides == "seamed" else (piece.sides, fold)
 
 
 def _visible(bench: Bench, key: str, piece: Piece) -> list[Stripe] | None:

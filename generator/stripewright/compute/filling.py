@@ -97,12 +97,34 @@ def cylinder(girth: float, length: float) -> Solid | None:
     return Solid("round", 2 * radius, height, 2 * radius, pi * radius**2 * height)
 
 
+def ring(girth: float, length: float) -> Solid | None:
+    """A filled tube joined end to end: a torus, with its length along the middle of the filling.
+
+    Args:
+        girth: around the tube, in cm.
+        length: of the tube before its ends are joined, in cm.
+
+    Returns:
+        The solid, as wide and as long as it is across; the fabric stretches on the outside of the
+        ring and bunches on the inside. None when it is too short to go round (length not over the
+        girth). Source: Pappus's second theorem, V = πr² · length.
+    """
+    if length <= girth:
+        return None
+    radius = girth / (2 * pi)
+    across = length / pi + 2 * radius
+    return Solid("ring", across, across, 2 * radius, pi * radius**2 * length)
+
+
 def solid(width: float, length: float, edges: tuple[EdgeKind, EdgeKind]) -> Solid | None:
     """The shape of a filled piece, from its flat width and length in cm and its ends.
 
     With one end gathered, half of it is the cylinder's and half the cushion's, in cm and cm³. None
-    when a gathered piece is too short to close. Source: `cushion` and `cylinder`.
+    when a gathered piece, or one grafted into a ring, is too short to close. Source: `cushion`,
+    `cylinder` and `ring`.
     """
+    if edges == ("grafted", "grafted"):
+        return ring(2 * width, length)
     gathered = edges.count("gathered")
     if gathered == 0:
         return cushion(width, length)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import pi
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import ends_of
+from stripewright.compute.bench import ends_of, sides_of
 from stripewright.compute.filling import solid
 from stripewright.compute.plan import fold_row, lay_out, worked_ends, worked_openings
 from stripewright.compute.size import (
@@ -47,11 +47,12 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
     stitches = bench.source(key, "needles").needles or bench.pattern.machine.needles
     visible = sum(stripe.rows for stripe in stripes)
     ends = worked_ends(ends_of(bench.pattern.pieces, key), gauge)
-    sides = bench.source(key, "sides").sides
+    sides, folded_at = sides_of(bench.pattern.pieces, key)
     plan = lay_out(stripes, ends, bench.letters)
-    fold = fold_row(bench.source(key, "fold"), ends[0].rows, visible, path, notes)
+    fold = fold_row(folded_at, ends[0].rows, visible, path, notes)
     openings = worked_openings(bench.source(key, "openings"), ends[0].rows, visible, path, notes)
     filled = _filled(bench, key, piece, ends)
+    _check_graft(bench, key, piece.form, ends)
     width = flat_width(piece.form, stitches, gauge)
     folded = None if fold is None else fold - ends[0].rows
     bag = is_bag(piece.form, sides, folded, visible)
@@ -130,15 +131,29 @@ def _filled(bench: Bench, key: str, piece: Piece, ends: tuple[WorkedEnd, WorkedE
 def _solid(
     bench: Bench, key: str, ends: tuple[WorkedEnd, WorkedEnd], width: float, length: float
 ) -> Solid | None:
-    shape = solid(width, length, (ends[0].edge, ends[1].edge))
+    edges = ends[0].edge, ends[1].edge
+    shape = solid(width, length, edges)
     if shape is None:
+        ring = edges == ("grafted", "grafted")
+        what, least = ("ring", 2 * width) if ring else ("gathered tube", 2 * width / pi)
         bench.notes.warning(
             ("pieces", key),
-            f"a gathered tube {decimal(length, 1)} cm long and {decimal(2 * width, 1)} cm around "
+            f"a {what} {decimal(length, 1)} cm long and {decimal(2 * width, 1)} cm around "
             "is too short to close and be filled",
-            f"make it longer than {decimal(2 * width / pi, 1)} cm, or seam its ends",
+            f"make it longer than {decimal(least, 1)} cm, or seam its ends",
         )
     return shape
+
+
+def _check_graft(bench: Bench, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]) -> None:
+    """Warn of a panel's end that is grafted to nothing that the pattern names."""
+    edges = [end.edge for end in ends]
+    if form == "panel" and edges.count("grafted") == 1 and bench.pattern.making_up is None:
+        bench.notes.warning(
+            ("pieces", key, "ends", edges.index("grafted")),
+            "a panel's end can't be grafted by itself, and nothing says what it is joined to",
+            "write [grafted, grafted] to join its two ends, or give making_up: with that step",
+        )
 
 
 def _fringe(

@@ -81,11 +81,21 @@ def lay_out(
     return tuple(lines)
 
 
-def fold_row(piece: Piece, before: int, visible: int, path: Path, notes: Notes) -> int | None:
-    """The worked row after which a piece is folded; notes a fold that lies outside it."""
-    if piece.fold is None:
+def fold_row(
+    at: int | str | None, before: int, visible: int, path: Path, notes: Notes
+) -> int | None:
+    """The worked row after which a piece is folded; notes a fold that lies outside it.
+
+    Args:
+        at: visible rows, or "half"; None for no fold.
+        before: allowance rows at the cast-on end.
+        visible: visible rows in all.
+        path: of the piece in the front matter.
+        notes: where problems go.
+    """
+    if at is None:
         return None
-    fold = visible // 2 if piece.fold == "half" else piece.fold
+    fold = visible // 2 if isinstance(at, str) else at
     if not 0 < fold < visible:
         notes.error(
             (*path, "fold"),

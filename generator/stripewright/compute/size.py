@@ -95,7 +95,7 @@ def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:
     title = f"{piece.title}, each of {piece.make}" if piece.make > 1 else piece.title
     if piece.solid:
         solid = piece.solid
-        note = "filled" if solid.kind == "cushion" else "filled, round"
+        note = {"round": "filled, round", "ring": "a filled ring"}.get(solid.kind, "filled")
         return FinishedSize(title, solid.width_cm, solid.length_cm, solid.thickness_cm, note=note)
     if piece.ring:
         return FinishedSize(title, piece.made_up_length_cm, piece.flat_width_cm, around=True,

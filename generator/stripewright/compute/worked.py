@@ -109,7 +109,8 @@ class Solid:
     """A filled piece, made up: the outline it shrinks to, and what it holds.
 
     `kind` is "cushion" (two flat layers sewn at the ends, Robin's paper bag) or "round"
-    (gathered ends: a cylinder closed by discs).
+    (gathered ends: a cylinder closed by discs) or "ring" (grafted end to end: a torus, and both
+    its sizes are those across).
     """
 
     kind: str

@@ -22,13 +22,16 @@ NEAR = 12.0
 """Between panels that are joined."""
 
 ENDS = {"seam_end": "first", "close_seam": "last", "gather": "first", "close_gathered": "last",
-        "finish_edge": "first", "hem": "first", "graft": "both", "fringe": "both"}  # fmt: skip
+        "finish_edge": "first", "hem": "first", "graft_end": "first", "close_grafted": "last",
+        "graft": "both", "graft_part": "both", "close_ring": "last",
+        "fringe": "both"}  # fmt: skip
 """Techniques done at ends, and at which unless the edges say otherwise."""
 
 EDGE_OF = {"seam_end": "seamed", "close_seam": "seamed", "gather": "gathered",
-           "close_gathered": "gathered", "finish_edge": "open", "hem": "hemmed"}  # fmt: skip
+           "close_gathered": "gathered", "finish_edge": "open", "hem": "hemmed",
+           "graft_end": "grafted", "close_grafted": "grafted", "close_ring": "grafted"}  # fmt: skip
 
-CLOSED_BY = {"seam_end": "close_seam", "gather": "close_gathered"}
+CLOSED_BY = {"seam_end": "close_seam", "gather": "close_gathered", "graft_end": "close_grafted"}
 """What closes the other end, when it is told apart from the first."""
 
 SPOTS = {"fill": "middle", "fold": "fold", "fold_layers": "fold", "tuck_layers": "fold",
@@ -159,25 +162,39 @@ def _all_spots(
     steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
 ) -> Iterator[list[Spot]]:
     """Where each step is done; nowhere for those that are done to all of it."""
-    done = Counter((step.piece, step.technique) for step in steps)
+    done = Counter((key, step.technique) for step in steps for key in _keys(step))
     seen: Counter[tuple[str | None, str]] = Counter()
     attached = iter([spots for key, spots in met.items() if not placed[key].piece.lining_of])
     lined = [spot for key, spots in met.items() if placed[key].piece.lining_of for spot in spots]
     for step in steps:
-        do, key = step.technique or "", step.piece
-        seen[key, do] += 1
-        if do in {"line", "line_open"}:
+        do = step.technique or ""
+        if do in {"line", "line_open", "line_ring"}:
             yield lined
         elif do == "attach":
             yield next(attached, [])
-        elif (one := _meant(do, key, placed)) is None:
-            yield []
-        elif do in ENDS:
-            both = done[key, do] == 1 and not done[key, CLOSED_BY.get(do)]
-            ends = _which(one.piece, do, seen[key, do], both=both)
-            yield [(one.centre, one.foot if end == "first" else one.top) for end in ends]
         else:
-            yield _spot(one, SPOTS.get(do, ""))
+            spots: list[Spot] = []
+            for key in _keys(step):
+                seen[key, do] += 1
+                both = done[key, do] == 1 and not done[key, CLOSED_BY.get(do)]
+                one = _meant(do, key, placed)
+                spots += _of_piece(one, do, seen[key, do], both=both) if one else []
+            yield spots
+
+
+def _keys(step: Step) -> tuple[str | None, ...]:
+    """The pieces that a step is done to; what joins several is done between them, once."""
+    if step.technique in {"join_panels", "string"}:
+        return (step.piece,)
+    return step.pieces or (step.piece,)
+
+
+def _of_piece(one: Placed, do: str, count: int, *, both: bool) -> list[Spot]:
+    """Where on a piece a step is done that is the piece's `count`-th of its kind."""
+    if do not in ENDS:
+        return _spot(one, SPOTS.get(do, ""))
+    ends = _which(one.piece, do, count, both=both)
+    return [(one.centre, one.foot if end == "first" else one.top) for end in ends]
 
 
 def _meant(do: str, key: str | None, placed: dict[str, Placed]) -> Placed | None:

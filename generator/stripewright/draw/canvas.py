@@ -17,6 +17,13 @@ from stripewright.draw.measure import FONTS
 _INKS = {"ink": INK, "muted": MUTED, "paper": PAPER}
 
 
+_AXES = {
+    "x": ("linearGradient", {"x2": "1", "y2": "0"}),
+    "y": ("linearGradient", {"x2": "0", "y2": "1"}),
+    "r": ("radialGradient", {}),
+}
+
+
 class Element(BaseElement):  # type: ignore[misc]  # svgwrite has no types
     """An svgwrite element whose attributes are text already, so that nothing is converted twice."""
 
@@ -146,10 +153,10 @@ class Canvas:
         Args:
             part: its name.
             stops: offset, colour and opacity of each.
-            axis: "x" or "y".
+            axis: "x" or "y"; "r" is from the middle to the rim.
         """
-        ends = {"x2": "1", "y2": "0"} if axis == "x" else {"x2": "0", "y2": "1"}
-        element = self._define(part, Element("linearGradient", {"id": self.id(part), **ends}))
+        name, ends = _AXES[axis]
+        element = self._define(part, Element(name, {"id": self.id(part), **ends}))
         for offset, colour, opacity in stops:
             stop = {"offset": unit(offset), "stop-color": colour, "stop-opacity": unit(opacity)}
             element.add(Element("stop", stop))

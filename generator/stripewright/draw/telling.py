@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw.figures import cm, counted, reading
-from stripewright.words.making_up import the
+from stripewright.words.titles import the
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece

@@ -82,8 +82,8 @@ class Piece(Written):
     ends: tuple[Edge, Edge] = Field(
         default=(Edge(edge="open"), Edge(edge="open")), examples=["[seamed, gathered]"]
     )
-    """How the cast-on end and the last end are finished; left out, a lining is sewn or gathered
-    where its cover is, with no allowance."""
+    """How the cast-on end and the last end are finished; left out, a lining is closed where
+    its cover is, and in the same way, with no allowance."""
     sides: Literal["open", "seamed", "joined"] = Field(default="open", examples=["joined"])
     """A panel's side edges: left open, seamed to each other, or joined to the next panel."""
     like: Key | None = Field(default=None, examples=["cover"])

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.figures import filling_told, rc
 from stripewright.problems import Problem, error
 from stripewright.words.facts import nearest
+from stripewright.words.titles import capital, listed, small, the
 from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:
@@ -23,7 +24,8 @@ ENDS = {"first": "the cast-on end", "last": "the take-off end", "both": "both en
 
 AT_AN_END: Mapping[str, EdgeKind] = {
     "finish_edge": "open", "hem": "hemmed", "gather": "gathered", "seam_end": "seamed",
-    "close_seam": "seamed", "close_gathered": "gathered",
+    "graft_end": "grafted", "close_seam": "seamed", "close_gathered": "gathered",
+    "close_grafted": "grafted",
 }  # fmt: skip
 """Techniques that are done to one end of a piece, with the edge that they make."""
 
@@ -32,7 +34,11 @@ FINISHES: Mapping[EdgeKind, str] = {
     "hemmed": "hem",
     "gathered": "gather",
     "seamed": "seam_end",
+    "grafted": "graft_end",
 }
+
+CLOSINGS: Mapping[EdgeKind, str] = {"gathered": "close_gathered", "grafted": "close_grafted"}
+"""How the last end of a filled piece is closed, where it isn't sewn."""
 
 FIRMNESS = {"light": "soft enough to fold", "medium": "plump, but still soft to lean on",
             "firm": "hard to press flat"}  # fmt: skip
@@ -64,9 +70,9 @@ def making_up(teller: Teller) -> tuple[StepGroup, list[Problem]]:
 def _told(teller: Teller, number: int, task: Task, tasks: list[Task]) -> Step:
     """A task as a step. Its text doesn't begin with the piece that nobody could mistake."""
     facts = _facts(task, teller) | _among(number, tasks)
-    piece = task.pieces[0].key if len(task.pieces) == 1 else None
+    pieces = tuple(piece.key for piece in task.pieces)
     key = f"making-up.{number}"
-    step = teller.step(task.do, key, facts, piece=piece, note=task.note)
+    step = teller.step(task.do, key, facts, pieces=pieces, note=task.note)
     begun = f"{facts['pieces']}: "
     if (facts["of"] or len(teller.worked.pieces) == 1) and step.text.startswith(begun):
         return replace(step, text=capital(step.text.removeprefix(begun)))
@@ -169,9 +175,15 @@ def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
     """Close one end, line, fill, close the other; an end that a lining leaves open is finished."""
     both = (piece, lining) if lining else (piece,)
     yield Task("tie_tails", (piece,))
+    if piece.ring:
+        if lining:
+            yield Task("line_ring", (lining, piece))
+        yield from (Task(do, (piece,)) for do in ("graft_part", "fill", "close_ring"))
+        return
     for one in both:
         bare = [one.lining_of is not None and end.edge == "open" for end in one.ends]
-        first = "gather" if one.ends[0].edge == "gathered" else "seam_end"
+        edge = one.ends[0].edge
+        first = FINISHES[edge] if edge in CLOSINGS else "seam_end"
         yield Task("finish_edge" if bare[0] else first, (one,), "both" if all(bare) else "first")
         if bare == [False, True]:
             yield Task("finish_edge", (one,), "last")
@@ -180,8 +192,7 @@ def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
     yield Task("fill", both[-1:])
     for one in reversed(both):
         if one.lining_of is None or one.ends[1].edge != "open":
-            gathered = one.ends[1].edge == "gathered"
-            yield Task("close_gathered" if gathered else "close_seam", (one,), "last")
+            yield Task(CLOSINGS.get(one.ends[1].edge, "close_seam"), (one,), "last")
 
 
 def _plain(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
@@ -197,7 +208,7 @@ def _plain(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
         yield Task(FINISHES[edges[0]], pieces, "both")
     else:
         for edge, end in zip(edges, ("first", "last"), strict=True):
-            if edge != "grafted":
+            if edge != "grafted" or piece.girth_cm is not None:
                 yield Task(FINISHES[edge], pieces, end)
     if _layered(piece) and "grafted" not in edges:
         if not shut:
@@ -214,24 +225,25 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
     pieces = task.pieces or teller.worked.pieces
     first = pieces[0]
     titles = [piece.title for piece in pieces]
-    last = task.end == "last" or task.do == "graft"
+    last = task.end == "last" or task.do in {"graft", "graft_part", "close_ring"}
     line = first.plan[-1 if last else 0]
     sides = task.do in {"seam_sides", "join_panels"}
     copies = sum(piece.make for piece in pieces)
     which = "side" if sides else "last" if last else "first"
     return {
         "piece": small(titles[0]), "the_piece": the(titles[0]),
-        "pieces": capital(_listed(map(small, titles))), "the_pieces": _listed(map(the, titles)),
+        "pieces": capital(listed(map(small, titles))), "the_pieces": listed(map(the, titles)),
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),
         "end": ENDS.get(task.end, "the end"),
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
-        "form": first.form,
+        "form": first.form, "ring": first.ring,
+        "same": first.ends[0].edge == first.ends[1].edge,
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
         "lining": the(titles[0]), "cover": the(titles[-1]),
-        "target": the(titles[-1]), "attached": _listed(map(the, titles[:-1] or titles)),
+        "target": the(titles[-1]), "attached": listed(map(the, titles[:-1] or titles)),
         **_filling(teller), **_fringe(first, teller),
     }  # fmt: skip
 
@@ -243,34 +255,13 @@ def _among(number: int, tasks: list[Task]) -> dict[str, object]:
     several = bool(task.end and task.pieces) and len(alike) > 1
     shown = next((one for one in tasks[: number - 1] if one in alike), None) if several else None
     return {
-        "of": f" of {_listed(the(piece.title) for piece in task.pieces)}" if several else "",
-        "like": _listed(the(piece.title) for piece in shown.pieces) if shown else "",
+        "of": f" of {listed(the(piece.title) for piece in task.pieces)}" if several else "",
+        "like": listed(the(piece.title) for piece in shown.pieces) if shown else "",
     }
 
 
 def _all(copies: int) -> str:
     return "both" if copies == 2 else f"all {copies}"
-
-
-def small(title: str) -> str:
-    """A piece's title inside a sentence: `Cover` is cover, `ABC` stays as it is."""
-    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
-
-
-def the(title: str) -> str:
-    """A piece's title inside a sentence, with its article."""
-    own = title[:1].isdigit() or title.lower().startswith("the ")
-    return small(title) if own else f"the {small(title)}"
-
-
-def capital(title: str) -> str:
-    """A title that begins a sentence or a heading."""
-    return title[:1].upper() + title[1:]
-
-
-def _listed(titles: Iterable[str]) -> str:
-    *most, last = titles
-    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _gaps(piece: WorkedPiece) -> str:

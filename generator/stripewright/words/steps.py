@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.figures import rc
-from stripewright.words.making_up import small
+from stripewright.words.titles import small
 from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ SWALLOWED_BY = {"seamed": "seam", "gathered": "gathering", "hemmed": "hem", "gra
 """What takes the allowance rows up, by edge."""
 
 TAIL_FOR = {"seamed": "sew this end", "gathered": "gather this end", "hemmed": "sew the hem",
-            "grafted": "graft the ends", "open": "finish the edge"}  # fmt: skip
+            "grafted": "graft this end", "open": "finish the edge"}  # fmt: skip
 """What a long tail at an end is for, by edge."""
 
 
@@ -57,7 +57,7 @@ class _Knitting:
     ) -> Step:
         key = self.piece.key
         everything = {**self.facts, **facts}
-        return self.teller.step(technique, f"{key}.{name}", everything, piece=key, line=line)
+        return self.teller.step(technique, f"{key}.{name}", everything, pieces=(key,), line=line)
 
     def of(self, line: PlanLine) -> dict[str, object]:
         return {
@@ -68,10 +68,13 @@ class _Knitting:
     def tail(self, which: str) -> dict[str, object]:
         """The tail at an end: long when something is sewn with it."""
         key, teller = f"{self.piece.key}.{which}", self.teller
-        edge = self.piece.ends[0 if which == "first" else 1].edge
+        edges = [end.edge for end in self.piece.ends]
+        use = TAIL_FOR[edges[0 if which == "first" else 1]]
+        if edges == ["grafted", "grafted"]:
+            use = "graft the ends"
         return {
             "tail": teller.tail(key),
-            "tail_for": TAIL_FOR[edge] if key in teller.worked.tails_cm else "",
+            "tail_for": use if key in teller.worked.tails_cm else "",
         }
 
     def stripe(self, number: int, line: PlanLine) -> Step:

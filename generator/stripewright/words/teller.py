@@ -42,7 +42,7 @@ class Teller:
         key: str,
         facts: Mapping[str, object],
         *,
-        piece: str | None = None,
+        pieces: tuple[str, ...] = (),
         line: PlanLine | None = None,
         note: str = "",
     ) -> Step:
@@ -52,7 +52,7 @@ class Teller:
             technique: how it is done.
             key: names it in the pattern.
             facts: what its text may name, beside what every text may.
-            piece: the piece that it is done to, when it is one.
+            pieces: what it is done to.
             line: the stripe that it knits, if it knits one.
             note: the author's own words, added at the end.
         """
@@ -63,7 +63,8 @@ class Teller:
             key=key,
             title=self.techniques.title(technique, everything),
             text=f"{text} {note}".strip(),
-            piece=piece,
+            piece=pieces[0] if len(pieces) == 1 else None,
+            pieces=pieces if len(pieces) > 1 else (),
             technique=technique,
             letter=line.letter if line else None,
             first=line.first if line else None,

@@ -23,10 +23,13 @@ class Step:
     title: str
     text: str
     piece: str | None = None
+    """The piece that it is done to, when it is one."""
     technique: str | None = None
     letter: str | None = None
     first: int | None = None
     last: int | None = None
+    pieces: tuple[str, ...] = ()
+    """The pieces that it is done to alike, when they are several."""
 
 
 @dataclass(frozen=True, slots=True)

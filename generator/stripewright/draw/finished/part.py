@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from stripewright.draw.canvas import Canvas, Element
+    from stripewright.draw.finished.light import Stops
 
 
 WIDE = 5.0
@@ -47,6 +48,7 @@ class Part:
         holes: path data of what is dark: a thumb hole.
         place: transform of the whole part.
         shadow: path data of its shadow on the ground, drawn first.
+        swell: stops of light from the middle of the outline to its rim, for what is round in plan.
     """
 
     outline: str
@@ -59,6 +61,7 @@ class Part:
     holes: str = ""
     place: str = ""
     shadow: str = ""
+    swell: Stops = ()
 
 
 def set_parts(canvas: Canvas, parts: list[Part], colours: Mapping[str, str]) -> None:
@@ -81,6 +84,8 @@ def _set(canvas: Canvas, part: Part, number: str, colours: Mapping[str, str]) ->
         canvas.path(part.outline, inside, fill=_knit(canvas, part.knit, part.turn))
     for name in part.light:
         canvas.path(part.outline, inside, fill=_light(canvas, name))
+    if part.swell:
+        canvas.path(part.outline, inside, fill=canvas.gradient(f"s{number}", part.swell, axis="r"))
     if part.holes:
         canvas.path(part.holes, inside, fill="#000", fill_opacity="0.72")
     if part.lines:

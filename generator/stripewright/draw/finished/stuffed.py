@@ -1,4 +1,4 @@
-"""Filled pieces: a cushion sewn at its ends, a round bolster gathered at them."""
+"""Filled pieces: a cushion sewn at its ends, a bolster gathered at them, a ring grafted at them."""
 
 from __future__ import annotations
 
@@ -17,6 +17,10 @@ CAP = 0.4
 """How wide the end of a round bolster is seen, against how high."""
 
 
+FLATTENED = 0.84
+"""How high a ring that lies on a table is seen, against how wide."""
+
+
 def solid_size(piece: WorkedPiece) -> tuple[float, float, float]:
     """Width, length and thickness in cm of a piece once filled."""
     if piece.solid:
@@ -25,14 +29,17 @@ def solid_size(piece: WorkedPiece) -> tuple[float, float, float]:
     return width * 0.86, max(length - width * 0.2, length * 0.7), width * 0.45
 
 
-def is_round(piece: WorkedPiece) -> bool:
-    """Whether its ends are gathered, so that it is round."""
-    return piece.solid is not None and piece.solid.kind == "round"
+def shape_of(piece: WorkedPiece) -> str:
+    """The kind of its solid; one that can't be closed is shown as a cushion."""
+    return piece.solid.kind if piece.solid else "cushion"
 
 
 def stuffed(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
     """A filled piece with its middle at (0, 0), lying along x."""
-    make = _round if is_round(piece) else _cushion
+    shape = shape_of(piece)
+    if shape == "ring":
+        return [_ring(piece, per_cm, place)]
+    make = _round if shape == "round" else _cushion
     return [
         make(piece, (per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm), per_cm, place)
     ]
@@ -41,8 +48,10 @@ def stuffed(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -
 def stuffed_size(piece: WorkedPiece) -> tuple[float, float]:
     """Length and width in cm of the frame that it needs."""
     width, length, _ = solid_size(piece)
-    if is_round(piece):
+    if shape_of(piece) == "round":
         return length + CAP * width, width
+    if shape_of(piece) == "ring":
+        return length, width * FLATTENED
     ear = 0.18 * min(width, length)
     return length + ear, width + ear
 
@@ -188,3 +197,45 @@ def _pleats(x: float, rx: float, ry: float) -> str:
         c, s = cos(turn), sin(turn)
         d += path("M", x + rx * 0.13 * c, ry * 0.13 * s, "L", x + rx * reach * c, ry * reach * s)
     return d
+
+
+def _ring(piece: WorkedPiece, per_cm: float, place: str) -> Part:
+    """A ring that lies on a table: stripes are wedges, from the join at the foot clockwise."""
+    across, _, thick = (value * per_cm for value in solid_size(piece))
+    far = across / 2
+    near = max(far - thick, far * 0.06)
+
+    def spot(share: float, radius: float) -> tuple[float, float]:
+        turn = pi / 2 + 2 * pi * share
+        return radius * cos(turn), radius * sin(turn)
+
+    def wedge(start: float, end: float) -> str:
+        if end - start > 0.4:  # an arc that goes far round would be ambiguous
+            middle = (start + end) / 2
+            return wedge(start, middle) + wedge(middle, end)
+        high, low = far + 2, near * 0.9
+        return path(
+            "M", *spot(start, high), "A", high, high, " 0 0 1", *spot(end, high),
+            "L", *spot(end, low), "A", low, low, " 0 0 0", *spot(start, low), "z",
+        )  # fmt: skip
+
+    crease = "".join(
+        path("M", *spot(n / 24, near), "L", *spot(n / 24, near + thick * (0.2 if n % 2 else 0.12)))
+        for n in range(24)
+    )
+    join = path("M", *spot(0, near), "L", *spot(0, far))
+    edge = near / far
+    swell = ((edge, "#000", 0.6), (edge + (1 - edge) * 0.16, "#000", 0.22),
+             (edge + (1 - edge) * 0.42, "#fff", 0.1), (edge + (1 - edge) * 0.6, "#fff", 0.16),
+             (edge + (1 - edge) * 0.82, "#000", 0.08), (1.0, "#000", 0.44))  # fmt: skip
+    hole = _backwards(0, near, near)
+    return Part(
+        outline=ellipse(0, 0, far, far) + hole,
+        bands=bands(stripes(piece), wedge),
+        light=("cloth",),
+        swell=swell,
+        lines=crease + join,
+        place=f"{place}scale(1 {FLATTENED:g})",
+        shadow=ellipse(far * 0.03, far * 0.1, far * 1.01, far * 1.01)
+        + _backwards(far * 0.03, near * 0.8, near * 0.8),
+    )
