@@ -11,7 +11,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from stripewright.publish.guard import check
 from stripewright.publish.pdf_text import text_of_pdf
-from stripewright.view.secrets import Secrets
+from stripewright.view.secrets import Said, Secrets, said_by
 from support.papers import demo_pdf, made_from, tool
 from support.patterns import text_of
 
@@ -21,7 +21,7 @@ READINGS = (137, 348, 445, 582)
 KEPT = Secrets("pay", (SAID,), (PLAN, READINGS), ("pay-a4.pdf", "pay.zip"))
 
 
-def found(path: str, data: bytes, *public: Secrets) -> list[str]:
+def found(path: str, data: bytes, *public: Said) -> list[str]:
     problems = check({path: data, "index.html": b"<p>Nothing here.</p>"}, [KEPT], public)
     assert all(problem.place.file == path for problem in problems)
     assert all("“pay”" in problem.message for problem in problems)
@@ -149,7 +149,7 @@ def test_chance_is_left_alone(path, text):
 
 def test_what_a_free_pattern_says_is_no_secret():
     """A maker's standing sentence, or the stripes of a gift, in the gift's own page."""
-    gift = Secrets("gift", (SAID,), (PLAN,), ())
+    gift = said_by(Secrets("gift", (SAID,), (PLAN,), ()))
     page = f"<p>{SAID}</p><p>137, 211, 97, 137</p>".encode()
     assert found("patterns/gift/index.html", page, gift) == []
     assert len(found("patterns/gift/index.html", page)) == 2

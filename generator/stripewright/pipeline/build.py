@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.studio import Studio
-    from stripewright.view.secrets import Secrets
+    from stripewright.view.secrets import Said, Secrets
     from stripewright.view.views import SheetView
 
 
@@ -118,14 +118,17 @@ def guard(
         record: where it is kept what was looked through before, so that it isn't again.
     """
     progress("looked through", 0, len(files))
-    kept: dict[bool, list[Secrets]] = {True: [], False: []}
+    kept: list[Secrets] = []
+    said: list[Said] = []
     for output in outputs:
         if output.secrets:
-            kept[output.access == "paid"].append(output.secrets)
-    kept[True] += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.access == "paid"]
+            kept.append(output.secrets)
+        if output.said:
+            said.append(output.said)
+    kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.access == "paid"]
     before = checked.read(record) if record else checked.Checked()
-    now = checked.checked(kept[True], kept[False], files.digests)
-    found = check(files.only(before.still_to_look_at(now, files.digests)), kept[True], kept[False])
+    now = checked.checked(kept, said, files.digests)
+    found = check(files.only(before.still_to_look_at(now, files.digests)), kept, said)
     if record and not found:
         checked.write(record, now)
     progress("looked through", len(files), len(files))

@@ -12,14 +12,14 @@ from typing import TYPE_CHECKING
 
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.store import write_whole
+from stripewright.view.secrets import STAMP, stamp, stamps_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
-    from stripewright.view.secrets import Secrets
+    from stripewright.view.secrets import Said, Secrets
 
-_SIZE = 16
 _HEAD = 32
 
 
@@ -37,37 +37,24 @@ class Checked:
         return {path for path, digest in digests.items() if _file(path, digest) not in self.files}
 
 
-def checked(
-    kept: Iterable[Secrets], public: Iterable[Secrets], digests: Mapping[str, str]
-) -> Checked:
+def checked(kept: Sequence[Secrets], public: Iterable[Said], digests: Mapping[str, str]) -> Checked:
     """The fingerprints of a run: what paid patterns keep and free ones don't say, and its files."""
-    said: set[bytes] = set()
-    shown: set[str] = set()
+    stamps = [stamps_of(one) for one in kept]
+    wanted = set().union(*stamps)
+    sought: set[bytes] = set()
     for one in public:
-        shown.add(one.slug)
-        said |= _said(one)
-    sought = {_stamp(f"free {slug}") for slug in shown}
-    for one in kept:
-        items = _said(one) - said
-        sought |= {_stamp(f"{one.slug} {item.hex()}") for item in items}
-        sought |= {_stamp(f"{one.slug} file {name}") for name in one.files}
+        wanted -= one.among(wanted)
+        sought.add(stamp(f"free {one.slug}"))
+    for secrets, items in zip(kept, stamps, strict=True):
+        sought |= {stamp(f"{secrets.slug} {item.hex()}") for item in items & wanted}
+        sought |= {stamp(f"{secrets.slug} file {name}") for name in secrets.files}
     return Checked(
         frozenset(sought), frozenset(_file(path, digest) for path, digest in digests.items())
     )
 
 
-def _said(one: Secrets) -> set[bytes]:
-    return {_stamp(sentence) for sentence in one.sentences} | {
-        _stamp(repr(plan)) for plan in one.plans
-    }
-
-
 def _file(path: str, digest: str) -> bytes:
-    return _stamp(f"{digest} {path}")
-
-
-def _stamp(text: str) -> bytes:
-    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).digest()[:_SIZE]
+    return stamp(f"{digest} {path}")
 
 
 def read(path: Path) -> Checked:
@@ -77,10 +64,10 @@ def read(path: Path) -> Checked:
     except OSError:
         return Checked()
     head, body = data[:_HEAD], data[_HEAD:]
-    if head != _head(body) or len(body) < 8 or (len(body) - 8) % _SIZE:
+    if head != _head(body) or len(body) < 8 or (len(body) - 8) % STAMP:
         return Checked()
     count = int.from_bytes(body[:8], "big")
-    stamps = [body[at : at + _SIZE] for at in range(8, len(body), _SIZE)]
+    stamps = [body[at : at + STAMP] for at in range(8, len(body), STAMP)]
     return Checked(frozenset(stamps[:count]), frozenset(stamps[count:]))
 
 

@@ -17,7 +17,7 @@ from stripewright.pattern.read import as_model
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
-from stripewright.view.secrets import Secrets, secrets_of
+from stripewright.view.secrets import Said, Secrets, said_by, secrets_of
 from stripewright.view.views import PhotoView
 from stripewright.words.body import check_body
 from stripewright.words.links import OwnLink, own_links
@@ -113,7 +113,9 @@ class PatternOutput:
     card: Card | None = None
     """None when it is held back, or broken."""
     secrets: Secrets | None = None
-    """What only its page says: of a paid pattern it must not be found on the site."""
+    """What a paid pattern keeps: it must not be found on the site."""
+    said: Said | None = None
+    """What a free pattern says: it is no secret, even if a paid one says it too."""
     published: str | None = None
     """The day it appears, as an ISO date."""
     pictures: tuple[str, ...] = ()
@@ -146,11 +148,13 @@ def show_source(
     pattern = sound.pattern
     published = pattern.published.isoformat() if pattern.published else None
     waiting = held(published, context.options)
-    secrets = secrets_of(sound.worked, sound.written)
+    kept = secrets_of(sound.worked, sound.written)
+    paid = pattern.access == "paid"
+    secrets, said = (kept, None) if paid else (None, said_by(kept))
     if waiting and not context.options.drafts:
         return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
-                             secrets=secrets, published=published)  # fmt: skip
-    whole = pattern.access == "free" or buyer
+                             secrets=secrets, said=said, published=published)  # fmt: skip
+    whole = buyer or not paid
     photos, found = pictures_of(sound, done.document, shelf, whole=whole)
     if has_errors(found):
         return PatternOutput(source.name, done.slug, (*done.problems, *found))
@@ -158,7 +162,7 @@ def show_source(
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
     return PatternOutput(source.name, done.slug, done.problems, waiting, view.access,
-                         files, card(view), secrets, published, tuple(photos),
+                         files, card(view), secrets, said, published, tuple(photos),
                          own_links(sound.written.intro, source.name)
                          + own_links(sound.written.body, source.name))  # fmt: skip
 

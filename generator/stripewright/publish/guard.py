@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING
 from stripewright.problems import Place, Problem, error
 from stripewright.publish.bands import shows_bands
 from stripewright.publish.words_in import Words, places_of_numbers, words_in
+from stripewright.view.secrets import stamp, stamp_of_plan, stamps_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from stripewright.view.secrets import Secrets
+    from stripewright.view.secrets import Said, Secrets
 
 Plan = tuple[int, ...]
 
@@ -38,7 +39,7 @@ _HINT = "nothing was published; take it out of what everyone may read, or make t
 
 
 def check(
-    files: Mapping[str, bytes], secrets: Iterable[Secrets], public: Iterable[Secrets] = ()
+    files: Mapping[str, bytes], secrets: Iterable[Secrets], public: Iterable[Said] = ()
 ) -> list[Problem]:
     """Look for a paid pattern's sentences, row plans and files in what is to be written.
 
@@ -52,7 +53,7 @@ def check(
         One error for each file and pattern and kind of leak, naming all three; none is silence.
     """
     kept = tuple(secrets)
-    if not kept:
+    if not kept or not files:
         return []
     watch = _Watch(kept, tuple(public))
     found: list[Problem] = []
@@ -64,9 +65,9 @@ def check(
 class _Watch:
     """Everything that is looked for, filed so that one reading of a file looks for it all."""
 
-    def __init__(self, kept: Sequence[Secrets], public: Sequence[Secrets]) -> None:
-        said = {sentence for one in public for sentence in one.sentences}
-        shown = {plan for one in public for plan in one.plans}
+    def __init__(self, kept: Sequence[Secrets], public: Sequence[Said]) -> None:
+        wanted = set().union(*map(stamps_of, kept))
+        said = set().union(*(one.among(wanted) for one in public))
         self.sentences: dict[Key, list[tuple[str, str]]] = {}
         self.plans: dict[Plan, list[tuple[Plan, str]]] = {}
         self.files = {name: one.slug for one in kept for name in one.files}
@@ -76,12 +77,12 @@ class _Watch:
         """Whether any sentence is looked up by `SHORT` words only."""
         for one in kept:
             for sentence in one.sentences:
-                if sentence not in said:
+                if stamp(sentence) not in said:
                     key = _key(sentence)
                     self.short |= len(key) < LONG
                     self.sentences.setdefault(key, []).append((sentence, one.slug))
             for plan in self.own[one.slug]:
-                if plan not in shown:
+                if stamp_of_plan(plan) not in said:
                     self.plans.setdefault(plan[:HEAD], []).append((plan, one.slug))
         self.anchors = {key[0] for key in self.sentences}
 

@@ -6,12 +6,13 @@ they can be kept in the cache and sent between processes.
 
 from __future__ import annotations
 
+import hashlib
 import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Container, Iterator
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.words.written import Prose, Written
@@ -21,6 +22,9 @@ LEAST_SENTENCE = 32
 secret."""
 LEAST_PLAN = 4
 """Stripes; three numbers in a row stand in any text by chance."""
+
+STAMP = 16
+"""Bytes of a fingerprint: two alike by chance are not to be expected in any studio."""
 
 _SENTENCE_END = re.compile(r"(?<=[.!?…])\s+|\n+")
 
@@ -41,6 +45,46 @@ class Secrets:
     sentences: tuple[str, ...]
     plans: tuple[tuple[int, ...], ...]
     files: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a free pattern says where a paid one keeps its secrets; so it is no one's secret.
+
+    Fingerprints alone are kept, so that those of thousands of patterns fit into memory.
+
+    Attributes:
+        slug: whose it is.
+        stamps: the fingerprints, `STAMP` bytes each, one after another.
+    """
+
+    slug: str
+    stamps: bytes
+
+    def among(self, wanted: Container[bytes]) -> set[bytes]:
+        """Those of its fingerprints that are wanted."""
+        each = (self.stamps[at : at + STAMP] for at in range(0, len(self.stamps), STAMP))
+        return {one for one in each if one in wanted}
+
+
+def stamp(text: str) -> bytes:
+    """The fingerprint of a text."""
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).digest()[:STAMP]
+
+
+def stamp_of_plan(plan: tuple[int, ...]) -> bytes:
+    """The fingerprint of a row plan."""
+    return stamp(repr(plan))
+
+
+def stamps_of(one: Secrets) -> set[bytes]:
+    """The fingerprints of all that a pattern's sentences and plans say."""
+    return {*map(stamp, one.sentences), *map(stamp_of_plan, one.plans)}
+
+
+def said_by(one: Secrets) -> Said:
+    """What a free pattern says."""
+    return Said(one.slug, b"".join(sorted(stamps_of(one))))
 
 
 def normal(text: str) -> str:
