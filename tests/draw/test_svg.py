@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 SVG = "{http://www.w3.org/2000/svg}"
 DRAWN = {f"{SVG}{name}" for name in ("path", "g", "text", "title", "desc", "defs", "clipPath",
-                                     "pattern", "linearGradient", "stop", "svg")}  # fmt: skip
+                                     "pattern", "linearGradient", "radialGradient", "stop", "svg")}  # fmt: skip
 
 
 def everything() -> list[Drawing]:

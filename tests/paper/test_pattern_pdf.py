@@ -23,6 +23,7 @@ from support.papers import (
     demo_pdf,
     demo_settings,
     elements,
+    made_from,
     squeezed,
     tool,
 )
@@ -132,6 +133,41 @@ def test_every_step_and_caution_is_there(slug, paper, theme, tmp_path):
             assert at >= 0, step.text
     for caution in made.written.cautions:
         assert without_gaps(caution.text) in text
+
+
+LONG = """\
+---
+title: A long one
+summary: Eighty stripes.
+access: free
+published: 2026-09-05
+kind: scarf
+machine: {bed: circular, needles: 48}
+gauge: 20 sts x 30 rows / 10 cm
+yarns:
+  deep: {name: Deep water, colour: "#1f3d5c"}
+  foam: {name: Foam, colour: "#dfe9e4"}
+pieces:
+  scarf: {form: tube, stripes: [{repeat: 40, stripes: [deep 2, foam 3]}]}
+---
+Text.
+"""
+
+
+def test_a_long_run_of_stripes_is_told_down_the_plan(tmp_path):
+    """The steps have the first two and the last; the plan has all eighty."""
+    text = tool("pdftotext", made_from(LONG.encode(), "long").pdf(), tmp_path)
+    plan, steps = text.split("Step by step")
+    for pair in range(40):
+        assert f"{5 * pair + 2:03}" in plan
+        assert f"{5 * pair + 5:03}" in plan
+    told = " ".join(steps.split())
+    assert "Steps 5 to 81. Knit on down the plan" in told
+    assert "until the counter reads RC 197." in told
+    assert "Rows 3–5, colour B, 3 rows" in told
+    assert "Rows 6–7" not in told
+    assert "Rows 198–200, colour B, 3 rows" in told
+    assert "Take off" in told
 
 
 def without_gaps(text: str) -> str:

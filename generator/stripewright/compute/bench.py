@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from stripewright.compute.rows import Part, Stripe, build, merged, share, stripe_count
 from stripewright.figures import decimal
 from stripewright.pattern.pieces import Edge
-from stripewright.pattern.stripes import MOST_ROWS
+from stripewright.pattern.stripes import MOST_ROWS, MOST_STRIPES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -112,10 +112,10 @@ def _visible(bench: Bench, key: str, piece: Piece) -> list[Stripe] | None:
 
 
 def _built(bench: Bench, items: Sequence[StripeItem], path: Path) -> list[Part] | None:
-    if (count := stripe_count(items)) > MOST_ROWS:
+    if (count := stripe_count(items)) > MOST_STRIPES:
         bench.notes.error(
             path,
-            f"{count} stripes are more than the {MOST_ROWS} rows of the longest piece",
+            f"these come to {count} stripes, and no pattern has more than {MOST_STRIPES}",
             "repeat less often",
         )
         return None

@@ -20,6 +20,7 @@ from stripewright.compute.time import work_time
 from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedSize
 from stripewright.compute.yarn import check_unravelled, loop_of, uses_of, waste_metres, work_yarns
 from stripewright.pattern.pieces import Fill
+from stripewright.pattern.stripes import MOST_STRIPES
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge
@@ -45,6 +46,8 @@ def work(
     """
     notes = Notes(document)
     worked = _work(pattern, settings, slug, notes)
+    if worked is not None:
+        _check_stripes(worked, notes)
     if worked is None or notes.failed:
         return None, notes.problems
     warn_of(worked.clashes, notes)
@@ -92,6 +95,20 @@ def _pieces(
     bench = Bench(pattern, gauge, letters, notes)
     worked = (work_piece(bench, key) for key in pattern.pieces)
     return [piece for piece in worked if piece is not None]
+
+
+def _check_stripes(worked: WorkedPattern, notes: Notes) -> None:
+    """Refuse more stripes than anyone prints: their sheets would take minutes and gigabytes."""
+    whole = [worked, *(size.worked for size in worked.sizes)]
+    stripes = sum(len(piece.plan) for one in whole for piece in one.pieces)
+    if stripes > MOST_STRIPES:
+        sized = " and sizes" if worked.sizes else ""
+        notes.error(
+            ("sizes",) if worked.sizes else ("pieces",),
+            f"all pieces{sized} come to {stripes} stripes, and no pattern has more than "
+            f"{MOST_STRIPES}",
+            "make it two patterns, or repeat less often",
+        )
 
 
 def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> WorkedPattern:

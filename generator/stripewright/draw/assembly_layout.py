@@ -36,6 +36,8 @@ COPIES = 3
 """Of panels joined, so many are drawn."""
 LONG = 3.2
 """A piece longer than this against the shortest is shown with a break."""
+FLAT = 60.0
+"""A row of pieces lower than this has no room for numbers on the pieces."""
 BREAK = 7.0
 """Height of that break."""
 
@@ -126,7 +128,9 @@ def _place(worked: WorkedPattern) -> tuple[list[Placed], Scale, float]:
         rows[-1].append(column)
         taken += column.column + GAP
     placed: list[Placed] = []
-    top = 22.0
+    # Over pieces that are flat the numbers of their steps may have to stand in rows.
+    flat = max(_height(column.piece, scale, _most_rows(worked)) for column in rows[0]) < FLAT
+    top = 22.0 + (2 * BADGE + 2 if flat else 0)
     for row in rows:
         new = _place_row(row, scale, _most_rows(worked), top)
         placed += new

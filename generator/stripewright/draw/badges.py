@@ -124,33 +124,53 @@ def meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[Spot]:
 def badges(
     steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
 ) -> tuple[Badge, ...]:
-    """Each step's number where it is done; several at one place stand side by side."""
-    at: dict[Spot, list[str]] = {}
-    for step, spots in zip(steps, _all_spots(steps, placed, met), strict=True):
-        for spot in spots:
-            at.setdefault(spot, []).append(str(step.number))
+    """Each step's number where it is done; several at one place stand side by side.
+
+    Those of steps that are done to several pieces alike come last, where there is room left.
+    """
     found: list[Badge] = []
-    for (x, y), numbers in at.items():
-        total = sum(badge_width(number) + 2 for number in numbers) - 2
-        left = min(max(x - total / 2, 1), WIDTH - total - 1)
-        for number in numbers:
-            width = badge_width(number)
-            found.append(_apart(Badge(round(left + width / 2, 2), y, number, width), found))
-            left = found[-1].x + width / 2 + 2
+    where = list(zip(steps, _all_spots(steps, placed, met), strict=True))
+    for alike in (False, True):
+        at: dict[Spot, list[str]] = {}
+        for step, spots in where:
+            for spot in spots if bool(step.pieces) == alike else ():
+                at.setdefault(spot, []).append(str(step.number))
+        for spot, numbers in at.items():
+            _set_beside(numbers, spot, found, must=not alike)
     return tuple(found)
 
 
-def _apart(badge: Badge, others: Sequence[Badge]) -> Badge:
-    """The badge, moved sideways, or else up, until it covers none of the others."""
+def _set_beside(numbers: Sequence[str], spot: Spot, found: list[Badge], *, must: bool) -> None:
+    """Add the badges of one place, side by side; those that needn't show only where they fit."""
+    x, y = spot
+    total = sum(badge_width(number) + 2 for number in numbers) - 2
+    left = min(max(x - total / 2, 1), WIDTH - total - 1)
+    for number in numbers:
+        width = badge_width(number)
+        badge = Badge(round(left + width / 2, 2), y, number, width)
+        free = _apart(badge, found, rows=3 if must else 1)
+        if free or must:
+            found.append(free or badge)
+            left = found[-1].x + width / 2 + 2
+
+
+def _apart(badge: Badge, others: Sequence[Badge], *, rows: int) -> Badge | None:
+    """The badge, moved sideways or up until it covers no other; None where there is no room.
+
+    Args:
+        badge: where it should stand.
+        others: those that stand already.
+        rows: in how many rows of badges it may stand; 1 is only beside them.
+    """
     step = badge.width + 2
-    for up in range(3):
+    for up in range(rows):
         for aside in (0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5):
             x, y = round(badge.x + aside * step, 2), round(badge.y - up * (BADGE + 1), 2)
             moved = Badge(x, y, badge.words, badge.width)
             inside = x - badge.width / 2 >= 1 and x + badge.width / 2 <= WIDTH - 1
-            if inside and not any(_covers(moved, other) for other in others):
+            if inside and not any(_covers(moved, one) for one in others):
                 return moved
-    return badge
+    return None
 
 
 def _covers(one: Badge, other: Badge) -> bool:

@@ -4,29 +4,33 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
+from itertools import groupby
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
 from stripewright.compute.size import finished_sizes
-from stripewright.figures import Figures, time_span
+from stripewright.figures import Figures, rc, time_span
 from stripewright.paper import markdown
 from stripewright.paper.materials import supplies, yarns
 from stripewright.paper.plans import piece
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from stripewright.compute.size import FinishedSize
     from stripewright.compute.worked import WorkedGauge, WorkedPattern
     from stripewright.draw.drawing import Drawing, Drawings
     from stripewright.paper.photo import Photo
     from stripewright.pattern.settings import Settings
-    from stripewright.words.written import StepGroup, Written
+    from stripewright.words.written import Step, StepGroup, Written
 
 Data = dict[str, Any]
 
 UNDATED = date(2000, 1, 1)
 """PDF/A wants a date; a draft has none, and the clock is never asked."""
+
+LONG_RUN = 60
+"""Stripes in a row that are told step by step on paper; the plan before them has more as well."""
 
 LEVELS = {"basic": "Basic", "easy": "Easy", "intermediate": "Intermediate", "complex": "Complex"}
 
@@ -178,16 +182,30 @@ def _size(title: str, worked: WorkedPattern, settings: Settings, figures: Figure
 
 
 def _group(group: StepGroup) -> Data:
+    steps: list[Data] = []
+    for striped, run in groupby(group.steps, lambda step: step.technique == "stripe"):
+        these = list(run)
+        steps += _down_the_plan(these) if striped and len(these) > LONG_RUN else map(_step, these)
+    return {"title": group.title, "making_up": group.key == "making-up", "steps": steps}
+
+
+def _step(step: Step) -> Data:
     return {
-        "title": group.title,
-        "making_up": group.key == "making-up",
-        "steps": [
-            {
-                "number": step.number,
-                "title": step.title,
-                "text": step.text,
-                "letter": step.letter or "",
-            }
-            for step in group.steps
-        ],
+        "number": step.number,
+        "title": step.title,
+        "text": step.text,
+        "letter": step.letter or "",
     }
+
+
+def _down_the_plan(steps: Sequence[Step]) -> list[Data]:
+    """A long run of stripes: the plan has them all, so those between the ends are told in one."""
+    first, second, third, *_, before, last = steps
+    told = {
+        "number": third.number,
+        "title": f"Steps {third.number} to {before.number}",
+        "text": "Knit on down the plan: change the yarn at each of its counter readings, and tick "
+        f"the stripes off there, until the counter reads {rc(before.last or 0)}.",
+        "letter": "",
+    }
+    return [_step(first), _step(second), told, _step(last)]

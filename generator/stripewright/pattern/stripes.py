@@ -16,6 +16,8 @@ from stripewright.pattern.base import Key, Line, Number, Whole, Written, Wrong, 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+MOST_STRIPES = 850
+"""Of all pieces and sizes of a pattern: two a day for a year, and to spare."""
 MOST_ROWS = 20_000
 """No machine piece is longer; beyond it a number is a slip of the finger."""
 
