@@ -165,15 +165,15 @@ PANEL = {**TUBE, "form": "panel"}
         ({"bolster": {**TUBE, "ends": ["grafted", "seamed"]}}, {"fill": "firm"}, ["tie_tails", "graft_end", "fill", "close_seam"]),
         ({"wreath": {**TUBE, "ends": ["grafted", "grafted"]}}, {"fill": "firm"}, ["tie_tails", "graft_part", "fill", "close_ring"]),
         ({"wreath": {**TUBE, "ends": ["grafted", "grafted"]}, "lining": {"form": "tube", "like": "wreath", "yarn": "foam"}}, {"fill": "firm"},
-         ["tie_tails", "line_ring", "graft_part", "fill", "close_ring"]),
+         ["tie_tails", "line_ring", "graft_part", "graft_part", "fill", "close_ring", "close_ring"]),
         ({"mitt": {**TUBE, "ends": ["open", "grafted"]}}, {"kind": "other"}, ["finish_edge", "graft_end", "weave_in", "wash"]),
         ({"mitt": {**PANEL, "ends": ["open", "grafted"], "sides": "seamed"}}, {"kind": "other"}, ["finish_edge", "graft_end", "seam_sides", "weave_in", "wash"]),
         ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
-         ["hem", "fold", "seam_sides", "finish_edge", "fold", "seam_sides", "line_open", "weave_in", "wash"]),
+         ["hem", "fold", "seam_sides", "finish_edge", "fold", "seam_sides", "weave_in", "line_open", "wash"]),
         ({"bag": {**PANEL, "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam", "sides": "open"}}, {"kind": "bag"},
-         ["finish_edge", "fold", "seam_sides", "finish_edge", "line_open", "weave_in", "wash"]),
+         ["finish_edge", "fold", "seam_sides", "finish_edge", "weave_in", "line_open", "wash"]),
         ({"bag": {**TUBE, "ends": ["seamed", "open"]}, "inner": {"form": "tube", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
-         ["seam_end", "finish_edge", "seam_end", "finish_edge", "line_open", "weave_in", "wash"]),
+         ["seam_end", "finish_edge", "seam_end", "finish_edge", "weave_in", "line_open", "wash"]),
     ],
 )  # fmt: skip
 def test_making_up_follows_from_the_pieces(pieces, more, techniques):
@@ -268,11 +268,11 @@ def test_fold_openings_and_copies_are_told():
         "again",
     ]
     slit = steps_of(written, "glove")[3]
-    assert "from row 25 to row 32 (8 rows)" in slit.text
+    assert "From row 25 to row 32 (8 rows)" in slit.text
     body = {step.technique: step for step in steps_of(written, "body")}
     # 2 cm of hem at 60 / 29 rows to the cm are 4.1, so 4 rows lie before visible row 1.
-    assert "left edge at RC 008 and another at RC 013" in body["gap"].text
-    assert "When the counter reads RC 034" in body["mark_fold"].text
+    assert "left edge when the counter reads RC 008, and another at RC 013" in body["gap"].text
+    assert "stop when the counter reads RC 034" in body["mark_fold"].text
     making = {step.technique: step for step in steps_of(written, "making-up")}
     assert "Leave open: pocket slit from RC 008 to RC 013." in making["seam_sides"].text
     assert "turn 4 rows to the wrong side at the cast-on end" in making["hem"].text

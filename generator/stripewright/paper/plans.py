@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.figures import rounded
 from stripewright.paper.ink import letter_on
+from stripewright.words.marks import marks
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
@@ -38,6 +39,7 @@ def piece(part: WorkedPiece, worked: WorkedPattern, figures: Figures) -> dict[st
     return {
         "title": part.title if part.make == 1 else f"{part.title} (make {part.make})",
         "about": _about(part, figures),
+        "marks": marks(part),
         "plan": plan,
         "rows": part.worked_rows,
     }

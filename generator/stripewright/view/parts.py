@@ -16,6 +16,7 @@ from stripewright.view.views import (
     SizeView,
     SupplyView,
 )
+from stripewright.words.marks import marks
 from stripewright.words.supplies import WEIGHTS, supplies
 
 if TYPE_CHECKING:
@@ -159,5 +160,6 @@ def _piece(
         finished_length_cm=piece.finished_length_cm,
         off_cm=None if asked is None else rounded(piece.finished_length_cm - asked, 1),
         plan=plan,
+        marks=marks(piece),
         drawing=schematic,
     )

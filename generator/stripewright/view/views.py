@@ -159,6 +159,8 @@ class PieceView:
     off_cm: float | None
     """Finished length minus the length asked for."""
     plan: tuple[PlanRow, ...]
+    marks: str
+    """What is done in the middle of a stripe, as a sentence; may be empty."""
     drawing: DrawingView | None
     """None for the pieces of a further size, which are told in numbers."""
 

@@ -131,6 +131,7 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
         yield from _plain(alike)
         if lining := linings.get(alike[0].key):
             yield from _plain((lining,))
+            yield Task("weave_in", (alike[0], lining))
             yield Task("line_open", (lining, alike[0]))
     joined = tuple(piece for piece in covers if piece.sides == "joined")
     if sum(piece.make for piece in joined) > 1:
@@ -141,7 +142,8 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
     yield from (Task("fringe", (piece,)) for piece in covers if piece.fringe)
     if worked.pattern.kind == "bunting":
         yield Task("string", covers)
-    if hanging := tuple(piece for piece in loose if not (_shut(piece) or _layered(piece))):
+    woven = (piece for piece in loose if piece.key not in linings)
+    if hanging := tuple(piece for piece in woven if not (_shut(piece) or _layered(piece))):
         yield Task("weave_in", hanging)
     if loose:
         yield Task("wash", loose)
@@ -178,7 +180,9 @@ def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
     if piece.ring:
         if lining:
             yield Task("line_ring", (lining, piece))
-        yield from (Task(do, (piece,)) for do in ("graft_part", "fill", "close_ring"))
+        yield from (Task("graft_part", (one,)) for one in reversed(both))
+        yield Task("fill", both[-1:])
+        yield from (Task("close_ring", (one,)) for one in reversed(both))
         return
     for one in both:
         bare = [one.lining_of is not None and end.edge == "open" for end in one.ends]
@@ -239,6 +243,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
+        "inner": first.lining_of is not None,
         "form": first.form, "ring": first.ring,
         "same": first.ends[0].edge == first.ends[1].edge,
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),

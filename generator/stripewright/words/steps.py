@@ -93,18 +93,20 @@ class _Knitting:
         """What has to be known before a stripe is begun: openings and the fold."""
         for number, opening in enumerate(self.piece.openings, 1):
             if line.first <= opening.first <= line.last:
-                yield self.opening(number, opening)
+                yield self.opening(number, opening, crosses=opening.last > line.last)
         fold = self.piece.fold
         if fold is not None and line.first <= fold + 1 <= line.last:
-            yield self.step("mark_fold", "fold", {"until": rc(fold)})
+            now = fold + 1 == line.first
+            yield self.step("mark_fold", "fold", {"until": rc(fold), "now": now})
 
-    def opening(self, number: int, opening: WorkedOpening) -> Step:
+    def opening(self, number: int, opening: WorkedOpening, *, crosses: bool) -> Step:
         tube = self.piece.form == "tube"
         side = {"left": "left", "right": "right", "both": "left and right"}[opening.side]
         facts: dict[str, object] = {
             "what": opening.what, "first": opening.first, "last": opening.last,
             "rows": opening.last - opening.first + 1,
-            "where": f"on the {side}" if tube else f"{side} edge",
+            "where": f"on the {side} of the tube as it lies flat" if tube else f"{side} edge",
+            "crosses": crosses,
             "from_until": rc(opening.first - 1), "until": rc(opening.last),
         }  # fmt: skip
         return self.step("slit" if tube else "gap", f"opening-{number}", facts)

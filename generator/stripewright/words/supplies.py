@@ -43,8 +43,12 @@ def supplies(worked: WorkedPattern, *, told: bool = True) -> tuple[Supply, ...]:
         found.append(
             Supply("Waste yarn in a colour that stands out", length_m=waste, estimated=True)
         )
-    if _is_sewn(worked):
-        found.append(Supply("Blunt yarn needle, or a crochet hook for the seams"))
+    sewn = _is_sewn(worked)
+    found.append(
+        Supply(
+            "Blunt yarn needle, or a crochet hook for the seams" if sewn else "Blunt yarn needle"
+        )
+    )
     return (*found, Supply("Scissors and a tape measure"))
 
 
