@@ -5,6 +5,7 @@ import pytest
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
 from stripewright.words.cautions import TEXTS
+from stripewright.words.marks import marks
 from stripewright.words.techniques import shipped
 from stripewright.words.write import write
 from support.demo import SLUGS, demo
@@ -208,6 +209,49 @@ def test_a_filled_ring_keeps_a_gap_to_fill_it_by():
     assert close.text.startswith("Graft the rest of the stitches over the filling")
     *_, ended = (step for step in steps_of(written, "wreath") if "tail" in step.text)
     assert "it will graft the ends" in ended.text
+
+
+def test_a_panel_with_open_sides_does_not_line_a_tube():
+    cover, lining = {**TUBE, "ends": ["seamed", "seamed"]}, {"form": "panel", "yarn": "foam"}
+    for more, told in ({}, 1), ({"sides": "seamed"}, 0), ({"form": "tube"}, 0):
+        pieces = {"cover": cover, "lining": {**lining, "like": "cover", **more}}
+        _, problems = try_work(text_of(pieces=pieces))
+        assert ["can't line a tube" in p.message for p in problems] == [True] * told
+
+
+def test_what_is_done_in_a_stripe_is_told_before_it_and_beside_the_plan():
+    written = words(
+        fill=None,
+        pieces={
+            "mitt": {**TUBE, "openings": [{"what": "thumb", "after": 14, "rows": 12}]},
+            "bag": {**PANEL, "sides": "seamed", "fold": 20},
+        },
+    )
+    slit = next(step for step in steps_of(written, "mitt") if step.technique == "slit")
+    assert "From row 15 to row 26" in slit.text
+    assert "change yarns meanwhile as the steps after this say" in slit.text
+    fold = next(step for step in steps_of(written, "bag") if step.technique == "mark_fold")
+    assert fold.text.startswith("The counter reads RC 020: hang a scrap of yarn on the first and")
+    worked = worked_from(text_of(fill=None, pieces={
+        "mitt": {**TUBE, "openings": [{"what": "thumb", "after": 14, "rows": 12}], "fold": 30},
+    }))  # fmt: skip
+    assert marks(worked.pieces[0]) == "On the way: thumb in rows 15–26; mark the fold at RC 030."
+    assert marks(worked_from(text_of()).pieces[0]) == ""
+
+
+def test_a_lined_bag_s_ends_are_woven_in_before_the_lining_shuts_them_away():
+    bag = {**PANEL, "sides": "seamed", "fold": "half"}
+    pieces = {"bag": bag, "inner": {"form": "panel", "like": "bag", "yarn": "foam"},
+              "strap": {**PANEL, "needles": 8}}  # fmt: skip
+    steps = steps_of(words(fill=None, kind="bag", pieces=pieces), "making-up")
+    told = [step.text for step in steps]
+    order = [step.technique for step in steps]
+    assert order.index("weave_in") < order.index("line_open")
+    assert told[2].endswith("Turn it right side out.")
+    assert told[5].endswith("Leave it inside out.")
+    attach = told[order.index("attach")]
+    assert "with a new length of colour A" in attach
+    assert "long tails" not in attach
 
 
 def test_what_an_end_grafted_by_itself_is_for():

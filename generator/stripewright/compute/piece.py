@@ -53,6 +53,7 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
     openings = worked_openings(bench.source(key, "openings"), ends[0].rows, visible, path, notes)
     filled = _filled(bench, key, piece, ends)
     _check_graft(bench, key, piece.form, ends)
+    _check_lining(bench, key, piece, sides)
     width = flat_width(piece.form, stitches, gauge)
     folded = None if fold is None else fold - ends[0].rows
     bag = is_bag(piece.form, sides, folded, visible)
@@ -143,6 +144,18 @@ def _solid(
             f"make it longer than {decimal(least, 1)} cm, or seam its ends",
         )
     return shape
+
+
+def _check_lining(bench: Bench, key: str, piece: Piece, sides: str) -> None:
+    """Warn of a lining that can't be put into its cover."""
+    if piece.like is None or piece.yarn is None or piece.form == "tube" or sides == "seamed":
+        return
+    if bench.pattern.pieces[piece.like].form == "tube":
+        bench.notes.warning(
+            ("pieces", key, "form"),
+            "a panel with open sides can't line a tube",
+            "write form: tube, or sides: seamed",
+        )
 
 
 def _check_graft(bench: Bench, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]) -> None:

@@ -80,6 +80,8 @@ class FinishedSize:
     thickness_cm: float | None = None
     around: bool = False
     """Whether the width is a girth, measured around."""
+    across: bool = False
+    """Whether it is round, so that its width is all there is to tell of its outline."""
     note: str = ""
 
 
@@ -96,7 +98,8 @@ def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:
     if piece.solid:
         solid = piece.solid
         note = {"round": "filled, round", "ring": "a filled ring"}.get(solid.kind, "filled")
-        return FinishedSize(title, solid.width_cm, solid.length_cm, solid.thickness_cm, note=note)
+        return FinishedSize(title, solid.width_cm, solid.length_cm, solid.thickness_cm,
+                            across=solid.kind == "ring", note=note)  # fmt: skip
     if piece.ring:
         return FinishedSize(title, piece.made_up_length_cm, piece.flat_width_cm, around=True,
                             note="a ring of two layers")  # fmt: skip

@@ -166,6 +166,8 @@ def size(one: FinishedSize, figures: Figures) -> str:
     """A piece made up, in words."""
     wide, long = ("around", "high") if one.around else ("wide", "long")
     text = f"{figures.length(one.width_cm)} {wide}, {figures.length(one.length_cm)} {long}"
+    if one.across:
+        text = f"{figures.length(one.width_cm)} across"
     if one.thickness_cm:
         text += f", {figures.length(one.thickness_cm)} thick"
     return f"{text} ({one.note})" if one.note else text

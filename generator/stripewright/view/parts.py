@@ -75,6 +75,7 @@ def size_views(worked: WorkedPattern, *, whole_cm: bool) -> tuple[SizeView, ...]
             told(size.length_cm),
             None if size.thickness_cm is None else told(size.thickness_cm),
             around=size.around,
+            across=size.across,
             note=size.note,
         )
         for size in finished_sizes(worked)

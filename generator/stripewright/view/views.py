@@ -36,6 +36,8 @@ class SizeView:
     thickness_cm: float | None = None
     around: bool = False
     """Whether the width is a girth, measured around."""
+    across: bool = False
+    """Whether it is round, so that its width is all there is to tell of its outline."""
     note: str = ""
 
 
