@@ -15,6 +15,7 @@ from stripewright.draw.assembly import assembly
 from stripewright.draw.edges import STYLES, edge
 from stripewright.draw.figures import cm, inches, path, reading, unit
 from stripewright.draw.finished.stuffed import foreshortened
+from stripewright.draw.finished.view import finished
 from stripewright.draw.groups import MANY, items
 from stripewright.draw.hatches import MARK, VEIL, VEIL_OPACITY, _kind
 from stripewright.draw.inks import INK, MUTED, PAPER, contrast, mixed
@@ -22,7 +23,7 @@ from stripewright.draw.labels import spread
 from stripewright.draw.measure import ems, fitted, wrapped
 from support.demo import SLUGS, demo
 from support.drawn import COLOURS
-from support.patterns import worked
+from support.patterns import text_of, worked, worked_from
 
 
 @given(
@@ -185,3 +186,14 @@ def test_a_step_done_to_several_pieces_stands_at_each() -> None:
     assert drawing is not None
     (number,) = re.findall(r"(\d+)\. Sew", drawing.description)
     assert len(re.findall(f">{number}</text>", drawing.svg)) == 1 + 3
+
+
+@pytest.mark.parametrize("straps", [0, 1, 2])
+def test_a_bag_is_drawn_with_the_straps_that_are_knitted(straps: int) -> None:
+    bag = {"form": "tube", "ends": ["seamed", "open"], "stripes": ["deep 40", "foam 20"]}
+    pieces = {"bag": bag, "lining": {"form": "tube", "like": "bag", "yarn": "foam"}}
+    if straps:
+        strap = {"form": "panel", "needles": 8, "yarn": "deep", "rows": 100, "make": straps}
+        pieces["strap"] = strap
+    one = worked_from(text_of(kind="bag", fill=None, pieces=pieces))
+    assert len(re.findall(r'class="yarn-\w-line"', finished(one, prefix="p").svg)) == straps

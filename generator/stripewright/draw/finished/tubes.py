@@ -122,6 +122,7 @@ def tube(
     wide: float,
     lean: float = 0.0,
     cords: tuple[Cord, ...] = (),
+    inside_letter: str = "",
 ) -> list[Part]:
     """An open tube that stands with its middle at (0, 0), its last end up.
 
@@ -133,6 +134,7 @@ def tube(
         wide: its width in cm as seen: between girth / π (round) and girth / 2 (flat).
         lean: how much narrower the top is than the foot, as a share.
         cords: straps, in front of the opening and behind the tube.
+        inside_letter: of the yarn that shows inside; left out, that of the last stripe.
     """
     found, length = outer(piece)
     half, tall = wide * per_cm / 2, length * per_cm
@@ -156,7 +158,7 @@ def tube(
         "M", -upper, top, "Q", 0, top + 2 * sag, upper, top, "Q", 0, top - 2 * sag, -upper, top, "z"
     )
     stitch = _stitch(gauge, per_cm, wide / piece.made_up_width_cm)
-    rim = {found[-1][0]: inside}
+    rim = {inside_letter or found[-1][0]: inside}
     return [
         Part(
             inside, rim, ("inside",), stitch, place=place,

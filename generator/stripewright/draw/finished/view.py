@@ -158,16 +158,19 @@ def _bag(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
     band = others[0] if others else None
     wide = piece.made_up_width_cm * 0.96
     _, length = outer(piece)
-    rise = min(max((band.finished_length_cm if band else length) * 0.4, 8.0), length * 0.8)
+    rise = min(max(band.finished_length_cm * 0.4, 8.0), length * 0.8) if band else 0.0
     per_cm = min(ROOM[0] / wide, ROOM[1] / (length + rise + wide * 0.1))
     half, tall = wide * per_cm / 2, length * per_cm
-    letter = (band or piece).plan[0].letter
-    width = min(band.flat_width_cm * per_cm, 16.0) if band else 8.0
-    straps: tuple[Cord, ...] = (
-        strap(letter, half * 0.92, -tall / 2 - 3, rise * per_cm, width),
-        strap(letter, half, -tall / 2 + half * 0.16, rise * per_cm * 0.92, width),
-    )
+    straps: tuple[Cord, ...] = ()
+    if band:
+        letter, width = band.plan[0].letter, min(band.flat_width_cm * per_cm, 16.0)
+        straps = (
+            strap(letter, half * 0.92, -tall / 2 - 3, rise * per_cm, width),
+            strap(letter, half, -tall / 2 + half * 0.16, rise * per_cm * 0.92, width),
+        )[: band.make]
     y = HEIGHT / 2 + rise * per_cm / 2 - 4
+    linings = [p.plan[0].letter for p in worked.pieces if p.lining_of == piece.key]
     return tube(
-        piece, worked.gauge, per_cm, _at(WIDTH / 2, round(y, 2)), wide=wide, lean=0.05, cords=straps
-    )
+        piece, worked.gauge, per_cm, _at(WIDTH / 2, round(y, 2)), wide=wide, lean=0.05,
+        cords=straps, inside_letter=linings[0] if linings else "",
+    )  # fmt: skip
