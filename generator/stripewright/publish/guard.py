@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
 Plan = tuple[int, ...]
 
-Key = tuple[str, ...]
 LONG, SHORT = 4, 2
 """Words that a sentence is looked up by: few texts share four by chance, many share two."""
 HEAD = 4
@@ -68,7 +67,7 @@ class _Watch:
     def __init__(self, kept: Sequence[Secrets], public: Sequence[Said]) -> None:
         wanted = set().union(*map(stamps_of, kept))
         said = set().union(*(one.among(wanted) for one in public))
-        self.sentences: dict[Key, list[tuple[str, str]]] = {}
+        self.sentences: dict[str, tuple[tuple[str, str], ...]] = {}
         self.plans: dict[Plan, list[tuple[Plan, str]]] = {}
         self.files = {name: one.slug for one in kept for name in one.files}
         self.own = {one.slug: [plan for plan in one.plans if not _is_even(plan)] for one in kept}
@@ -79,12 +78,12 @@ class _Watch:
             for sentence in one.sentences:
                 if stamp(sentence) not in said:
                     key = _key(sentence)
-                    self.short |= len(key) < LONG
-                    self.sentences.setdefault(key, []).append((sentence, one.slug))
+                    self.short |= key.count(" ") < LONG - 1
+                    self.sentences[key] = (*self.sentences.get(key, ()), (sentence, one.slug))
             for plan in self.own[one.slug]:
                 if stamp_of_plan(plan) not in said:
                     self.plans.setdefault(plan[:HEAD], []).append((plan, one.slug))
-        self.anchors = {key[0] for key in self.sentences}
+        self.anchors = {key.split(" ", 1)[0] for key in self.sentences}
 
     def look(self, path: str, data: bytes) -> list[Problem]:
         """What one file gives away."""
@@ -111,9 +110,9 @@ class _Watch:
         for text in words.texts:
             parts = text.split(" ")
             starts = [at for at, word in enumerate(parts) if word in self.anchors]
-            runs: set[Key] = {tuple(parts[at : at + LONG]) for at in starts}
+            runs = {" ".join(parts[at : at + LONG]) for at in starts}
             if self.short:
-                runs |= {tuple(parts[at : at + SHORT]) for at in starts}
+                runs |= {" ".join(parts[at : at + SHORT]) for at in starts}
             for key in self.sentences.keys() & runs:
                 for sentence, slug in self.sentences[key]:
                     if slug not in found and sentence in text:
@@ -169,7 +168,7 @@ def _is_even(plan: Plan) -> bool:
     return len({b - a for a, b in itertools.pairwise(plan)}) < 2
 
 
-def _key(sentence: str) -> Key:
+def _key(sentence: str) -> str:
     """What a sentence is looked up by: its longest word, and those after it.
 
     Long words are rare, so few places of a text need a closer look. A sentence's first and last
@@ -177,8 +176,9 @@ def _key(sentence: str) -> Key:
     """
     parts = sentence.split(" ")
     length = LONG if len(parts) >= LONG + 2 else SHORT
-    runs = [tuple(parts[at : at + length]) for at in range(len(parts) - length + 1)]
-    return max(runs[1:-1] or runs, key=lambda run: (len(run[0]), run))
+    runs = [parts[at : at + length] for at in range(len(parts) - length + 1)]
+    rarest = max(runs[1:-1] or runs, key=lambda run: (len(run[0]), run))
+    return " ".join(rarest)
 
 
 def _told(path: str, slug: str, what: str) -> Problem:
