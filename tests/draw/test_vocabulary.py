@@ -16,10 +16,9 @@ from stripewright.draw.edges import STYLES, edge
 from stripewright.draw.figures import cm, inches, path, reading, unit
 from stripewright.draw.finished.stuffed import foreshortened
 from stripewright.draw.finished.view import finished
-from stripewright.draw.groups import MANY, items
+from stripewright.draw.groups import MANY, items, spread
 from stripewright.draw.hatches import MARK, VEIL, VEIL_OPACITY, _kind
 from stripewright.draw.inks import INK, MUTED, PAPER, contrast, mixed
-from stripewright.draw.labels import spread
 from stripewright.draw.measure import ems, fitted, wrapped
 from support.demo import SLUGS, demo
 from support.drawn import COLOURS

@@ -1,12 +1,14 @@
 """Steps: every stripe once, in order, told as the counter counts; making up from the pieces' facts."""
 
 import pytest
+from pydantic import ValidationError
 
+from stripewright.pattern.pieces import EDGES
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
 from stripewright.words.cautions import TEXTS
 from stripewright.words.marks import marks
-from stripewright.words.techniques import shipped
+from stripewright.words.techniques import Technique, closing, finishing, shipped, technique
 from stripewright.words.write import write
 from support.demo import SLUGS, demo
 from support.patterns import SETTINGS, text_of, try_work, worked_from
@@ -499,6 +501,21 @@ def test_every_technique_has_a_title_and_a_text():
     for name, technique in shipped().items():
         assert technique.title, name
         assert technique.text.rstrip().endswith((".", "%}")), name
+
+
+@pytest.mark.parametrize("edge", EDGES)
+def test_every_edge_has_one_way_to_finish_it_that_says_what_its_rows_and_tail_are_for(edge):
+    made = {name for name, each in shipped().items() if each.edge == edge and each.at == "first"}
+    assert made == {finishing(edge)}
+    assert technique(finishing(edge)).takes_up
+    assert technique(finishing(edge)).tail_for
+    assert closing(edge) is None or technique(closing(edge)).at == "last"
+
+
+@pytest.mark.parametrize("wrong", [{"edge": "seamed"}, {"at": "top left"}, {"taken_up": "seam"}])
+def test_a_wrong_record_of_a_technique_is_refused(wrong):
+    with pytest.raises(ValidationError):
+        Technique.model_validate({"title": "Sew", "text": "Sew it.", **wrong})
 
 
 def test_cautions():

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.draw.measure import ems
+from stripewright.words.techniques import closing, technique
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from stripewright.compute.worked import WorkedPiece
+    from stripewright.words.techniques import Technique, Where
     from stripewright.words.written import Step
 
 WIDTH = 340.0
@@ -20,22 +22,6 @@ BADGE = 19.0
 """Height of a step's number on its plate."""
 NEAR = 12.0
 """Between panels that are joined."""
-
-ENDS = {"seam_end": "first", "close_seam": "last", "gather": "first", "close_gathered": "last",
-        "finish_edge": "first", "hem": "first", "graft_end": "first", "close_grafted": "last",
-        "graft": "both", "graft_part": "both", "close_ring": "last",
-        "fringe": "both"}  # fmt: skip
-"""Techniques done at ends, and at which unless the edges say otherwise."""
-
-EDGE_OF = {"seam_end": "seamed", "close_seam": "seamed", "gather": "gathered",
-           "close_gathered": "gathered", "finish_edge": "open", "hem": "hemmed",
-           "graft_end": "grafted", "close_grafted": "grafted", "close_ring": "grafted"}  # fmt: skip
-
-CLOSED_BY = {"seam_end": "close_seam", "gather": "close_gathered", "graft_end": "close_grafted"}
-"""What closes the other end, when it is told apart from the first."""
-
-SPOTS = {"fill": "middle", "fold": "fold", "fold_layers": "fold", "tuck_layers": "fold",
-         "seam_sides": "side", "join_panels": "side", "string": "top"}  # fmt: skip
 
 Spot = tuple[float, float]
 """The middle of a number's plate."""
@@ -183,50 +169,47 @@ def _all_spots(
 ) -> Iterator[list[Spot]]:
     """Where each step is done; nowhere for those that are done to all of it."""
     done = Counter((key, step.technique) for step in steps for key in _keys(step))
-    seen: Counter[tuple[str | None, str]] = Counter()
-    attached = iter([spots for key, spots in met.items() if not placed[key].piece.lining_of])
-    lined = [spot for key, spots in met.items() if placed[key].piece.lining_of for spot in spots]
+    seen: Counter[tuple[str | None, str | None]] = Counter()
     for step in steps:
-        do = step.technique or ""
-        if do in {"line", "line_open", "line_ring"}:
-            yield lined
-        elif do == "attach":
-            yield next(attached, [])
-        else:
-            spots: list[Spot] = []
-            for key in _keys(step):
-                seen[key, do] += 1
-                both = done[key, do] == 1 and not done[key, CLOSED_BY.get(do)]
-                one = _meant(do, key, placed)
-                spots += _of_piece(one, do, seen[key, do], both=both) if one else []
-            yield spots
+        how = technique(step.technique)
+        spots: list[Spot] = []
+        for key in _keys(step):
+            if how.at == "meeting":
+                spots += (
+                    met.get(key, []) if key else [one for spots in met.values() for one in spots]
+                )
+                continue
+            seen[key, step.technique] += 1
+            closed = done[key, closing(how.edge)] if how.edge else 0
+            both = done[key, step.technique] == 1 and not closed
+            one = placed.get(key) if key else _meant(how, placed)
+            spots += _of_piece(one, how, seen[key, step.technique], both=both) if one else []
+        yield spots
 
 
 def _keys(step: Step) -> tuple[str | None, ...]:
     """The pieces that a step is done to; what joins several is done between them, once."""
-    if step.technique in {"join_panels", "string"}:
-        return (step.piece,)
-    return step.pieces or (step.piece,)
+    keys = step.pieces or (step.piece,)
+    return keys[:1] if technique(step.technique).once else keys
 
 
-def _of_piece(one: Placed, do: str, count: int, *, both: bool) -> list[Spot]:
+def _of_piece(one: Placed, how: Technique, count: int, *, both: bool) -> list[Spot]:
     """Where on a piece a step is done that is the piece's `count`-th of its kind."""
-    if do not in ENDS:
-        return _spot(one, SPOTS.get(do, ""))
-    ends = _which(one.piece, do, count, both=both)
+    if how.at not in ("first", "last", "both"):
+        return _spot(one, how.at)
+    ends = _which(one.piece, how, count, both=both)
     return [(one.centre, one.foot if end == "first" else one.top) for end in ends]
 
 
-def _meant(do: str, key: str | None, placed: dict[str, Placed]) -> Placed | None:
-    """The piece that a step is done to, also where its words name several."""
-    if key is not None:
-        return placed.get(key)
-    if do == "join_panels":
-        return next((one for one in placed.values() if one.piece.sides == "joined"), None)
-    return next(iter(placed.values())) if do == "string" else None
+def _meant(how: Technique, placed: dict[str, Placed]) -> Placed | None:
+    """The piece that a step is shown on whose author named none."""
+    if not how.once:
+        return None
+    joined = (one for one in placed.values() if how.at != "side" or one.piece.sides == "joined")
+    return next(joined, None)
 
 
-def _spot(one: Placed, where: str) -> list[Spot]:
+def _spot(one: Placed, where: Where | None) -> list[Spot]:
     if where == "middle":
         return [(one.centre, round(one.top + one.height / 2, 2))]
     if where == "top":
@@ -240,15 +223,14 @@ def _spot(one: Placed, where: str) -> list[Spot]:
     return []
 
 
-def _which(piece: WorkedPiece, do: str, count: int, *, both: bool) -> tuple[str, ...]:
+def _which(piece: WorkedPiece, how: Technique, count: int, *, both: bool) -> tuple[str, ...]:
     """At which ends: where only one end has such an edge, that one; else first, then last."""
-    usual = ENDS[do]
-    if usual == "both":
+    if how.at == "both":
         return ("first", "last")
     edges = [end.edge for end in piece.ends]
-    alike = sum(edge == EDGE_OF[do] for edge in edges)
+    alike = edges.count(how.edge) if how.edge else 0
     if alike == 1:
-        return ("first",) if edges[0] == EDGE_OF[do] else ("last",)
-    if both and alike == 2 and usual == "first":
+        return ("first",) if edges[0] == how.edge else ("last",)
+    if both and alike == 2 and how.at == "first":
         return ("first", "last")
-    return ("last" if count > 1 else usual,)
+    return ("last" if count > 1 or how.at == "last" else "first",)

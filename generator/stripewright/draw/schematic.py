@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.draw import dims
 from stripewright.draw.canvas import Canvas, Element, box
-from stripewright.draw.edges import INNER, STYLES, edge
+from stripewright.draw.edges import (
+    INNER,
+    STYLES,
+    dimension_across,
+    dimension_up,
+    dimension_words,
+    edge,
+)
 from stripewright.draw.figures import path, reading
 from stripewright.draw.hatches import chips, yarns
 from stripewright.draw.keys import Entry, allowance, key, key_height
@@ -199,10 +205,10 @@ def _sizes(canvas: Canvas, layout: SchematicLayout) -> None:
     for words in layout.widths:
         canvas.text(words, _inside((left + right) / 2, words), y, texts)
         y += 17
-    dims.level(canvas, left, right, y - 8)
-    dims.upright(canvas, 23, *layout.length)
+    dimension_across(canvas, left, right, y - 8)
+    dimension_up(canvas, 23, *layout.length)
     middle = (layout.head + layout.scale.foot) / 2
-    dims.upright_words(canvas, layout.length_words, 15, middle, texts)
+    dimension_words(canvas, layout.length_words, 15, middle, texts)
     _direction(canvas, layout, texts)
 
 

@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.draw.figures import counted, reading, size
-from stripewright.draw.groups import Item, items
-from stripewright.draw.labels import spread
+from stripewright.draw.groups import Item, items, spread
 from stripewright.draw.measure import ems
 from stripewright.draw.scale import Scale, fitting, of_rows
 

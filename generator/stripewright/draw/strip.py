@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.draw.along import main_piece, stripes
 from stripewright.draw.canvas import Canvas, box, rounded
-from stripewright.draw.finished.along import stripes
 from stripewright.draw.hatches import yarns
 from stripewright.draw.telling import strip_words
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.canvas import Element
     from stripewright.draw.drawing import Drawing
 
@@ -18,12 +18,6 @@ WIDTH, HEIGHT = 340.0, 26.0
 FONT = 13.0
 PLATE = 14.0
 """Width of the plate that a letter stands on; narrower bands show their hatch alone."""
-
-
-def main_piece(worked: WorkedPattern) -> WorkedPiece:
-    """The piece that shows most: no lining, and of the others the one with most to see."""
-    outer = [piece for piece in worked.pieces if piece.lining_of is None] or list(worked.pieces)
-    return max(outer, key=lambda p: (len(p.yarns) > 1, p.flat_width_cm * p.finished_length_cm))
 
 
 def strip(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawing:

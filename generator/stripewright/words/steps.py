@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.figures import rc
+from stripewright.words.techniques import finishing, technique
 from stripewright.words.titles import small
 from stripewright.words.written import Step, StepGroup
 
@@ -13,14 +14,6 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import PlanLine, WorkedOpening, WorkedPiece
     from stripewright.words.teller import Teller
-
-SWALLOWED_BY = {"seamed": "seam", "gathered": "gathering", "hemmed": "hem", "grafted": "join",
-                "open": "edge"}  # fmt: skip
-"""What takes the allowance rows up, by edge."""
-
-TAIL_FOR = {"seamed": "sew this end", "gathered": "gather this end", "hemmed": "sew the hem",
-            "grafted": "graft this end", "open": "finish the edge"}  # fmt: skip
-"""What a long tail at an end is for, by edge."""
 
 
 def piece_groups(teller: Teller) -> Iterator[StepGroup]:
@@ -69,12 +62,10 @@ class _Knitting:
         """The tail at an end: long when something is sewn with it."""
         key, teller = f"{self.piece.key}.{which}", self.teller
         edges = [end.edge for end in self.piece.ends]
-        use = TAIL_FOR[edges[0 if which == "first" else 1]]
-        if edges == ["grafted", "grafted"]:
-            use = "graft the ends"
+        done = "graft" if edges == ["grafted", "grafted"] else finishing(edges[which == "last"])
         return {
             "tail": teller.tail(key),
-            "tail_for": use if key in teller.worked.tails_cm else "",
+            "tail_for": technique(done).tail_for if key in teller.worked.tails_cm else "",
         }
 
     def stripe(self, number: int, line: PlanLine) -> Step:
@@ -84,8 +75,8 @@ class _Knitting:
             "tail": self.teller.tail("inside"),
             "where": "inside" if self.piece.form == "tube" else "at the edge",
             "before": line.allowance_before,
-            "before_for": SWALLOWED_BY[first.edge] if first.rows else "",
-            "after": line.allowance_after, "after_for": SWALLOWED_BY[last.edge],
+            "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
+            "after": line.allowance_after, "after_for": technique(finishing(last.edge)).takes_up,
         }  # fmt: skip
         return self.step("stripe", str(number), facts, line)
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import yaml
 from jinja2 import Environment, StrictUndefined, Template, meta
+from pydantic import model_validator
 
+from stripewright.pattern.base import Written
+from stripewright.pattern.pieces import EdgeKind
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
 from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_names
@@ -23,22 +26,69 @@ if TYPE_CHECKING:
     from stripewright.words.grammar import Fault
 
 
-@dataclass(frozen=True, slots=True)
-class Shipped:
-    """A technique as it comes with the program."""
+Where = Literal["first", "last", "both", "middle", "side", "fold", "top", "meeting"]
+"""Where on a piece a technique is done: at its cast-on end, its last end or both, in its middle, on
+its side, its fold or the edge it hangs by, or where one piece is brought to another."""
 
+
+class Technique(Written):
+    """A technique: what follows from it in the order, the steps and the assembly, and its words."""
+
+    edge: EdgeKind | None = None
+    """The edge that it makes; then it is done to one end at a time, usually the one it is `at`."""
+    at: Where | None = None
+    """Where it is done, and numbered in the assembly; left out, to the whole piece."""
+    once: bool = False
+    """Done between several pieces, or along all of them: numbered on the first alone."""
+    tail: Literal["first", "last", "side"] = "first"
+    """Whose tail and yarn its words name, when no end is said."""
+    takes_up: str = ""
+    """What takes the allowance rows of its edge up, as in “goes into the seam”."""
+    tail_for: str = ""
+    """What a long tail is left for, as in “it will sew this end”."""
     title: str
+    """What a step that does it is called."""
     text: str
+    """How it is done."""
+
+    @model_validator(mode="after")
+    def _an_edge_is_at_an_end(self) -> Technique:
+        if self.edge and self.at not in ("first", "last"):
+            raise ValueError("what makes an edge is done at the first end or closes the last")
+        return self
 
 
 @lru_cache(maxsize=1)
-def shipped() -> Mapping[str, Shipped]:
-    """The techniques of techniques.yaml, by name."""
+def shipped() -> Mapping[str, Technique]:
+    """The techniques of techniques.yaml, by name. Raises ValidationError for a wrong record."""
     data = (resources.files("stripewright.words") / "techniques.yaml").read_bytes()
-    raw: Mapping[str, Mapping[str, str]] = yaml.load(
-        data, Loader=yaml.CSafeLoader
-    )  # the C loader is the safe one
-    return {name: Shipped(each["title"], each["text"]) for name, each in raw.items()}
+    raw: Mapping[str, object] = yaml.load(data, Loader=yaml.CSafeLoader)  # the C loader is safe
+    return {name: Technique.model_validate(each) for name, each in raw.items()}
+
+
+@lru_cache(maxsize=512)
+def technique(name: str | None) -> Technique:
+    """What is known of a technique; of an author's own, only its name."""
+    known = shipped().get(name or "")
+    if known is not None:
+        return known
+    words = (name or "").replace("_", " ")
+    return Technique(title=words[:1].upper() + words[1:], text="")
+
+
+@lru_cache(maxsize=1)
+def _by_edge() -> Mapping[tuple[EdgeKind, Where | None], str]:
+    return {(each.edge, each.at): name for name, each in shipped().items() if each.edge}
+
+
+def finishing(edge: EdgeKind) -> str:
+    """The name of the technique that finishes an end with this edge."""
+    return _by_edge()[edge, "first"]
+
+
+def closing(edge: EdgeKind) -> str | None:
+    """The name of the technique that closes a filled piece's last end with this edge, if any."""
+    return _by_edge().get((edge, "last"))
 
 
 @lru_cache(maxsize=1)
@@ -133,11 +183,7 @@ class Techniques:
 
     def title(self, name: str, facts: Mapping[str, object]) -> str:
         """What a step that does this is called."""
-        known = shipped().get(name)
-        if known is None:
-            words = name.replace("_", " ")
-            return words[:1].upper() + words[1:]
-        return _filled(known.title, facts)
+        return _filled(technique(name).title, facts)
 
     def text(self, name: str, facts: Mapping[str, object]) -> str:
         """How it is done, with the facts filled in; empty after a mistake, which is then told."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from math import pi
 from typing import TYPE_CHECKING
 
+from stripewright.draw.along import Stripe, bands, between, joined, stripes, turned
 from stripewright.draw.canvas import box
 from stripewright.draw.figures import path
-from stripewright.draw.finished.along import Stripe, bands, between, joined, stripes, turned
 from stripewright.draw.finished.part import Cord, Part
 from stripewright.draw.finished.tubes import loop, outer
 

@@ -10,15 +10,50 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.draw.figures import path, unit
-from stripewright.draw.finished.light import GRADIENTS
 from stripewright.draw.hatches import hatch, yarns
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from stripewright.draw.canvas import Canvas, Element
-    from stripewright.draw.finished.light import Stops
 
+Stops = tuple[tuple[float, str, float], ...]
+"""Offset, colour, opacity."""
+
+GRADIENTS: dict[str, tuple[str, Stops]] = {
+    "lying": (
+        "y",
+        (
+            (0, "#000", 0.28), (0.13, "#000", 0.05), (0.28, "#fff", 0.22), (0.46, "#fff", 0.03),
+            (0.7, "#000", 0.12), (1, "#000", 0.46),
+        ),
+    ),
+    "standing": (
+        "x",
+        (
+            (0, "#000", 0.36), (0.14, "#000", 0.08), (0.32, "#fff", 0.18), (0.5, "#fff", 0.03),
+            (0.74, "#000", 0.12), (1, "#000", 0.44),
+        ),
+    ),
+    "ends": (
+        "x",
+        (
+            (0, "#000", 0.34), (0.07, "#000", 0.1), (0.17, "#000", 0), (0.83, "#000", 0),
+            (0.93, "#000", 0.1), (1, "#000", 0.36),
+        ),
+    ),
+    "rims": (
+        "x", ((0, "#000", 0.4), (0.07, "#000", 0), (0.88, "#fff", 0), (0.97, "#fff", 0.12),
+              (1, "#000", 0.12)),
+    ),
+    "dome": ("y", ((0, "#fff", 0.12), (0.3, "#fff", 0), (0.8, "#000", 0), (1, "#000", 0.14))),
+    "cloth": ("y", ((0, "#fff", 0.14), (0.5, "#fff", 0), (1, "#000", 0.14))),
+    "fold": ("x", ((0, "#000", 0.3), (0.5, "#000", 0.08), (1, "#fff", 0.1))),
+    "inside": ("y", ((0, "#000", 0.66), (1, "#000", 0.4))),
+    "under": ("y", ((0, "#000", 0.5), (0.22, "#000", 0))),
+}  # fmt: skip
+"""How light falls: black and white laid over the yarns, so that recolouring keeps it; by name, its
+axis and stops."""
 
 WIDE = 5.0
 """Cords from this width on show their yarn's hatch."""

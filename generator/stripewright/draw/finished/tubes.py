@@ -5,9 +5,9 @@ from __future__ import annotations
 from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
+from stripewright.draw.along import Stripe, bands, between, stripes, turned
 from stripewright.draw.canvas import ellipse
 from stripewright.draw.figures import path
-from stripewright.draw.finished.along import Stripe, bands, between, stripes, turned
 from stripewright.draw.finished.part import Cord, Part
 
 if TYPE_CHECKING:

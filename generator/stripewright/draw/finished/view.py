@@ -5,13 +5,13 @@ from __future__ import annotations
 from math import cos, pi, radians, sin
 from typing import TYPE_CHECKING
 
+from stripewright.draw.along import main_piece
 from stripewright.draw.canvas import Canvas, box
 from stripewright.draw.finished.cloth import blanket, bunting, flat, scarf, scarf_size
 from stripewright.draw.finished.part import Cord, Part, set_parts
 from stripewright.draw.finished.stuffed import stuffed, stuffed_size
 from stripewright.draw.finished.tubes import hat, hat_size, outer, ring, strap, tube
 from stripewright.draw.inks import mixed
-from stripewright.draw.strip import main_piece
 from stripewright.draw.telling import finished_words
 
 if TYPE_CHECKING:

@@ -1,4 +1,4 @@
-"""Stripes along a length: which yarn lies from where to where, in visible rows."""
+"""Stripes along a length: whose they are, and which yarn lies from where to where."""
 
 from __future__ import annotations
 
@@ -7,10 +7,16 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked import WorkedPattern, WorkedPiece
 
 Stripe = tuple[str, float, float]
 """Letter, first and last place along the visible length, 0 to 1 from the cast-on end."""
+
+
+def main_piece(worked: WorkedPattern) -> WorkedPiece:
+    """The piece that shows most: no lining, and of the others the one with most to see."""
+    outer = [piece for piece in worked.pieces if piece.lining_of is None] or list(worked.pieces)
+    return max(outer, key=lambda p: (len(p.yarns) > 1, p.flat_width_cm * p.finished_length_cm))
 
 
 def stripes(piece: WorkedPiece) -> list[Stripe]:
