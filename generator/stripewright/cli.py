@@ -182,6 +182,22 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
 
 
 @main.command()
+@click.argument("name", required=False)
+@_guarded
+def explain(name: str | None) -> None:
+    """Say what a key, technique or name means; without NAME, list what can be asked for.
+
+    \b
+    Example:
+        stripewright explain pieces.ends
+        stripewright explain seam_end
+    """
+    from stripewright.pipeline.explain import explain as look_up  # noqa: PLC0415  # keeps --help quick
+
+    click.echo(look_up(name))
+
+
+@main.command()
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @_studio_option
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")

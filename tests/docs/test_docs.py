@@ -4,15 +4,27 @@ from __future__ import annotations
 
 import re
 
-import pytest
+from stripewright.cli import main
+from support.docs import REFERENCE, ROOT, reference
 
-from support.docs import PARTS, ROOT, renewed
+README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("name", PARTS)
-def test_generated_parts_are_current(name):
-    current = (ROOT / name).read_text(encoding="utf-8")
-    assert renewed(name) == current, "renew it: python tests/support/docs.py"
+def test_the_reference_is_current():
+    current = (ROOT / REFERENCE).read_text(encoding="utf-8")
+    assert reference() == current, "renew it: python tests/support/docs.py"
+
+
+def test_the_readme_is_short_and_its_links_lead_somewhere():
+    assert len(README.splitlines()) <= 250
+    prose = re.sub(r"`[^`]*`", "", README)
+    for target in re.findall(r"\]\(([^)#:]+)\)", prose):
+        assert (ROOT / target).exists(), target
+
+
+def test_the_readme_names_every_command_and_no_other():
+    named = set(re.findall(r"`?stripewright ([a-z]+)", README))
+    assert named == set(main.commands)
 
 
 def test_top_level_is_the_house():

@@ -1,4 +1,4 @@
-"""The README's vocabulary has all names there are, and no other."""
+"""The reference's vocabulary has all names there are, and no other."""
 
 from stripewright.words import reference
 from stripewright.words.filters import FILTERS

@@ -68,6 +68,19 @@ def models_at(model: type[Written], path: Sequence[str | int]) -> list[type[Writ
     return [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Written)]
 
 
+def models_in(field: FieldInfo) -> tuple[type[Written], ...]:
+    """The models of what stands below a field: its own, or those of its list's or free keys'."""
+    found: dict[type[Written], None] = {}
+    waiting = list(_kinds(field.annotation))
+    while waiting:
+        kind = waiting.pop(0)
+        if isinstance(kind, type) and issubclass(kind, Written):
+            found[kind] = None
+        elif get_origin(kind) in (dict, tuple):
+            waiting += [inner for of in get_args(kind) for inner in _kinds(of) if of is not ...]
+    return tuple(found)
+
+
 def _answers(kind: Any, tag: str) -> bool:
     """Whether a union's branch goes by a tag."""
     name = tag.strip("<>")

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import inspect
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pydantic_core import PydanticUndefined
 
 from stripewright.pattern.check import RESERVED
 from stripewright.pattern.describe import field_texts
-from stripewright.pattern.fields import choices, example_of, unit_of
+from stripewright.pattern.fields import choices, example_of, models_in, unit_of
 from stripewright.pattern.pattern import (
     Chapter,
     Correction,
@@ -28,11 +30,14 @@ from stripewright.pattern.stripes import Drawn, Faded, Fibonacci, Graded, Mirror
 from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator
 
     from pydantic.fields import FieldInfo
 
     from stripewright.pattern.base import Written
+
+Words = Mapping[str, Sequence[str]]
+"""Words to choose from that a later stage holds, by the name of the key that takes them."""
 
 SECTIONS: tuple[tuple[str, tuple[tuple[str, type[Written]], ...]], ...] = (
     ("A pattern: `content/patterns/NAME.md`", (
@@ -88,35 +93,89 @@ _QUANTITIES = (
 )
 _RULES = ("ge", "le", "max_length")
 
+ROOTS: Mapping[str, tuple[str, type[Written]]] = {
+    "": ("a pattern, content/patterns/NAME.md", Pattern),
+    "post": ("a post, content/posts/NAME.md", Post),
+    "page": ("a page, content/pages/NAME.md", Page),
+    "sheet": ("planning sheets, content/sheets/NAME.md", Sheets),
+    "studio": ("the studio's settings, content/studio.yaml", Settings),
+}
+"""Kinds of file: what stands before their keys' paths -> where that is, and its model."""
 
-def reference_markdown(wearers: Sequence[str] = ()) -> str:
-    """The reference as Markdown: a table for each kind of file and each of its parts.
 
-    Args:
-        wearers: those of the table of head sizes, which a later stage holds.
+@dataclass(frozen=True, slots=True)
+class KeyReference:
+    """What is told of one key.
+
+    Attributes:
+        name: the key.
+        what: what it is, what may be chosen, and its limits.
+        example: as it is written.
+        left_out: what holds when it isn't there.
+        holds: the models of what stands below it.
     """
-    words = {"wearer": wearers}
+
+    name: str
+    what: str
+    example: str
+    left_out: str
+    holds: tuple[type[Written], ...] = ()
+
+
+def reference_markdown(words: Words) -> str:
+    """The reference as Markdown: a table for each kind of file and each of its parts."""
     parts = [_QUANTITIES]
     for title, models in SECTIONS:
-        parts.append(f"#### {title}")
+        parts.append(f"### {title}")
         for heading, model in models:
             if heading:
-                parts.append(f"**{heading}.** {_about(model)}")
+                parts.append(f"**{heading}.** {about(model)}")
             parts.append(_table(model, words))
     return "\n\n".join(parts) + "\n"
 
 
-def _about(model: type[Written]) -> str:
+def about(model: type[Written]) -> str:
+    """What a model is, as its own words say."""
     return " ".join(inspect.cleandoc(model.__doc__ or "").split())
 
 
-def _table(model: type[Written], known: Mapping[str, Sequence[str]]) -> str:
+def keys_of(model: type[Written], words: Words) -> tuple[KeyReference, ...]:
+    """What is told of each key of a model, in its order."""
     texts = field_texts(model)
+    return tuple(
+        _key(name, field, texts[name], words) for name, field in model.model_fields.items()
+    )
+
+
+def all_keys(words: Words) -> Iterator[tuple[str, str, KeyReference]]:
+    """Every key with its path from its kind of file (`pieces.ends`), and where that is."""
+    for prefix, (where, model) in ROOTS.items():
+        yield from _below(prefix, where, model, words, (model,))
+
+
+def _below(
+    path: str, where: str, model: type[Written], words: Words, within: tuple[type[Written], ...]
+) -> Iterator[tuple[str, str, KeyReference]]:
+    for key in keys_of(model, words):
+        below = f"{path}.{key.name}" if path else key.name
+        yield below, where, key
+        for inner in key.holds:
+            if inner not in within:  # stripes can hold stripes
+                yield from _below(below, where, inner, words, (*within, inner))
+
+
+def _key(name: str, field: FieldInfo, text: str, known: Words) -> KeyReference:
+    words = choices(field) or known.get(name, ())
+    what = f"{text}{_choices(words, text)}{_limits(field, text)}"
+    return KeyReference(
+        name, what, f"{name}: {example_of(field)}", _left_out(field), models_in(field)
+    )
+
+
+def _table(model: type[Written], known: Words) -> str:
     rows = ["| key | what it is | for example | left out |", "| --- | --- | --- | --- |"]
-    for name, field in model.model_fields.items():
-        words = choices(field) or known.get(name, ())
-        what = f"{texts[name]}{_choices(words, texts[name])}{_limits(field, texts[name])}"
-        cells = (f"`{name}`", what, _code(f"{name}: {example_of(field)}"), _left_out(field))
+    for key in keys_of(model, known):
+        cells = (f"`{key.name}`", key.what, _code(key.example), key.left_out)
         rows.append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
     return "\n".join(rows)
 

@@ -1,4 +1,4 @@
-"""What a pattern's text and techniques can say, as Markdown for the README.
+"""What a pattern's text and techniques can say, as Markdown for the reference.
 
 Made from the vocabulary itself, so that it can't grow old; tests hold the meanings complete.
 """

@@ -1,0 +1,160 @@
+"""`stripewright explain`: one name's part of the reference, as text for a terminal.
+
+A name can be a key of a file (`pieces.ends`), a technique (`seam_end`), a fact or a filter of the
+texts' templates (`worked_rows`, `inch`). The same tables give `generator/REFERENCE.md`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from textwrap import fill, indent
+from typing import TYPE_CHECKING
+
+from stripewright.compute.tables import heads
+from stripewright.pattern.reference import ROOTS, about, all_keys, keys_of
+from stripewright.problems import Place, Refused, error
+from stripewright.studio import shipped_themes
+from stripewright.words.facts import nearest
+from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
+from stripewright.words.techniques import names_in, shipped
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stripewright.pattern.reference import KeyReference, Words
+
+WIDE = 88
+"""Characters a line."""
+MOST_WHOLE = 3
+"""Entries of one name that are printed whole; of more, where each stands is told."""
+
+_TEMPLATE = (
+    ("a fact of a piece, {{{{ PIECE.{} }}}}", PIECE),
+    ("a fact of a yarn, {{{{ YARN.{} }}}}", YARN),
+    ("a fact of the pattern, {{{{ pattern.{} }}}}", PATTERN),
+    ("a filter, {{{{ ... | {} }}}}", FILTER),
+)
+
+_THEMES = (
+    "To change one, copy it into the studio's own theme folder at the same path, like "
+    "themes/tideline/templates/post.html: there it wins over the shipped one. A template can "
+    'also begin with {% extends "shipped/post.html" %} and change one block of it. A theme is '
+    "code: what stands in it runs when the site is published, so take themes only from people "
+    "you trust."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Something that can be asked for.
+
+    Attributes:
+        name: in full, like `pieces.ends`.
+        where: what it belongs to.
+        text: what is told of it.
+    """
+
+    name: str
+    where: str
+    text: str
+
+    @property
+    def last(self) -> str:
+        """The name without what it stands in."""
+        return self.name.rpartition(".")[2]
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.where}\n\n{indent(self.text, '    ')}"
+
+
+def explain(name: str | None) -> str:
+    """What the reference says of a name; without one, what can be asked for.
+
+    Raises:
+        Refused: there is no such name; the nearest is told.
+    """
+    entries = list(_entries())
+    if not name:
+        return _overview(entries)
+    wanted = name.strip().removesuffix(":").lower()
+    last = wanted.rpartition(".")[2]
+    found = [entry for entry in entries if entry.name == wanted]
+    if not found or last == wanted:
+        found = [entry for entry in entries if entry.last == last]
+    if not found:
+        names = {name for entry in entries for name in (entry.name, entry.last)}
+        near = nearest(wanted, names) if len(wanted) > 1 else ""
+        hint = near if near.startswith("did you") else "`stripewright explain` lists every name"
+        raise Refused([error(Place("explain"), f"there is nothing called “{name}”", hint)])
+    if len(found) > MOST_WHOLE:
+        lines = [f"{entry.name}: {entry.where}" for entry in found]
+        return f"“{name}” is {len(found)} things; ask for one of them by its whole name:\n\n" + (
+            indent("\n".join(lines), "    ")
+        )
+    return "\n\n".join(map(str, found))
+
+
+def words() -> Words:
+    """Words to choose from that stand in tables of the computation."""
+    return {"wearer": tuple(heads())}
+
+
+def _entries() -> Iterator[Entry]:
+    known = words()
+    for prefix, (where, model) in ROOTS.items():
+        name = prefix or "pattern"
+        keys = ", ".join(key.name for key in keys_of(model, known))
+        yield Entry(name, where, _wrapped(f"{about(model)}\n\nkeys: {keys}"))
+    for path, where, key in all_keys(known):
+        yield Entry(path, f"a key of {where}", _key_text(key, known))
+    yield Entry("templates", "the shipped themes' files", _wrapped(_THEMES) + _theme_files())
+    for name, technique in shipped().items():
+        names = ", ".join(sorted(names_in(technique.title) | names_in(technique.text)))
+        text = f"{technique.title}\n\n{technique.text}\n\nnames in it: {names or 'none'}"
+        yield Entry(name, "a technique, replaceable under techniques:", _wrapped(text))
+    for where, meanings in _TEMPLATE:
+        for name, meaning in meanings.items():
+            yield Entry(name, where.format(name), _wrapped(meaning))
+
+
+def _key_text(key: KeyReference, known: Words) -> str:
+    text = f"{_wrapped(key.what)}\n\nfor example:  {key.example}\nleft out:     {key.left_out}"
+    for model in key.holds:
+        rows = "\n".join(
+            fill(f"{inner.name}: {inner.what}", WIDE - 8, subsequent_indent="    ")
+            for inner in keys_of(model, known)
+        )
+        text += f"\n\n{_wrapped(about(model))}\n{indent(rows, '    ')}"
+    return text
+
+
+def _theme_files() -> str:
+    shared = shipped_themes() / "shared"
+    parts = [f"\n\nThey are in {shared}"]
+    for folder in ("templates", "assets", "print"):
+        names = sorted(path.name for path in (shared / folder).iterdir() if path.is_file())
+        parts.append(_wrapped(f"{folder}/: {', '.join(names)}"))
+    return "\n\n".join(parts)
+
+
+def _wrapped(text: str) -> str:
+    parts = (fill(part, WIDE - 4) for part in text.strip().split("\n\n"))
+    return "\n\n".join(parts)
+
+
+def _overview(entries: Sequence[Entry]) -> str:
+    groups: dict[str, list[str]] = {}
+    for entry in entries:
+        kind = entry.where.partition(",")[0]
+        if entry.name not in ("pattern", *ROOTS) and "." not in entry.name.removeprefix("studio."):
+            groups.setdefault(kind, []).append(entry.name)
+    parts = [
+        f"{kind[:1].upper()}{kind[1:]}:\n{indent(_wrapped(', '.join(names)), '    ')}"
+        for kind, names in groups.items()
+    ]
+    others = ", ".join(prefix for prefix in ROOTS if prefix)
+    parts.append(
+        f"Other files, each with its keys:\n    {others}\n\nThe themes' files:\n    templates"
+    )
+    parts.append("Ask for one, like: stripewright explain pieces.ends")
+    return "\n\n".join(parts)
