@@ -498,9 +498,9 @@ def test_us_terms():
 
 
 def test_every_technique_has_a_title_and_a_text():
-    for name, technique in shipped().items():
-        assert technique.title, name
-        assert technique.text.rstrip().endswith((".", "%}")), name
+    for name, each in shipped().items():
+        assert each.title, name
+        assert each.text.rstrip().endswith((".", "%}")), name
 
 
 @pytest.mark.parametrize("edge", EDGES)
