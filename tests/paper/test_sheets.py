@@ -13,7 +13,15 @@ import pytest
 from pypdf import PdfReader
 
 from stripewright.paper.marks import BITS
-from stripewright.paper.sheet_plan import BOTTOM, LEAST_BAND, NOTE, PAPERS_MM, TOP, pages_of
+from stripewright.paper.sheet_plan import (
+    BOTTOM,
+    LABEL,
+    LEAST_BAND,
+    NOTE,
+    PAPERS_MM,
+    TOP,
+    pages_of,
+)
 from stripewright.paper.sheet_subject import of_piece, of_sheet
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
 from stripewright.pattern.settings import SheetOf, Sheets
@@ -215,15 +223,24 @@ def test_every_row_has_its_band_once(kind, paper):
     subject = of_sheet(SheetOf.model_validate(sheet(kind)))
     pages = pages_of(subject, paper)
     bands = [band for page in pages for band in page["bands"]]
+    band_mm = pages[0]["band"]
     assert [band["row"] for band in bands] == list(range(1, subject.rows + 1))
     before, after = (end.rows for end in subject.ends)
     numbered = {int(band["number"]): band["row"] for band in bands if band["number"]}
     assert set(numbered) == {1, *range(5, subject.visible + 1, 5)}
     assert all(row == visible + before for visible, row in numbered.items())
     read = [int(band["reading"]) for band in bands if band["reading"]]
-    assert set(read) == {*range(5, subject.rows + 1, 5), subject.rows}
+    crowded = {row for row in range(5, subject.rows, 5) if (subject.rows - row) * band_mm < LABEL}
+    assert set(read) == {*range(5, subject.rows + 1, 5), subject.rows} - crowded
     marked = [band["row"] for band in bands if band["allowance"]]
     assert marked == [*range(1, before + 1), *range(subject.rows - after + 1, subject.rows + 1)]
+
+
+def test_the_last_two_readings_don_t_print_over_each_other():
+    """176 worked rows: the last band says 176, and 175 right below it nothing."""
+    asked = sheet("filled") | {"rows": 174, "gauge": "12.5 sts x 20 rows / 10 cm"}
+    bands = pages_of(of_sheet(SheetOf.model_validate(asked)), "a4")[-1]["bands"]
+    assert [band["reading"] for band in bands[-7:]] == ["170", "", "", "", "", "", "176"]
 
 
 def test_allowances_of_each_form():

@@ -1,17 +1,19 @@
 """Where everything on a planning sheet stands, in mm from the page's top left corner.
 
-The print template only draws what it is told here. Rows go upwards, as they come off the machine:
-the first row of a page is its lowest band.
+The print template only draws what it is told here, and `camera` looks for it in the same places.
+Rows go upwards, as they come off the machine: the first row of a page is its lowest band.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
-from stripewright.paper.marks import SIDE_MM, corner_marks
+from stripewright.paper.marks import INSET_MM, SIDE_MM, corner_marks
 from stripewright.paper.plans import reading
+from stripewright.paper.sheet_code import SIDE_MM as CODE_MM
+from stripewright.paper.sheet_code import coded_gauge, pack
 
 if TYPE_CHECKING:
     from stripewright.paper.sheet_subject import Subject
@@ -25,9 +27,18 @@ MARGIN, TOP, BOTTOM = 12.0, 35.0, 37.0
 NUMBERS, READINGS = 12.0, 14.0
 """Room for row numbers left of the outline, and for counter readings right of it."""
 SIDEBAR, GAP = 46.0, 5.0
+HEADER = 26.0
+"""From the paper's side to the head of the page, clear of the corner marks."""
 LEAST_PANEL = 6.0
 """A panel narrower than this can't be coloured in."""
-KEY_ROWS = 8
+KEY_ROWS, KEY_Y, KEY_STEP, KEY_BOX = 8, 141.0, 8.2, (7.0, 6.0)
+"""Boxes to colour in, one a letter: where the first begins, from one to the next, their size."""
+KEY_LINE = 17.0
+"""From a box's left side to the line for its yarn's name."""
+TICK = 1.0
+"""How far the line of each fifth row stands out of the outline: a camera finds its place by it."""
+LABEL = 3.0
+"""A label's height and a little air: nearer than this two would print over each other."""
 NOTE = 8.0
 """Between lines to write on."""
 THUMB = (40.0, 46.0)
@@ -62,7 +73,7 @@ def scale_of(subject: Subject, paper: str) -> Scale:
     row_mm = 10 / subject.gauge.rows_per_cm
     tallest = min(MOST_BAND, (height - TOP - BOTTOM) / rows_a_page)
     fitting = row_mm * room / (subject.width_cm * 10)
-    band = floor(min(tallest, max(fitting, LEAST_BAND)) * 10 + 1e-9) / 10
+    band = floor(min(tallest, max(fitting, LEAST_BAND)) * 10 + 1e-5) / 10
     share = band / row_mm
     drawn = subject.width_cm * 10 * share
     least = LEAST_PANEL * subject.panels
@@ -70,13 +81,25 @@ def scale_of(subject: Subject, paper: str) -> Scale:
 
 
 def pages_of(subject: Subject, paper: str) -> list[Page]:
-    """Every page of a sheet, the rows going on from one to the next."""
-    scale = scale_of(subject, paper)
+    """Every page of a sheet, the rows going on from one to the next.
+
+    They follow from what the pages' codes say, and from nothing else: who reads a code has the
+    same pages.
+    """
+    printed = replace(subject, gauge=coded_gauge(subject.gauge))
+    scale = scale_of(printed, paper)
     firsts = range(1, subject.rows + 1, scale.rows_a_page)
     return [
-        _page(subject, paper, scale, first) | {"number": number, "of": len(firsts)}
+        _page(printed, paper, scale, first) | _numbered(printed, paper, number, len(firsts))
         for number, first in enumerate(firsts, 1)
     ]
+
+
+def _numbered(subject: Subject, paper: str, number: int, of: int) -> Page:
+    """Which page it is, for people and for a machine; the code stands away from thumbs."""
+    x = PAPERS_MM[paper][0] - HEADER - CODE_MM
+    code = {"x": x, "y": INSET_MM, "side": CODE_MM, "text": pack(subject, number, paper)}
+    return {"number": number, "of": of, "code": code}
 
 
 def _page(subject: Subject, paper: str, scale: Scale, first: int) -> Page:
@@ -97,18 +120,36 @@ def _page(subject: Subject, paper: str, scale: Scale, first: int) -> Page:
         "broken": scale.broken,
         "band": scale.band,
         "bands": [
-            _band(subject, row, foot - (row - first + 1) * scale.band)
+            _band(subject, row, foot - (row - first + 1) * scale.band, scale.band)
             for row in range(first, last + 1)
         ],
         "panels": [scale.width * n / subject.panels for n in range(1, subject.panels)],
         "side": {"x": side, "y": TOP, "width": SIDEBAR},
-        "header": {"x": 26.0, "y": 8.0, "width": width - 52.0},
+        "tick": TICK,
+        "header": {"x": HEADER, "y": INSET_MM, "width": width - 2 * HEADER - CODE_MM - 3},
         "ruler": {"x": (width - 101.6) / 2, "y": height - 24.0},
         "thumb": thumbnail(subject, first, last),
-        "key": KEY_ROWS,
+        "key": key_boxes(side),
+        "reads": height - 12.5,
         "notes": _notes(foot, height - BOTTOM, side - GAP - MARGIN),
         "share": scale.share,
     }
+
+
+def key_boxes(side: float) -> list[dict[str, Any]]:
+    """The key's boxes, each with its letter and its line; `side` is the column's left edge."""
+    wide, high = KEY_BOX
+    return [
+        {
+            "letter": "ABCDEFGH"[n],
+            "x": side,
+            "y": KEY_Y + n * KEY_STEP,
+            "width": wide,
+            "height": high,
+            "line": {"x": side + KEY_LINE, "width": SIDEBAR - KEY_LINE},
+        }
+        for n in range(KEY_ROWS)
+    ]
 
 
 def _notes(foot: float, end: float, width: float) -> dict[str, Any]:
@@ -117,16 +158,18 @@ def _notes(foot: float, end: float, width: float) -> dict[str, Any]:
     return {"x": MARGIN, "y": y, "width": width, "lines": max(floor((end - y) / NOTE), 0)}
 
 
-def _band(subject: Subject, row: int, y: float) -> dict[str, Any]:
+def _band(subject: Subject, row: int, y: float, band: float) -> dict[str, Any]:
     """A band: its top, what stands beside it, and whether it is an allowance row."""
     allowance = subject.is_allowance(row)
     visible = row - subject.ends[0].rows
+    last = row == subject.rows
+    crowded = not last and (subject.rows - row) * band < LABEL
     return {
         "row": row,
         "y": round(y, 3),
         "allowance": allowance,
         "number": str(visible) if not allowance and (visible % 5 == 0 or visible == 1) else "",
-        "reading": reading(row, subject.rows) if row % 5 == 0 or row == subject.rows else "",
+        "reading": reading(row, subject.rows) if last or (row % 5 == 0 and not crowded) else "",
         "five": row % 5 == 0,
         "fold": row == subject.fold,
     }

@@ -133,8 +133,16 @@ def _sheet(subject: Subject, paper: str, figures: Figures) -> dict[str, Any]:
         "width": figures.length(subject.width_cm),
         "length": figures.length(subject.visible / subject.gauge.rows_per_cm),
         "edges": [first.edge, last.edge],
-        "pages": pages_of(subject, paper),
+        "pages": [page | {"code": _drawn(page["code"])} for page in pages_of(subject, paper)],
     }
+
+
+def _drawn(code: dict[str, Any]) -> dict[str, Any]:
+    """A page's code as SVG, its quiet zone of four modules included."""
+    import segno  # noqa: PLC0415  # only paper needs it
+
+    made = segno.make_qr(code["text"], version=2, error="m", boost_error=False)
+    return code | {"svg": str(made.svg_inline(border=4, omitsize=True, light="#ffffff"))}
 
 
 def _rows(subject: Subject) -> str:
