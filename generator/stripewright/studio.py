@@ -98,7 +98,10 @@ class Studio:
 
     def holds(self, path: Path) -> bool:
         """Whether a path, with every link in it followed, is still inside the studio."""
-        return path.resolve().is_relative_to(self.root.resolve())
+        try:
+            return path.resolve().is_relative_to(self.root.resolve())
+        except (OSError, RuntimeError):  # links that lead to each other
+            return False
 
     def theme_files(self, name: str) -> dict[str, bytes]:
         """A theme's files by their path inside it, the studio's own files winning one by one.

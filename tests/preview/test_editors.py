@@ -10,7 +10,7 @@ import time
 
 import pytest
 
-from stripewright.preview.watch import Gatherer, is_passing
+from stripewright.preview.debounce import Debouncer, is_passing
 from support.browser import until
 from support.studios import plain_text
 
@@ -167,19 +167,19 @@ def test_a_checkout_that_changes_200_files_is_one_rebuild_of_the_last(preview):
 def test_what_a_tool_did_is_told_as_a_whole_even_if_the_system_is_late_to_tell_it(tmp_path):
     """One of many changed files was told when the tool was done already; the others are on their way."""
     told, done = [], [1.0]
-    gatherer = Gatherer(told.append, lambda: done[0])
-    gatherer.start()
+    debouncer = Debouncer(told.append, lambda: done[0])
+    debouncer.start()
     try:
-        gatherer.add(tmp_path / "a.md")
+        debouncer.add(tmp_path / "a.md")
         until(lambda: told, [{tmp_path / "a.md"}])
         done[0] = None
-        gatherer.add(tmp_path / "b.md")
+        debouncer.add(tmp_path / "b.md")
         time.sleep(0.3)
         assert len(told) == 1, "it is in the middle of it"
         done[0] = 2.0
         until(lambda: told[1:], [{tmp_path / "b.md", None}])
     finally:
-        gatherer.stop()
+        debouncer.stop()
 
 
 def test_a_file_that_changes_owner_or_time_after_it_was_closed_is_not_waited_for(pattern, preview):

@@ -103,6 +103,16 @@ class Desk:
                 self._make(unit)
             return True
 
+    def report(self, what: str, problem: Problem | None) -> bool:
+        """Tell what else fails, or (None) no longer does; whether that is news."""
+        with self.turns.first():
+            differs = self._faults.get(what) != problem
+            self._faults.pop(what, None)
+            if problem is not None:
+                self._faults[what] = problem
+        self.wanted.set()
+        return differs
+
     def make_one(self) -> bool:
         """Make one pattern that waits to be made; False when none does."""
         with self.turns.after_others():

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stripewright.pipeline.sources import SourceFile, Sources, read_file, read_sources
+from stripewright.problems import Place, error
 from stripewright.studio import KINDS, SETTINGS, Studio
 
 if TYPE_CHECKING:
@@ -55,7 +56,12 @@ class Saved:
                                   for kind, of in self.files.items()})  # fmt: skip
 
     def read_all(self) -> Changes:
-        """Read everything: at the start, and when folders came, went or moved."""
+        """Read everything: at the start, and when folders came, went or moved.
+
+        While the studio itself is gone, what was read last stays.
+        """
+        if not self.studio.root.is_dir():
+            return self._read_nothing()
         changes = Changes(settings=True)
         sources, problems = read_sources(self.studio)
         before, self.problems = self.problems, {}
@@ -71,8 +77,17 @@ class Saved:
         changes.photos = self._read_photos(dict(sources.photos))
         return changes
 
+    def _read_nothing(self) -> Changes:
+        before, name = self.problems, str(self.studio.root)
+        self.problems = {name: [error(Place(name), "the studio's folder is gone",
+                                      "put it back and this goes on; or end the preview and "
+                                      "start it where the studio is now")]}  # fmt: skip
+        return Changes(problems=self.problems != before)
+
     def read(self, paths: Collection[Path]) -> Changes:
         """Read again what was named."""
+        if not self.studio.root.is_dir():
+            return self._read_nothing()
         changes = Changes()
         for path in sorted(paths):
             if self.studio.is_source(path):

@@ -96,7 +96,11 @@ def serve(studio: Studio, listening: socket.socket, opened: str | None = None) -
         if desk.take_up(paths, broadcast.watched()):
             broadcast.tell()
 
-    watch = Watch(studio, saved)
+    def trouble(problem: Problem | None) -> None:
+        if desk.report("watch", problem):
+            broadcast.tell()
+
+    watch = Watch(studio, saved, trouble)
     reader = Reader(desk, broadcast)
     server = _server(make_app(desk, broadcast, listening.getsockname()[1]), broadcast)
     watch.start()

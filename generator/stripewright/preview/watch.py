@@ -1,240 +1,220 @@
-"""Saves, as editors make them -> the paths that changed, told once each time the disk is quiet.
+"""Watches a studio's folders, and goes on doing so when they are removed, replaced or moved.
 
-An editor may write aside and rename, or empty the file and fill it; a tool may change 200 files at
-once. A file that is being written is waited for until it is closed; one that vanished, until it is
-back or clearly gone; Git, until it is done. What Git did is then read as a whole: the last of its
-changes may be told long after it, on a busy machine.
+The system's watches hang on folders, not on their names: made anew under the same name, a folder
+is not watched. So whenever a folder came or went, and whenever one is another than before (looked
+at every `LOOK_S`, for what the system doesn't tell: a studio renamed, a link that leads elsewhere),
+all watches are made anew and everything is read again.
 """
 
 from __future__ import annotations
 
 import os
-import re
 import threading
 import time
-from collections import Counter
-from collections.abc import Callable
 from pathlib import Path
+from stat import S_IFMT
 from typing import TYPE_CHECKING
 
+from stripewright.preview.debounce import GONE_S, QUIET_S, Debouncer, HandOn, is_passing
+from stripewright.preview.git import GitState
+from stripewright.problems import Place, Problem, error
+
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from watchdog.events import FileSystemEvent, FileSystemEventHandler
+    from watchdog.observers.api import BaseObserver
 
     from stripewright.studio import Studio
 
-HandOn = Callable[[set["Path | None"]], None]
+LOOK_S = 0.5
+"""How often it is seen to that the folders are still those that are watched."""
+SETTLE_S = 0.02
+"""After a folder came or went: others may follow."""
 
-QUIET_S = 0.01
-"""After a file is whole: an editor's next event of the same save comes well before."""
-AGAIN_S = 0.06
-"""The same, shortly after the last time or among many files: a burst is told once."""
-GONE_S = 0.2
-"""While a file is gone, or where the system doesn't tell which files are open."""
-OPEN_S = 2.0
-"""While a file is open."""
-MANY = 8
-LOCKED_S = 10.0
-"""A Git lock older than this is a leftover and no longer waited for."""
-
-_PASSING = re.compile(
-    r"^[.#~]|^\d+$|~$|\.(sw[a-z]|te?mp|bak|orig|part|crdownload|lock)$|\.tmp\.|___jb_",
-    re.IGNORECASE,
-)
-"""Names of working and backup files: hidden, #name#, ~name, 4913, name~, .swp, .tmp and so on."""
-
-
-def is_passing(name: str) -> bool:
-    """Whether a file of that name is an editor's or a tool's, not the author's."""
-    return _PASSING.search(name) is not None
-
-
-class Gatherer:
-    """Gathers changed paths and hands them on when it is quiet, on a thread of its own.
-
-    Args:
-        hand_on: told the paths; None among them means that anything may have changed.
-        tool: None while a tool is in the middle of something; else what differs after it was.
-    """
-
-    def __init__(self, hand_on: HandOn, tool: Callable[[], object]) -> None:
-        self._hand_on = hand_on
-        self._tool = tool
-        self._done = tool()
-        self._news = threading.Condition()
-        self._quiet: dict[Path | None, float] = {}
-        """How long it has to be quiet for each path that changed."""
-        self._unsure: set[Path | None] = set()
-        """Those of them that may be half written, if they are open."""
-        self._open: Counter[Path | None] = Counter()
-        self._last = 0.0
-        self._told = 0.0
-        self._stopped = False
-        self._thread = threading.Thread(target=self._run, name="gather", daemon=True)
-
-    def start(self) -> None:
-        """Begin."""
-        self._thread.start()
-
-    def stop(self) -> None:
-        """End; returns when the thread is gone."""
-        with self._news:
-            self._stopped = True
-            self._news.notify()
-        self._thread.join()
-
-    def add(self, path: Path | None, quiet_s: float = QUIET_S, *, whole: bool = True) -> None:
-        """A path changed; it may be told after so long a quiet, or if not whole, once closed."""
-        with self._news:
-            self._quiet[path] = quiet_s
-            (self._unsure.discard if whole else self._unsure.add)(path)
-            self._last = time.monotonic()
-            self._news.notify()
-
-    def opened(self, path: Path) -> None:
-        """Somebody opened a file, to read or to write."""
-        with self._news:
-            self._open[path] += 1
-
-    def closed(self, path: Path) -> None:
-        """Somebody closed a file."""
-        with self._news:
-            self._open[path] -= 1
-            if self._open[path] <= 0:
-                del self._open[path]
-            if path in self._unsure:
-                self._news.notify()
-
-    def _due(self) -> float:
-        """When the gathered paths may be handed on."""
-        many = len(self._quiet) > MANY or self._last - self._told < 4 * AGAIN_S
-        open_s = 0.0 if self._unsure.isdisjoint(self._open) else OPEN_S
-        return self._last + max(*self._quiet.values(), open_s, AGAIN_S if many else QUIET_S)
-
-    def _run(self) -> None:
-        while True:
-            with self._news:
-                while not self._stopped and not self._quiet:
-                    self._news.wait()
-                if self._stopped:
-                    return
-                wait = self._due() - time.monotonic()
-                if wait > 0:
-                    self._news.wait(wait)
-                    continue
-            done = self._tool()
-            if done is None:
-                time.sleep(QUIET_S)
-                continue
-            with self._news:
-                if self._due() > time.monotonic():
-                    continue
-                paths, self._quiet, self._unsure = set(self._quiet), {}, set()
-            if done != self._done:
-                self._done = done
-                paths.add(None)
-            self._hand_on(paths)
-            self._told = time.monotonic()
+Identity = tuple[int, ...] | None
+"""What tells a folder from another of its name; None where there is none."""
 
 
 class Watch:
-    """Watches a studio's content and themes."""
+    """Watches a studio's content and themes.
 
-    def __init__(self, studio: Studio, hand_on: HandOn) -> None:
-        from watchdog.observers import Observer  # noqa: PLC0415  # only the preview pays for it
+    Args:
+        studio: what is watched; it may come and go.
+        hand_on: told the paths that changed; None among them means that anything may have.
+        trouble: told why folders can't be watched; None once they can.
+    """
 
+    def __init__(
+        self, studio: Studio, hand_on: HandOn, trouble: Callable[[Problem | None], None]
+    ) -> None:
         self._studio = studio
-        self._observer = Observer()
-        self._gatherer = Gatherer(hand_on, self._git)
-        self._watched: set[Path] = set()
+        self._areas = (studio.content, studio.themes)
+        self._trouble = trouble
+        self._debouncer = Debouncer(hand_on, GitState(studio.root))
+        self._observer: BaseObserver | None = None
+        self._watched: dict[Path, Identity] = {}
         self._opening_is_told = False
+        self._differs = threading.Event()
+        self._stopped = False
+        self._thread = threading.Thread(target=self._run, name="watch", daemon=True)
 
     def start(self) -> None:
-        """Begin to watch; changes from now on are told."""
-        self._observer.start()
-        self._watch(self._studio.root, recursive=False)
-        self._watch_folders()
-        self._gatherer.start()
+        """Begin to watch; changes from now on are told. Raises OSError."""
+        self._renew()
+        self._debouncer.start()
+        self._thread.start()
 
     def stop(self) -> None:
         """End; returns when all threads are gone."""
-        self._observer.stop()
-        self._observer.join()
-        self._gatherer.stop()
+        self._stopped = True
+        self._differs.set()
+        self._thread.join()
+        self._close(self._observer)
+        self._debouncer.stop()
 
-    def _watch(self, folder: Path, *, recursive: bool) -> None:
-        handler = _handler(self)
-        self._observer.schedule(handler, str(folder), recursive=recursive)
+    # ---- the watches --------------------------------------------------------------------------
 
-    def _watch_folders(self) -> None:
-        """Watch content and themes, once they are there."""
-        for folder in (self._studio.content, self._studio.themes):
-            if folder not in self._watched and folder.is_dir() and self._studio.holds(folder):
-                self._watched.add(folder)
-                self._watch(folder, recursive=True)
+    def _run(self) -> None:
+        failed = False
+        while True:
+            told = self._differs.wait(LOOK_S)
+            if self._stopped:
+                return
+            if not told and not failed and self._as_before():
+                continue
+            time.sleep(SETTLE_S)
+            self._differs.clear()
+            try:
+                self._renew()
+            except OSError as fault:
+                failed = True
+                self._trouble(_unwatched(self._studio, fault))
+            else:
+                if failed:
+                    self._trouble(None)
+                failed = False
+            self._debouncer.anything()
 
-    def _git(self) -> float | None:
-        """When Git last wrote its index; None while it is at work."""
-        for folder in (self._studio.root, *self._studio.root.parents):
-            git = folder / ".git"
-            if git.is_dir():
-                locked = _written(git / "index.lock")
-                return None if time.time() - locked < LOCKED_S else _written(git / "index")
-        return 0.0
+    def _as_before(self) -> bool:
+        alive = self._observer is not None and self._observer.is_alive()
+        return alive and all(_identity(path) == was for path, was in self._watched.items())
 
-    def took(self, event: FileSystemEvent) -> None:
-        """One event of the file system."""
+    def _renew(self) -> None:
+        """Watch what is there now; what changed before that has to be read."""
+        from watchdog.observers import Observer  # noqa: PLC0415  # only the preview pays for it
+
+        self._watched = {path: _identity(path) for path in (self._studio.root, *self._areas)}
+        observer = Observer()
+        try:
+            observer.start()
+            if self._watched[self._studio.root]:
+                self._schedule(observer, self._studio.root, recursive=False)
+            for area in self._areas:
+                if area.is_dir() and self._studio.holds(area):
+                    self._schedule(observer, area, recursive=True)
+                    for folder in self._folders(area, (area.resolve(),)):
+                        self._watched[folder] = _identity(folder)
+                        if folder.is_symlink():
+                            self._schedule(observer, folder, recursive=True)
+        except (FileNotFoundError, NotADirectoryError):
+            pass  # it went away meanwhile, so that the next look finds it another than before
+        except OSError:
+            self._close(observer)
+            raise
+        old, self._observer = self._observer, observer
+        self._close(old)
+
+    def _schedule(self, observer: BaseObserver, folder: Path, *, recursive: bool) -> None:
+        real = folder.resolve()
+        observer.schedule(_handler(self, real, folder), str(real), recursive=recursive)
+
+    def _folders(self, folder: Path, above: tuple[Path, ...]) -> Iterator[Path]:
+        """All folders in one, those that links inside the studio lead to as well."""
+        try:
+            inside = sorted(entry.name for entry in os.scandir(folder) if entry.is_dir())
+        except OSError:
+            return  # as above
+        for path in (folder / name for name in inside):
+            real = path.resolve()
+            if real not in above and self._studio.holds(path):
+                yield path
+                yield from self._folders(path, (*above, real))
+
+    @staticmethod
+    def _close(observer: BaseObserver | None) -> None:
+        if observer is not None:
+            observer.stop()
+            observer.join()
+
+    # ---- what happens in them -----------------------------------------------------------------
+
+    def took(self, event: FileSystemEvent, named: Callable[[bytes | str], Path]) -> None:
+        """One event of the file system; `named` gives a path the studio's name for it."""
         kind, folder = event.event_type, event.is_directory
-        source = Path(os.fsdecode(event.src_path))
+        source = named(event.src_path)
         if kind == "opened":
             self._opening_is_told = True
-            self._gatherer.opened(source)
+            self._debouncer.opened(source)
         elif kind in ("closed", "closed_no_write"):
-            self._gatherer.closed(source)
+            self._debouncer.closed(source)
             if kind == "closed":
                 self._path_changed(source, kind, folder=folder)
         elif kind == "moved":
-            target = Path(os.fsdecode(event.dest_path))
+            target = named(event.dest_path)
             # Moved to a backup's name, the file is about to come back.
             gone_s = GONE_S if is_passing(target.name) else QUIET_S
             self._path_changed(source, "deleted", gone_s, folder=folder)
             self._path_changed(target, "created", folder=folder)
         else:
             # Told as modified but not open, a file has another owner, right or time.
-            touched = kind == "modified" and self._opening_is_told
+            touched = kind in ("modified", "attrib") and self._opening_is_told
             quiet_s = QUIET_S if touched else GONE_S
             self._path_changed(source, kind, quiet_s, folder=folder, whole=kind == "deleted")
 
     def _path_changed(
         self, path: Path, kind: str, quiet_s: float = QUIET_S, *, folder: bool, whole: bool = True
     ) -> None:
-        watched = (self._studio.content, self._studio.themes)
-        if path in watched:
-            if kind == "deleted":
-                self._watched.discard(path)
-            self._watch_folders()
-            if kind != "modified":
-                self._gatherer.add(None)
-        elif not any(path.is_relative_to(parent) for parent in watched) or is_passing(path.name):
+        came_or_went = kind in ("created", "deleted")
+        if path in self._watched:
+            # Also where a file or a link stands now: the name is that of a watched folder.
+            if came_or_went:
+                self._differs.set()
+        elif not any(path.is_relative_to(area) for area in self._areas) or is_passing(path.name):
             return
         elif folder:
-            if kind != "modified":
-                self._gatherer.add(None)
+            if came_or_went:
+                self._differs.set()
         else:
-            self._gatherer.add(path, quiet_s, whole=whole)
+            if came_or_went and path.is_dir():  # a link to a folder
+                self._differs.set()
+            self._debouncer.add(path, quiet_s, whole=whole)
 
 
-def _written(path: Path) -> float:
+def _identity(path: Path) -> Identity:
+    """Two folders of one name differ in it; so does a link from what it leads to."""
     try:
-        return path.stat().st_mtime
+        led_to, itself = path.stat(), path.lstat()
     except OSError:
-        return 0.0
+        return None
+    return led_to.st_dev, led_to.st_ino, S_IFMT(led_to.st_mode), itself.st_ino
 
 
-def _handler(watch: Watch) -> FileSystemEventHandler:
+def _unwatched(studio: Studio, fault: OSError) -> Problem:
+    name = studio.name_of(Path(fault.filename)) if fault.filename else "content"
+    return error(Place(name), f"this can't be watched for saves: {fault.strerror or fault}",
+                 "what was saved last shows once it can be; it is tried over and over")  # fmt: skip
+
+
+def _handler(watch: Watch, real: Path, folder: Path) -> FileSystemEventHandler:
     from watchdog import events  # noqa: PLC0415  # as above
+
+    def named(told: bytes | str) -> Path:
+        path = Path(os.fsdecode(told))
+        return folder / path.relative_to(real) if path.is_relative_to(real) else path
 
     class Handler(events.FileSystemEventHandler):
         def on_any_event(self, event: FileSystemEvent) -> None:
-            watch.took(event)
+            watch.took(event, named)
 
     return Handler()
