@@ -11,6 +11,7 @@ from pathlib import Path
 
 ASSETS = Path(__file__).resolve().parents[2] / "themes" / "shared" / "assets"
 SCRIPTS = (
+    "keep",
     "difference",
     "units",
     "hatches",

@@ -8,7 +8,7 @@
   const materials = () => [...document.querySelectorAll(".materials li[data-letter]")];
   if (!place || !slug || !materials().length) return;
 
-  const kept = `${new URL("..", document.currentScript.src).pathname}#colours/${slug}`;
+  const name = `colours/${slug}`;
   const root = document.documentElement;
   const gather = (items) => [...new Map(items.map((item) => [item.dataset.letter, {
     letter: item.dataset.letter,
@@ -140,12 +140,7 @@
 
   const keep = () => {
     const state = written();
-    try {
-      if (state) localStorage.setItem(kept, state);
-      else localStorage.removeItem(kept);
-    } catch {
-      // The address alone keeps them then.
-    }
+    document.kept.set(name, state || undefined); // where it won't last, the address keeps them
     history.replaceState(null, "", state ? `#colours=${state}` : location.pathname + location.search);
     show();
   };
@@ -214,14 +209,8 @@
   place.append(fields, names, warning, el("p", { class: "tool-line" }, share, reset, said), address);
 
   const recall = () => {
-    let before = null;
-    try {
-      before = localStorage.getItem(kept);
-    } catch {
-      // Nothing kept here: the pattern's own colours, unless the address brings some.
-    }
     fields.replaceChildren(...yarns.map(field));
-    read(inAddress() || before);
+    read(inAddress() || document.kept.get(name));
     show();
   };
   recall();

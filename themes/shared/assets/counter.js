@@ -28,34 +28,16 @@
   let pieces = read();
   if (!place || !slug || !pieces.length || !window.HTMLDialogElement) return;
 
-  const home = `${new URL("..", document.currentScript.src).pathname}#count/${slug}`;
-
   // ---- what is kept -------------------------------------------------------------------------
-  const held = new Map(); // also where storage is refused: the count then lives while the page does
-  let storing = true;
-
-  const recall = (name) => {
-    try {
-      const text = localStorage.getItem(`${home}/${name}`);
-      if (text !== null) held.set(name, JSON.parse(text));
-    } catch {
-      storing = false;
-    }
-    return held.get(name);
-  };
-
+  const home = `count/${slug}`;
+  const keptAs = (piece) => `${home}/piece/${piece.key}`;
+  let lasting = true;
   const keep = (name, value) => {
-    held.set(name, value);
-    try {
-      localStorage.setItem(`${home}/${name}`, JSON.stringify(value));
-      storing = true;
-    } catch {
-      storing = false;
-    }
+    lasting = document.kept.set(name, value);
   };
 
   const placeOf = (piece) => {
-    const found = recall(`piece/${piece.key}`) || {};
+    const found = document.kept.get(keptAs(piece)) || {};
     const whole = (value) => Number.isInteger(value) && value >= 0 && value <= piece.rows;
     return {
       count: whole(found.count) ? found.count : 0,
@@ -65,7 +47,7 @@
     };
   };
 
-  let piece = pieces.find(({ key }) => key === recall("piece")) || pieces[0];
+  let piece = pieces.find(({ key }) => key === document.kept.get(`${home}/piece`)) || pieces[0];
   let now = placeOf(piece);
 
   // ---- small makers -------------------------------------------------------------------------
@@ -177,7 +159,7 @@
     stands.textContent = now.count ? `${piece.title}: ${now.count} of ${rowsOf(piece.rows)} done.` : "";
     note.textContent = [
       now.changed && "The pattern's rows have changed since you counted: check your place.",
-      !storing && "This browser keeps nothing: the count is lost when the page closes.",
+      !lasting && "This browser keeps nothing: the count is lost when the page closes.",
     ].filter(Boolean).join(" ");
     if (aloud) said.textContent = told(at);
   };
@@ -198,7 +180,7 @@
   // ---- counting -----------------------------------------------------------------------------
   const save = () => {
     now.at = Date.now();
-    keep(`piece/${piece.key}`, { count: now.count, back: now.back, at: now.at, print: piece.print });
+    keep(keptAs(piece), { count: now.count, back: now.back, at: now.at, print: piece.print });
   };
 
   const moveTo = (count) => {
@@ -266,28 +248,19 @@
       const day = new Date(now.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
       note.textContent = `${note.textContent} Kept since ${day}.`.trim();
     }
-    sessionMark("open");
+    document.kept.visit.set(home, "open"); // a reload in the middle of a piece comes back here
     signal("open");
-  };
-
-  // A reload in the middle of a piece comes back to the open counter.
-  const sessionMark = (value) => {
-    try {
-      sessionStorage.setItem(home, value);
-    } catch {
-      // Then a reload comes back to the page, with the count kept as far as it can be.
-    }
   };
 
   // ---- what the reader does -------------------------------------------------------------------
   dialog.addEventListener("close", () => {
-    sessionMark("closed");
+    document.kept.visit.set(home, "closed");
     signal("closed");
     opener.focus();
   });
   title.addEventListener("change", () => {
     take(pieces[title.value]);
-    keep("piece", piece.key);
+    keep(`${home}/piece`, piece.key);
   });
   setting.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -312,8 +285,7 @@
     event.preventDefault();
     if (!event.repeat) act();
   });
-  window.addEventListener("storage", (event) => {
-    if (event.key !== `${home}/piece/${piece.key}`) return;
+  document.kept.watch(() => keptAs(piece), () => {
     now = placeOf(piece); // counted in another window
     show();
   });
@@ -324,9 +296,5 @@
   list();
   drawRibbon();
   show(false);
-  try {
-    if (sessionStorage.getItem(home) === "open") open();
-  } catch {
-    // The reader opens it again.
-  }
+  if (document.kept.visit.get(home) === "open") open();
 })();

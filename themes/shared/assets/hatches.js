@@ -4,24 +4,15 @@
 
   const place = document.querySelector('[data-tool="hatches"]');
   if (!place || !document.querySelector(".hatch")) return;
-  const kept = `${new URL("..", document.currentScript.src).pathname}#hatches`;
 
   const box = document.createElement("input");
   box.type = "checkbox";
-  try {
-    box.checked = localStorage.getItem(kept) === "on";
-  } catch {
-    // No storage: off at first, as on a first visit.
-  }
+  box.checked = document.kept.get("hatches") === "on";
 
   const show = () => document.documentElement.classList.toggle("show-hatches", box.checked);
   box.addEventListener("change", () => {
     show();
-    try {
-      localStorage.setItem(kept, box.checked ? "on" : "off");
-    } catch {
-      // Holds for this page only.
-    }
+    document.kept.set("hatches", box.checked ? "on" : "off");
   });
 
   const label = document.createElement("label");

@@ -5,7 +5,6 @@
 
   const dialog = document.querySelector("dialog.count");
   if (!dialog) return;
-  const home = `${new URL("..", document.currentScript.src).pathname}#signals/`;
 
   const NOTES = { soon: [660], change: [520, 660, 880], done: [880, 660, 520, 660, 880] }; // Hz
   const PULSES = { soon: [60], change: [120, 80, 120], done: [200, 80, 200, 80, 200] }; // ms
@@ -34,18 +33,10 @@
     button.textContent = text;
     const set = (on) => button.setAttribute("aria-pressed", String(on));
     const on = () => button.getAttribute("aria-pressed") === "true";
-    try {
-      set(localStorage.getItem(home + name) === "on");
-    } catch {
-      set(false); // no storage: off, as at first
-    }
+    set(document.kept.get(`signals/${name}`) === "on");
     button.addEventListener("click", () => {
       set(!on());
-      try {
-        localStorage.setItem(home + name, on() ? "on" : "off");
-      } catch {
-        // Holds while the page is open.
-      }
+      document.kept.set(`signals/${name}`, on() ? "on" : "off");
       if (on()) act("soon"); // so that it is known
     });
     dialog.addEventListener("stripewright:count", ({ detail: { state } }) => {

@@ -6,16 +6,7 @@
   const boxes = () => [...document.querySelectorAll(STEP)];
   const slug = document.body.dataset.slug;
   if (!boxes().length || !slug) return;
-  const kept = `${new URL("..", document.currentScript.src).pathname}#ticks/${slug}`;
-
-  const recall = () => {
-    try {
-      const list = JSON.parse(localStorage.getItem(kept));
-      return new Set(Array.isArray(list) ? list : []);
-    } catch {
-      return new Set(); // no storage: nothing was kept
-    }
-  };
+  const name = `ticks/${slug}`;
 
   const line = document.createElement("p");
   line.className = "tool-line";
@@ -34,16 +25,12 @@
 
   const keep = () => {
     show();
-    try {
-      localStorage.setItem(kept, JSON.stringify(
-        boxes().filter((box) => box.checked).map((box) => box.dataset.step)));
-    } catch {
-      // The boxes stay ticked while the page is open.
-    }
+    document.kept.set(name, boxes().filter((box) => box.checked).map((box) => box.dataset.step));
   };
 
   const restore = () => {
-    const ticked = recall();
+    const list = document.kept.get(name);
+    const ticked = new Set(Array.isArray(list) ? list : []);
     for (const box of boxes()) box.checked = ticked.has(box.dataset.step);
     show();
   };
@@ -54,7 +41,7 @@
     boxes()[0].focus();
     keep();
   });
-  window.addEventListener("storage", (event) => event.key === kept && restore());
+  document.kept.watch(name, restore);
   document.addEventListener("stripewright:changed", restore); // the preview, after a save
 
   const lists = document.querySelectorAll("ol.steps");

@@ -4,8 +4,6 @@
   "use strict";
 
   const places = document.querySelectorAll('[data-tool="units"]');
-  const home = new URL("..", document.currentScript.src).pathname;
-  const kept = `${home}#units`;
 
   // Exact by definition (international yard and pound, 1959): 1 in, 1 yd, 1 oz.
   const CM_PER_IN = 2.54;
@@ -36,12 +34,7 @@
   collect();
   if (!written.size) return;
 
-  let choice = {};
-  try {
-    choice = JSON.parse(localStorage.getItem(kept)) || {};
-  } catch {
-    // No storage, or not ours to read: the choice then holds for this page only.
-  }
+  let choice = document.kept.get("units") || {};
 
   // The page writes "38.2 cm (15 in)": one of the two is taken as it stands, so that it is rounded
   // as the drawings and the paper are; where it has only one, the other is worked out.
@@ -85,11 +78,7 @@
 
   const choose = (name, value) => {
     choice = { ...choice, [name]: value };
-    try {
-      localStorage.setItem(kept, JSON.stringify(choice));
-    } catch {
-      // Shown all the same; the next page starts as written.
-    }
+    document.kept.set("units", choice);
     show();
   };
 
