@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import re
 import signal
 import socket
 import subprocess
@@ -29,11 +30,28 @@ def test_a_busy_port_says_so_and_proposes_the_next(studio):
         process = command(studio, port)
         said, _ = process.communicate(timeout=PATIENCE_S)
         assert process.returncode == 1
-        assert "another program has this port" in said
+        assert "this port is in use" in said
         free = next_free(port)
         assert free
         assert f"stripewright preview --port {free}" in said
         assert "Traceback" not in said
+
+
+def test_of_two_previews_at_one_port_the_second_says_so(studio):
+    with previewing(studio) as first:
+        second = command(studio, first.port)
+        said, _ = second.communicate(timeout=PATIENCE_S)
+        assert second.returncode == 1
+        assert f"port {first.port}: error: this port is in use, by another preview" in said
+        assert re.search(r"stripewright preview --port \d+", said)
+        assert "Traceback" not in said
+
+
+def test_of_two_previews_started_together_one_has_the_port(studio):
+    """A port is had from the moment it is asked for, not only once the studio is read."""
+    port = free_port()
+    with taken_port(port), pytest.raises(Refused), taken_port(port):
+        pass
 
 
 def test_the_proposed_port_can_be_had():

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import gc
 import socket
+import sys
 import threading
 import webbrowser
 from contextlib import contextmanager
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
 
 ADDRESS = "127.0.0.1"
 PORTS_TRIED = 50
+BACKLOG = 128
+"""Connections that wait while the studio is read."""
 
 
 def preview(studio_root: Path, port: int, open_browser: bool) -> None:  # noqa: FBT001  # the command's own switch
@@ -61,27 +64,34 @@ def taken_port(port: int) -> Iterator[socket.socket]:
         Refused: the port is taken; the next free one is named.
     """
     with socket.socket() as listening:
-        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            listening.bind((ADDRESS, port))
+            _listen(listening, port)
         except OSError as fault:
             if fault.errno not in (errno.EADDRINUSE, errno.EACCES):
                 raise
             free = next_free(port)
             hint = f"stripewright preview --port {free}" if free else "name another with --port"
-            raise Refused(
-                [error(Place(f"port {port}"), "another program has this port", hint)]
-            ) from None
+            what = "this port is in use, by another preview or another program"
+            raise Refused([error(Place(f"port {port}"), what, hint)]) from None
         yield listening
+
+
+def _listen(listening: socket.socket, port: int) -> None:
+    """Have a port. Until it is listened on, another socket could be bound to it as well."""
+    if sys.platform == "win32":
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
+    else:
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    listening.bind((ADDRESS, port))
+    listening.listen(BACKLOG)
 
 
 def next_free(port: int) -> int | None:
     """The next port after one that can be listened on."""
     for other in range(port + 1, min(port + PORTS_TRIED, 65536)):
         with socket.socket() as trial:
-            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             try:
-                trial.bind((ADDRESS, other))
+                _listen(trial, other)
             except OSError:
                 continue
             return other
@@ -179,11 +189,14 @@ class Reader:
 def _server(app: ASGIApp, broadcast: Broadcast) -> uvicorn.Server:
     import uvicorn  # noqa: PLC0415  # only the preview pays for it
 
+    from stripewright.preview.requests import TimedRequests  # noqa: PLC0415  # as above
+
     class Server(uvicorn.Server):
         def handle_exit(self, sig: int, frame: FrameType | None) -> None:
             broadcast.close()  # open streams would hold the server up
             super().handle_exit(sig, frame)
 
-    config = uvicorn.Config(app, log_level="critical", access_log=False, lifespan="off",
+    config = uvicorn.Config(app, http=TimedRequests, ws="none", lifespan="off",
+                            log_level="critical", access_log=False,
                             timeout_graceful_shutdown=1, server_header=False)  # fmt: skip
     return Server(config)
