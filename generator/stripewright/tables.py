@@ -62,9 +62,10 @@ def _table(*heads: str, left: int) -> Table:
 
 
 def _yarn(yarn: WorkedYarn, settings: Settings, figures: Figures) -> list[str | Text]:
-    about = "about " if yarn.length_m.estimated else ""
-    mass = _own(figures.mass(yarn.mass_g.value)) if yarn.mass_g else "–"
-    length = f"{about}{_own(figures.yarn(yarn.length_m.value))}"
+    length, mass = "–", _own(figures.mass(yarn.mass_g.value)) if yarn.mass_g else "–"
+    if yarn.length_m:
+        about = "about " if yarn.length_m.estimated else ""
+        length = f"{about}{_own(figures.yarn(yarn.length_m.value))}"
     return [yarn.letter, Text(yarn.name), length, mass, *_bought(yarn.balls, settings, figures)]
 
 

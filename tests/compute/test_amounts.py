@@ -9,7 +9,7 @@ import pytest
 from stripewright.compute.balls import balls_for, best, choices, needed
 from stripewright.compute.filling import cylinder, robin_volume, solid
 from stripewright.compute.gauge import gauge_of
-from stripewright.compute.size import finished_sizes, needles_to_width, panels_to_width
+from stripewright.compute.size import needles_to_width, panels_to_width
 from stripewright.compute.worked import Figure
 from stripewright.compute.yarn import roles_of
 from stripewright.pattern.yarns import BallOnSale, Swatch, Yarn
@@ -426,7 +426,7 @@ def test_a_ring_by_hand_and_by_slices():
 
 def test_a_filled_ring_is_told_by_what_it_is_across():
     ring = {"form": "tube", "stripes": ["deep 100"], "ends": ["grafted", "grafted"]}
-    (size,) = finished_sizes(worked(pieces={"ring": ring}))
+    (size,) = worked(pieces={"ring": ring}).finished
     assert size.across
     assert size.note == "a filled ring"
     assert size.width_cm == size.length_cm > size.thickness_cm

@@ -78,13 +78,8 @@ def test_other_row_counts_give_the_same_public_pattern(rows, allowance, fold, af
 
 
 def bought(pattern):
-    """Balls of each yarn in each size; yarn without a ball band is told to 50 m, rounded up."""
-    everything = [pattern, *(size.worked for size in pattern.sizes)]
-    return [
-        yarn.balls.balls if yarn.balls else -(-yarn.length_m.high // 50)
-        for one in everything
-        for yarn in one.yarns
-    ]
+    """Balls of each yarn; one without a ball band is not told."""
+    return [yarn.balls and yarn.balls.balls for yarn in pattern.yarns]
 
 
 def test_a_small_difference_in_size_does_not_show():
@@ -128,25 +123,25 @@ def test_what_is_kept():
     assert public.tails_cm == {}
     assert public.clashes == ()
     deep, foam, sand = public.yarns
-    assert (deep.rows, deep.length_m.value, deep.mass_g.value, deep.balls.leftover_g) == (
-        0,
-        120,
-        100,
-        0,
-    )
-    assert (deep.length_m.low, deep.length_m.high, deep.balls.cost) == (120, 120, 4.5)
+    assert (deep.rows, deep.length_m, deep.mass_g, deep.balls.leftover_g) == (0, None, None, 0)
+    assert (deep.balls.balls, deep.balls.cost) == (1, 4.5)
+    assert public.waste_m is None
     assert all(choice.leftover_g == 0 for yarn in public.yarns for choice in yarn.choices)
     assert foam.balls.balls == one.yarn("foam").balls.balls
-    assert sand.length_m.value % 50 == 0
-    assert sand.length_m.estimated
-    assert (sand.mass_g, sand.balls) == (None, None)
+    assert (sand.length_m, sand.mass_g, sand.balls) == (None, None, None)
     assert public.filling.mass_g.estimated
     assert public.cautions == one.cautions
     assert (public.gauge.stitches_10cm, public.gauge.rows_10cm) == pytest.approx((20, 30))
     for minutes in (public.time.knitting, public.time.making_up, public.time.total):
         assert minutes.value % 15 == minutes.low % 15 == minutes.high % 15 == 0
-    [big] = public.sizes
-    assert big.worked.nominal
+    assert public.sizes == ()
+    [size] = public.finished
+    assert (size.title, size.note, size.length_cm % 1, size.thickness_cm % 1) == (
+        "Cover",
+        "filled",
+        0,
+        0,
+    )
 
 
 def test_the_front_matter_is_scrubbed_too():

@@ -29,7 +29,7 @@ def page_text(slug: str) -> str:
     """The page as buyers see it, without its drawings and structured data."""
     made = demo(slug)
     settings = demo_settings()
-    view = pattern_view(made.worked, made.written, made.drawings, settings, buyer=True)
+    view = pattern_view(made.worked, made.written, made.drawings, settings)
     pages = Renderer(site_view(settings), Theme("tideline", DEMO.theme_files("tideline")))
     (html,) = pages.pattern(view).values()
     text = html.decode()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import zlib
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -141,17 +142,17 @@ class TestBrokenOnPurpose:
     @pytest.fixture
     def broken_view(self, monkeypatch):
         """Everyone is shown what a buyer is shown."""
-        real = make_stage.pattern_view
-        monkeypatch.setattr(
-            make_stage, "pattern_view", lambda *args, **kw: real(*args, **(kw | {"buyer": True}))
-        )
+        monkeypatch.setattr(make_stage.Sound, "public", property(lambda sound: sound))
 
     @pytest.fixture
     def broken_bands(self, monkeypatch):
         """Public drawings are of the true rows."""
-        import stripewright.view.make as view_stage
-
-        monkeypatch.setattr(view_stage, "equal_bands", lambda worked: worked)
+        real = make_stage.equal_bands
+        monkeypatch.setattr(
+            make_stage,
+            "equal_bands",
+            lambda worked: replace(real(worked), pieces=worked.pieces, nominal=False),
+        )
 
     @pytest.fixture
     def broken_guard(self, monkeypatch):

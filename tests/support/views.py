@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.draw.draw import draw_all
 from stripewright.pages.theme import Theme
 from stripewright.pattern.settings import Settings
+from stripewright.pipeline.make import Sound
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio, shipped_themes
 from stripewright.view.make import pattern_view, site_view
@@ -90,9 +91,12 @@ def made(text: str, slug: str) -> tuple[WorkedPattern, Written]:
     return worked, written
 
 
-def view_of(text: str, slug: str, **options: Any) -> PatternView:
-    """A pattern text as it may be shown."""
-    worked, written = made(text, slug)
+def view_of(text: str, slug: str, *, whole: bool | None = None, **options: Any) -> PatternView:
+    """A pattern text as it may be shown: a paid one by its twin, unless it is asked for whole."""
+    sound = Sound(*made(text, slug))
+    if whole is None:
+        whole = sound.worked.pattern.access == "free"
+    worked, written = sound if whole else sound.public
     drawings = draw_all(worked, written, prefix=slug)
     return pattern_view(worked, written, drawings, SETTINGS, **options)
 

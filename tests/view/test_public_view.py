@@ -40,7 +40,7 @@ def test_a_paid_pattern_has_no_whole_but_all_that_a_buyer_decides_by():
 
 
 def test_a_buyer_sees_it_whole():
-    view = view_of(PAID, "groyne-bolster", buyer=True)
+    view = view_of(PAID, "groyne-bolster", whole=True)
     assert view.whole is not None
     assert MARK in view.whole.body_html
     assert "crooked lantern" in view.whole.after_html

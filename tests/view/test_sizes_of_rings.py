@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from stripewright.view.parts import size_views
 from support.patterns import worked
 
 GAUGE = "14 sts x 20 rows / 10 cm"
@@ -14,7 +13,7 @@ def sizes(**overrides):
     made = worked(
         fill=None, swatch=None, gauge=GAUGE, machine={"bed": "circular", "needles": 42}, **overrides
     )
-    return size_views(made, whole_cm=False)
+    return made.finished
 
 
 def test_a_cowl_grafted_end_to_end_is_measured_along_its_rows():

@@ -71,13 +71,15 @@ def balls_for(worked: WorkedPattern, copies: int) -> dict[str, BallCount | None]
         By yarn key, the best buy; None for a yarn that names no ball.
 
     Raises:
-        ValueError: for less than one copy.
+        ValueError: for less than one copy, and for a public twin.
     """
     if copies < 1:
         raise ValueError("at least one copy is made")
     pattern = worked.pattern
     bought: dict[str, BallCount | None] = {}
     for yarn in worked.yarns:
+        if yarn.length_m is None:
+            raise ValueError("a public twin doesn't say how much yarn it takes")
         length = copies * needed(yarn.length_m, pattern.margin)
         sold = pattern.yarns[yarn.key].on_sale
         currency = next((one.currency for one in yarn.choices if one.currency), "")

@@ -9,24 +9,24 @@ credit, cautions; yarns with their colours and ball bands; the pieces' keys, tit
 needles, kinds of ends and sides, what is filled and what lines what; the order of colours; head
 and ease of a fit.
 
-Kept roughly: gauge, to half a stitch and half a row over 10 cm; sizes, to whole cm; yarn, as the
-balls it fills (without a ball band, to 50 m); filling and waste yarn, from the rough sizes;
-time, from the nominal rows, to quarter hours.
+Kept roughly: gauge, to half a stitch and half a row over 10 cm; sizes, to whole cm; filling, from
+the rough sizes; time, from the nominal rows, to quarter hours.
 
 Kept by kind only: folds (half way), openings (the middle third), fringe (a tassel every 2 cm).
 
-Gone: rows of stripes, allowances, lengths and masses used, leftovers, tails, clashes, swatches,
-techniques, making-up steps, chapters of the video, the words of corrections (their days stay).
+Gone: rows of stripes, allowances, lengths and masses used, waste yarn, leftovers, tails, clashes,
+swatches, techniques, making-up steps, further sizes, chapters of the video, the words of
+corrections (their days stay), and whatever else of the front matter `PUBLIC` doesn't name.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.bench import whole
 from stripewright.compute.filling import filling, solid
+from stripewright.compute.size import finished_sizes
 from stripewright.compute.time import work_time
 from stripewright.compute.worked import (
     Figure,
@@ -39,7 +39,8 @@ from stripewright.compute.worked import (
     WorkedTime,
 )
 from stripewright.compute.yarn import munden_loop
-from stripewright.pattern.pattern import Pace, Tails, Waste
+from stripewright.figures import filling_told, rounded
+from stripewright.pattern.pattern import Pace, Pattern
 from stripewright.pattern.pieces import Edge, Fill, Piece
 from stripewright.pattern.quantities import StatedGauge
 from stripewright.pattern.stripes import Run
@@ -47,17 +48,21 @@ from stripewright.pattern.stripes import Run
 if TYPE_CHECKING:
     from stripewright.compute.worked import (
         BallCount,
+        FinishedSize,
         WorkedFit,
         WorkedPattern,
         WorkedYarn,
     )
-    from stripewright.pattern.pattern import Pattern
+
+PUBLIC = (
+    "title", "summary", "slug", "kind", "access", "price", "shop", "published", "updated",
+    "version", "level", "tags", "machine", "yarns", "fit", "audience", "cords", "small_parts",
+    "steam", "cautions", "photos", "licence", "credit",
+)  # fmt: skip
+"""What of the front matter everyone may read as it is; all else is told roughly, or gone."""
 
 QUARTER = 15.0
 """Minutes."""
-
-ROUGH_M = 50.0
-"""Yarn without a ball band is told to this, rounded up."""
 
 
 def equal_bands(worked: WorkedPattern) -> WorkedPattern:
@@ -68,7 +73,6 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
     pieces = tuple(_piece(piece, gauge) for piece in worked.pieces)
     pattern = _pattern(worked.pattern, pieces, gauge)
     loop = munden_loop(gauge.stitches_per_cm, gauge.rows_per_cm)
-    stitches = sum(2 * pattern.waste.rows * piece.stitches * piece.make for piece in pieces)
     time = work_time(pieces, pattern.waste.rows, worked.pace or Pace())
     return replace(
         worked,
@@ -79,11 +83,12 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         time=WorkedTime(_quarters(time.knitting), _quarters(time.making_up), _quarters(time.total)),
         loop_cm=_flat(loop, estimated=True),
         loop_source="gauge",
-        waste_m=float(ceil(stitches * loop / 100)),
+        waste_m=None,
+        finished=tuple(map(_finished, finished_sizes(pattern.kind, pieces))),
         filling=filling(pattern.fill or Fill(), pieces),
         fit=_fit(worked.fit),
         clashes=(),
-        sizes=tuple(replace(size, worked=equal_bands(size.worked)) for size in worked.sizes),
+        sizes=(),
         tails_cm={},
         nominal=True,
     )
@@ -141,22 +146,16 @@ def _fringe(fringe: WorkedFringe | None, width: float) -> WorkedFringe | None:
     return WorkedFringe(whole(width / 2) + 1, 2, 2 * finished, finished, fringe.yarns)
 
 
+def _finished(size: FinishedSize) -> FinishedSize:
+    thickness = None if size.thickness_cm is None else rounded(size.thickness_cm)
+    return replace(size, width_cm=rounded(size.width_cm), length_cm=rounded(size.length_cm),
+                   thickness_cm=thickness)  # fmt: skip
+
+
 def _yarn(yarn: WorkedYarn) -> WorkedYarn:
     balls = None if yarn.balls is None else _bought(yarn.balls)
-    if balls is None:
-        length = _flat(ceil(yarn.length_m.high / ROUGH_M) * ROUGH_M, estimated=True)
-        mass = None
-    else:
-        length = _flat(balls.balls * balls.length_m, estimated=yarn.length_m.estimated)
-        mass = _flat(balls.balls * balls.mass_g, estimated=yarn.length_m.estimated)
-    return replace(
-        yarn,
-        rows=0,
-        length_m=length,
-        mass_g=mass,
-        balls=balls,
-        choices=tuple(map(_bought, yarn.choices)),
-    )
+    return replace(yarn, rows=0, length_m=None, mass_g=None, balls=balls,
+                   choices=tuple(map(_bought, yarn.choices)))  # fmt: skip
 
 
 def _flat(value: float, *, estimated: bool) -> Figure:
@@ -179,25 +178,19 @@ def _fit(fit: WorkedFit | None) -> WorkedFit | None:
 
 
 def _pattern(pattern: Pattern, pieces: tuple[WorkedPiece, ...], gauge: WorkedGauge) -> Pattern:
-    """The front matter without its private parts; it is not validated again."""
-    video = pattern.video
-    told = StatedGauge(gauge.stitches_10cm, gauge.rows_10cm, 10.0)
-    return pattern.model_copy(
-        update={
-            "swatch": None,
-            "gauge": told,
-            "pieces": {piece.key: _written(piece) for piece in pieces},
-            "tails": Tails(),
-            "waste": Waste(),
-            "making_up": None,
-            "techniques": {},
-            "sizes": {},
-            "video": None if video is None else video.model_copy(update={"chapters": ()}),
-            "corrections": tuple(
-                one.model_copy(update={"text": ""}) for one in pattern.corrections
-            ),
-        }
-    )
+    """The front matter with its public parts alone; it is not validated again."""
+    video, fill = pattern.video, pattern.fill
+    if fill is not None and fill.mass is not None:
+        fill = fill.model_copy(update={"mass": filling_told(fill.mass, weighed=False)})
+    kept = {name: getattr(pattern, name) for name in PUBLIC}
+    kept |= {
+        "gauge": StatedGauge(gauge.stitches_10cm, gauge.rows_10cm, 10.0),
+        "pieces": {piece.key: _written(piece) for piece in pieces},
+        "fill": fill,
+        "video": None if video is None else video.model_copy(update={"chapters": ()}),
+        "corrections": tuple(one.model_copy(update={"text": ""}) for one in pattern.corrections),
+    }
+    return Pattern.model_construct(**kept)
 
 
 def _written(piece: WorkedPiece) -> Piece:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING
 
+from stripewright.compute.worked import FinishedSize
+
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
+    from collections.abc import Sequence
+
+    from stripewright.compute.worked import WorkedGauge, WorkedPiece
 
 SEAM_STITCHES = 2
 """Stitches of a panel that two sewn side edges take up, one each (common practice, no source)."""
@@ -70,26 +73,10 @@ def panels_to_width(stitches: int, width: float, gauge: WorkedGauge) -> int:
     return max(1, ceil((wanted - SEAM_STITCHES) / each - FUZZ))
 
 
-@dataclass(frozen=True, slots=True)
-class FinishedSize:
-    """A piece made up, as it is told: in cm."""
-
-    title: str
-    width_cm: float
-    length_cm: float
-    thickness_cm: float | None = None
-    around: bool = False
-    """Whether the width is a girth, measured around."""
-    across: bool = False
-    """Whether it is round, so that its width is all there is to tell of its outline."""
-    note: str = ""
-
-
-def finished_sizes(worked: WorkedPattern) -> tuple[FinishedSize, ...]:
+def finished_sizes(kind: str, pieces: Sequence[WorkedPiece]) -> tuple[FinishedSize, ...]:
     """The pieces that show; a lining is inside and has none of its own."""
-    shown = [piece for piece in worked.pieces if piece.lining_of is None]
-    flat = worked.pattern.kind == "scarf"
-    return tuple(_finished(piece, flat=flat) for piece in shown or worked.pieces)
+    shown = [piece for piece in pieces if piece.lining_of is None]
+    return tuple(_finished(piece, flat=kind == "scarf") for piece in shown or pieces)
 
 
 def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:

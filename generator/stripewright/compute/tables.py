@@ -101,9 +101,9 @@ def _piece_table(piece: WorkedPiece) -> dict[str, object]:
 def _yarn_table(yarn: WorkedYarn) -> dict[str, object]:
     return {
         "key": yarn.key,
-        "length_m": round(yarn.length_m.value, 2),
+        "length_m": None if yarn.length_m is None else round(yarn.length_m.value, 2),
         "mass_g": None if yarn.mass_g is None else round(yarn.mass_g.value, 2),
         "balls": None if yarn.balls is None else yarn.balls.balls,
         "leftover_g": None if yarn.balls is None else round(yarn.balls.leftover_g, 2),
-        "estimated": yarn.length_m.estimated,
+        "estimated": yarn.length_m is None or yarn.length_m.estimated,
     }

@@ -14,6 +14,7 @@ from stripewright.compute.fit import fit_of
 from stripewright.compute.gauge import check_class, gauge_of
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
+from stripewright.compute.size import finished_sizes
 from stripewright.compute.sizes import resized
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
@@ -79,6 +80,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         loop_cm=loop.length_cm,
         loop_source=loop.source,
         waste_m=waste_metres(pattern, pieces, loop),
+        finished=finished_sizes(pattern.kind, pieces),
         filling=filling(pattern.fill or Fill(), pieces),
         fit=fit,
         clashes=find_clashes(pieces, pattern.yarns),

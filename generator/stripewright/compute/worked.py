@@ -230,7 +230,8 @@ class WorkedYarn:
     fibre: str | None
     rows: int
     """Worked rows in it, over all pieces."""
-    length_m: Figure
+    length_m: Figure | None
+    """None in a public twin: it follows from the rows."""
     mass_g: Figure | None
     """None when neither swatch nor ball says what a metre weighs."""
     balls: BallCount | None
@@ -298,6 +299,21 @@ class WorkedFit:
 
 
 @dataclass(frozen=True, slots=True)
+class FinishedSize:
+    """A piece made up, as it is told: in cm."""
+
+    title: str
+    width_cm: float
+    length_cm: float
+    thickness_cm: float | None = None
+    around: bool = False
+    """Whether the width is a girth, measured around."""
+    across: bool = False
+    """Whether it is round, so that its width is all there is to tell of its outline."""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class WorkedSize:
     """The same pattern for another bed, gauge or yarn."""
 
@@ -319,8 +335,10 @@ class WorkedPattern:
     time: WorkedTime
     loop_cm: Figure
     """Yarn in one stitch."""
-    waste_m: float
-    """Waste yarn, over all pieces."""
+    waste_m: float | None
+    """Waste yarn, over all pieces; None in a public twin, where it would tell the stitches."""
+    finished: tuple[FinishedSize, ...]
+    """The pieces that show, made up; a lining is inside and has none of its own."""
     filling: WorkedFilling | None = None
     fit: WorkedFit | None = None
     clashes: tuple[Clash, ...] = ()

@@ -37,6 +37,8 @@ def _about(yarn: WorkedYarn) -> str:
 
 
 def _amount(yarn: WorkedYarn, figures: Figures) -> str:
+    if yarn.length_m is None:
+        return ""
     about = "about " if yarn.length_m.estimated else ""
     mass = f", {figures.mass(yarn.mass_g.value)}" if yarn.mass_g else ""
     return f"{about}{figures.yarn(yarn.length_m.value)}{mass}"

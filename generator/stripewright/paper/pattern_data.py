@@ -8,7 +8,6 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
-from stripewright.compute.size import finished_sizes
 from stripewright.figures import Figures, rc, time_span
 from stripewright.paper import markdown
 from stripewright.paper.materials import supplies, yarns
@@ -17,8 +16,7 @@ from stripewright.paper.plans import piece
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from stripewright.compute.size import FinishedSize
-    from stripewright.compute.worked import WorkedGauge, WorkedPattern
+    from stripewright.compute.worked import FinishedSize, WorkedGauge, WorkedPattern
     from stripewright.draw.drawing import Drawing, Drawings
     from stripewright.paper.photo import Photo
     from stripewright.pattern.settings import Settings
@@ -141,7 +139,7 @@ def facts(worked: WorkedPattern, settings: Settings, figures: Figures) -> list[l
     pattern = worked.pattern
     bed = "Circular" if pattern.machine.bed == "circular" else "Flat"
     gauge_word = "Tension" if settings.terms == "uk" else "Gauge"
-    sizes = finished_sizes(worked)
+    sizes = worked.finished
     total = worked.time.total
     rows = [
         *(["Finished size" if len(sizes) == 1 else one.title, size(one, figures)] for one in sizes),

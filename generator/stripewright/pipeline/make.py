@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
 from stripewright.pages.cards import Card, card
@@ -39,11 +40,15 @@ if TYPE_CHECKING:
 
 
 class Sound(NamedTuple):
-    """A pattern without an error: what the author wrote, its numbers and its words."""
+    """A pattern without an error: its numbers and its words."""
 
-    pattern: Pattern
     worked: WorkedPattern
     written: Written
+
+    @property
+    def public(self) -> Sound:
+        """The twin that everyone may see of a paid pattern."""
+        return Sound(equal_bands(self.worked), self.written.public)
 
 
 @dataclass(frozen=True)
@@ -54,16 +59,15 @@ class WorkedSource:
     slug: str
     document: Document
     problems: tuple[Problem, ...]
-    pattern: Pattern | None = None
     worked: WorkedPattern | None = None
     written: Written | None = None
 
     @property
     def sound(self) -> Sound | None:
         """What can be drawn and shown; None after any error."""
-        if self.pattern is None or self.worked is None or self.written is None:
+        if self.worked is None or self.written is None or has_errors(self.problems):
             return None
-        return None if has_errors(self.problems) else Sound(self.pattern, self.worked, self.written)
+        return Sound(self.worked, self.written)
 
 
 def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
@@ -82,10 +86,10 @@ def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
     problems += found
     if worked is None:
         problems += check_body(document, settings)
-        return WorkedSource(source, slug, document, tuple(problems), pattern)
+        return WorkedSource(source, slug, document, tuple(problems))
     written, found = write(worked, document, settings)
     problems += found
-    return WorkedSource(source, slug, document, tuple(problems), pattern, worked, written)
+    return WorkedSource(source, slug, document, tuple(problems), worked, written)
 
 
 def held(published: str | None, options: Options) -> str:
@@ -141,11 +145,15 @@ def make_pattern(
 def show_source(
     done: WorkedSource, context: Context, shelf: Shelf, *, buyer: bool = False
 ) -> PatternOutput:
-    """Draw and show a pattern that is worked out: the second half of `make_pattern`."""
+    """Draw and show a pattern that is worked out: the second half of `make_pattern`.
+
+    Here, and nowhere else, free and paid part ways: what comes after is given either the pattern
+    or its public twin, and shows all of it.
+    """
     source, sound = done.source, done.sound
     if sound is None:
         return PatternOutput(source.name, done.slug, done.problems)
-    pattern = sound.pattern
+    pattern = sound.worked.pattern
     published = pattern.published.isoformat() if pattern.published else None
     waiting = held(published, context.options)
     kept = secrets_of(sound.worked, sound.written)
@@ -155,10 +163,11 @@ def show_source(
         return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
                              secrets=secrets, said=said, published=published)  # fmt: skip
     whole = buyer or not paid
-    photos, found = pictures_of(sound, done.document, shelf, whole=whole)
+    shown = sound if whole else sound.public
+    photos, found = pictures_of(shown, done.document, shelf)
     if has_errors(found):
         return PatternOutput(source.name, done.slug, (*done.problems, *found))
-    view, files = show_pattern(sound, context, photos, waiting, buyer=buyer)
+    view, files = show_pattern(shown, context, photos, waiting, prints=whole)
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
     return PatternOutput(source.name, done.slug, done.problems, waiting, view.access,
@@ -168,14 +177,12 @@ def show_source(
 
 
 def pictures_of(
-    sound: Sound, document: Document, shelf: Shelf, *, whole: bool
+    sound: Sound, document: Document, shelf: Shelf
 ) -> tuple[dict[str, CleanPhoto], list[Problem]]:
-    """The pictures that a pattern's page shows, by name: those of its private text if `whole`."""
+    """The pictures that a pattern, or its public twin, shows, by name."""
     named = {photo.file: document.place("photos", n, "file")
-             for n, photo in enumerate(sound.pattern.photos)}  # fmt: skip
-    named |= images_in(sound.written.intro, document)
-    if whole:
-        named |= images_in(sound.written.body, document)
+             for n, photo in enumerate(sound.worked.pattern.photos)}  # fmt: skip
+    named |= images_in(sound.written.intro, document) | images_in(sound.written.body, document)
     taken: dict[str, CleanPhoto] = {}
     problems: list[Problem] = []
     for name, place in named.items():
@@ -192,27 +199,26 @@ def show_pattern(
     photos: Mapping[str, CleanPhoto],
     waiting: str,
     *,
-    buyer: bool,
+    prints: bool,
 ) -> tuple[PatternView, dict[str, bytes]]:
-    """The view of a sound pattern, and the files that stand beside its page."""
-    pattern, worked, written = sound
-    whole = pattern.access == "free" or buyer
-    drawings = draw_all(worked, written, prefix=worked.slug) if whole else None
+    """The view of a pattern or its twin, and what stands beside its page: PDFs if it `prints`."""
+    worked, written = sound
+    drawings = draw_all(worked, written, prefix=worked.slug)
     folder = f"patterns/{worked.slug}"
     files: dict[str, bytes] = {}
     pdfs: dict[str, str] = {}
-    if drawings and context.options.paper:
+    if prints and context.options.paper:
         for size, label in (("a4", "A4"), ("letter", "Letter")):
             pdfs[label] = f"{folder}/{worked.slug}-{size}.pdf"
             files[pdfs[label]] = _pdf(sound, drawings, context, size, photos)
     shown = tuple(
         PhotoView(photos[p.file].path, p.alt, photos[p.file].width, photos[p.file].height)
-        for p in pattern.photos
+        for p in worked.pattern.photos
         if p.file in photos
     )
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
-    view = pattern_view(worked, written, drawings, context.settings, held=waiting, buyer=buyer,
-                        pdfs=pdfs, photos=shown, pictures=sizes)  # fmt: skip
+    view = pattern_view(worked, written, drawings, context.settings, held=waiting, pdfs=pdfs,
+                        photos=shown, pictures=sizes)  # fmt: skip
     files[f"{folder}/finished.svg"] = view.finished.svg.encode()
     files[f"{folder}/strip.svg"] = view.strip.svg.encode()
     if context.options.paper:

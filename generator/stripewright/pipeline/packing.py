@@ -101,7 +101,7 @@ def make_packs(
         if sound is None or wanted or _is_sold(sound, options):
             problems += done.problems
         if sound is not None and (wanted or _is_sold(sound, options)):
-            photos, found = pictures_of(sound, done.document, shelf, whole=True)
+            photos, found = pictures_of(sound, done.document, shelf)
             problems += found
             packs.append(_pattern_pack(done, sound, context, photos))
     return _write(studio, packs, problems, progress, workers)
@@ -145,7 +145,7 @@ def _named(studio: Studio, only: Sequence[Path]) -> frozenset[str]:
 
 def _is_sold(sound: Sound, options: Options) -> bool:
     """Paid, and not a draft: a pack is wanted before its day, but not before it is done."""
-    pattern = sound.pattern
+    pattern = sound.worked.pattern
     return pattern.access == "paid" and (pattern.published is not None or options.drafts)
 
 

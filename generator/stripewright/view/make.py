@@ -1,15 +1,12 @@
-"""Worked pattern + words + drawings -> PatternView. Free and paid part ways here and nowhere else.
+"""Worked pattern + words + drawings -> PatternView: all that is given may be shown.
 
-A paid pattern's view is made from its equal-bands twin alone: sizes, materials and pictures of a
-pattern whose stripes are all alike. Its true rows, steps and private text are not read at all.
+Of a paid pattern, what is given is its public twin (`compute.public`), which has no rows to tell.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.compute.public import equal_bands
-from stripewright.draw.draw import draw_all
 from stripewright.view.groups import group_views
 from stripewright.view.parts import (
     drawing_view,
@@ -41,44 +38,32 @@ if TYPE_CHECKING:
     from stripewright.view.views import DrawingView, PhotoView
     from stripewright.words.written import Written
 
-QUARTER = 15
-"""Minutes; a paid pattern's time is rounded to it, for exact minutes follow from the rows."""
-
 
 def pattern_view(
     worked: WorkedPattern,
     written: Written,
-    drawings: Drawings | None,
+    drawings: Drawings,
     settings: Settings,
     *,
     held: str = "",
-    buyer: bool = False,
     pdfs: Mapping[str, str] | None = None,
     photos: Sequence[PhotoView] = (),
     pictures: Mapping[str, tuple[int, int]] | None = None,
 ) -> PatternView:
-    """What may be shown of a pattern.
+    """A pattern as it is told.
 
     Args:
         worked: its numbers.
         written: its words.
-        drawings: its drawings, if they are made already; a paid pattern's are never used: its
-            view is drawn from equal bands.
+        drawings: its drawings.
         settings: the studio's.
         held: why it is not published yet, or "".
-        buyer: show a paid pattern whole, as its buyers see it.
         pdfs: paper size ("A4", "Letter") -> path from the site's root.
         photos: its pictures, as published.
         pictures: width and height in pixels of the pictures in its texts, by file name.
     """
     pattern = worked.pattern
-    told = pattern.access == "free" or buyer
-    if not told:
-        worked = equal_bands(worked)
-        drawings = None
-    drawings = drawings or draw_all(worked, written if told else None, prefix=worked.slug)
     schematics = {key: drawing_view(drawing) for key, drawing in drawings.schematics.items()}
-    low, high = _minutes(worked, told=told)
     currency = (pattern.price and pattern.price.currency) or settings.currency
     return PatternView(
         slug=worked.slug,
@@ -95,11 +80,11 @@ def pattern_view(
         bed=pattern.machine.bed,
         needles=pattern.machine.needles,
         gauge=gauge_view(worked.gauge),
-        sizes=size_views(worked, whole_cm=not told),
-        materials=material_views(worked, told=told),
-        supplies=supply_views(worked, told=told),
-        minutes_low=low,
-        minutes_high=high,
+        sizes=size_views(worked),
+        materials=material_views(worked),
+        supplies=supply_views(worked),
+        minutes_low=worked.time.total.low,
+        minutes_high=worked.time.total.high,
         finished=drawing_view(drawings.finished),
         strip=drawing_view(drawings.strip),
         assembly=drawing_view(drawings.assembly) if drawings.assembly else None,
@@ -107,7 +92,7 @@ def pattern_view(
         intro_html=to_html(written.intro, photos=pictures),
         cautions=tuple(CautionView(c.key, c.title, c.text) for c in written.cautions),
         corrections=tuple(
-            CorrectionView(c.date.isoformat(), c.text if told else "")
+            CorrectionView(c.date.isoformat(), c.text)
             for c in sorted(pattern.corrections, key=lambda c: c.date, reverse=True)
         ),
         photos=tuple(photos),
@@ -119,17 +104,9 @@ def pattern_view(
         sponsored=is_sponsored(pattern.shop, settings),
         licence=pattern.licence or settings.licence,
         credit=pattern.credit or settings.maker,
-        clashes=_clashes(worked) if told else (),
-        whole=_whole(worked, written, schematics, pdfs or {}, pictures) if told else None,
+        clashes=_clashes(worked),
+        whole=None if worked.nominal else _whole(worked, written, schematics, pdfs or {}, pictures),
     )
-
-
-def _minutes(worked: WorkedPattern, *, told: bool) -> tuple[float, float]:
-    total = worked.time.total
-    if told:
-        return total.low, total.high
-    low, high = (max(1, round(value / QUARTER)) * QUARTER for value in (total.low, total.high))
-    return low, high
 
 
 def _whole(
@@ -159,8 +136,8 @@ def _size_choice(size: WorkedSize) -> SizeChoiceView:
         needles=worked.pattern.machine.needles,
         bed=worked.pattern.machine.bed,
         gauge=gauge_view(worked.gauge),
-        sizes=size_views(worked, whole_cm=False),
-        materials=material_views(worked, told=True),
+        sizes=size_views(worked),
+        materials=material_views(worked),
         pieces=piece_views(worked, {}),
     )
 

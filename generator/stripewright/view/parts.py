@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.compute.size import finished_sizes
 from stripewright.figures import rounded
 from stripewright.view.views import (
     BallsView,
@@ -57,42 +56,29 @@ def gauge_view(gauge: WorkedGauge) -> GaugeView:
     )
 
 
-def size_views(worked: WorkedPattern, *, whole_cm: bool) -> tuple[SizeView, ...]:
-    """Finished sizes of the pieces that show; a lining is inside and has none of its own.
-
-    Args:
-        worked: the pattern.
-        whole_cm: round to whole cm, so that a size doesn't tell the rows.
-    """
-
-    def told(cm: float) -> float:
-        return rounded(cm) if whole_cm else cm
-
+def size_views(worked: WorkedPattern) -> tuple[SizeView, ...]:
+    """Finished sizes of the pieces that show."""
     return tuple(
         SizeView(
             size.title,
-            told(size.width_cm),
-            told(size.length_cm),
-            None if size.thickness_cm is None else told(size.thickness_cm),
+            size.width_cm,
+            size.length_cm,
+            size.thickness_cm,
             around=size.around,
             across=size.across,
             note=size.note,
         )
-        for size in finished_sizes(worked)
+        for size in worked.finished
     )
 
 
-def material_views(worked: WorkedPattern, *, told: bool) -> tuple[MaterialView, ...]:
-    """The yarns to buy.
-
-    Args:
-        worked: the pattern.
-        told: whether lengths and masses may be told; they follow from the rows.
-    """
-    return tuple(_material(yarn, told=told) for yarn in worked.yarns)
+def material_views(worked: WorkedPattern) -> tuple[MaterialView, ...]:
+    """The yarns to buy."""
+    return tuple(map(_material, worked.yarns))
 
 
-def _material(yarn: WorkedYarn, *, told: bool) -> MaterialView:
+def _material(yarn: WorkedYarn) -> MaterialView:
+    length = yarn.length_m
     return MaterialView(
         letter=yarn.letter,
         role=yarn.role,
@@ -101,27 +87,26 @@ def _material(yarn: WorkedYarn, *, told: bool) -> MaterialView:
         weight=yarn.weight,
         weight_name=None if yarn.weight is None else WEIGHTS[yarn.weight],
         fibre=yarn.fibre,
-        balls=_balls(yarn.balls, told=told) if yarn.balls else None,
-        length_m=yarn.length_m.value if told else None,
-        length_low_m=yarn.length_m.low if told else None,
-        length_high_m=yarn.length_m.high if told else None,
-        mass_g=yarn.mass_g.value if told and yarn.mass_g else None,
-        estimated=yarn.length_m.estimated,
+        balls=_balls(yarn.balls) if yarn.balls else None,
+        length_m=length.value if length else None,
+        length_low_m=length.low if length else None,
+        length_high_m=length.high if length else None,
+        mass_g=yarn.mass_g.value if yarn.mass_g else None,
+        estimated=length is not None and length.estimated,
     )
 
 
-def _balls(count: BallCount, *, told: bool) -> BallsView:
-    leftover = count.leftover_g if told else None
+def _balls(count: BallCount) -> BallsView:
     return BallsView(
-        count.mass_g, count.length_m, count.balls, count.cost, count.currency, leftover
+        count.mass_g, count.length_m, count.balls, count.cost, count.currency, count.leftover_g
     )
 
 
-def supply_views(worked: WorkedPattern, *, told: bool) -> tuple[SupplyView, ...]:
-    """What to have at hand besides yarn; how much waste yarn would tell a paid pattern's rows."""
+def supply_views(worked: WorkedPattern) -> tuple[SupplyView, ...]:
+    """What to have at hand besides yarn."""
     return tuple(
-        SupplyView(one.name, one.mass_g, one.length_m if told else None, estimated=one.estimated)
-        for one in supplies(worked, told=told)
+        SupplyView(one.name, one.mass_g, one.length_m, estimated=one.estimated)
+        for one in supplies(worked)
     )
 
 

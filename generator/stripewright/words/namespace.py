@@ -93,7 +93,7 @@ def _yarn(yarn: WorkedYarn, figures: Figures) -> dict[str, object]:
         "fibre": yarn.fibre or "",
         "balls": yarn.balls.balls if yarn.balls else None,
         "rows": yarn.rows,
-        "length": YarnLength(yarn.length_m.value, figures),
+        "length": YarnLength(yarn.length_m.value, figures) if yarn.length_m else None,
         "mass": Mass(yarn.mass_g.value, figures) if yarn.mass_g else None,
         "leftover": Mass(yarn.balls.leftover_g, figures) if yarn.balls else None,
     }

@@ -28,18 +28,13 @@ class Supply:
     estimated: bool = False
 
 
-def supplies(worked: WorkedPattern, *, told: bool = True) -> tuple[Supply, ...]:
-    """What to have at hand besides yarn.
-
-    Args:
-        worked: the pattern.
-        told: whether the filling may be told as exactly as the author weighed it.
-    """
+def supplies(worked: WorkedPattern) -> tuple[Supply, ...]:
+    """What to have at hand besides yarn."""
     found = []
     if worked.filling:
-        found.append(_filling(worked.filling, told=told))
-    if worked.waste_m > 0:
-        waste = up_to(worked.waste_m, WASTE_STEP_M)
+        found.append(_filling(worked.filling))
+    if worked.waste_m != 0:
+        waste = None if worked.waste_m is None else up_to(worked.waste_m, WASTE_STEP_M)
         found.append(
             Supply("Waste yarn in a colour that stands out", length_m=waste, estimated=True)
         )
@@ -52,9 +47,9 @@ def supplies(worked: WorkedPattern, *, told: bool = True) -> tuple[Supply, ...]:
     return (*found, Supply("Scissors and a tape measure"))
 
 
-def _filling(filling: WorkedFilling, *, told: bool) -> Supply:
+def _filling(filling: WorkedFilling) -> Supply:
     name = f"Filling: {filling.material}" if filling.material else "Filling"
-    mass = filling_told(filling.mass_g.value, weighed=told and filling.weighed)
+    mass = filling_told(filling.mass_g.value, weighed=filling.weighed)
     firmness = FIRMNESS[filling.firmness]
     return Supply(f"{name}, {firmness}", mass_g=mass, estimated=not filling.weighed)
 

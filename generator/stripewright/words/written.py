@@ -78,6 +78,11 @@ class Written:
     """Before which of the body's tokens the author wants the steps; None is after all of them."""
 
     @property
+    def public(self) -> Written:
+        """What everyone may read of a paid pattern: its introduction and its cautions."""
+        return Written((), self.cautions, self.intro, Prose("", ()))
+
+    @property
     def before(self) -> Prose:
         """What of the body stands above the steps."""
         return Prose(self.body.source, self.body.tokens[: self.steps_at])
