@@ -12,10 +12,10 @@ import time
 from pathlib import Path
 from random import Random
 
-sys.path[:0] = [str(Path(__file__).resolve().parents[1]), str(Path(__file__).resolve().parents[1] / "preview/easel")]  # fmt: skip
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from support.written_files import a_change, a_file
-from test_rewrite import NAME, NotWritten, holds, rewritten
+from stripewright.preview.easel.rewrite import NotWritten, rewritten
+from support.written_files import NAME, a_change, a_file, holds
 
 
 def main(files: int = 1000) -> None:

@@ -7,10 +7,15 @@ touch. It is no part of what is tested: it only makes files.
 from __future__ import annotations
 
 import copy
+import difflib
 import json
 from dataclasses import dataclass, field
 
 from stripewright.preview.easel.edits import spelt
+from stripewright.preview.easel.rewrite import restored, rewritten, same
+from stripewright.source.reader import read_document
+
+NAME = "content/patterns/mine.md"
 
 KEYS = ("ink", "shell", "teal", "lamp", "rust")
 TEXTS = ("Night water", "A: b", "it's", 'say "so"', "#1f3d5c", "yes", "012", "1.10", "- dash", "", "é ü", "a, b", "x # y",
@@ -287,3 +292,35 @@ def touched(old, new, path=()) -> set:
             (*path, min(head, len(old) - 1)),
         }
     return {path}
+
+
+def front_of(data):
+    document, problems = read_document(data, NAME)
+    assert not problems
+    return document.front
+
+
+def holds(file, wanted):
+    """Write a change into a file and look at every line of it."""
+    assert same(front_of(file.data), restored(front_of(file.data), file.front))
+    made = rewritten(file.data, NAME, wanted)
+    assert same(front_of(made), restored(front_of(file.data), wanted))
+    assert read_document(made, NAME)[0].body == read_document(file.data, NAME)[0].body
+    old, new = lines_of(file.data), lines_of(made)
+    may: dict = {}
+    for path in touched(file.front, wanted):
+        near = path
+        while near not in file.lines and near:
+            near = near[:-1]
+        # what stands between entries of one list may seem to move when entries around it go
+        around = path[:-1] if isinstance(path[-1], int) else path
+        may.setdefault(around, []).extend(file.lines.get(near, (0, len(old) - 1)))
+    may = {line for ends in may.values() for line in range(min(ends), max(ends) + 1)}
+    for tag, i, i_end, *_ in difflib.SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
+        if tag in ("replace", "delete"):
+            assert set(range(i, i_end)) <= may, (i, i_end, made.decode())
+    return made
+
+
+def lines_of(data):
+    return data.replace(b"\r\n", b"\n\0").replace(b"\r", b"\n\1").split(b"\n")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 from random import Random
 
@@ -10,43 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stripewright.preview.easel.rewrite import NotWritten, restored, rewritten, same
+from stripewright.preview.easel.rewrite import NotWritten, rewritten
 from stripewright.source.reader import read_document
-from support.written_files import a_change, a_file, touched
-
-NAME = "content/patterns/mine.md"
-
-
-def front_of(data):
-    document, problems = read_document(data, NAME)
-    assert not problems
-    return document.front
-
-
-def holds(file, wanted):
-    """Write a change into a file and look at every line of it."""
-    assert same(front_of(file.data), restored(front_of(file.data), file.front))
-    made = rewritten(file.data, NAME, wanted)
-    assert same(front_of(made), restored(front_of(file.data), wanted))
-    assert read_document(made, NAME)[0].body == read_document(file.data, NAME)[0].body
-    old, new = lines_of(file.data), lines_of(made)
-    may: dict = {}
-    for path in touched(file.front, wanted):
-        near = path
-        while near not in file.lines and near:
-            near = near[:-1]
-        # what stands between entries of one list may seem to move when entries around it go
-        around = path[:-1] if isinstance(path[-1], int) else path
-        may.setdefault(around, []).extend(file.lines.get(near, (0, len(old) - 1)))
-    may = {line for ends in may.values() for line in range(min(ends), max(ends) + 1)}
-    for tag, i, i_end, *_ in difflib.SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
-        if tag in ("replace", "delete"):
-            assert set(range(i, i_end)) <= may, (i, i_end, made.decode())
-    return made
-
-
-def lines_of(data):
-    return data.replace(b"\r\n", b"\n\0").replace(b"\r", b"\n\1").split(b"\n")
+from support.written_files import NAME, a_change, a_file, front_of, holds
 
 
 @given(st.integers(0, 2**32))

@@ -94,8 +94,9 @@ class _Reader:
         while True:
             event = self._parser.get_event()
             if isinstance(event, yaml.CollectionEndEvent):
+                mark: Any = event.end_mark
                 if node.flow:
-                    node.end = event.end_mark.index + self._offset
+                    node.end = mark.index + self._offset
                 elif node.values:  # a block's own mark lies behind blank lines and comments
                     node.end = node.entry(len(node.values) - 1)[1]
                 return
