@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from typing import TYPE_CHECKING
 
 import pytest
@@ -14,12 +15,17 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 
-# Properties are tried on the same cases every time, however slow the machine is.
+# Properties are tried on the same cases every time, however slow the machine is. To look further,
+# STRIPEWRIGHT_EXPLORE=2000 tries so many new ones of each and remembers those that fail.
+_EXPLORE = int(os.environ.get("STRIPEWRIGHT_EXPLORE", "0"))
+_SLOW = [HealthCheck.too_slow]
 settings.register_profile(
-    "steady", deadline=None, derandomize=True, database=None,
-    suppress_health_check=[HealthCheck.too_slow],
-)  # fmt: skip
-settings.load_profile("steady")
+    "steady", deadline=None, derandomize=True, database=None, suppress_health_check=_SLOW
+)
+settings.register_profile(
+    "explore", deadline=None, max_examples=max(_EXPLORE, 1), suppress_health_check=_SLOW
+)
+settings.load_profile("explore" if _EXPLORE else "steady")
 
 
 @pytest.fixture(scope="session")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from stripewright.compute.public import equal_bands
@@ -71,8 +71,7 @@ def test_other_row_counts_give_the_same_public_pattern(rows, allowance, fold, af
     """One colour order, one size, one number of balls: equal, whatever the rows are."""
     one = paid(EQUAL)
     other = paid(rows, allowance=allowance, fold=fold, after=after)
-    if bought(one) != bought(other):
-        return  # what there is to buy is told
+    assume(bought(one) == bought(other))  # what there is to buy is told
     assert equal_bands(one) == equal_bands(other)
     assert repr(equal_bands(one)) == repr(equal_bands(other))
 

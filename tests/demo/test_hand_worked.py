@@ -6,6 +6,7 @@ off, 2 times to gather, 14 cm at a change) and the tenth of yarn to spare are co
 source.
 """
 
+import inspect
 from math import pi
 
 import pytest
@@ -175,6 +176,11 @@ def test_regatta_bunting():
         assert (piece.flat_width_cm, piece.finished_length_cm) == (near(8.597), near(12.505))
     # Rows: red 4 x 17, sail 4 x 8 + 3 x 4, blue 4 x 13, buoy 4 x 12 + 3 x 10, weed 3 x 11.
     assert [yarn.rows for yarn in worked.yarns] == [68, 44, 52, 78, 33]
+    # No swatch was weighed: a stitch is sqrt(21.6 / (1.27953 x 1.91929)) = 2.9657 cm. Red knits
+    # 68 x 22 of them, 44.4 m, buoy 78 x 22, 50.9 m, before their tails; with the tenth to spare a
+    # ball of 56 m does for 50.9 m: one of red, two of buoy. The others knit less than red.
+    assert worked.loop_cm.value == near(2.9657)
+    assert balls(worked) == {"red": 1, "sail": 1, "blue": 1, "buoy": 2, "weed": 1}
     # A cord and a nursery: neither caution may be missing.
     assert {"cords", "infant", "machine"} <= set(worked.cautions)
 
@@ -285,15 +291,14 @@ def test_slow_light_blanket():
 
 
 def test_every_pattern_that_is_published_is_worked_by_hand():
-    worked_here = {
-        name.removeprefix("test_").replace("_", "-")
-        for name in globals()
-        if name.startswith("test_")
-    }
     for slug in SLUGS:
         published = demo(slug)[0].pattern.published
         if published and published.isoformat() <= "2026-11-25":
-            assert slug in worked_here, slug
+            source = inspect.getsource(globals()[f"test_{slug.replace('-', '_')}"])
+            assert f'demo("{slug}")' in source
+            for figure in ("readings(", "_cm"):
+                assert figure in source, f"{slug}: nobody worked {figure}"
+            assert "balls" in source or "length_m" in source, f"{slug}: nobody worked its yarn"
 
 
 def test_nine_are_published():
