@@ -176,10 +176,13 @@ def test_regatta_bunting():
         assert (piece.flat_width_cm, piece.finished_length_cm) == (near(8.597), near(12.505))
     # Rows: red 4 x 17, sail 4 x 8 + 3 x 4, blue 4 x 13, buoy 4 x 12 + 3 x 10, weed 3 x 11.
     assert [yarn.rows for yarn in worked.yarns] == [68, 44, 52, 78, 33]
-    # No swatch was weighed: a stitch is sqrt(21.6 / (1.27953 x 1.91929)) = 2.9657 cm. Red knits
-    # 68 x 22 of them, 44.4 m, buoy 78 x 22, 50.9 m, before their tails; with the tenth to spare a
-    # ball of 56 m does for 50.9 m: one of red, two of buoy. The others knit less than red.
-    assert worked.loop_cm.value == near(2.9657)
+    # By the band (Peirce): 50 g / 56 m is 892.9 tex, at 0.5 g to the cm3 sqrt(4 x 0.008929 / (pi x
+    # 0.5)) = 0.15078 across; a stitch 2 / 1.91929 + 1 / 1.27953 + 5.94 x 0.15078 = 2.7193 cm. Red
+    # knits 68 x 22 of them, 40.7 m, buoy 78 x 22, 46.7 m. With the tenth to spare a ball does for
+    # 56 / 1.1 = 50.9 m. Buoy casts 7 flags off, 3 x 17.19 + 15 = 66.6 cm each, 4.7 m, and 4 x 3 + 3
+    # changes touch it, 2.1 m: 53.4 m, two balls. No other is near.
+    assert worked.loop_cm.value == near(2.7193)
+    assert worked.yarn("buoy").length_m.value == near(53.4)
     assert balls(worked) == {"red": 1, "sail": 1, "blue": 1, "buoy": 2, "weed": 1}
     # A cord and a nursery: neither caution may be missing.
     assert {"cords", "infant", "machine"} <= set(worked.cautions)
