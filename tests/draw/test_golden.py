@@ -1,31 +1,38 @@
-"""Golden drawings: one of each kind, looked at, kept, and compared line by line.
+"""Kept drawings of every kind: a picture compared by its pixels, and a grid of letters to read.
 
     pytest tests/draw --renew -s
 
-writes them anew and prints what changed; look at the pictures before keeping them.
+makes them anew and prints the grids that changed; look at the pictures before keeping them.
 """
 
 from __future__ import annotations
 
-import re
+import io
 from difflib import unified_diff
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
+from PIL import Image, ImageChops
 
 from stripewright.draw.draw import draw_all
+from stripewright.paper.picture import png
 from stripewright.words.written import Prose, Step, StepGroup, Written
 from support.drawn import KINDS, kind
 
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedPattern
+
 GOLDEN = Path(__file__).parent / "golden"
-LARGEST = 12_000
-"""Bytes; a golden drawing stays small enough to read."""
-
-
-def readable(svg: str) -> str:
-    """One element a line, so that a difference says what moved."""
-    return re.sub(r"(?<=>)(?=<(?!/(?:text|title|desc)))", "\n", svg) + "\n"
-
+WIDE = 240
+"""Pixels of a kept picture."""
+ACROSS, DOWN = 60, 8
+"""Letters across a grid, and pixels that one stands for downwards: a letter is twice as high as
+it is wide."""
+NEAR = 40
+"""How far a pixel may be from a yarn's colour, in 0 to 255 a channel, and still be its letter."""
+UNLIKE, FEW = 32, 0.002
+"""A pixel is another when a channel differs by more; a picture when more of its pixels are."""
 
 STEPS = {
     "cushion": [
@@ -47,31 +54,84 @@ def plain_words(name: str) -> Written:
     return Written((StepGroup("making-up", "Making up", steps),), (), nothing, nothing)
 
 
-def drawings_of(name: str) -> dict[str, str]:
+def pictures_of(name: str) -> dict[str, Image.Image]:
     """The finished view of a kind; for a cushion and a hat every drawing."""
     worked = kind(name)
     drawings = draw_all(worked, plain_words(name), prefix=worked.slug)
     shown = drawings.everything() if name in ("cushion", "hat") else (drawings.finished,)
-    return {f"{drawing.name}.svg": readable(drawing.svg) for drawing in shown}
+    return {one.name: Image.open(io.BytesIO(png(one.svg, WIDE))).convert("RGB") for one in shown}
+
+
+def grid_of(picture: Image.Image, worked: WorkedPattern) -> str:
+    """The picture as letters: a yarn's letter, `.` for paper, `+` for ink and shade."""
+    inks = {yarn.letter: bytes.fromhex(yarn.colour[1:]) for yarn in worked.yarns} | {
+        ".": b"\xff" * 3
+    }
+
+    def letter(pixel: tuple[int, ...]) -> str:
+        far = {
+            sign: max(abs(one - other) for one, other in zip(pixel, ink, strict=True))
+            for sign, ink in inks.items()
+        }
+        nearest = min(far, key=lambda sign: far[sign])
+        return nearest if far[nearest] <= NEAR else "+"
+
+    step = picture.width / ACROSS
+    lines = (
+        "".join(letter(picture.getpixel((int((x + 0.5) * step), y))) for x in range(ACROSS))
+        for y in range(DOWN // 2, picture.height, DOWN)
+    )
+    return "\n".join(line.rstrip(".") for line in lines) + "\n"
+
+
+def kept_picture(path: Path) -> Image.Image | None:
+    return Image.open(path).convert("RGB") if path.is_file() else None
+
+
+def unlike(one: Image.Image, other: Image.Image | None) -> float:
+    """The share of pixels that are another; 1 for a picture of another size."""
+    if other is None or one.size != other.size:
+        return 1.0
+    most = ImageChops.difference(one, other).convert("RGB").split()
+    worst = ImageChops.lighter(ImageChops.lighter(most[0], most[1]), most[2])
+    counts = worst.histogram()
+    return sum(counts[UNLIKE + 1 :]) / (one.width * one.height)
 
 
 @pytest.mark.parametrize("name", KINDS)
-def test_drawings_are_the_golden_ones(name: str, renewing: bool) -> None:
-    for file, drawn in drawings_of(name).items():
-        path = GOLDEN / file
-        kept = path.read_text(encoding="utf-8") if path.is_file() else ""
+def test_drawings_are_the_kept_ones(name: str, renewing: bool) -> None:
+    for file, picture in pictures_of(name).items():
+        grid, kept = grid_of(picture, kind(name)), GOLDEN / f"{file}.txt"
+        before = kept.read_text(encoding="utf-8") if kept.is_file() else ""
         difference = "".join(
-            unified_diff(kept.splitlines(True), drawn.splitlines(True), file, "now")
+            unified_diff(before.splitlines(True), grid.splitlines(True), file, "now")
         )
-        if renewing and difference:
+        other = unlike(picture, kept_picture(GOLDEN / f"{file}.png"))
+        if renewing and (difference or other):
             print(difference)
-            GOLDEN.mkdir(exist_ok=True)
-            path.write_text(drawn, encoding="utf-8")
+            kept.write_text(grid, encoding="utf-8")
+            small = picture.quantize(256, dither=Image.Dither.NONE)
+            small.save(GOLDEN / f"{file}.png", optimize=True)
         else:
             assert not difference, difference
-        assert len(drawn) < LARGEST
+            assert other <= FEW, f"{file}: {other:.1%} of its pixels are others"
 
 
-def test_no_golden_drawing_is_orphaned() -> None:
-    expected = {file for name in KINDS for file in drawings_of(name)}
+def test_a_stripe_of_another_yarn_is_seen() -> None:
+    """What the comparison is for: one row's colour changes the grid and enough pixels."""
+    before = pictures_of("scarf")["scarf-finished"]
+    after = before.copy()
+    after.paste((255, 0, 255), (60, 100, 180, 104))
+    assert (
+        grid_of(after, kind("scarf")) != grid_of(before, kind("scarf"))
+        or unlike(after, before) > FEW
+    )
+    assert unlike(after, before) > FEW
+    assert unlike(before, before.copy()) == 0
+
+
+def test_no_kept_drawing_is_orphaned() -> None:
+    expected = {
+        f"{file}.{end}" for name in KINDS for file in pictures_of(name) for end in ("txt", "png")
+    }
     assert {path.name for path in GOLDEN.iterdir()} == expected
