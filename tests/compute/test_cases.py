@@ -4,12 +4,14 @@
 the start of the message and, after a semicolon, of the hint. There is no other problem.
 
 `cases/worked`: the body holds `NAME: value` lines; a name is a path through the worked pattern, a
-piece's or yarn's key first. `PIECE.plan` is written as letters with their worked rows.
+piece's or yarn's key first. `PIECE.plan` is written as letters with their worked rows,
+`PIECE.events` as readings of the counter with what happens at them.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -49,10 +51,21 @@ def looked_up(worked, name):
     }
     found = value.get(first) if first in value else getattr(worked, first)
     for part in rest:
-        found = found[int(part)] if part.isdigit() else getattr(found, part)
+        if isinstance(found, Mapping):
+            found = found[part]
+        else:
+            found = found[int(part)] if part.isdigit() else getattr(found, part)
     if name.endswith(".plan"):
         return ", ".join(f"{line.letter} {line.rows}" for line in found)
+    if name.endswith(".events"):
+        return ", ".join(map(told, found))
     return found
+
+
+def told(event):
+    often = f"×{event.times}" if event.times > 1 else ""
+    words = (f"{event.row:03d}", event.kind, event.what, event.side, often)
+    return " ".join(word for word in words if word)
 
 
 @pytest.mark.parametrize("path", WORKED, ids=lambda path: path.stem)

@@ -52,11 +52,11 @@ class Bench:
 def decider(pieces: Mapping[str, Piece], key: str, name: str) -> Piece:
     """The piece that decides `name` for piece `key`: itself, or one that it is like.
 
-    A plain piece like another (a lining) takes its needles only; a piece like another without a
-    yarn of its own takes whatever it doesn't say itself.
+    A plain piece like another (a lining) takes its bed and needles only; a piece like another
+    without a yarn of its own takes whatever it doesn't say itself.
     """
     piece = pieces[key]
-    takes = piece.like is not None and (piece.yarn is None or name == "needles")
+    takes = piece.like is not None and (piece.yarn is None or name in ("machine", "needles"))
     if not takes or name in piece.model_fields_set:
         return piece
     return decider(pieces, str(piece.like), name)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
+from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Clash
 
 if TYPE_CHECKING:
@@ -139,7 +140,7 @@ def clashes_of(piece: WorkedPiece, colours: Mapping[str, str]) -> list[Clash]:
 
 def find_clashes(pieces: Iterable[WorkedPiece], yarns: Mapping[str, Yarn]) -> tuple[Clash, ...]:
     """The clashes of all pieces, in order."""
-    colours = {key: yarn.colour for key, yarn in yarns.items()}
+    colours = shown_colours(yarns)
     return tuple(clash for piece in pieces for clash in clashes_of(piece, colours))
 
 

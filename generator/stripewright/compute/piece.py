@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.compute.bench import ends_of, sides_of
 from stripewright.compute.filling import solid
-from stripewright.compute.plan import fold_row, lay_out, worked_ends, worked_openings
+from stripewright.compute.plan import carried, fold_row, lay_out, worked_ends, worked_openings
 from stripewright.compute.size import (
     flat_width,
     is_bag,
@@ -16,7 +16,7 @@ from stripewright.compute.size import (
     needles_to_width,
     panels_to_width,
 )
-from stripewright.compute.worked import WorkedFringe, WorkedPiece
+from stripewright.compute.worked import WorkedAttachment, WorkedFringe, WorkedPiece
 from stripewright.figures import decimal
 
 if TYPE_CHECKING:
@@ -44,11 +44,14 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
     stripes = bench.stripes(key)
     if stripes is None:
         return None
-    stitches = bench.source(key, "needles").needles or bench.pattern.machine.needles
+    machine = bench.source(key, "machine").machine or bench.pattern.machine
+    stitches = bench.source(key, "needles").needles or machine.in_work
     visible = sum(stripe.rows for stripe in stripes)
-    ends = worked_ends(ends_of(bench.pattern.pieces, key), gauge)
+    waste = bench.pattern.waste.rows > 0
+    ends = worked_ends(ends_of(bench.pattern.pieces, key), gauge, waste=waste)
     sides, folded_at = sides_of(bench.pattern.pieces, key)
-    plan = lay_out(stripes, ends, bench.letters)
+    most = bench.source(key, "carry").carry
+    plan = carried(lay_out(stripes, ends, bench.letters), most, tube=piece.form == "tube")
     fold = fold_row(folded_at, ends[0].rows, visible, path, notes)
     openings = worked_openings(bench.source(key, "openings"), ends[0].rows, visible, path, notes)
     filled = _filled(bench, key, piece, ends)
@@ -86,7 +89,15 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         else None,
         made_up_width_cm=up_width,
         made_up_length_cm=up_length,
+        machine=machine,
+        attachment=_attachment(bench, key),
     )
+
+
+def _attachment(bench: Bench, key: str) -> WorkedAttachment | None:
+    """Where it is sewn on, told in visible rows until the piece that it is sewn to is worked."""
+    attach = bench.source(key, "attach").attach
+    return None if attach is None else WorkedAttachment(attach.to, attach.at)
 
 
 def _title(written: str) -> str:
@@ -178,6 +189,8 @@ def _fringe(
     across = stitches // 2 if piece.form == "tube" else stitches
     yarn = fringe.yarn
     return WorkedFringe(
+        every=fringe.every,
+        layers=2 if piece.form == "tube" else 1,
         tassels=(across - 1) // fringe.every + 1,
         strands=fringe.strands,
         cut_cm=2 * fringe.length + FRINGE_KNOT_CM,

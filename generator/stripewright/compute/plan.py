@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stripewright.compute.worked import PlanLine, WorkedEnd, WorkedOpening
@@ -48,11 +49,16 @@ def allowance(edge: Edge, gauge: WorkedGauge) -> int:
     return usual[edge.edge]
 
 
-def worked_ends(edges: tuple[Edge, Edge], gauge: WorkedGauge) -> tuple[WorkedEnd, WorkedEnd]:
-    """Both ends of a piece with their allowance in rows: cast-on end, last end."""
+def worked_ends(
+    edges: tuple[Edge, Edge], gauge: WorkedGauge, *, waste: bool = True
+) -> tuple[WorkedEnd, WorkedEnd]:
+    """Both ends of a piece with their allowance in rows: cast-on end, last end.
+
+    Without waste yarn the cast-on end has no live stitches; those of the last end hang on the tail.
+    """
     first, last = edges
     return (
-        WorkedEnd(first.edge, allowance(first, gauge)),
+        WorkedEnd(first.edge, allowance(first, gauge), live=waste),
         WorkedEnd(last.edge, allowance(last, gauge)),
     )
 
@@ -72,13 +78,32 @@ def lay_out(
     """
     lines: list[PlanLine] = []
     row = 0
-    for number, (yarn, rows) in enumerate(stripes):
+    for number, (yarn, rows, written) in enumerate(stripes):
         before = ends[0].rows if number == 0 else 0
         after = ends[1].rows if number == len(stripes) - 1 else 0
         last = row + before + rows + after
-        lines.append(PlanLine(letters[yarn], yarn, row + 1, last, before, after))
+        lines.append(PlanLine(letters[yarn], yarn, row + 1, last, before, after, written=written))
         row = last
     return tuple(lines)
+
+
+def carried(lines: Sequence[PlanLine], most: int, *, tube: bool) -> tuple[PlanLine, ...]:
+    """The plan with the stripes marked whose yarn is carried up to them rather than cut.
+
+    A yarn is carried over at most `most` rows of others. In a tube every round ends where it
+    began; a panel's yarn waits at the side where it was left, so only over an even number of rows.
+    Source: geometry.
+    """
+    if not most:
+        return tuple(lines)
+    left: dict[str, int] = {}
+    marked = []
+    for line in lines:
+        over = line.first - 1 - left.get(line.yarn, -most - 2)
+        waits = over <= most and (tube or over % 2 == 0)
+        marked.append(replace(line, carried=waits))
+        left[line.yarn] = line.last
+    return tuple(marked)
 
 
 def fold_row(

@@ -12,11 +12,13 @@ and ease of a fit.
 Kept roughly: gauge, to half a stitch and half a row over 10 cm; sizes, to whole cm; filling, from
 the rough sizes; time, from the nominal rows, to quarter hours.
 
-Kept by kind only: folds (half way), openings (the middle third), fringe (a tassel every 2 cm).
+Kept by kind only: folds (half way), openings (the middle third), fringe (a tassel every 2 cm),
+what is attached to what. Events are those of the equal bands.
 
-Gone: rows of stripes, allowances, lengths and masses used, waste yarn, leftovers, tails, clashes,
-swatches, techniques, making-up steps, further sizes, chapters of the video, the words of
-corrections (their days stay), and whatever else of the front matter `PUBLIC` doesn't name.
+Gone: rows of stripes, repeats, what is carried up, allowances, lengths and masses used, waste yarn,
+leftovers, tails, clashes, swatches, techniques, making-up steps, further sizes, chapters of the
+video, the words of corrections (their days stay), and whatever else of the front matter `PUBLIC`
+doesn't name.
 """
 
 from __future__ import annotations
@@ -25,6 +27,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.bench import whole
+from stripewright.compute.events import events_of
 from stripewright.compute.filling import filling, solid
 from stripewright.compute.size import finished_sizes
 from stripewright.compute.time import work_time
@@ -56,8 +59,8 @@ if TYPE_CHECKING:
 
 PUBLIC = (
     "title", "summary", "slug", "kind", "access", "price", "shop", "published", "updated",
-    "version", "level", "tags", "machine", "yarns", "fit", "audience", "cords", "small_parts",
-    "steam", "cautions", "photos", "licence", "credit",
+    "version", "level", "tags", "machine", "yarns", "join", "jogs", "notions", "fit", "audience",
+    "cords", "small_parts", "steam", "cautions", "photos", "licence", "credit",
 )  # fmt: skip
 """What of the front matter everyone may read as it is; all else is told roughly, or gone."""
 
@@ -116,9 +119,10 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
     shape = None
     if piece.solid is not None:
         shape = solid(up_width, up_length, (first.edge, last.edge))
-    return replace(
+    place = piece.attachment
+    nominal = replace(
         piece,
-        ends=(WorkedEnd(first.edge, 0), WorkedEnd(last.edge, 0)),
+        ends=(WorkedEnd(first.edge, 0, first.live), WorkedEnd(last.edge, 0, last.live)),
         plan=plan,
         flat_width_cm=width,
         girth_cm=None if piece.girth_cm is None else _cm(piece.girth_cm),
@@ -136,14 +140,19 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
         panels_to_width=None,
         made_up_width_cm=up_width,
         made_up_length_cm=up_length,
+        attachment=None if place is None else replace(place, row=None),
+        joins=(),
+        repeats=(),
     )
+    return replace(nominal, events=events_of(nominal))
 
 
 def _fringe(fringe: WorkedFringe | None, width: float) -> WorkedFringe | None:
     if fringe is None:
         return None
     finished = _cm(fringe.finished_cm)
-    return WorkedFringe(whole(width / 2) + 1, 2, 2 * finished, finished, fringe.yarns)
+    tassels = whole(width / 2) + 1
+    return WorkedFringe(tassels, 2, 2 * finished, finished, fringe.yarns, layers=fringe.layers)
 
 
 def _finished(size: FinishedSize) -> FinishedSize:

@@ -37,6 +37,8 @@ class Stripe(NamedTuple):
 
     yarn: str
     rows: int
+    written: tuple[int, ...] = ()
+    """The rows of each, where several were written next to each other; else empty."""
 
 
 def stripe_count(items: Sequence[StripeItem]) -> int:
@@ -245,7 +247,9 @@ def merged(stripes: Sequence[Stripe]) -> list[Stripe]:
     joined: list[Stripe] = []
     for stripe in stripes:
         if joined and joined[-1].yarn == stripe.yarn:
-            joined[-1] = Stripe(stripe.yarn, joined[-1].rows + stripe.rows)
+            last = joined[-1]
+            parts = (last.written or (last.rows,)) + (stripe.written or (stripe.rows,))
+            joined[-1] = Stripe(stripe.yarn, last.rows + stripe.rows, parts)
         else:
             joined.append(stripe)
     return joined

@@ -18,7 +18,18 @@ if TYPE_CHECKING:
     from stripewright.pattern.pattern import Pattern, Size
     from stripewright.pattern.pieces import Piece
 
-TAKEN = ("needles", "sides", "fold", "filled", "openings", "fringe", "width")
+TAKEN = (
+    "machine",
+    "needles",
+    "sides",
+    "fold",
+    "filled",
+    "openings",
+    "fringe",
+    "width",
+    "carry",
+    "attach",
+)
 """What a piece may take from the one it is like, beside its ends."""
 
 
@@ -47,7 +58,6 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
         update["yarns"] = {
             name: yarn.model_copy(update={"weight": size.weight}) for name, yarn in yarns
         }
-    bed = update["machine"].needles
     if update["machine"].bed == "flat" and any(piece.form == "tube" for piece in base.pieces):
         notes.warning(
             ("sizes", key),
@@ -57,6 +67,7 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     pieces = {}
     for piece in base.pieces:
         written = _whole_piece(pattern.pieces, piece.key)
+        bed = (written.machine or update["machine"]).in_work
         ratio = gauge.stitches_per_cm / base.gauge.stitches_per_cm
         stitches = _stitches(piece, written, size.keep, ratio, bed)
         if stitches > bed:
@@ -116,7 +127,7 @@ def _rewritten(
         "width": None if written.width is None else written.width * grows,
     }
     if piece.lining_of is None:
-        update |= {"parts": runs, "rows": rows, "least": 1}
+        update |= {"parts": runs, "rows": rows, "least": 1, "repeats": "exact"}
         update |= {"like": None, "stripes": None, "length": None, "yarn": None}
     elif written.length is not None or written.rows is not None:
         update |= {"rows": rows, "length": None}

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from stripewright.compute.size import is_bag
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPiece
     from stripewright.pattern.pattern import Tails
@@ -79,14 +79,30 @@ def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> li
         begun = lengths.get(f"{piece.key}.first", lengths["inside"])
         left.append(Tail(first, begun, piece.make, "first"))
         left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, "last"))
-        for before, after in zip(piece.plan, piece.plan[1:], strict=False):
-            left.append(Tail(before.yarn, lengths["inside"], piece.make, "inside"))
-            left.append(Tail(after.yarn, lengths["inside"], piece.make, "inside"))
+        left += _changes(piece, lengths["inside"])
         if (side := lengths.get(f"{piece.key}.side")) is not None:
             seams = _side_seams(piece, last_joined)
             left.append(Tail(first, side, seams, "side"))
         left += _fringe(piece)
     return left
+
+
+def _changes(piece: WorkedPiece, inside: float) -> Iterator[Tail]:
+    """What hangs at the changes: tails where a yarn is cut or laid in, else the yarn carried up.
+
+    What is carried is as long as the rows beside it are high.
+    """
+    per_row = piece.worked_length_cm / piece.worked_rows
+    left: dict[str, int] = {}
+    for number, line in enumerate(piece.plan):
+        if line.carried:
+            over = line.first - 1 - left[line.yarn]
+            yield Tail(line.yarn, over * per_row, piece.make, "carried")
+        elif number:
+            yield Tail(line.yarn, inside, piece.make, "inside")
+        if number < len(piece.plan) - 1 and piece.is_cut(number):
+            yield Tail(line.yarn, inside, piece.make, "inside")
+        left[line.yarn] = line.last
 
 
 def _side_seams(piece: WorkedPiece, last_joined: WorkedPiece | None) -> int:

@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 from stripewright.compute.bench import Bench
 from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
+from stripewright.compute.events import along
 from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
 from stripewright.compute.gauge import check_class, gauge_of
+from stripewright.compute.marl import held
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
 from stripewright.compute.size import finished_sizes
@@ -64,7 +66,9 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     if notes.failed:
         return None
     fit = fit_of(pattern, pieces, notes)
-    loop = loop_of(gauge, pattern.swatches, pattern.yarns.values())
+    knitted = {line.yarn for piece in pieces for line in piece.plan}
+    yarns_held = [held(pattern.yarns, key) for key in pattern.yarns if key in knitted]
+    loop = loop_of(gauge, pattern.swatches, yarns_held)
     check_unravelled(pattern, loop, notes)
     tails = long_tails(pieces, pattern.tails)
     uses = uses_of(pattern.yarns, pieces, all_tails(pieces, tails))
@@ -96,7 +100,7 @@ def _pieces(
 ) -> list[WorkedPiece]:
     bench = Bench(pattern, gauge, letters, notes)
     worked = (work_piece(bench, key) for key in pattern.pieces)
-    return [piece for piece in worked if piece is not None]
+    return along([piece for piece in worked if piece is not None], notes)
 
 
 def _check_stripes(worked: WorkedPattern, notes: Notes) -> None:

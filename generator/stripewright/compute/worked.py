@@ -12,8 +12,11 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from stripewright.compute.events import Event
+    from stripewright.compute.repeats import WorkedRepeat
     from stripewright.pattern.pattern import Pace, Pattern
     from stripewright.pattern.pieces import EdgeKind
+    from stripewright.pattern.yarns import Machine
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,16 +77,23 @@ class PlanLine:
     last: int
     allowance_before: int = 0
     allowance_after: int = 0
+    grafted: int = 0
+    """Rows of this stripe that grafting makes: they show, and no machine knits them."""
+    written: tuple[int, ...] = ()
+    """The rows of each stripe, where several of one yarn were written next to each other and are
+    knitted as this one; else empty."""
+    carried: bool = False
+    """Whether its yarn was carried up from its last stripe, rather than laid in anew."""
 
     @property
     def rows(self) -> int:
-        """Worked rows."""
+        """Worked rows; 0 where grafting makes all of the stripe."""
         return self.last - self.first + 1
 
     @property
     def visible(self) -> int:
         """Rows that show once the piece is made up."""
-        return self.rows - self.allowance_before - self.allowance_after
+        return self.rows - self.allowance_before - self.allowance_after + self.grafted
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +102,8 @@ class WorkedEnd:
 
     edge: EdgeKind
     rows: int
+    live: bool = True
+    """Whether its stitches are live when it is finished: an ordinary cast-on leaves none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +142,20 @@ class WorkedFringe:
     finished_cm: float
     yarns: tuple[str, str]
     """Yarn keys at the cast-on end and at the last end."""
+    every: int = 0
+    """Stitches from tassel to tassel; 0 where it isn't told."""
+    layers: int = 1
+    """Layers that each tassel goes through: 2 at an open tube's end."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedAttachment:
+    """Where a piece is sewn on."""
+
+    to: str
+    """The key of the piece that it is sewn to."""
+    row: int | None
+    """Worked row of that piece after which it sits; None where the author says it in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +166,8 @@ class WorkedPiece:
     title: str
     form: str
     make: int
+    machine: Machine
+    """The bed that it is knitted on: its own, or the pattern's."""
     stitches: int
     ends: tuple[WorkedEnd, WorkedEnd]
     sides: str
@@ -171,11 +199,34 @@ class WorkedPiece:
     """Sewn up: a tube as it lies flat, seamed or joined panels without what the seams take."""
     made_up_length_cm: float = 0.0
     """Sewn up: folded where it is folded, before filling."""
+    attachment: WorkedAttachment | None = None
+    """Where it is sewn on, when the author says it."""
+    joins: tuple[tuple[str, int], ...] = ()
+    """Pieces attached to this one: their keys, and the worked rows after which they sit."""
+    repeats: tuple[WorkedRepeat, ...] = ()
+    """Blocks of its plan that repeat."""
+    events: tuple[Event, ...] = ()
+    """All that happens along it, in order."""
 
     @property
     def ring(self) -> bool:
         """Whether its two ends are grafted to each other: then its length lies around."""
         return self.form == "tube" and all(end.edge == "grafted" for end in self.ends)
+
+    @property
+    def inside(self) -> str:
+        """Which part of a double layer goes inside: `first` or `last`, the shorter; else empty.
+
+        Of two alike the first does. A bag is folded, too, and has no inside part.
+        """
+        if self.folded is None or (self.form == "panel" and self.sides == "seamed"):
+            return ""
+        return "first" if 2 * self.folded <= self.visible_rows else "last"
+
+    @property
+    def odd_layers(self) -> bool:
+        """Whether a flat tube has one stitch more in one layer than in the other."""
+        return self.form == "tube" and self.stitches % 2 == 1
 
     @property
     def worked_rows(self) -> int:
@@ -196,6 +247,22 @@ class WorkedPiece:
     def changes(self) -> tuple[int, ...]:
         """Row counter readings at which the yarn changes; the last stripe's end is not one."""
         return tuple(line.last for line in self.plan[:-1])
+
+    def is_cut(self, number: int) -> bool:
+        """Whether the yarn of a stripe (from 0) is cut after it, and doesn't wait to be carried up.
+
+        That of the last stripe always is.
+        """
+        yarn = self.plan[number].yarn
+        later = (line.carried for line in self.plan[number + 1 :] if line.yarn == yarn)
+        return not next(later, False)
+
+    @property
+    def cut_tails(self) -> int:
+        """Tails at the changes of one such piece, to be knotted or woven in; its ends apart."""
+        changes = range(1, len(self.plan))
+        laid_in = sum(not self.plan[number].carried for number in changes)
+        return laid_in + sum(self.is_cut(number - 1) for number in changes)
 
     @property
     def yarns(self) -> tuple[str, ...]:
@@ -238,6 +305,11 @@ class WorkedYarn:
     """The buy that costs least (or, without prices, leaves least over)."""
     choices: tuple[BallCount, ...] = ()
     """Each size it is sold in, on its own."""
+    strands: int = 1
+    """Strands held together; lengths and masses are of all of them."""
+    marl: tuple[str, ...] = ()
+    """Keys of the yarns that it is made of, held together; what they come to stands at each of
+    them, and this one has a length, and nothing to buy."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,6 +323,8 @@ class WorkedFilling:
     mass_g: Figure
     weighed: bool
     """The author weighed it; then it is no estimate."""
+    pieces: tuple[tuple[str, Figure], ...] = ()
+    """What each filled piece takes, one of it: its key and grams, by its share of the volume."""
 
 
 @dataclass(frozen=True, slots=True)

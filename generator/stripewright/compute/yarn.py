@@ -8,6 +8,7 @@ from math import fsum, pi, sqrt
 from typing import TYPE_CHECKING
 
 from stripewright.compute.balls import best, choices, needed
+from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Figure, WorkedYarn
 from stripewright.pattern.yarns import Swatch
 
@@ -171,17 +172,22 @@ class Use:
 
 
 def uses_of(
-    keys: Iterable[str], pieces: Iterable[WorkedPiece], tails: Iterable[Tail]
+    yarns: Mapping[str, Yarn], pieces: Iterable[WorkedPiece], tails: Iterable[Tail]
 ) -> dict[str, Use]:
-    """Rows, stitches and hanging lengths (cm) of each yarn, every piece counted `make` times."""
+    """Rows, stitches and hanging lengths (cm) of each yarn, every piece counted `make` times.
+
+    What is knitted in a marl counts for each of its yarns, and for the marl itself.
+    """
     rows, stitches = Counter[str](), Counter[str]()
     for piece in pieces:
         for line in piece.plan:
-            rows[line.yarn] += line.rows * piece.make
-            stitches[line.yarn] += line.rows * piece.make * piece.stitches
-    hanging = dict.fromkeys(keys, 0.0)
+            for key in {line.yarn, *yarns[line.yarn].marl}:
+                rows[key] += line.rows * piece.make
+                stitches[key] += line.rows * piece.make * piece.stitches
+    hanging = dict.fromkeys(yarns, 0.0)
     for tail in tails:
-        hanging[tail.yarn] += tail.length_cm * tail.times
+        for key in {tail.yarn, *yarns[tail.yarn].marl}:
+            hanging[key] += tail.length_cm * tail.times
     return {key: Use(rows[key], stitches[key], cm) for key, cm in hanging.items()}
 
 
@@ -201,6 +207,7 @@ def work_yarns(
         One entry a yarn, in their written order; lengths in m, masses in g, of all strands.
     """
     roles = roles_of(pattern.yarns)
+    colours = shown_colours(pattern.yarns)
     worked = []
     for key, yarn in pattern.yarns.items():
         length = _length(yarn, uses[key], pattern.tails.inside, loop)
@@ -211,14 +218,16 @@ def work_yarns(
                 letter=letters[key],
                 role=roles[key],
                 name=yarn.name,
-                colour=yarn.colour,
+                colour=colours[key],
                 weight=yarn.weight,
                 fibre=yarn.fibre,
                 rows=uses[key].rows,
                 length_m=length,
-                mass_g=_mass(yarn, length, loop),
+                mass_g=None if yarn.marl else _mass(yarn, length, loop),
                 balls=best(sold),
                 choices=sold,
+                strands=yarn.strands,
+                marl=yarn.marl,
             )
         )
     return tuple(worked)

@@ -80,7 +80,7 @@ def of_sheet(sheet: SheetOf) -> Subject:
         form=sheet.form,
         bed=sheet.machine.bed,
         needles=sheet.machine.needles,
-        stitches=sheet.needles or sheet.machine.needles,
+        stitches=sheet.needles or sheet.machine.in_work,
         gauge=gauge,
         visible=sheet.rows,
         ends=worked_ends((Edge(edge=first), Edge(edge=last)), gauge),
@@ -92,7 +92,7 @@ def of_piece(worked: WorkedPattern, piece: WorkedPiece) -> Subject:
     """A pattern's piece without its stripes."""
     gathered = piece.form == "tube" and "gathered" in {end.edge for end in piece.ends}
     form = "filled" if piece.filled else "hat" if gathered else piece.form
-    machine = worked.pattern.machine
+    machine = piece.machine
     return Subject(
         title=f"{worked.pattern.title}: {piece.title}",
         form="blanket" if piece.sides == "joined" and piece.make > 1 else form,

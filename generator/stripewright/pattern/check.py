@@ -5,19 +5,18 @@ Everything here is known from what the author wrote; what needs a gauge is `comp
 
 from __future__ import annotations
 
-from difflib import get_close_matches
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from stripewright.pattern.check_pieces import of_pieces
+from stripewright.pattern.findings import Finding, near
 from stripewright.pattern.slugs import WINDOWS
-from stripewright.pattern.stripes import runs, yarns_named
 from stripewright.problems import Problem, Severity, warning
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator
+    from collections.abc import Collection, Iterator
 
     from stripewright.pattern.base import Written
     from stripewright.pattern.pattern import Pattern
-    from stripewright.pattern.pieces import Piece
     from stripewright.source.document import Document, Path
 
 RESERVED = frozenset(
@@ -35,17 +34,6 @@ PLACEHOLDERS = frozenset(
      "tbd", "xxx", "..."]
 )  # fmt: skip
 """What stands where a name should, in small letters: a new studio's, and the usual ones."""
-
-
-class Finding(NamedTuple):
-    """Something wrong, by its path in the front matter."""
-
-    path: Path
-    message: str
-    hint: str
-    key: bool = False
-    """Whether it stands at the key rather than at the value."""
-    severity: Severity = Severity.ERROR
 
 
 def check(
@@ -93,24 +81,12 @@ def check_names(made: Written, document: Document) -> list[Problem]:
 def _findings(pattern: Pattern) -> Iterator[Finding]:
     yield from _names(pattern)
     yield from _roles(pattern)
-    for key, piece in pattern.pieces.items():
-        yield from _yarns(pattern, key, piece)
-        yield from _counts(key, piece)
-        yield from _form(pattern, key, piece)
-    yield from _likes(pattern)
-    yield from _unused(pattern)
+    yield from of_pieces(pattern)
     yield from _making_up(pattern)
     yield from _dates(pattern)
     yield from _chapters(pattern)
     yield from _sizes(pattern)
     yield from _photos(pattern)
-
-
-def near(name: str, known: Iterable[str]) -> str:
-    """A hint for a name that isn't there: the nearest one that is, or all of them."""
-    names = list(known)
-    close = get_close_matches(name, names, n=1)
-    return f"did you mean {close[0]}?" if close else f"there are {', '.join(names)}"
 
 
 def _names(pattern: Pattern) -> Iterator[Finding]:
@@ -141,111 +117,6 @@ def _roles(pattern: Pattern) -> Iterator[Finding]:
                 ("yarns", key, "role"),
                 f"{key} and {other} are both {yarn.role}",
                 "give each yarn a role of its own, or leave roles out",
-            )
-
-
-def _yarns(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
-    at: Path = ("pieces", key)
-    named = [(piece.yarn, (*at, "yarn"))]
-    if piece.fringe:
-        named.append((piece.fringe.yarn, (*at, "fringe", "yarn")))
-    named += yarns_named(piece.stripes or (), (*at, "stripes"))
-    named += yarns_named(piece.parts or (), (*at, "parts"))
-    for yarn, path in named:
-        if yarn is not None and yarn not in pattern.yarns:
-            yield Finding(path, f"no yarn is called {yarn}", near(yarn, pattern.yarns))
-
-
-def _counts(key: str, piece: Piece) -> Iterator[Finding]:
-    for run, path in runs(piece.stripes or (), ("pieces", key, "stripes")):
-        if run.count != int(run.count):
-            less = max(int(run.count), 1)
-            yield Finding(
-                (*path, "count"),
-                f"{run.yarn} {run.count:g} is not whole rows",
-                f"write {less} or {less + 1}, or use parts with a length to share out",
-            )
-        if run.least is not None:
-            yield Finding(
-                (*path, "least"),
-                f"least says nothing under stripes: {run.yarn} has {run.count:g} rows",
-                "leave it out, or write parts with a length to share out",
-            )
-
-
-def _form(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
-    at: Path = ("pieces", key)
-    bed = pattern.machine
-    if piece.needles is not None and piece.needles > bed.needles:
-        yield Finding(
-            (*at, "needles"),
-            f"{key} takes {piece.needles} needles, and the bed has {bed.needles}",
-            f"write {bed.needles} or less",
-        )
-    if piece.form != "tube" or (piece.like is not None and piece.like not in pattern.pieces):
-        return
-    if piece.sides != "open":
-        yield Finding(
-            (*at, "sides"),
-            f"{key} is a tube, which has no sides",
-            "leave sides out, or write form: panel",
-        )
-    if bed.bed == "flat":
-        yield Finding(
-            (*at, "form"),
-            "a flat bed with one row of needles knits no tube",
-            "write form: panel and sides: seamed, unless yours has two",
-            severity=Severity.WARNING,
-        )
-    elif piece.needles is not None and piece.needles < bed.needles:
-        yield Finding(
-            (*at, "needles"),
-            f"a tube takes every needle of a circular bed, all {bed.needles}",
-            "leave needles out, or write form: panel",
-        )
-
-
-def _likes(pattern: Pattern) -> Iterator[Finding]:
-    pieces = pattern.pieces
-    for key, piece in pieces.items():
-        path: Path = ("pieces", key, "like")
-        if piece.like is None:
-            continue
-        if piece.like not in pieces:
-            yield Finding(
-                path,
-                f"no piece is called {piece.like}",
-                near(piece.like, [k for k in pieces if k != key]),
-            )
-            continue
-        trail, following = [key], piece.like
-        while following in pieces and following not in trail:
-            trail.append(following)
-            following = pieces[following].like or ""
-        if following == key:
-            yield Finding(
-                path,
-                " is like ".join([*trail, key]),
-                "one of them needs rows of its own: stripes, parts, or a yarn with a length",
-            )
-
-
-def _unused(pattern: Pattern) -> Iterator[Finding]:
-    used: set[str | None] = set()
-    for piece in pattern.pieces.values():
-        used |= {piece.yarn, piece.fringe.yarn if piece.fringe else None}
-        used |= {yarn for yarn, _ in yarns_named(piece.stripes or (), ())}
-        used |= {yarn for yarn, _ in yarns_named(piece.parts or (), ())}
-    if used - {None} - pattern.yarns.keys():
-        return  # a misspelt name is told already, and may be the one that is missing here
-    for key in pattern.yarns:
-        if key not in used:
-            yield Finding(
-                ("yarns", key),
-                f"no piece uses the yarn {key}",
-                "take it out, or use it in a stripe",
-                key=True,
-                severity=Severity.WARNING,
             )
 
 

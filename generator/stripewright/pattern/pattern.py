@@ -43,6 +43,8 @@ Tagged = Annotated[Line, Field(max_length=40)]
 """A tag."""
 Caution = Annotated[Line, Field(max_length=300)]
 """A caution, one sentence or two."""
+Notion = Annotated[Line, Field(max_length=120)]
+"""Something to have at hand."""
 Words = Annotated[str, StringConstraints(min_length=1, max_length=5000)]
 """A technique's text."""
 
@@ -81,6 +83,8 @@ class Tails(Written):
     """At a colour change inside the piece."""
     seam: Centimetres | None = Field(default=None, gt=0, le=1000, examples=["90 cm"])
     """To sew an end; left out, it is worked out from the seam and its technique."""
+    knot: Literal["at once", "later"] = Field(default="later", examples=["at once"])
+    """When the two tails of a change are knotted: at the machine, or in making up."""
 
 
 class Waste(Written):
@@ -237,6 +241,11 @@ class Pattern(Written):
         min_length=1, max_length=40, examples=["{cover: {form: tube, stripes: [deep 16, foam 9]}}"]
     )
     """The pieces by key, in the order they are knitted."""
+    join: tuple[Key, ...] = Field(
+        default=(), max_length=400, examples=["[one, two, one, two, one]"]
+    )
+    """Panels with `sides: joined` in the order they lie side by side; left out, as they are listed,
+    each as often as it is made."""
     fill: Fill | None = Field(default=None, examples=["medium"])
     """Filling."""
     fit: Fit | None = Field(default=None, examples=["{head: 56 cm, ease: -10 %}"])
@@ -245,6 +254,12 @@ class Pattern(Written):
     """Lengths of yarn left hanging."""
     waste: Waste = Field(default=Waste(), examples=["{rows: 8}"])
     """Waste yarn."""
+    jogs: Literal["leave", "soften"] = Field(default="leave", examples=["soften"])
+    """Whether the step where a round ends and the next colour begins is softened at each change."""
+    notions: tuple[Notion, ...] = Field(
+        default=(), max_length=30, examples=["[two 25 mm buttons, 3 m of cord]"]
+    )
+    """What else is needed besides yarn, filling and the usual tools, a text each."""
     margin: Share = Field(default=0.1, ge=0, le=1, examples=["10 %"])
     """Yarn bought beyond what is worked out."""
     pace: Pace | None = Field(default=None, examples=["{rows_per_minute: 12}"])

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from stripewright.pattern.base import Key, Line, Number, Whole, Written, Wrong, Yes, shown
 from stripewright.pattern.quantities import Centimetres, Grams, Share
 from stripewright.pattern.stripes import MOST_ROWS, StripeItem
+from stripewright.pattern.yarns import Machine
 
 EdgeKind = Literal["open", "seamed", "gathered", "grafted", "hemmed"]
 EDGES = ["open", "seamed", "gathered", "grafted", "hemmed"]
@@ -68,6 +70,41 @@ class Fringe(Written):
     """Its yarn; left out, the yarn of the stripe at that end."""
 
 
+_ROWS = re.compile(r"\s*([0-9]{1,5})(?:\s*rows?)?\s*")
+
+
+def _rows(value: Any) -> Any:
+    if isinstance(value, int) and not isinstance(value, bool):
+        return value
+    if isinstance(value, str) and (match := _ROWS.fullmatch(value)):
+        return int(match[1])
+    raise Wrong(f"{shown(value)} is no number of rows", "write it like 30 rows")
+
+
+Rows = Annotated[
+    int,
+    BeforeValidator(_rows),
+    WithJsonSchema({"anyOf": [{"type": "integer"}, {"type": "string", "pattern": _ROWS.pattern}]}),
+]
+"""Rows, written `30` or `30 rows`."""
+
+
+class Attach(Written):
+    """Where a piece is sewn on, written `body`, or `{to: body, at: 30 rows}`."""
+
+    text_form: ClassVar[dict[str, Any] | None] = {"type": "string", "examples": ["body"]}
+
+    to: Key = Field(examples=["body"])
+    """The piece that it is sewn to."""
+    at: Rows | None = Field(default=None, ge=0, le=MOST_ROWS, examples=["30 rows"])
+    """Visible rows of that piece below it; left out, the words of making up say where."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_text(cls, value: Any) -> Any:
+        return {"to": value} if isinstance(value, str) else value
+
+
 class Piece(Written):
     """One piece, knitted in one go. Its key in `pieces:` is its name."""
 
@@ -77,6 +114,8 @@ class Piece(Written):
     """tube (two layers when laid flat) or panel."""
     make: Whole = Field(default=1, ge=1, le=200, examples=["2"])
     """How many are knitted alike."""
+    machine: Machine | None = Field(default=None, examples=["{bed: circular, needles: 46}"])
+    """The bed that this piece is knitted on, when it isn't the pattern's."""
     needles: Whole | None = Field(default=None, ge=2, le=1000, examples=["30"])
     """Needles in work; left out, the whole bed."""
     ends: tuple[Edge, Edge] = Field(
@@ -106,6 +145,11 @@ class Piece(Written):
     """Width wished for, laid flat: the page says which needle count or how many panels reach it."""
     least: Whole = Field(default=1, ge=1, le=MOST_ROWS, examples=["3"])
     """The fewest rows of any shared-out stripe."""
+    repeats: Literal["exact", "whole"] = Field(default="exact", examples=["whole"])
+    """exact fills `length` or `rows` to the row; whole gives parts of one weight the same rows, or
+    knits the `stripes` as many whole times as come nearest to it."""
+    carry: Whole = Field(default=0, ge=0, le=40, examples=["4"])
+    """Rows over which a yarn that comes again is carried up, not cut; 0 cuts at every change."""
     filled: Yes | None = Field(default=None, examples=["yes"])
     """Whether it holds filling; left out, a closed tube of a pattern with `fill` does."""
     fold: Fold | None = Field(default=None, examples=["half"])
@@ -116,6 +160,8 @@ class Piece(Written):
     """Gaps in a side or seam."""
     fringe: Fringe | None = Field(default=None, examples=["{length: 12 cm, every: 4}"])
     """Fringe at both ends."""
+    attach: Attach | None = Field(default=None, examples=["{to: body, at: 30 rows}"])
+    """The piece that this one is sewn to."""
 
     @model_validator(mode="after")
     def _rows_come_one_way(self) -> Piece:
@@ -143,11 +189,12 @@ class Piece(Written):
             raise Wrong(what, "add it, like length: 38 cm or rows: 78", tuple(ways) or ("yarn",))
         if self.length is not None and self.rows is not None:
             raise Wrong("length and rows both say how long it is", "keep one of them", ("rows",))
-        if self.stripes is not None and (self.length is not None or self.rows is not None):
+        filled = self.length is not None or self.rows is not None
+        if self.stripes is not None and filled and self.repeats == "exact":
             beside = "rows" if self.length is None else "length"
             raise Wrong(
                 f"stripes state the rows, and {beside} does too",
-                "write parts to share out a length or rows",
+                "write parts to share out a length or rows, or add repeats: whole",
                 (beside,),
             )
         return self

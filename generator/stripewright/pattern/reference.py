@@ -24,7 +24,7 @@ from stripewright.pattern.pattern import (
     Video,
     Waste,
 )
-from stripewright.pattern.pieces import Edge, Fill, Fit, Fringe, Opening, Piece
+from stripewright.pattern.pieces import Attach, Edge, Fill, Fit, Fringe, Opening, Piece
 from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
 from stripewright.pattern.stripes import Drawn, Faded, Fibonacci, Graded, Mirror, Repeat, Run
 from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
@@ -58,6 +58,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[Written]], ...]], ...] = (
         ("Stripes drawn by lot", Drawn),
         ("`openings:` of a piece, a list", Opening),
         ("`fringe:` of a piece", Fringe),
+        ("`attach:` of a piece", Attach),
         ("`fill:`", Fill),
         ("`fit:`", Fit),
         ("`tails:`", Tails),

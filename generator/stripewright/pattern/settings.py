@@ -194,9 +194,9 @@ class SheetOf(Written):
             raise Wrong("swatch and gauge both say the gauge", "keep the swatch", ("gauge",))
         if self.swatch is None and self.gauge is None:
             raise Wrong("the sheet has no gauge", "write gauge: 14 sts x 21 rows / 10 cm", ())
-        if self.needles is not None and self.needles > self.machine.needles:
-            beyond = f"{self.needles} needles are more than the bed's {self.machine.needles}"
-            raise Wrong(beyond, f"write needles: {self.machine.needles} or fewer", ("needles",))
+        if self.needles is not None and self.needles > self.machine.in_work:
+            beyond = f"{self.needles} needles are more than the bed's {self.machine.in_work}"
+            raise Wrong(beyond, f"write needles: {self.machine.in_work} or fewer", ("needles",))
         if self.machine.bed == "flat" and self.form in ("tube", "filled", "hat"):
             raise Wrong("a single flat bed can't knit a tube in the round",
                         "write form: panel or form: blanket", ("form",))  # fmt: skip

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints, model_validator
 
-from stripewright.pattern.base import ROLE, Line, Whole, Written, Wrong
+from stripewright.pattern.base import ROLE, Key, Line, Whole, Written, Wrong
 from stripewright.pattern.quantities import Ball, Centimetres, Colour, GaugeText, Grams, Price
 
 Role = Annotated[str, StringConstraints(pattern=ROLE)]
@@ -26,8 +26,12 @@ class Yarn(Written):
 
     name: Line = Field(max_length=80, examples=["Deep water"])
     """What the yarn or colour is called on the page."""
-    colour: Colour
-    """Six hex digits, in quotes because YAML takes what follows a bare # for a comment."""
+    colour: Colour | None = None
+    """Six hex digits, in quotes because YAML takes what follows a bare # for a comment; only a
+    `marl` has none of its own."""
+    marl: tuple[Key, ...] = Field(default=(), max_length=4, examples=["[deep, foam]"])
+    """Yarns of this pattern that are held together: each keeps its own balls, and the marl is drawn
+    as all of them."""
     role: Role | None = Field(default=None, examples=["MC"])
     """MC (main colour) or CC1, CC2, ... (contrast colours); left out, the first yarn is MC."""
     weight: Whole | None = Field(default=None, ge=0, le=7, examples=["5"])
@@ -44,6 +48,23 @@ class Yarn(Written):
     """Several sizes it is sold in, instead of `ball` and `price`."""
     strands: Whole = Field(default=1, ge=1, le=6, examples=["2"])
     """Strands held together."""
+
+    @model_validator(mode="after")
+    def _a_colour_or_a_marl(self) -> Yarn:
+        if not self.marl:
+            if self.colour is None:
+                raise Wrong("this yarn has no colour", 'add colour: "#1f3d5c"')
+            return self
+        if len(set(self.marl)) < 2:
+            raise Wrong("a marl is of two yarns or more", "write marl: [deep, foam]", ("marl",))
+        for name in ("colour", "ball", "price", "balls", "strands"):
+            if name in self.model_fields_set:
+                raise Wrong(
+                    f"a marl is knitted from other yarns, and has no {name} of its own",
+                    f"leave {name} out: the yarns named in marl have theirs",
+                    (name,),
+                )
+        return self
 
     @model_validator(mode="after")
     def _one_way_of_balls(self) -> Yarn:
@@ -90,6 +111,8 @@ class Swatch(Written):
         default=None, examples=["{stitches: 200, length: 620 cm}"]
     )
     """Yarn measured from it, when it can't be weighed; `mass`, with a yarn's `ball`, wins."""
+    setting: Line | None = Field(default=None, max_length=80, examples=["middle tension"])
+    """What the machine was set to; it is printed wherever the gauge is."""
 
 
 class Machine(Written):
@@ -101,6 +124,26 @@ class Machine(Written):
     """Needles on the bed."""
     pitch: Centimetres | None = Field(default=None, gt=0, le=10, examples=["9 mm"])
     """Distance from needle to needle, where it is known."""
+    every: Whole = Field(default=1, ge=1, le=10, examples=["2"])
+    """Needles left out: 2 works every second needle, so that 46 needles knit a tube of 23."""
+    counter_at: Line | None = Field(default=None, max_length=60, examples=["blue needle"])
+    """The needle at which the row counter trips, by its mark or number; left out, the first."""
+
+    @property
+    def in_work(self) -> int:
+        """Needles that knit when none is put out of work but those left out."""
+        return -(-self.needles // self.every)
+
+    @model_validator(mode="after")
+    def _evenly_round(self) -> Machine:
+        if self.bed == "circular" and self.needles % self.every:
+            right = next(n for n in range(self.every, 0, -1) if self.needles % n == 0)
+            raise Wrong(
+                f"every {self.every} doesn't go round {self.needles} needles evenly",
+                f"write every: {right}",
+                ("every",),
+            )
+        return self
 
 
 class Gauge(Written):

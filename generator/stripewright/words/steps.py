@@ -27,7 +27,7 @@ class _Knitting:
 
     def __init__(self, teller: Teller, piece: WorkedPiece) -> None:
         self.teller, self.piece = teller, piece
-        machine = teller.worked.pattern.machine
+        machine = piece.machine
         self.facts: Mapping[str, object] = {
             "piece": small(piece.title), "stitches": piece.stitches, "make": piece.make,
             "bed": machine.bed, "needles": machine.needles, "form": piece.form,

@@ -1,0 +1,147 @@
+"""What happens along a piece, once and in order: every later stage tells this list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+from stripewright.compute.repeats import repeats_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from stripewright.compute.notes import Notes
+    from stripewright.compute.worked import WorkedPiece
+
+EventKind = Literal[
+    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "change", "repeat",
+    "slit", "gap", "graft", "fill_gap", "end",
+]  # fmt: skip
+
+ORDER: tuple[EventKind, ...] = (
+    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "change", "repeat",
+    "slit", "gap", "graft", "fill_gap", "end",
+)  # fmt: skip
+"""What comes first at one reading: what ends, then what is marked, then what begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something to do, or to know, when the row counter shows a reading.
+
+    | kind | what happens | what | side | until | number | times |
+    | --- | --- | --- | --- | --- | --- | --- |
+    | begin | the first stripe begins | its yarn | | its last row | 1 | |
+    | change | the next stripe begins | its yarn | | its last row | its number | |
+    | slit | a tube is knitted back and forth | its name | which | its last row | its number | |
+    | slit_end | it is knitted in the round again | its name | which | | its number | |
+    | gap | from here a side edge stays unsewn | its name | which | its last row | its number | |
+    | gap_end | to here | its name | which | | its number | |
+    | hem | the edge of a hem that is turned up | | first, last | | | |
+    | fold | the piece is folded here | | first, last: what goes inside; none of a bag | | | |
+    | join | another piece is attached here | its key | | | | |
+    | repeat | a block of stripes begins that repeats | | | last row of all | stripes | how often |
+    | repeat_end | the last of them is done | | | | stripes | how often |
+    | graft | the row that grafting makes | its yarn | first, last | | | |
+    | fill_gap | a filled piece stays open here | | last | | | |
+    | end | the piece is done | its yarn | | | | |
+
+    Stripes and openings are numbered from 1, as they are told.
+    """
+
+    row: int
+    """What the counter reads when it happens: 0 before the first row."""
+    kind: EventKind
+    what: str = ""
+    side: str = ""
+    until: int | None = None
+    """The counter's reading when it is over."""
+    number: int = 0
+    times: int = 1
+
+
+def events_of(piece: WorkedPiece) -> tuple[Event, ...]:
+    """The events of a piece, by the counter's reading; at one reading in the order of `ORDER`.
+
+    Its plan, ends, openings, fold, repeats, and what is attached to it are all told here.
+    """
+    found = [*_stripes(piece), *_openings(piece), *_ends(piece), *_repeats(piece)]
+    found += (Event(row, "join", key) for key, row in piece.joins)
+    if piece.fold is not None:
+        found.append(Event(piece.fold, "fold", side=piece.inside))
+    return in_order(found)
+
+
+def along(pieces: Iterable[WorkedPiece], notes: Notes) -> list[WorkedPiece]:
+    """The pieces with all that happens along them: what is attached, what repeats, the events.
+
+    An attachment beyond the piece that it goes to is noted.
+    """
+    found = {piece.key: piece for piece in pieces}
+    joins: dict[str, list[tuple[str, int]]] = {key: [] for key in found}
+    for piece in found.values():
+        place = piece.attachment
+        if place is None or place.to not in found:
+            continue
+        if place.row is not None:
+            to = found[place.to]
+            if place.row > to.visible_rows:
+                notes.error(
+                    ("pieces", piece.key, "attach"),
+                    f"{piece.key} is attached at row {place.row} of {to.key}, which has "
+                    f"{to.visible_rows} visible rows",
+                    f"write at: {to.visible_rows} rows or less",
+                )
+            row = to.plan[0].allowance_before + place.row
+            joins[to.key].append((piece.key, row))
+            found[piece.key] = replace(piece, attachment=replace(place, row=row))
+    return [told(replace(piece, joins=tuple(joins[key]))) for key, piece in found.items()]
+
+
+def told(piece: WorkedPiece) -> WorkedPiece:
+    """A piece with its repeats and events, from all else that it has."""
+    once = events_of(replace(piece, repeats=()))
+    stops = {
+        event.row for event in once if event.kind not in ("begin", "change", "end", "fill_gap")
+    }
+    repeating = replace(piece, repeats=repeats_of(piece.plan, stops))
+    return replace(repeating, events=events_of(repeating))
+
+
+def in_order(events: Iterable[Event]) -> tuple[Event, ...]:
+    """Events by reading, and at one reading by kind; alike ones stay as they came."""
+    return tuple(sorted(events, key=lambda event: (event.row, ORDER.index(event.kind))))
+
+
+def _stripes(piece: WorkedPiece) -> Iterator[Event]:
+    for number, line in enumerate(piece.plan, 1):
+        kind: EventKind = "begin" if number == 1 else "change"
+        yield Event(line.first - 1, kind, line.yarn, until=line.last, number=number)
+    yield Event(piece.worked_rows, "end", piece.plan[-1].yarn)
+
+
+def _openings(piece: WorkedPiece) -> Iterator[Event]:
+    begins: EventKind = "slit" if piece.form == "tube" else "gap"
+    ends: EventKind = "slit_end" if piece.form == "tube" else "gap_end"
+    for number, gap in enumerate(piece.openings, 1):
+        yield Event(gap.first - 1, begins, gap.what, gap.side, gap.last, number)
+        yield Event(gap.last, ends, gap.what, gap.side, number=number)
+
+
+def _ends(piece: WorkedPiece) -> Iterator[Event]:
+    first, last = piece.ends
+    if first.edge == "hemmed" and first.rows:
+        yield Event(first.rows, "hem", side="first")
+    if last.edge == "hemmed" and last.rows:
+        yield Event(piece.worked_rows - last.rows, "hem", side="last")
+    if piece.filled and piece.lining_of is None:
+        yield Event(piece.worked_rows, "fill_gap", side="last")
+
+
+def _repeats(piece: WorkedPiece) -> Iterator[Event]:
+    for block in piece.repeats:
+        first = piece.plan[block.first]
+        last = piece.plan[block.first + block.stripes * block.times - 1]
+        yield Event(first.first - 1, "repeat", until=last.last, number=block.stripes,
+                    times=block.times)  # fmt: skip
+        yield Event(last.last, "repeat_end", number=block.stripes, times=block.times)

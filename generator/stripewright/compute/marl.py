@@ -1,0 +1,68 @@
+"""Yarns held together: what a marl is made of, how it looks, and how far a gram of it goes."""
+
+from __future__ import annotations
+
+from math import fsum
+from typing import TYPE_CHECKING
+
+from stripewright.pattern.quantities import BallSize
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from stripewright.pattern.yarns import Yarn
+
+UNKNOWN = "#808080"
+"""A yarn that names no colour, in a pattern that is refused for it."""
+
+
+def strands_of(yarns: Mapping[str, Yarn], key: str) -> tuple[str, ...]:
+    """Keys of the yarns that are knitted where one is named: itself, or those of a marl."""
+    return yarns[key].marl or (key,)
+
+
+def shown_colours(yarns: Mapping[str, Yarn]) -> dict[str, str]:
+    """#rrggbb by yarn key; a marl has what its yarns come to, seen from afar.
+
+    Source: light from fine threads side by side adds up, so the mean is taken of linear sRGB
+    (IEC 61966-2-1).
+    """
+    plain = {key: yarn.colour or UNKNOWN for key, yarn in yarns.items()}
+    return {
+        key: _mean([plain[strand] for strand in yarn.marl]) if yarn.marl else plain[key]
+        for key, yarn in yarns.items()
+    }
+
+
+def _mean(colours: Sequence[str]) -> str:
+    channels = (
+        _encoded(fsum(_linear(int(colour[at : at + 2], 16) / 255) for colour in colours)
+                 / len(colours))
+        for at in (1, 3, 5)
+    )  # fmt: skip
+    return "#" + "".join(f"{round(255 * one):02x}" for one in channels)
+
+
+def _linear(part: float) -> float:
+    return part / 12.92 if part <= 0.04045 else float(((part + 0.055) / 1.055) ** 2.4)
+
+
+def _encoded(part: float) -> float:
+    return part * 12.92 if part <= 0.0031308 else float(1.055 * part ** (1 / 2.4) - 0.055)
+
+
+def held(yarns: Mapping[str, Yarn], key: str) -> Yarn:
+    """A yarn as it is knitted; a marl gets a ball of what its yarns are together, if all have one.
+
+    A metre of the marl is a metre of each of its strands, so the grams of a metre add up.
+    """
+    yarn = yarns[key]
+    if not yarn.marl:
+        return yarn
+    grams = 0.0
+    for strand in yarn.marl:
+        other = yarns[strand]
+        if not other.on_sale:
+            return yarn
+        grams += other.strands / other.on_sale[0].ball.metres_per_gram
+    return yarn.model_copy(update={"ball": BallSize(grams, 1.0)})

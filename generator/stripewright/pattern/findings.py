@@ -1,0 +1,31 @@
+"""What a check across a pattern's parts finds, and how it names what would be right."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, NamedTuple
+
+from stripewright.problems import Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stripewright.source.document import Path
+
+
+class Finding(NamedTuple):
+    """Something wrong, by its path in the front matter."""
+
+    path: Path
+    message: str
+    hint: str
+    key: bool = False
+    """Whether it stands at the key rather than at the value."""
+    severity: Severity = Severity.ERROR
+
+
+def near(name: str, known: Iterable[str]) -> str:
+    """A hint for a name that isn't there: the nearest one that is, or all of them."""
+    names = list(known)
+    close = get_close_matches(name, names, n=1)
+    return f"did you mean {close[0]}?" if close else f"there are {', '.join(names)}"
