@@ -21,6 +21,7 @@ from stripewright.studio import Studio
 if TYPE_CHECKING:
     from stripewright.pipeline.packing import Packed
     from stripewright.pipeline.progress import Progress
+    from stripewright.words.boundary import Public
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -111,6 +112,12 @@ def _show(problems: Iterable[Problem], *, err: bool = True) -> None:
         click.echo(click.style(head, fg=colour) + (f"\n{hint}" if hint else ""), err=err)
 
 
+def _show_public(told: Iterable[tuple[str, Public]]) -> None:
+    """Say of each paid pattern how much of its text everyone may read."""
+    for name, public in told:
+        click.echo(f"{name}: public: {public}")
+
+
 def _count(number: int, word: str) -> str:
     return f"{number:,} {word}" if number == 1 else f"{number:,} {word}s"
 
@@ -169,13 +176,15 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
     from stripewright.pipeline.context import Options  # noqa: PLC0415  # as above
 
     options = Options(on or date.today(), drafts=True, paper=False)  # noqa: DTZ011  # the user's own day
-    problems = tell(Studio(root), options, files)
+    found = tell(Studio(root), options, files)
+    problems = found.problems
     if as_json:
         click.echo(
             json.dumps([problem.as_json() for problem in problems], ensure_ascii=False, indent=2)
         )
     else:
         _show(problems, err=False)
+        _show_public(found.public)
         errors = sum(problem.severity is Severity.ERROR for problem in problems)
         click.echo(f"{_count(errors, 'error')}, {_count(len(problems) - errors, 'warning')}")
     sys.exit(1 if has_errors(problems) else 0)
@@ -253,6 +262,7 @@ def publish(
     with _progress() as progress:
         done = write_site(studio, into or studio.site, options, progress, workers)
     _show(done.warnings)
+    _show_public(done.public)
     outcome = done.outcome
     click.echo(
         f"{_count(done.patterns, 'pattern')}, {_count(done.pages, 'page')}; files: "

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from stripewright.studio import Studio
     from stripewright.view.secrets import Said, Secrets
     from stripewright.view.views import SheetView
+    from stripewright.words.boundary import Public
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,8 @@ class Built:
     problems: tuple[Problem, ...] = ()
     patterns: int = 0
     """Patterns shown."""
+    public: tuple[tuple[str, Public], ...] = ()
+    """How much of each paid pattern's text everyone may read, by its file's name."""
 
     @property
     def sound(self) -> bool:
@@ -87,8 +90,9 @@ def _build(
     problems += [*(p for output in outputs for p in output.problems), *found]
     problems += duplicate_slugs((output.name, output.slug) for output in outputs)
     problems += lost(outputs, rest)
+    public = tuple((output.name, output.public) for output in outputs if output.public)
     if has_errors(problems):
-        return Built(problems=tuple(in_order(problems)))
+        return Built(problems=tuple(in_order(problems)), public=public)
     cards = [output.card for output in outputs if output.card]
     made |= context.renderer.assets()
     for path, data in made.items():
@@ -98,7 +102,7 @@ def _build(
         files.put(path, make())
     record = bench.folder / "looked-through" if bench.folder else None
     problems += guard(files, outputs, progress, rest.sheets, record)
-    return Built(files, tuple(in_order(problems)), len(cards))
+    return Built(files, tuple(in_order(problems)), len(cards), public)
 
 
 def guard(

@@ -32,8 +32,8 @@ ENGINES = ("babel", "coloraide", "jinja2", "markdown-it-py", "nh3", "pillow", "p
 """Libraries whose next version may give other bytes."""
 
 _DATA = frozenset("stripewright." + name for name in (
-    "problems", "words.links", "view.views", "view.secrets", "pages.cards", "pipeline.cache",
-    "pipeline.make",
+    "problems", "words.boundary", "words.links", "view.views", "view.secrets", "pages.cards",
+    "pipeline.cache", "pipeline.make",
 ))  # fmt: skip
 """Modules of the plain data that an entry is made of."""
 _SETS = {("builtins", "frozenset"), ("builtins", "set")}

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.publish.commit import Outcome
+    from stripewright.words.boundary import Public
 
 
 def start(folder: Path) -> tuple[list[Path], list[Path]]:
@@ -41,17 +42,29 @@ def start(folder: Path) -> tuple[list[Path], list[Path]]:
     return made, kept
 
 
-def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> list[Problem]:
+@dataclass(frozen=True)
+class Proofed:
+    """What a proof found."""
+
+    problems: tuple[Problem, ...]
+    public: tuple[tuple[str, Public], ...]
+    """How much of each paid pattern's text everyone may read, by its file's name."""
+
+
+def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofed:
     """Every problem of a studio, or of some of its files; writes nothing."""
     from stripewright.pipeline.build import build  # noqa: PLC0415  # keeps --help quick
     from stripewright.pipeline.sources import read_sources  # noqa: PLC0415  # as above
 
     sources, problems = read_sources(studio)
-    problems += build(studio, sources, options).problems
+    built = build(studio, sources, options)
+    problems += built.problems
+    public = built.public
     if only:
         names = {studio.name_of(path.resolve()) for path in only}
         problems = [problem for problem in problems if problem.place.file in names]
-    return in_order(problems)
+        public = tuple((name, told) for name, told in public if name in names)
+    return Proofed(tuple(in_order(problems)), public)
 
 
 def worksheet(studio: Studio, path: Path) -> tuple[WorkedPattern, Settings, list[Problem]]:
@@ -93,6 +106,8 @@ class Published:
     pages: int
     outcome: Outcome
     warnings: tuple[Problem, ...]
+    public: tuple[tuple[str, Public], ...]
+    """How much of each paid pattern's text everyone may read, by its file's name."""
 
 
 def publish(
@@ -138,4 +153,4 @@ def _publish(
     outcome = commit(built.files, into)
     progress("written", len(built.files), len(built.files))
     pages = sum(1 for path in built.files if path.endswith(".html"))
-    return Published(built.patterns, pages, outcome, tuple(told))
+    return Published(built.patterns, pages, outcome, tuple(told), built.public)

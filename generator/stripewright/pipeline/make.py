@@ -21,6 +21,7 @@ from stripewright.view.make import pattern_view
 from stripewright.view.secrets import Said, Secrets, said_by, secrets_of
 from stripewright.view.views import PhotoView
 from stripewright.words.body import check_body
+from stripewright.words.boundary import Public, public_part
 from stripewright.words.links import OwnLink, own_links
 from stripewright.words.markdown import images_in
 from stripewright.words.write import write
@@ -126,6 +127,8 @@ class PatternOutput:
     """Names of the studio's pictures that it shows."""
     links: tuple[OwnLink, ...] = ()
     """What its texts link to on the site."""
+    public: Public | None = None
+    """How much of a paid pattern's text everyone may read."""
 
 
 def make_pattern(
@@ -159,9 +162,11 @@ def show_source(
     kept = secrets_of(sound.worked, sound.written)
     paid = pattern.access == "paid"
     secrets, said = (kept, None) if paid else (None, said_by(kept))
+    public = public_part(sound.written.intro) if paid else None
     if waiting and not context.options.drafts:
         return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
-                             secrets=secrets, said=said, published=published)  # fmt: skip
+                             secrets=secrets, said=said, published=published,
+                             public=public)  # fmt: skip
     whole = buyer or not paid
     shown = sound if whole else sound.public
     photos, found = pictures_of(shown, done.document, shelf)
@@ -173,7 +178,7 @@ def show_source(
     return PatternOutput(source.name, done.slug, done.problems, waiting, view.access,
                          files, card(view), secrets, said, published, tuple(photos),
                          own_links(sound.written.intro, source.name)
-                         + own_links(sound.written.body, source.name))  # fmt: skip
+                         + own_links(sound.written.body, source.name), public)  # fmt: skip
 
 
 def pictures_of(

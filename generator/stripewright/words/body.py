@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.figures import Figures
 from stripewright.problems import Place, Problem, error, warning
+from stripewright.words.boundary import BOLD, PLAIN, check_introduction
 from stripewright.words.facts import nearest
 from stripewright.words.markdown import first_heading, prose
 from stripewright.words.namespace import namespace
@@ -34,8 +35,8 @@ _STEPS = re.compile(r" {0,3}\{\{\s*steps\s*\}\}\s*", re.ASCII)
 _MARK = re.compile(f"{_OPEN}(\\d+){_CLOSE}\n")
 _COMMENT = re.compile(r"\{#.*?#\}", re.DOTALL)
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>()#+\-.!|~&=:^$@])")
-_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ue000\ue001]+")
-_PRIVATE = str.maketrans("", "", _OPEN + _CLOSE + STEPS)
+_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ue000-\ue004]+")
+_PRIVATE = str.maketrans("", "", _OPEN + _CLOSE + STEPS + BOLD + PLAIN)
 
 
 def escape_markdown(text: str) -> str:
@@ -83,7 +84,10 @@ def write_body(
     intro, body = _parted(part(0, at, public=paid), body)
     body, steps_at, found = _steps_taken_out(intro, body, document.file)
     problems += found
-    if paid and body.empty and not intro.empty:
+    if paid:
+        problems += check_introduction(intro, document.file)
+    # A rest that is empty for a mistake in its template is a rest all the same.
+    if paid and body.empty and not intro.empty and at == len(lines):
         problems.append(
             warning(Place(document.file, document.body_line, 1),
                     "all of this paid pattern's text is public: it has no heading",
