@@ -194,3 +194,39 @@ def test_equal_bands_of_equal_bands_are_the_same():
     assert again.pieces == once.pieces
     assert again.yarns == once.yarns
     assert again.gauge == once.gauge
+
+
+def told_of(rows, *balls):
+    """The counts of balls that the public and the buyer are told, for one yarn of so many rows."""
+    yarns = {"deep": {"name": "Deep", "colour": "#1f3d5c",
+                      "balls": [{"ball": one, "price": 2.5} for one in balls]}}  # fmt: skip
+    pieces = {"cover": {"form": "tube", "stripes": [f"deep {rows}"]}}
+    whole = worked(yarns=yarns, pieces=pieces, fill=None)
+    [public], [true] = equal_bands(whole).yarns, whole.yarns
+    assert {one.balls: one.cost for one in public.choices} == {
+        one.balls: pytest.approx(2.5 * one.balls) for one in public.choices
+    }
+    assert public.balls in public.choices
+    return tuple(tuple(one.balls for one in yarn.choices) for yarn in (public, true))
+
+
+@pytest.mark.parametrize(
+    "balls", [("25 g / 30 m",), ("10 g / 12 m",), ("100 g / 120 m", "50 g / 60 m", "25 g / 30 m")]
+)
+def test_balls_tell_no_amount_closer_than_to_a_fifth(balls):
+    """However small they are: all rows that give one public answer span a fifth of the most."""
+    spans = {}
+    for rows in range(20, 1500, 3):
+        public, true = told_of(rows, *balls)
+        assert all(told >= need for told, need in zip(public, true, strict=True))
+        spans.setdefault(public, []).append(rows)
+    inner = list(spans.values())[1:-1]  # the range cuts the first and the last
+    assert len(inner) > 4
+    for rows in inner:
+        assert (rows[-1] + 3 - rows[0]) / rows[-1] > 0.19
+
+
+def test_few_balls_are_told_as_they_are():
+    for rows in range(20, 200, 20):
+        public, true = told_of(rows, "100 g / 120 m")
+        assert public == true

@@ -9,8 +9,10 @@ credit, cautions; yarns with their colours and ball bands; the pieces' keys, tit
 needles, kinds of ends and sides, what is filled and what lines what; the order of colours; head
 and ease of a fit.
 
-Kept roughly: gauge, to half a stitch and half a row over 10 cm; sizes, to whole cm; filling, from
-the rough sizes; time, from the nominal rows, to quarter hours.
+Kept roughly: gauge, to half a stitch and half a row over 10 cm; sizes, to whole cm; balls to buy,
+rounded up so that no count tells an amount closer than to a fifth, however small the balls and
+however many sizes they come in; filling, from the rough sizes; time, from the nominal rows, to
+quarter hours.
 
 Kept by kind only: folds (half way), openings (the middle third), fringe (a tassel every 2 cm),
 what is attached to what. Events are those of the equal bands.
@@ -24,8 +26,10 @@ doesn't name.
 from __future__ import annotations
 
 from dataclasses import replace
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
+from stripewright.compute.balls import FUZZ, best
 from stripewright.compute.bench import whole
 from stripewright.compute.events import events_of
 from stripewright.compute.filling import filling, solid
@@ -49,6 +53,8 @@ from stripewright.pattern.quantities import StatedGauge
 from stripewright.pattern.stripes import Run
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from stripewright.compute.worked import (
         BallCount,
         FinishedSize,
@@ -66,6 +72,9 @@ PUBLIC = (
 
 QUARTER = 15.0
 """Minutes."""
+
+FEW = 5
+"""Balls that are told as they are; more are told roughly."""
 
 
 def equal_bands(worked: WorkedPattern) -> WorkedPattern:
@@ -162,17 +171,45 @@ def _finished(size: FinishedSize) -> FinishedSize:
 
 
 def _yarn(yarn: WorkedYarn) -> WorkedYarn:
-    balls = None if yarn.balls is None else _bought(yarn.balls)
-    return replace(yarn, rows=0, length_m=None, mass_g=None, balls=balls,
-                   choices=tuple(map(_bought, yarn.choices)))  # fmt: skip
+    choices = _choices(yarn.choices)
+    return replace(yarn, rows=0, length_m=None, mass_g=None, balls=best(choices), choices=choices)
 
 
 def _flat(value: float, *, estimated: bool) -> Figure:
     return Figure(value, value, value, estimated)
 
 
-def _bought(count: BallCount) -> BallCount:
-    return replace(count, leftover_g=0.0)
+def _choices(counts: Sequence[BallCount]) -> tuple[BallCount, ...]:
+    """What there is to buy, told roughly: never fewer balls than are needed.
+
+    The largest balls tell the least, so their count is told, and those of smaller balls follow
+    from it alone: together they give away no more than it does.
+    """
+    if not counts:
+        return ()
+    largest = max(counts, key=lambda count: count.length_m)
+    told = _roughly(largest.balls)
+    reach_m = told * largest.length_m
+    return tuple(
+        _bought(one, told if one.length_m == largest.length_m
+                else ceil(reach_m / one.length_m - FUZZ))
+        for one in counts
+    )  # fmt: skip
+
+
+def _roughly(number: int) -> int:
+    """1 to 5, then 7, 9, 12, 15, 19, 24, 30, ...: each step leaves at least a fifth open."""
+    told = min(FEW, number)
+    while told < number:
+        told = ceil(told * 1.25)
+    return told
+
+
+def _bought(count: BallCount, balls: int) -> BallCount:
+    cost = count.cost
+    if cost is not None and balls != count.balls:
+        cost = round(cost / count.balls * balls, 6)
+    return replace(count, balls=balls, cost=cost, leftover_g=0.0)
 
 
 def _quarters(minutes: Figure) -> Figure:

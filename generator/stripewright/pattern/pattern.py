@@ -209,7 +209,9 @@ class Pattern(Written):
     kind: ThingKind = Field(default="other", examples=["cushion"])
     """What it is."""
     access: Literal["free", "paid"] = Field(default="free", examples=["paid"])
-    """Whether everyone may read all of it, or buyers only."""
+    """Whether everyone may read all of it, or buyers only. Public of a paid pattern are the text
+    above its first heading, the number and order of the stripes and their colours, sizes to whole
+    cm and balls to buy, rounded up; never rows, counter readings or yarn used."""
     price: Price | None = None
     """A paid pattern's price."""
     shop: Https | None = Field(default=None, examples=["https://shop.example.org/bolster"])

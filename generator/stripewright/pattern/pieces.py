@@ -48,7 +48,7 @@ class Opening(Written):
     """A gap left in a seam or knitted as a slit: a thumb hole, a place to turn and fill."""
 
     what: Line = Field(max_length=60, examples=["thumb"])
-    """What it is for."""
+    """What it is for; public, of a paid pattern too."""
     after: Whole = Field(ge=0, le=MOST_ROWS, examples=["24"])
     """Visible rows below it."""
     rows: Whole = Field(ge=1, le=MOST_ROWS, examples=["10"])
@@ -132,11 +132,13 @@ class Piece(Written):
     stripes: tuple[StripeItem, ...] | None = Field(
         default=None, min_length=1, examples=["[deep 16, foam 9, deep 16]"]
     )
-    """Stripes with their visible rows; allowances are added."""
+    """Stripes with their visible rows; allowances are added. Of a paid pattern their number and
+    the order of their colours are public, their rows never."""
     parts: tuple[StripeItem, ...] | None = Field(
         default=None, min_length=1, examples=["[deep 2, foam 1, deep 2]"]
     )
-    """Stripes with their shares of `length` or `rows`."""
+    """Stripes with their shares of `length` or `rows`. Of a paid pattern their number and the
+    order of their colours are public, their shares never."""
     length: Centimetres | None = Field(default=None, gt=0, le=10_000, examples=["38 cm"])
     """Finished length to reach."""
     rows: Whole | None = Field(default=None, ge=1, le=MOST_ROWS, examples=["78"])
@@ -211,7 +213,7 @@ class Fill(Written):
     firmness: Literal["light", "medium", "firm"] = Field(default="medium", examples=["firm"])
     """How firmly it is filled."""
     material: Line | None = Field(default=None, max_length=80, examples=["wool fleece"])
-    """What it is filled with."""
+    """What it is filled with; public, of a paid pattern too."""
     mass: Grams | None = Field(default=None, gt=0, le=100_000, examples=["420 g"])
     """The author's weighed filling; it wins over the estimate."""
     density: Number | None = Field(default=None, gt=0, le=500, examples=["25"])

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from stripewright.compute.public import equal_bands
 from stripewright.figures import Figures
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.boundary import BOLD, PLAIN, check_introduction
@@ -35,7 +36,7 @@ _STEPS = re.compile(r" {0,3}\{\{\s*steps\s*\}\}\s*", re.ASCII)
 _MARK = re.compile(f"{_OPEN}(\\d+){_CLOSE}\n")
 _COMMENT = re.compile(r"\{#.*?#\}", re.DOTALL)
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>()#+\-.!|~&=:^$@])")
-_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ue000-\ue004]+")
+_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ue000\ue001\ue003\ue004]+")
 _PRIVATE = str.maketrans("", "", _OPEN + _CLOSE + STEPS + BOLD + PLAIN)
 
 
@@ -72,7 +73,8 @@ def write_body(
         first = document.body_line + begin
         filled, where, found = fill_text(
             "\n".join(lines[begin:end]), document.file, first,
-            lambda: {**namespace(worked, Figures.of(settings), public=public), "steps": STEPS},
+            lambda: {**namespace(equal_bands(worked) if public else worked,
+                                 Figures.of(settings), public=public), "steps": STEPS},
         )  # fmt: skip
         read, more = prose(filled, document.file, first, raw_html=raw_html, lines=where,
                            sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
