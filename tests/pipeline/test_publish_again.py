@@ -13,8 +13,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from stripewright.pipeline import bench, workers
+from stripewright.pipeline.build import build
+from stripewright.pipeline.cached import workbench
+from stripewright.pipeline.context import Options
+from stripewright.pipeline.sources import read_sources
 from stripewright.pipeline.workers import make_many
 from stripewright.problems import Refused
+from stripewright.studio import Studio
+from support.demo import CONTENT
+from support.demo import SLUGS as SLUGS_OF_DEMO
 from support.studio_here import DAY, SETTINGS, built, pattern, published, studio, tree
 
 SLUGS = ["one", "two", "three"]
@@ -39,6 +46,69 @@ def test_the_second_publish_writes_nothing(tmp_path):
     assert (second.outcome.written, second.outcome.removed) == (0, 0)
     assert second.outcome.unchanged == first.outcome.written
     assert {path: path.stat().st_mtime_ns for path in here.site.rglob("*")} == before
+
+
+LINKED = {
+    "one": pattern(
+        title="One", body="See [that](pattern:two) and [this](post:p) and [me](page:about)."
+    ),
+    "two": pattern(title="Two", body="Then [this](pattern:one), ![the sea](sea.png).", paid=True),
+    "three": pattern(
+        title="Three", body="A swatch: [sheets](sheet:plain).", published="2026-12-24"
+    ),
+}
+
+
+SHEET = """\
+sheets:
+  - title: Tube
+    form: tube
+    machine: {bed: circular, needles: 46}
+    gauge: 12.5 sts x 20 rows / 10 cm
+    rows: 90
+"""
+
+
+def linked_studio(folder):
+    """Every kind of link, a picture, a warning, a paid pattern and one that is held back."""
+    from PIL import Image
+
+    here = studio(folder, LINKED)
+    for kind, name, more in (("posts", "p", "published: 2026-01-01\npatterns: [one, three]\n"), ("pages", "about", ""),
+                             ("sheets", "plain", f"published: 2026-01-01\n{SHEET}")):  # fmt: skip
+        (here.content / kind).mkdir()
+        text = f"---\ntitle: A {name}\nsummary: S.\n{more}---\n"
+        (here.content / f"{kind}/{name}.md").write_text(text)
+    (here.content / "photos").mkdir()
+    Image.new("RGB", (40, 30), "#1f3d5c").save(here.content / "photos/sea.png")
+    return here
+
+
+def made_by(here, on=DAY):
+    """How many patterns a publish makes, not taken from the cache."""
+    sources, problems = read_sources(here)
+    with workbench(here, 1) as bench:
+        site = build(here, sources, Options(on, paper=False), bench=bench)
+        assert site.sound, (problems, site.problems)
+        return bench.made
+
+
+def test_a_studio_of_linked_patterns_is_taken_from_the_cache(tmp_path):
+    here = linked_studio(tmp_path / "s")
+    assert made_by(here) == 3
+    assert made_by(here) == 0
+    studio(here.root, {"one": LINKED["one"].replace("deep 10", "deep 11")})
+    assert made_by(here) == 1
+    assert made_by(here, DAY.replace(month=12, day=25)) == 1, "the one whose day has come"
+    assert made_by(here, DAY.replace(month=12, day=25)) == 0
+
+
+def test_the_demo_is_taken_from_the_cache(tmp_path):
+    """Patterns with everything that a pattern can have."""
+    shutil.copytree(CONTENT, tmp_path / "content")
+    here = Studio(tmp_path)
+    assert made_by(here) == len(SLUGS_OF_DEMO)
+    assert made_by(here) == 0
 
 
 def test_only_what_shows_a_change_is_written(tmp_path):
@@ -159,6 +229,8 @@ import sys
 from pathlib import Path
 from stripewright.pipeline import bench
 from stripewright.studio import Studio
+from support.demo import CONTENT
+from support.demo import SLUGS as SLUGS_OF_DEMO
 from support.studio_here import published
 bench.WORTH_A_WORKER = 20
 published(Studio(Path(sys.argv[1])), workers=2)

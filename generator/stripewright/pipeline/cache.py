@@ -31,11 +31,8 @@ ENGINES = ("babel", "coloraide", "jinja2", "markdown-it-py", "nh3", "pillow", "p
            "rcssmin", "rjsmin", "segno", "svgwrite", "typst")  # fmt: skip
 """Libraries whose next version may give other bytes."""
 
-_DATA = frozenset("stripewright." + name for name in (
-    "problems", "words.boundary", "words.links", "view.views", "view.secrets", "pages.cards",
-    "pipeline.cache", "pipeline.make",
-))  # fmt: skip
-"""Modules of the plain data that an entry is made of."""
+_RUNS = "stripewright.__main__"
+"""The one module of the program that does something when it is read."""
 _SETS = {("builtins", "frozenset"), ("builtins", "set")}
 
 
@@ -154,11 +151,16 @@ class _OnlyOurs(pickle.Unpickler):
     """Reads plain data of this program's own types, so that a meddled-with entry can't run code."""
 
     def find_class(self, module: str, name: str) -> Any:
-        """Only data classes and enumerations of the modules above, and plain sets."""
-        if module in _DATA and "." not in name:
+        """Only data classes, named tuples and enumerations of the program, and plain sets."""
+        if module.startswith("stripewright.") and module != _RUNS and "." not in name:
             found = super().find_class(module, name)
-            if is_dataclass(found) or (isinstance(found, type) and issubclass(found, StrEnum)):
+            if isinstance(found, type) and _is_data(found):
                 return found
         elif (module, name) in _SETS:
             return super().find_class(module, name)
         raise pickle.UnpicklingError(f"{module}.{name} has no place in a cache")
+
+
+def _is_data(found: type) -> bool:
+    named_tuple = issubclass(found, tuple) and hasattr(found, "_fields")
+    return is_dataclass(found) or named_tuple or issubclass(found, StrEnum)
