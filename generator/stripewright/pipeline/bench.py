@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stripewright.pages.feed import MOST_ENTRIES, latest
 from stripewright.pipeline.cache import Cache, surroundings, sweep
 from stripewright.pipeline.make import PatternOutput, held, make_pattern
+from stripewright.pipeline.processes import can_be_started_again, cores
 from stripewright.pipeline.sources import reading
 from stripewright.pipeline.store import DiskStore, MemoryStore, Spool, Store
 from stripewright.problems import has_errors
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from pathlib import Path
 
     from stripewright.pages.cards import Card
     from stripewright.pipeline.context import Context
@@ -139,21 +138,6 @@ class Workbench:
             yield from make_many(sources, context, shelf, self._cache, workers=workers, chunk=chunk)
         if self._cache is not None:
             self._keys |= {self._cache.key(source) for source in sources}
-
-
-def cores() -> int:
-    """Cores that this program may use; os.cpu_count would count those of others too."""
-    affinity = getattr(os, "sched_getaffinity", None)
-    return len(affinity(0)) if affinity else os.cpu_count() or 1
-
-
-def can_be_started_again() -> bool:
-    """Whether a worker process finds the program that it belongs to.
-
-    It runs that program's file first, and would wait for ever for one read from standard input.
-    """
-    path = getattr(sys.modules["__main__"], "__file__", None)
-    return path is None or Path(path).is_file()
 
 
 def make_one(

@@ -17,12 +17,12 @@ from stripewright.paper.engine import NotSet
 from stripewright.paper.packs import key_of, pack, sheets_pack
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
-from stripewright.pipeline.bench import can_be_started_again, cores
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import told
 from stripewright.pipeline.make import pictures_of, work_source
 from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.processes import can_be_started_again, cores, starting, worker_pool
 from stripewright.pipeline.sources import read_sources, reading
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
@@ -221,18 +221,13 @@ def _at_work(
     if (workers == 1 and len(packs) <= RENEWED) or not can_be_started_again():
         yield from ((one, one.make) for one in packs)
         return
-    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415  # rarely needed
-    from multiprocessing import get_context  # noqa: PLC0415  # as above
-
     for begin in range(0, len(packs), RENEWED):
         batch = packs[begin : begin + RENEWED]
-        with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
-            try:
+        with worker_pool(workers) as pool:
+            with starting():
                 waiting = [pool.submit(one.make) for one in batch]
-                while waiting:  # what is written is let go
-                    yield batch[-len(waiting)], waiting.pop(0).result
-            finally:
-                pool.shutdown(cancel_futures=True)
+            while waiting:  # what is written is let go
+                yield batch[-len(waiting)], waiting.pop(0).result
 
 
 def _made(

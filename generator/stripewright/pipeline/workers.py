@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import get_context
 from typing import TYPE_CHECKING
 
 from stripewright.pipeline.bench import Done, make_one
+from stripewright.pipeline.processes import starting, worker_pool
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -29,18 +28,11 @@ def make_many(
     workers: int,
     chunk: int,
 ) -> Iterator[tuple[SourceFile, Done]]:
-    """Make patterns in worker processes; they come in the order of the sources.
-
-    Processes are spawned, not forked: the typesetter's threads don't survive a fork.
-    """
-    with ProcessPoolExecutor(
-        workers, get_context("spawn"), initializer=_begin, initargs=(context, shelf, cache)
-    ) as pool:
-        try:
-            yield from zip(sources, pool.map(_make, sources, chunksize=chunk), strict=True)
-        except BaseException:
-            pool.shutdown(cancel_futures=True)
-            raise
+    """Make patterns in worker processes; they come in the order of the sources."""
+    with worker_pool(workers, _begin, context, shelf, cache) as pool:
+        with starting():
+            made = pool.map(_make, sources, chunksize=chunk)
+        yield from zip(sources, made, strict=True)
 
 
 def _begin(context: Context, shelf: Shelf, cache: Cache) -> None:

@@ -1,0 +1,153 @@
+"""However a program ends, the processes that it started end with it, and nothing else is said."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from support.studio_here import pattern, studio
+from support.studios import generate_studio
+
+PATIENCE_S = 60.0
+
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(not Path("/proc/self").exists(), reason="counts processes by /proc"),
+]
+
+
+def group_of(pid):
+    """Every process of a program's own group that is still at work, with its state."""
+    found = {}
+    for path in Path("/proc").glob("[0-9]*"):
+        try:
+            state, _, group = (path / "stat").read_text().rpartition(")")[2].split()[:3]
+        except OSError:
+            continue
+        if int(group) == pid and state != "Z":
+            found[int(path.name)] = (path / "cmdline").read_bytes().replace(b"\0", b" ").decode()
+    return found
+
+
+def begun(command, root):
+    """A command as a terminal starts it: in a group of its own, that Ctrl-C is sent to."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "stripewright", *command, "--studio", root],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
+        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+    )  # fmt: skip
+
+
+def workers_of(process):
+    return [pid for pid, line in group_of(process.pid).items() if "spawn_main" in line]
+
+
+def when(what, patience_s=PATIENCE_S):
+    end = time.monotonic() + patience_s
+    while not what():
+        assert time.monotonic() < end
+        time.sleep(0.002)
+
+
+def started(process):
+    """A first worker is there; it still reads its modules."""
+    when(lambda: workers_of(process) or process.poll() is not None)
+
+
+def at_work(process):
+    """The first files are there."""
+    started(process)
+    root = Path(process.args[-1])
+    when(lambda: any((root / ".stripewright/cache/entries").glob("*")) or any(root.glob("packs/*/*"))
+         or process.poll() is not None)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def many(tmp_path_factory):
+    """Enough patterns, and enough packs, for two processes of each command."""
+    root = generate_studio(tmp_path_factory.mktemp("many"), 24)
+    for path in sorted(root.glob("content/patterns/*.md"))[:8]:
+        free = path.read_text().replace(
+            "access: free", "access: paid\nprice: 6.50\nshop: https://shop.example.org/item"
+        )
+        path.write_text(free)
+    return root
+
+
+MOMENTS = {
+    "started": started,
+    "a little later": lambda p: (started(p), time.sleep(0.3)),
+    "at work": at_work,
+}
+
+
+@pytest.mark.parametrize("moment", MOMENTS.values(), ids=MOMENTS)
+@pytest.mark.parametrize("sent", ["SIGKILL", "SIGTERM", "SIGHUP", "SIGINT"])
+@pytest.mark.parametrize(
+    "command", [["publish", "--workers", "2"], ["packs"]], ids=["publish", "packs"]
+)
+def test_none_stays(many, tmp_path, command, sent, moment):
+    root = tmp_path / "studio"
+    shutil.copytree(many, root)
+    process = begun(command, root)
+    moment(process)
+    assert workers_of(process), "they had started"
+    if sent == "SIGINT":  # as a terminal does, to all of them
+        os.killpg(process.pid, signal.SIGINT)
+    else:
+        process.send_signal(getattr(signal, sent))
+    _, wrong = process.communicate(timeout=PATIENCE_S)
+    assert process.returncode == {"SIGKILL": -9, "SIGTERM": 143, "SIGHUP": 129, "SIGINT": 1}[sent]
+    when(lambda: not group_of(process.pid), 10)
+    if sent == "SIGINT":
+        assert wrong.split() == ["Aborted!"]
+    elif sent != "SIGKILL":  # after which Python's own helpers say what they miss
+        assert wrong == ""
+
+
+def test_a_good_end_leaves_none_either(many, tmp_path):
+    root = tmp_path / "studio"
+    shutil.copytree(many, root)
+    process = begun(["publish", "--workers", "2"], root)
+    started(process)
+    assert workers_of(process)
+    _, wrong = process.communicate(timeout=PATIENCE_S)
+    assert process.returncode == 0, wrong
+    when(lambda: not group_of(process.pid), 10)
+
+
+def test_an_error_in_one_leaves_none(tmp_path):
+    """A print template that fails in a worker."""
+    root = studio(tmp_path, {f"p{n:02}": pattern(title=f"P {n}") for n in range(24)}).root
+    (root / "themes/tideline/print").mkdir(parents=True)
+    (root / "themes/tideline/print/pattern.typ").write_text("#nothing.at.all\n")
+    process = begun(["publish", "--workers", "2"], root)
+    started(process)
+    assert workers_of(process)
+    _, wrong = process.communicate(timeout=PATIENCE_S)
+    assert process.returncode == 1
+    assert "themes/tideline/print/pattern.typ:1" in wrong
+    assert "Traceback" not in wrong
+    when(lambda: not group_of(process.pid), 10)
+
+
+def test_a_signal_that_the_caller_leaves_out_is_left_out(many, tmp_path):
+    """Started by nohup, a program goes on when its terminal is closed."""
+    root = tmp_path / "studio"
+    shutil.copytree(many, root)
+    before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
+    try:
+        process = begun(["publish", "--workers", "2"], root)
+    finally:
+        signal.signal(signal.SIGHUP, before)
+    at_work(process)
+    os.killpg(process.pid, signal.SIGHUP)
+    process.communicate(timeout=PATIENCE_S)
+    assert process.returncode == 0
