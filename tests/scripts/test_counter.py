@@ -78,6 +78,70 @@ def test_taps_count_and_the_plate_tells_the_change(profile, made):
     )
 
 
+def test_it_stops_at_what_happens_in_the_middle_of_a_stripe(profile, made):
+    """A slit is told ahead, at its row with what to do, and at its end; each with its signal."""
+    page = opened(profile(phone=True), made, init=RECORD_SIGNALS)
+    tap = start(page)
+    page.get_by_label("Piece").select_option("Mitt")
+    page.get_by_role("button", name="Buzz").tap()
+    page.get_by_role("button", name="Set row").tap()
+    page.get_by_label("Rows done").fill("18")
+    page.keyboard.press("Enter")
+    reads(page, "018", "change")
+    page.evaluate("signals.length = 0")
+    left, todo = page.locator(".count-left"), page.locator(".count-todo")
+    tap.tap()
+    reads(page, "019", "soon")
+    assert left.text_content() == "1 row to: Thumb: the slit begins"
+    tap.tap()
+    reads(page, "020", "change")
+    assert left.text_content() == "Thumb: the slit begins"
+    assert todo.text_content() == "Knit back and forth from here to row 25."
+    assert (
+        page.locator("dialog [role=status]")
+        .text_content()
+        .startswith(
+            "Thumb: the slit begins. Knit back and forth from here to row 25. 20 rows done, 5 to: "
+        )
+    )
+    tap.tap()
+    reads(page, "021", "knit")
+    assert todo.text_content() == ""
+    for _ in range(4):
+        tap.tap()
+    reads(page, "025", "change")
+    assert todo.text_content() == "Knit in the round again."
+    buzzes = [pulses for kind, pulses in page.evaluate("signals") if kind == "vibration"]
+    assert buzzes == [[60], [120, 80, 120], [60], [60], [120, 80, 120]]
+
+
+def test_a_stretch_that_repeats_is_counted(profile, made):
+    page = opened(profile(), made)
+    tap = start(page)
+    page.get_by_label("Piece").select_option("Mitt")
+    seen = []
+    for _ in range(19):
+        seen.append(page.locator(".count-round").text_content())
+        tap.click()
+    until(lambda: page.locator(".count-round").text_content(), "")
+    assert seen == [*[""] * 6, *["Repeat 1 of 3"] * 4, *["Repeat 2 of 3"] * 4,
+                    *["Repeat 3 of 3"] * 4, ""]  # fmt: skip
+
+
+def test_no_button_breaks_inside_its_word_at_360_px(profile, made):
+    page = opened(profile(phone=True), made)
+    page.set_viewport_size({"width": 360, "height": 640})
+    start(page)
+    broken = page.evaluate("""[...document.querySelectorAll("dialog.count button")]
+      .filter((button) => button.className === "" && button.checkVisibility())
+      .filter((button) => { const range = document.createRange(); range.selectNodeContents(button);
+        return range.getClientRects().length > 1 || button.scrollWidth > button.clientWidth; })
+      .map((button) => button.textContent)""")
+    assert broken == []
+    wide = page.evaluate("document.querySelector('dialog.count').scrollWidth")
+    assert wide <= 360
+
+
 def test_the_last_row_ends_the_piece_and_no_tap_counts_beyond(profile, made):
     page = opened(profile(), made)
     tap = start(page)
@@ -161,7 +225,12 @@ def test_each_piece_keeps_its_own_count(profile, made):
     tap = start(page)
     tap.click()
     piece = page.get_by_label("Piece")
-    assert piece.locator("option").all_text_contents() == ["Cover", "Cuff, 1 of 2", "Cuff, 2 of 2"]
+    assert piece.locator("option").all_text_contents() == [
+        "Cover",
+        "Cuff, 1 of 2",
+        "Cuff, 2 of 2",
+        "Mitt",
+    ]
     piece.select_option("Cuff, 2 of 2")
     reads(page, "000")
     tap.click()

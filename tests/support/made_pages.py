@@ -28,6 +28,13 @@ POLICY = "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 
 YARNS = {"A": ("Deep water", "#1f3d5c"), "B": ("Foam", "#dfe9e4"), "C": ("Kelp", "#5c6b2f")}
 COVER = [("A", 17), ("B", 9), ("C", 1), ("B", 9), ("A", 17)]
 CUFF = [("C", 4), ("B", 3)]
+MITT = [("A", 6), ("B", 2), ("A", 2), ("B", 2), ("A", 2), ("B", 2), ("A", 2), ("C", 10)]
+MITT_EVENTS = [
+    ("repeat", 6, 18, 3, "Repeat", "Knit these two stripes three times."),
+    ("slit", 20, 25, 1, "Thumb: the slit begins", "Knit back and forth from here to row 25."),
+    ("slit_end", 25, 25, 1, "Thumb: the slit ends", "Knit in the round again."),
+]
+"""Kind, reading, until, times, title, what to do."""
 
 
 def _lines(plan: list[tuple[str, int]]) -> list[tuple[str, int, int]]:
@@ -38,8 +45,15 @@ def _lines(plan: list[tuple[str, int]]) -> list[tuple[str, int, int]]:
     return lines
 
 
-def _table(key: str, title: str, plan: list[tuple[str, int]], make: int = 1) -> str:
+def _table(
+    key: str, title: str, plan: list[tuple[str, int]], make: int = 1, events: list[tuple] = ()
+) -> str:
     rows = "".join(
+        f'<tr data-event="{kind}" data-at="{at}" data-until="{until}" data-times="{times}" '
+        f'data-title="{head}"><th scope="row">{at:03d}</th><td colspan="3">{text}</td></tr>'
+        for kind, at, until, times, head, text in events
+    )
+    rows += "".join(
         f'<tr data-letter="{letter}" data-yarn="{letter.lower()}yarn" data-first="{first}" data-last="{last}" '
         f'data-rows="{last - first + 1}"><th scope="row">{letter}</th><td>{YARNS[letter][0]}</td>'
         f"<td>{last - first + 1}</td><td>{last:03d}</td></tr>"
@@ -82,6 +96,8 @@ def pattern_page(*, plan: bool = True) -> str:
         for number in (1, 2, 3)
     )
     tables = _table("cover", "Cover", COVER) + _table("cuff", "Cuff", CUFF, make=2) if plan else ""
+    if plan:
+        tables += _table("mitt", "Mitt", MITT, events=MITT_EVENTS)
     scripts = "".join(f'<script defer src="../assets/{name}.js"></script>' for name in SCRIPTS)
     return f"""<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><title>Breakwater bolster</title>

@@ -5,7 +5,7 @@
 
   const place = document.querySelector('[data-tool="keep-count"]');
   const slug = document.body.dataset.slug;
-  const SOON = 2; // rows before a change at which the screen begins to warn
+  const SOON = 2; // rows before a change, or another event, at which the screen begins to warn
 
   const read = () => [...document.querySelectorAll("table.plan[data-piece]")].flatMap((table) => {
     const lines = [...table.querySelectorAll("tr[data-letter]")].map((row) => ({
@@ -14,15 +14,26 @@
       first: Number(row.dataset.first),
       last: Number(row.dataset.last),
     }));
+    // What happens along the piece besides its changes: a slit, a fold, a stretch that repeats.
+    const events = [...table.querySelectorAll("tr[data-event]")].map(({ dataset, lastElementChild }) => ({
+      kind: dataset.event,
+      at: Number(dataset.at),
+      until: Number(dataset.until),
+      times: Number(dataset.times),
+      title: dataset.title,
+      text: lastElementChild.textContent.trim(),
+    }));
     const { piece, title, size } = table.dataset;
     const make = Number(table.dataset.make) || 1;
     return !lines.length ? [] : Array.from({ length: make }, (_, at) => ({
       key: [size, piece, make > 1 ? at + 1 : ""].filter(Boolean).join("/"),
       title: title + (make > 1 ? `, ${at + 1} of ${make}` : "") + (size ? ` (${size.replace(/-/g, " ")})` : ""),
       lines,
+      stops: events.filter(({ kind }) => !kind.startsWith("repeat")),
+      repeats: events.filter(({ kind }) => kind === "repeat"),
       rows: lines[lines.length - 1].last,
       // A corrected pattern may have other rows than those counted: told, when it is so.
-      print: lines.map((line) => line.letter + line.last).join(" "),
+      print: [...lines.map((line) => line.letter + line.last), ...events.map(({ kind, at }) => kind + at)].join(" "),
     }));
   });
   let pieces = read();
@@ -96,17 +107,18 @@
   const cloth = svg("svg", { class: "count-cloth", "aria-hidden": "true" });
   const ribbon = svg("svg", { class: "count-ribbon", "aria-hidden": "true", preserveAspectRatio: "none" });
   const part = (name) => el("span", { class: `count-${name}` });
-  const [next, reading, digits, left, letter, yarn] =
-    ["next", "reading", "digits", "left", "letter", "yarn"].map(part);
+  const [next, reading, round, digits, left, letter, yarn] =
+    ["next", "reading", "round", "digits", "left", "letter", "yarn"].map(part);
   reading.textContent = "RC";
   const plate = el("span", { class: "count-plate", id: "count-plate" },
-    reading, digits, left, letter, yarn);
+    reading, round, digits, left, letter, yarn);
   const tap = press("", { class: "count-tap", "aria-label": "Count a row", "aria-describedby": "count-plate" },
     () => step(1));
   tap.append(cloth, ribbon, next, plate);
 
   const said = el("p", { class: "count-said", role: "status" });
   const note = el("p", { class: "count-note" });
+  const todo = el("p", { class: "count-todo" }); // what to do at an event, before knitting on
   const undo = press("Undo", {}, () => undoLast());
   const back = press("Back a row", {}, () => step(-1));
   const hand = el("input", { type: "number", min: 0, max: piece.rows, inputmode: "numeric", "aria-label": "Rows done" });
@@ -117,25 +129,38 @@
   const close = press("Close", {}, () => dialog.close());
   const dialog = el("dialog", { class: "count", "aria-label": "Keep count" },
     el("div", { class: "count-bar" }, close, title, only),
-    tap, note, said, setting,
+    tap, todo, note, said, setting,
     el("div", { class: "count-bar" }, back, undo, sets));
 
   // ---- where the count stands ---------------------------------------------------------------
   const standing = () => {
+    const stops = piece.stops.filter(({ at }) => at === now.count);
     const at = piece.lines.findIndex((line) => line.last > now.count);
-    if (at < 0) return { state: "done", line: piece.lines[piece.lines.length - 1], left: 0 };
+    if (at < 0) return { state: "done", line: piece.lines[piece.lines.length - 1], left: 0, stops };
     const line = piece.lines[at];
+    const ahead = piece.stops.find((stop) => stop.at > now.count && stop.at < line.last);
     const remain = line.last - now.count;
     const fresh = at > 0 && now.count === line.first - 1;
-    const state = fresh ? "change" : remain <= SOON ? "soon" : "knit";
-    return { state, line, left: remain, then: piece.lines[at + 1] };
+    const soon = (ahead ? ahead.at - now.count : remain) <= SOON;
+    const state = fresh || stops.length ? "change" : soon ? "soon" : "knit";
+    return { state, fresh, stops, ahead, line, left: remain, then: piece.lines[at + 1] };
   };
 
-  const told = ({ state, line, left: remain, then }) => {
-    if (state === "done") return `All ${rowsOf(piece.rows)} done.`;
+  // "Repeat 3 of 9", while a stretch that repeats is knitted.
+  const repeating = () => {
+    const block = piece.repeats.find(({ at, until }) => at <= now.count && now.count < until);
+    if (!block) return "";
+    const each = (block.until - block.at) / block.times;
+    return `Repeat ${Math.floor((now.count - block.at) / each) + 1} of ${block.times}`;
+  };
+
+  const told = ({ state, fresh, stops, ahead, line, left: remain, then }) => {
+    const events = stops.map(({ title, text }) => `${title}. ${text} `).join("");
+    if (state === "done") return `${events}All ${rowsOf(piece.rows)} done.`;
     const after = then ? `then ${then.letter} ${nameOf(then)}` : "then this piece is done";
-    const head = state === "change" ? `Change to ${line.letter} ${nameOf(line)}. ` : "";
-    return `${head}${rowsOf(now.count)} done, ${remain} left in ${line.letter}, ${after}.`;
+    const head = fresh ? `Change to ${line.letter} ${nameOf(line)}. ` : "";
+    const before = ahead ? `${ahead.at - now.count} to: ${ahead.title}; ` : "";
+    return `${events}${head}${rowsOf(now.count)} done, ${before}${remain} left in ${line.letter}, ${after}.`;
   };
 
   const show = (aloud = true) => {
@@ -146,8 +171,11 @@
     digits.dataset.size = digits.textContent.length;
     letter.replaceChildren(swatch(at.line.letter), at.line.letter);
     yarn.textContent = nameOf(at.line);
-    left.textContent = { done: "Piece done", change: `Change now: ${rowsOf(at.left)}` }[at.state] ||
-      `${rowsOf(at.left)} left`;
+    left.textContent = at.state === "done" ? "Piece done" : at.fresh ? `Change now: ${rowsOf(at.left)}` :
+      at.stops.length ? at.stops.map((stop) => stop.title).join("; ") :
+        at.ahead ? `${rowsOf(at.ahead.at - now.count)} to: ${at.ahead.title}` : `${rowsOf(at.left)} left`;
+    round.textContent = repeating();
+    todo.textContent = at.stops.map((stop) => (at.fresh ? `${stop.title}. ${stop.text}` : stop.text)).join(" ");
     next.replaceChildren(...(at.then ? [swatch(at.then.letter),
       `then ${at.then.letter} ${nameOf(at.then)}, ${rowsOf(at.then.last - at.then.first + 1)}`] :
       [at.state !== "done" ? "then this piece is done" :
