@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from math import floor
 from typing import TYPE_CHECKING
 
+from stripewright.compute.alike import alike_at
 from stripewright.compute.rows import Part, Stripe, build, merged, share, stripe_count
 from stripewright.figures import decimal
 from stripewright.pattern.pieces import Edge
@@ -96,7 +97,7 @@ def sides_of(pieces: Mapping[str, Piece], key: str) -> tuple[str, int | str | No
 def _visible(bench: Bench, key: str, piece: Piece) -> list[Stripe] | None:
     path: Path = ("pieces", key)
     if piece.stripes is not None:
-        return _stated(bench, piece.stripes, (*path, "stripes"))
+        return _stated(bench, piece, piece.stripes, path)
     if piece.parts is not None:
         parts = _built(bench, piece.parts, (*path, "parts"))
         return None if parts is None else _shared(bench, piece, parts, path)
@@ -122,10 +123,20 @@ def _built(bench: Bench, items: Sequence[StripeItem], path: Path) -> list[Part] 
     return build(items)
 
 
-def _stated(bench: Bench, items: Sequence[StripeItem], path: Path) -> list[Stripe] | None:
+def _stated(
+    bench: Bench, piece: Piece, items: Sequence[StripeItem], at: Path
+) -> list[Stripe] | None:
+    """The stripes as written; to fill a length as often as comes nearest to it, at least once."""
+    path = (*at, "stripes")
     parts = _built(bench, items, path)
     if parts is None:
         return None
+    if piece.length is not None or piece.rows is not None:
+        once = sum(int(part.count) for part in parts)
+        times = max(whole(_target(bench, piece)[1] / once), 1)
+        if times * len(parts) > MOST_STRIPES or times * once > MOST_ROWS:
+            times = 1 + min(MOST_STRIPES // len(parts), MOST_ROWS // once)
+        parts = parts * times
     stripes = merged([Stripe(part.yarn, int(part.count)) for part in parts])
     total = sum(stripe.rows for stripe in stripes)
     if total > MOST_ROWS:
@@ -146,12 +157,16 @@ def _needed(leasts: Sequence[int]) -> str:
     return f"{stripes} of at least {rows}{' each' if len(leasts) > 1 else ''}, {sum(leasts)} in all"
 
 
+def _target(bench: Bench, piece: Piece) -> tuple[str, int]:
+    """The key that says how long a piece is, and the visible rows that it comes to."""
+    if piece.rows is not None:
+        return "rows", piece.rows
+    return "length", whole((piece.length or 0) * bench.gauge.rows_per_cm)
+
+
 def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[Stripe] | None:
     """The parts as rows of the piece's `length` or `rows`."""
-    if piece.rows is not None:
-        name, total = "rows", piece.rows
-    else:
-        name, total = "length", whole((piece.length or 0) * bench.gauge.rows_per_cm)
+    name, total = _target(bench, piece)
     leasts = [part.least or piece.least for part in parts]
     need = sum(leasts)
     if total > MOST_ROWS:
@@ -166,6 +181,9 @@ def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[S
             f"write {name}: {right} or more, take fewer stripes, or a smaller least",
         )
     else:
+        if piece.repeats == "whole":
+            found = alike_at(total, parts, leasts)
+            total = min(found, key=lambda one: (abs(one - total), -one), default=total)
         rows = share(total, [part.count for part in parts], leasts)
         return merged([Stripe(part.yarn, count) for part, count in zip(parts, rows, strict=True)])
     return None

@@ -147,20 +147,22 @@ def filling(fill: Fill, pieces: Iterable[WorkedPiece]) -> WorkedFilling | None:
     The author's weighed mass wins and is no estimate; else volume × density, by firmness or as
     the author states it, give or take `SPREAD`. Source: common practice, no source.
     """
-    held = [piece for piece in pieces if piece.solid is not None]
-    covers = {piece.key for piece in held}
-    volume = sum(
-        piece.make * piece.solid.volume_cm3
-        for piece in held
-        if piece.solid is not None and piece.lining_of not in covers
-    )
+    held = [(piece, piece.solid.volume_cm3) for piece in pieces if piece.solid is not None]
     if not held:
         return None
+    covers = {piece.key for piece, _ in held}
+    told = [(piece, each) for piece, each in held if piece.lining_of not in covers]
+    volume = sum(piece.make * each for piece, each in told)
     density = fill.density or DENSITY[fill.firmness]
     usual = volume * density / 1000
     mass = Figure(usual, usual * (1 - SPREAD), usual * (1 + SPREAD), estimated=True)
     if fill.mass is not None:
         mass = Figure(fill.mass, fill.mass, fill.mass)
     return WorkedFilling(
-        fill.firmness, fill.material, density, volume, mass, weighed=fill.mass is not None
-    )
+        fill.firmness, fill.material, density, volume, mass, weighed=fill.mass is not None,
+        pieces=tuple((piece.key, _part(mass, each / volume)) for piece, each in told),
+    )  # fmt: skip
+
+
+def _part(mass: Figure, share: float) -> Figure:
+    return Figure(mass.value * share, mass.low * share, mass.high * share, mass.estimated)

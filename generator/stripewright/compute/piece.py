@@ -107,9 +107,9 @@ def _title(written: str) -> str:
 
 def _asked(bench: Bench, key: str, piece: Piece) -> float | None:
     """The length that the rows were shared out of, in cm."""
-    if piece.stripes is not None or piece.rows is not None:
-        return None
-    return bench.source(key, "length").length
+    if piece.stripes is not None:
+        return piece.length
+    return None if piece.rows is not None else bench.source(key, "length").length
 
 
 def is_stuffed(pattern: Pattern) -> bool:
@@ -170,8 +170,14 @@ def _check_lining(bench: Bench, key: str, piece: Piece, sides: str) -> None:
 
 
 def _check_graft(bench: Bench, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]) -> None:
-    """Warn of a panel's end that is grafted to nothing that the pattern names."""
+    """Refuse grafting without live stitches; warn of a panel's end grafted to nothing named."""
     edges = [end.edge for end in ends]
+    if bench.pattern.waste.rows == 0 and "grafted" in edges:
+        bench.notes.error(
+            ("pieces", key, "ends", edges.index("grafted")),
+            "grafting needs live stitches, and without waste yarn there are none",
+            "write waste: {rows: 5}, or seamed instead of grafted",
+        )
     if form == "panel" and edges.count("grafted") == 1 and bench.pattern.making_up is None:
         bench.notes.warning(
             ("pieces", key, "ends", edges.index("grafted")),

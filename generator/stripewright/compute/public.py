@@ -85,7 +85,8 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
     pieces = tuple(_piece(piece, gauge) for piece in worked.pieces)
     pattern = _pattern(worked.pattern, pieces, gauge)
     loop = munden_loop(gauge.stitches_per_cm, gauge.rows_per_cm)
-    time = work_time(pieces, pattern.waste.rows, worked.pace or Pace())
+    stuffing = filling(pattern.fill or Fill(), pieces)
+    time = work_time(pieces, pattern.waste.rows, stuffing, worked.pace or Pace())
     return replace(
         worked,
         pattern=pattern,
@@ -97,7 +98,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         loop_source="gauge",
         waste_m=None,
         finished=tuple(map(_finished, finished_sizes(pattern.kind, pieces))),
-        filling=filling(pattern.fill or Fill(), pieces),
+        filling=stuffing,
         fit=_fit(worked.fit),
         clashes=(),
         sizes=(),

@@ -73,7 +73,6 @@ def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> li
         lengths: from `long_tails`, in cm.
     """
     left: list[Tail] = []
-    last_joined = next((piece for piece in reversed(pieces) if piece.sides == "joined"), None)
     for piece in pieces:
         first, last = piece.plan[0].yarn, piece.plan[-1].yarn
         begun = lengths.get(f"{piece.key}.first", lengths["inside"])
@@ -81,8 +80,7 @@ def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> li
         left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, "last"))
         left += _changes(piece, lengths["inside"])
         if (side := lengths.get(f"{piece.key}.side")) is not None:
-            seams = _side_seams(piece, last_joined)
-            left.append(Tail(first, side, seams, "side"))
+            left.append(Tail(first, side, side_seams(piece, pieces), "side"))
         left += _fringe(piece)
     return left
 
@@ -105,10 +103,16 @@ def _changes(piece: WorkedPiece, inside: float) -> Iterator[Tail]:
         left[line.yarn] = line.last
 
 
-def _side_seams(piece: WorkedPiece, last_joined: WorkedPiece | None) -> int:
-    """Side seams to sew: two sides of a bag, one of a tube, one from each panel to the next."""
+def side_seams(piece: WorkedPiece, pieces: Sequence[WorkedPiece]) -> int:
+    """Side seams to sew in all of a piece: two of a bag, one of a tube, none of open sides.
+
+    Of panels that are joined one from each to the next: the last of all has none.
+    """
+    if piece.form == "tube" or piece.sides == "open":
+        return 0
     if piece.sides == "joined":
-        return piece.make - (piece is last_joined)
+        last = next(one for one in reversed(pieces) if one.sides == "joined")
+        return piece.make - (piece is last)
     bag = is_bag(piece.form, piece.sides, piece.folded, piece.visible_rows)
     return piece.make * (2 if bag else 1)
 

@@ -73,6 +73,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     tails = long_tails(pieces, pattern.tails)
     uses = uses_of(pattern.yarns, pieces, all_tails(pieces, tails))
     yarns = work_yarns(pattern, uses, letters, loop, settings.currency)
+    stuffing = filling(pattern.fill or Fill(), pieces)
     pace = pattern.pace or settings.pace
     base = WorkedPattern(
         slug=slug,
@@ -80,12 +81,12 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         gauge=gauge,
         pieces=tuple(pieces),
         yarns=yarns,
-        time=work_time(pieces, pattern.waste.rows, pace),
+        time=work_time(pieces, pattern.waste.rows, stuffing, pace),
         loop_cm=loop.length_cm,
         loop_source=loop.source,
         waste_m=waste_metres(pattern, pieces, loop),
         finished=finished_sizes(pattern.kind, pieces),
-        filling=filling(pattern.fill or Fill(), pieces),
+        filling=stuffing,
         fit=fit,
         clashes=find_clashes(pieces, pattern.yarns),
         cautions=cautions_of(pattern, pieces),

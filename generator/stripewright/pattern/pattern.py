@@ -103,8 +103,21 @@ class Pace(Written):
     """Minutes a colour change."""
     setup_minutes: Number = Field(default=10.0, ge=0, le=240, examples=["15"])
     """Minutes to cast on and take off a piece."""
-    making_up_minutes: Number = Field(default=45.0, ge=0, le=6000, examples=["60"])
-    """Minutes to make up the whole."""
+    tail_minutes: Number = Field(default=1.0, ge=0, le=60, examples=["0.5"])
+    """Minutes to knot or weave in a tail."""
+    seam_cm_per_minute: Number = Field(default=3.0, gt=0, le=200, examples=["4"])
+    """Centimetres sewn, grafted, gathered or cast off in a minute."""
+    tassel_minutes: Number = Field(default=0.5, ge=0, le=60, examples=["1"])
+    """Minutes to knot a tassel of fringe."""
+    attach_minutes: Number = Field(default=10.0, ge=0, le=240, examples=["15"])
+    """Minutes to sew one piece onto another."""
+    fill_minutes: Number = Field(default=10.0, ge=0, le=240, examples=["15"])
+    """Minutes to work 100 g of filling in."""
+    finishing_minutes: Number = Field(default=15.0, ge=0, le=1000, examples=["20"])
+    """Minutes for what is done once: laying out, turning, washing."""
+    making_up_minutes: Number | None = Field(default=None, ge=0, le=6000, examples=["60"])
+    """Minutes to make up the whole, when known; left out, they are worked out from tails, the
+    lengths sewn, fringe, filling and what is sewn on."""
 
 
 class Chapter(Written):
