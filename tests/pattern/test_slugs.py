@@ -10,7 +10,7 @@ from stripewright.source.document import Document
 
 
 def told(file, slug=None, model=Pattern):
-    return [problem.message for problem in check_slug(slug, Document(file, {}, {}), model)]
+    return [problem.message for problem in check_slug(slug, Document(file, {}), model)]
 
 
 def test_a_slug_is_stated_or_the_files_name():
@@ -35,7 +35,7 @@ def test_names_of_devices_are_refused(name):
     ],
 )
 def test_a_files_name_that_can_not_be_an_address_says_what_could(name, better):
-    [problem] = check_slug(None, Document(f"content/patterns/{name}.md", {}, {}), Pattern)
+    [problem] = check_slug(None, Document(f"content/patterns/{name}.md", {}), Pattern)
     assert f"slug: {better}" in problem.hint
     assert problem.place.line == 1
     assert proposed(name) == better

@@ -21,6 +21,14 @@ PIECES = [
 soup = st.lists(st.one_of(st.sampled_from(PIECES), st.text(max_size=6)), max_size=40).map("".join)
 
 
+def paths(value, path=(), left=6):
+    """The paths of values, few levels deep."""
+    yield path
+    if left and isinstance(value, dict | list):
+        for step, inner in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from paths(inner, (*path, step), left - 1)
+
+
 def check_problems(data, document, problems):
     lines = (
         data.decode("utf-8-sig", errors="replace")
@@ -36,8 +44,10 @@ def check_problems(data, document, problems):
         assert problem.message
         assert len(problem.message) < 300
         assert not any(letter < " " for letter in problem.message + problem.hint)
-    for place in [*document.places.values(), *document.key_places.values()]:
-        assert 1 <= place.line <= len(lines)
+    for path in paths(document.front):
+        for place in (document.place(*path), document.key_place(*path)):
+            assert 1 <= place.line <= len(lines)
+            assert 1 <= place.column <= len(lines[place.line - 1]) + 1
     assert document.body_line <= len(lines) + 1
 
 

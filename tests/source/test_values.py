@@ -6,6 +6,7 @@ import pytest
 
 from stripewright.problems import Place
 from stripewright.source.reader import read_document
+from stripewright.source.yaml_tree import read_yaml
 
 
 def front(yaml):
@@ -48,10 +49,6 @@ def test_every_value_and_key_has_its_place():
     assert document.place("pieces", "hat", "stripes", 9, "x") == Place("p.md", 5, 14)
     assert document.key_place("pieces", "cap") == Place("p.md", 4, 3)
     assert document.place("nowhere") == Place("p.md", 2, 1)
-    paths = set(document.places)
-    assert len(paths) == len(document.places) == 8
-    assert ("pieces", "hat", "stripes", 0) in paths
-    assert set(document.key_places) == {p for p in paths if p and isinstance(p[-1], str)}
     assert pickle.loads(pickle.dumps(document)).place("title") == Place("p.md", 2, 8)
 
 
@@ -79,8 +76,76 @@ def test_depth_is_bounded_through_aliases_too():
     assert problem.place.line == 9  # a6 is 61 deep, and a7 puts it inside 11 more
 
 
-def test_a_second_anchor_of_a_name_wins_from_there_on():
-    assert front("a: &x 1\nb: *x\nc: &x 2\nd: *x") == {"a": 1, "b": 1, "c": 2, "d": 2}
+def test_a_name_given_twice_is_told_with_the_line_of_the_first():
+    text = b"---\na: &x 1\nb: *x\nc: &x {y: 2}\nd: *x\n---\n"
+    document, [problem] = read_document(text, "a.md")
+    assert (problem.place.line, problem.place.column) == (4, 4)
+    assert "&x is the name of something else, on line 2" in problem.message
+    assert document.front == {"a": 1, "b": 1, "c": {"y": 2}, "d": 1}
+
+
+def test_each_alias_of_nothing_is_told_and_read_as_text():
+    document, problems = read_document(b"---\na: *x\nb: [1, *y]\nc: {d: *x}\n---\n", "a.md")
+    assert [(p.place.line, p.place.column) for p in problems] == [(2, 4), (3, 8), (4, 8)]
+    assert document.front == {"a": "∗x", "b": [1, "∗y"], "c": {"d": "∗x"}}
+
+
+MARKED = """\
+n: &n {y: 5}
+a: plain text  # a comment
+b:   'quoted'
+c: {d: 1, e: [x, *n] }  # *n is no alias here
+f:
+  - one
+
+  - two # end
+
+# between
+g: &g
+  h: |
+    lines
+
+    more
+
+
+i: [*n , *n]
+j:
+k: &m !!str 7
+l: {<<: *n, o: 1}
+p:
+  - - q
+    - *m
+# after
+"""
+
+
+@pytest.mark.parametrize(
+    ("path", "text"),
+    [
+        (("a",), "plain text"),
+        (("b",), "'quoted'"),
+        (("c",), "{d: 1, e: [x, *n] }"),
+        (("c", "e"), "[x, *n]"),
+        (("f",), "- one\n\n  - two"),
+        (("f", 1), "two"),
+        (("g",), "&g\n  h: |\n    lines\n\n    more\n\n\n"),
+        (("i", 0), "*n"),
+        (("i", 1), "*n"),
+        (("j",), ""),
+        (("k",), "&m !!str 7"),
+        (("l", "o"), "1"),
+        (("l", "y"), "5"),
+        (("p",), "- - q\n    - *m"),
+        (("p", 0, 1), "*m"),
+    ],
+)
+def test_marks_begin_and_end_where_the_value_does(path, text):
+    """YAML's own mark of a block's end stands at whatever comes next."""
+    tree, problems = read_yaml(MARKED, "a.md", 1)
+    assert problems == []
+    *_, (_, node) = tree.along(path)
+    start, end = node.start_mark.index, node.end_mark.index
+    assert MARKED[start:end] == text
 
 
 def test_what_stands_before_a_mistake_is_still_there():

@@ -98,7 +98,7 @@ def test_pages_that_are_not_there():
 def test_pictures_with_their_lines():
     text = "a\n\n![b](b.png)\nand\n![c](c.png)\n\n- ![b](b.png)\n\n> ![d](d.png)\n"
     read, _ = prose(text, "p.md", 5)
-    places = {name: place.line for name, place in images_in(read, Document("p.md", {}, {})).items()}
+    places = {name: place.line for name, place in images_in(read, Document("p.md", {})).items()}
     assert places == {"b.png": 7, "c.png": 9, "d.png": 13}
 
 

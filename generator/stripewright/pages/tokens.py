@@ -35,8 +35,7 @@ def read_tokens(theme: Theme) -> tuple[dict[str, str], list[Problem]]:
     found = tree.front.get("tokens")
     tokens = {str(k): str(v) for k, v in found.items()} if isinstance(found, dict) else {}
     for name, value in tokens.items():
-        place = tree.places.get(("tokens", name), Place(file, 1))
-        problems += _check(name, value, place)
+        problems += _check(name, value, tree.place(("tokens", name)))
     return tokens, problems
 
 

@@ -1,24 +1,24 @@
-"""Places of values, kept small while reading and spelt out only when a problem asks for one."""
+"""Where values stand: a text's lines, the nodes composed of it, and the places in them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import TypeAlias
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from yaml import Node
 
 from stripewright.problems import Place
-from stripewright.source.document import Path
 
-Spot: TypeAlias = tuple[int, int, "dict[str, Spot] | list[Spot] | None", int, int]
-"""A value's line and column, what it holds, and its key's line and column; all 0-based.
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
-A value that isn't a mapping's has no key: then the key's line is -1.
-"""
+    from stripewright.source.document import Path
 
 
 class Lines:
     """A text's lines as they stand in the file, split when a place is first asked for."""
 
-    __slots__ = ("_file", "_first", "_lines", "_text")
+    __slots__ = ("_file", "_first", "_lines", "text")
 
     def __init__(self, text: str, file: str, first: int) -> None:
         """Lines of a file.
@@ -28,7 +28,7 @@ class Lines:
             file: the file's name.
             first: the 1-based line of the file that the text begins on.
         """
-        self._text = text
+        self.text = text
         self._file = file
         self._first = first
         self._lines: list[str] | None = None
@@ -36,7 +36,7 @@ class Lines:
     def all(self) -> list[str]:
         """The lines, without their ends."""
         if self._lines is None:
-            self._lines = self._text.split("\n")
+            self._lines = self.text.split("\n")
         return self._lines
 
     def place(self, line: int, column: int) -> Place:
@@ -51,54 +51,66 @@ class Lines:
         return Place(self._file, self._first + line, min(column, len(lines[line])) + 1)
 
 
-class Places(Mapping[Path, Place]):
-    """The places of a tree of spots, by path. Nothing is built before it is asked for."""
+class AliasNode(Node):
+    """An alias where it stands; its value is the node that it repeats."""
 
-    __slots__ = ("_keys", "_lines", "_root")
 
-    def __init__(self, root: Spot, lines: Lines, *, keys: bool = False) -> None:
-        """A view on a tree of spots.
+def behind(node: Node) -> Node:
+    """The node that an alias repeats, or the node itself."""
+    while type(node) is AliasNode:
+        node = node.value
+    return node
 
-        Args:
-            root: the outermost value's spot.
-            lines: the lines that the spots are in.
-            keys: whether to give keys' places instead of values'.
-        """
-        self._root = root
-        self._lines = lines
-        self._keys = keys
 
-    def __getitem__(self, path: Path) -> Place:
-        spot = self._root
+def entry(node: Node, step: str | int) -> tuple[Node | None, Node] | None:
+    """The key and value, or the entry of a list, one step into a node; None where there is none."""
+    held = behind(node).value
+    if isinstance(held, dict) and isinstance(step, str):
+        return held.get(step)
+    if isinstance(held, list) and isinstance(step, int) and 0 <= step < len(held):
+        return None, held[step]
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """What could be read, where it stands, and whether that is all of it.
+
+    Attributes:
+        front: the values.
+        root: the node of all of them, as `Values` leaves it; None where there is none.
+        lines: the text as it stands in the file.
+        whole: whether all of it could be read.
+        mended: whether a slip was mended: then the nodes' marks are in another text.
+    """
+
+    front: dict[str, Any]
+    root: Node | None
+    lines: Lines
+    whole: bool
+    mended: bool = False
+
+    def place(self, path: Path) -> Place:
+        """The place of a value, or of the nearest value around it."""
+        nodes = [node for _, node in self.along(path)]
+        mark = nodes[-1].start_mark if nodes else None
+        return self.lines.place(mark.line, mark.column) if mark else self.lines.place(0, 0)
+
+    def key_place(self, path: Path) -> Place:
+        """The place of a value's key, or of the nearest value around it."""
+        steps = list(self.along(path))
+        key = steps[-1][0] if len(steps) == len(path) + 1 else None
+        if key is None:
+            return self.place(path)
+        return self.lines.place(key.start_mark.line, key.start_mark.column)
+
+    def along(self, path: Path) -> Iterator[tuple[Node | None, Node]]:
+        """The key's node and the value's at each step of a path, as far as it leads."""
+        at: tuple[Node | None, Node] | None = (None, self.root) if self.root else None
         for step in path:
-            inner = spot[2]
-            if isinstance(inner, dict) and isinstance(step, str):
-                spot = inner[step]
-                continue
-            if not isinstance(inner, list) or not isinstance(step, int):
-                raise KeyError(path)
-            if not 0 <= step < len(inner):
-                raise KeyError(path)
-            spot = inner[step]
-        return self._place(spot, path)
-
-    def _place(self, spot: Spot, path: Path) -> Place:
-        line, column = (spot[3], spot[4]) if self._keys else (spot[0], spot[1])
-        if line < 0:
-            raise KeyError(path)
-        return self._lines.place(line, column)
-
-    def __iter__(self) -> Iterator[Path]:
-        stack: list[tuple[Path, Spot]] = [((), self._root)]
-        while stack:
-            path, spot = stack.pop()
-            if not self._keys or spot[3] >= 0:
-                yield path
-            inner = spot[2]
-            if isinstance(inner, dict):
-                stack.extend(((*path, key), child) for key, child in reversed(inner.items()))
-            elif isinstance(inner, list):
-                stack.extend(((*path, n), inner[n]) for n in reversed(range(len(inner))))
-
-    def __len__(self) -> int:
-        return sum(1 for _ in self)
+            if at is None:
+                return
+            yield at
+            at = entry(at[1], step)
+        if at is not None:
+            yield at

@@ -56,7 +56,7 @@ _BEGIN = "begin with a line ---, then title: and the other keys, then another li
 
 
 def _nothing(file: str) -> Document:
-    return Document(file, {}, {}, whole=False)
+    return Document(file, {}, whole=False)
 
 
 class _Parts(NamedTuple):
@@ -79,10 +79,7 @@ def _document(file: str, parts: _Parts, problems: list[Problem]) -> tuple[Docume
         problems.append(error(place, what, "delete it, or retype the line"))
         front = _BREAKS.sub(" ", front)
     tree, found = read_yaml(front, file, first_line)
-    document = Document(
-        file, tree.front, tree.places, body, body_line, tree.key_places, whole=tree.whole
-    )
-    return document, problems + found
+    return Document(file, tree.front, tree, body, body_line, tree.whole), problems + found
 
 
 def _unfenced(file: str, text: str, problems: list[Problem]) -> tuple[Document, list[Problem]]:
@@ -104,7 +101,7 @@ def _unfenced(file: str, text: str, problems: list[Problem]) -> tuple[Document, 
             problems.append(_misspelt(file, lines, first))
     elif not re.match(r"[\w-]+\s*:", lines[first]):
         problems.append(error(Place(file, 1, 1), "the file has no front matter", _BEGIN))
-        return Document(file, {}, {}, text, 1, whole=False), problems
+        return Document(file, {}, None, text, 1, whole=False), problems
     else:
         problems.append(
             error(

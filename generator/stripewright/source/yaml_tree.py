@@ -1,4 +1,4 @@
-"""YAML text -> plain values, with a place for every one of them.
+"""YAML text -> plain values, with the marks of every one of them.
 
 Where the text is broken by a usual slip, the slip is told and mended in memory, and the text is
 read again, so that whatever else is wrong can be told in the same run.
@@ -6,35 +6,24 @@ read again, so that whatever else is wrong can be told in the same run.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import yaml
 
-from stripewright.problems import Place, Problem, error
-from stripewright.source.builder import Builder, QuoteLeftOpen
-from stripewright.source.places import Lines, Places, Spot
-from stripewright.source.slips import Fault, find_slip, in_plain_words
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from stripewright.source.document import Path
+from stripewright.problems import Problem, error
+from stripewright.source.nodes import QuoteLeftOpen, Values
+from stripewright.source.places import Lines, Tree
+from stripewright.source.scalars import short
+from stripewright.source.slips import Fault, Slip, find_slip, in_plain_words
 
 MOST_SLIPS = 20
 """Slips mended in one file, one reading each."""
 MOST_MENDED = 64 * 1024
 """Characters of front matter up to which slips are mended and the text is read again."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tree:
-    """What could be read, where it stands, and whether that is all of it."""
-
-    front: dict[str, Any]
-    places: Mapping[Path, Place]
-    key_places: Mapping[Path, Place]
-    whole: bool
+MOST_FRONT = 200_000
+"""Characters of front matter that are read."""
 
 
 def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem]]:
@@ -50,59 +39,122 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
         read before it, and is not whole.
     """
     lines = Lines(text, file, first_line)
-    builder, fault = _events(text, lines)
-    if fault is None:
-        return _tree(builder, whole=not builder.refused), builder.problems
+    if len(text) > MOST_FRONT:
+        what = f"there are {len(text):,} characters of keys and values here"
+        hint = f"at most {MOST_FRONT:,} are read; long texts go under the front matter"
+        return Tree({}, None, lines, whole=False), [error(lines.place(0, 0), what, hint)]
+    read, fault = _compose(text, lines)
     told: list[Problem] = []
-    mended = list(lines.all())
-    touched: set[int] = set()
-    while fault is not None and len(told) < MOST_SLIPS and len(text) <= MOST_MENDED:
-        slip = find_slip(mended, fault, touched)
-        if slip is None:
+    mended, touched = text.split("\n") if fault else [], set[int]()
+    while fault is not None:
+        alias = _alias_slip(mended, fault, first_line)
+        slip = alias or find_slip(mended, fault, touched)
+        said = (slip.message, slip.hint) if slip else in_plain_words(fault)
+        at = slip or fault
+        told.append(error(lines.place(at.line, at.column), *said))
+        if slip is None or len(told) > MOST_SLIPS or len(text) > MOST_MENDED:
             break
-        told.append(error(lines.place(slip.line, slip.column), slip.message, slip.hint))
         mended[slip.line] = slip.mended
-        touched.add(slip.line)
-        builder, fault = _events("\n".join(mended), lines)
+        if alias is None:
+            touched.add(slip.line)
+        read, fault = _compose("\n".join(mended), lines)
+    whole = fault is None and not read.values.refused
     if fault is not None:
-        told.append(error(lines.place(fault.line, fault.column), *in_plain_words(fault)))
-    whole = fault is None and not builder.refused
-    return _tree(builder, whole=whole), told + builder.problems
+        read = _before(mended, fault, lines)
+    tree = _tree(read, lines, whole=whole, mended=bool(told))
+    return tree, told + read.values.problems
 
 
-def _tree(builder: Builder, *, whole: bool) -> Tree:
-    value: Any = builder.root
-    root: Spot = builder.root_spot
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """What one reading gave."""
+
+    value: Any
+    root: yaml.Node | None
+    values: Values
+
+
+def _tree(read: _Read, lines: Lines, *, whole: bool, mended: bool) -> Tree:
+    value, root = read.value, read.root
     if value is None:
         value = {}
     elif not isinstance(value, dict):
         what = "a list" if isinstance(value, list) else "a single text"
         message = f"this is {what}, not keys with values"
-        builder.tell(root[0], root[1], message, "write key: value, one a line")
-        value, root, whole = {}, (0, 0, None, -1, -1), False
-    places = Places(root, builder.lines)
-    return Tree(value, places, Places(root, builder.lines, keys=True), whole)
+        if root is not None:
+            read.values.tell(root.start_mark, message, "write key: value, one a line")
+        value, root, whole = {}, None, False
+    return Tree(value, root, lines, whole=whole, mended=mended)
 
 
-def _events(text: str, lines: Lines) -> tuple[Builder, Fault | None]:
-    """Read a text as far as it goes."""
-    builder = Builder(text, lines)
-    parser = yaml.CBaseLoader(text)
+def _before(mended: list[str], fault: Fault, lines: Lines) -> _Read:
+    """What stands above a mistake that can't be mended."""
+    end: int = fault.line if "block" in fault.message else fault.start
+    for _ in range(MOST_SLIPS if len(lines.text) <= MOST_MENDED else 1):
+        text = "\n".join(mended[:end])
+        read, again = _compose(text, lines, cut=True)
+        if again is None:
+            return read
+        end = min(end - 1, again.line if "block" in again.message else again.start)
+    return _compose("", lines, cut=True)[0]
+
+
+class _Loader(yaml.CBaseLoader):
+    """Composes nodes without a tag but where one is written."""
+
+    def resolve(self, *_: object) -> str:
+        return ""
+
+
+def _compose(text: str, lines: Lines, *, cut: bool = False) -> tuple[_Read, Fault | None]:
+    """Read a text, or say where the parser stopped."""
+    values = Values(text, lines, cut=cut)
+    value: Any = None
+    root = None
+    fault = None
+    loader = _Loader(text)
     try:
-        next_event = parser.get_event
-        take = builder.take
-        while (event := next_event()) is not None and take(event):
-            pass
-    except yaml.MarkedYAMLError as fault:
-        mark = fault.problem_mark or fault.context_mark
-        start = fault.context_mark or mark
+        if loader.check_node() and (root := loader.get_node()) is not None:
+            value = values.value(root)
+        while not values.refused and loader.check_node():
+            more = loader.get_node()
+            if more is not None and more.value != "":
+                what = "a second document begins here"
+                values.refuse(more, what, "keep one, without a line --- between")
+    except yaml.MarkedYAMLError as found:
+        mark = found.problem_mark or found.context_mark
+        start = found.context_mark or mark
         line, column = (mark.line, mark.column) if mark else (0, 0)
-        said = f"{fault.context or ''} {fault.problem or ''}".strip()
-        return builder, Fault(line, column, said, start.line if start else line)
-    except QuoteLeftOpen as fault:
-        return builder, fault.fault
-    except yaml.YAMLError as fault:
-        return builder, Fault(0, 0, str(fault).split("\n", maxsplit=1)[0], 0)
+        said = f"{found.context or ''} {found.problem or ''}".strip()
+        fault = Fault(line, column, said, start.line if start else line)
+    except QuoteLeftOpen as found:
+        fault = found.fault
+    except yaml.YAMLError as found:
+        fault = Fault(0, 0, str(found).split("\n", maxsplit=1)[0], 0)
     finally:
-        parser.dispose()
-    return builder, None
+        loader.dispose()
+    return _Read(value, root, values), fault
+
+
+_NAME = re.compile(r"[&*][0-9A-Za-z_-]+")
+
+
+def _alias_slip(lines: list[str], fault: Fault, first: int) -> Slip | None:
+    """An alias of nothing, or a name given twice; told and mended where it stands."""
+    undefined = "undefined alias" in fault.message
+    if not undefined and "duplicate anchor" not in fault.message:
+        return None
+    found = _NAME.search(lines[fault.line], fault.column)
+    if found is None:
+        return None
+    name, (start, end) = found[0], found.span()
+    if undefined:
+        message = f"{short(name)} repeats something that is not there"
+        hint = f"put text that begins with * in quotes, or name it first with &{short(name[1:])}"
+        put = f"\N{ASTERISK OPERATOR}{name[1:]}"  # looks the same, and is as long
+    else:
+        message = f"{short(name)} is the name of something else, on line {first + fault.start}"
+        hint = "give each & a name of its own"
+        put = " " * len(name)
+    line = lines[fault.line]
+    return Slip(fault.line, start, message, hint, line[:start] + put + line[end:])
