@@ -138,7 +138,7 @@ def test_every_step_and_caution_is_there(slug, paper, theme, tmp_path):
 LONG = """\
 ---
 title: A long one
-summary: Eighty stripes.
+summary: Seventy stripes, each a row wider than the last.
 access: free
 published: 2026-09-05
 kind: scarf
@@ -148,25 +148,24 @@ yarns:
   deep: {name: Deep water, colour: "#1f3d5c"}
   foam: {name: Foam, colour: "#dfe9e4"}
 pieces:
-  scarf: {form: tube, stripes: [{repeat: 40, stripes: [deep 2, foam 3]}]}
+  scarf: {form: tube, stripes: [{graded: [deep, foam], first: 1, by: 1, stripes: 70}]}
 ---
 Text.
 """
 
 
 def test_a_long_run_of_stripes_is_told_down_the_plan(tmp_path):
-    """The steps have the first two and the last; the plan has all eighty."""
+    """The steps have the first few and the last; the plan has all seventy."""
     text = tool("pdftotext", made_from(LONG.encode(), "long").pdf(), tmp_path)
     plan, steps = text.split("Step by step")
-    for pair in range(40):
-        assert f"{5 * pair + 2:03}" in plan
-        assert f"{5 * pair + 5:03}" in plan
+    for number in range(1, 71):
+        assert f"{number * (number + 1) // 2:03}" in plan
     told = " ".join(steps.split())
-    assert "Steps 5 to 81. Knit on down the plan" in told
-    assert "until the counter reads RC 197." in told
-    assert "Rows 3–5, colour B, 3 rows" in told
-    assert "Rows 6–7" not in told
-    assert "Rows 198–200, colour B, 3 rows" in told
+    assert "Steps 7 to 72. Knit on down the plan" in told
+    assert "until the counter reads RC 2415." in told
+    assert "Rows 4–6, colour A, 3 rows" in told
+    assert "Rows 7–10" not in told
+    assert "Rows 2416–2485, colour B, 70 rows" in told
     assert "Take off" in told
 
 

@@ -3,6 +3,7 @@
 import pytest
 from pydantic import ValidationError
 
+from stripewright.figures import rc
 from stripewright.pattern.pieces import EDGES
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
@@ -31,48 +32,29 @@ def made_up(**overrides):
     return [step.technique for step in steps_of(words(**overrides), "making-up")]
 
 
-def test_a_small_piece_word_by_word():
-    written = words(
-        pieces={"cover": {"title": "Cover", "form": "tube", "ends": ["seamed", {"edge": "seamed", "rows": 2}],
-                          "stripes": ["deep 14", "foam 1", "deep 9"]}},
-    )  # fmt: skip
-    told = [f"{step.number} {step.title}: {step.text}" for step in steps_of(written, "cover")]
-    # 40 stitches of 40 / 30 cm are 15 cm laid flat; the seam's tail is 3 x 15 + 15 = 60 cm (23.6 in).
-    assert told == [
-        " ".join(line.split())
-        for line in """
-            1 Set up: Set the machine to knit in the round. Cast on 40 stitches with waste yarn and
-              knit 5 rows with it.
-            2 Set the counter to 000: Change to colour A, Deep water. Leave a long tail, 60 cm
-              (24 in), outside the piece: it will sew this end. Set the row counter to 000.
-            3 Stripe 1: Deep water: Rows 1–15, colour A, 15 rows: knit until RC 015. The first row
-              goes into the seam and won't show.
-            4 Stripe 2: Foam: Row 16, colour B, 1 row: knit until RC 016. Here and at every
-              later change leave a short tail of each yarn, 14 cm (6 in), inside.
-            5 Stripe 3: Deep water: Rows 17–27, colour A, 11 rows: knit until RC 027. The last 2
-              rows go into the seam too.
-            6 Take off: Cut colour A, leaving a long tail, 60 cm (24 in): it will sew this end.
-              Knit 5 rows with waste yarn, cut it and let the piece drop off the needles.
-        """.strip()
-        .replace("\n              ", " ")
-        .split("\n")
-    ]
-
-
 @pytest.mark.parametrize("slug", SLUGS)
-def test_every_stripe_of_the_demo_is_told_once(slug):
+def test_every_stripe_of_the_demo_is_told_once_or_repeated(slug):
     worked, written = demo(slug)
     for piece in worked.pieces:
         steps = steps_of(written, piece.key)
-        stripes = [step for step in steps if step.technique == "stripe"]
-        assert [(s.letter, s.first, s.last) for s in stripes] == [
-            (line.letter, line.first, line.last) for line in piece.plan
-        ]
-        for step, line in zip(stripes, piece.plan, strict=True):
-            assert f"knit until RC {line.last:03d}." in step.text
-            assert (
-                f"Row {line.first}," if line.rows == 1 else f"Rows {line.first}–{line.last},"
-            ) in step.text
+        told = {step.last: step for step in steps if step.technique == "stripe"}
+        repeated = set()
+        for block in piece.repeats:
+            lines = piece.plan[block.first : block.first + block.stripes * block.times]
+            repeated |= {line.last for line in lines[block.stripes :]}
+            step = next(
+                step for step in steps if step.key == f"{piece.key}.repeat-{block.first + 1}"
+            )
+            assert f"{block.times - 1} more times" in step.text
+            assert f"until {rc(lines[-1].last)}." in step.text
+        assert set(told) | repeated == {line.last for line in piece.plan}
+        assert not set(told) & repeated
+        for line in (line for line in piece.plan if line.last in told and line.rows):
+            step = told[line.last]
+            assert (step.letter, step.first) == (line.letter, line.first)
+            assert f"knit until {rc(line.last)}." in step.text
+            rows = f"Row {line.first}," if line.rows == 1 else f"Rows {line.first}–{line.last},"
+            assert rows in step.text
         assert (steps[-1].technique == "again") == (piece.make > 1)
 
 
@@ -107,18 +89,18 @@ def test_what_was_told_once_is_not_told_again():
     lining = {"form": "tube", "like": "cover", "yarn": "foam"}
     written = words(pieces={"cover": cover, "lining": lining})
     told = [step.text for group in written.groups for step in group.steps]
-    for once in (
-        "short tail of each yarn",
-        "thread the long tail",
-        "draw the tail up",
-        "won't show",
-    ):
-        assert sum(once in text.lower() for text in told) == (
-            2 if once == "thread the long tail" else 1
-        )
-    assert [f"{step.title}: {step.text}" for step in steps_of(written, "making-up")][2] == (
+    for once, times in {
+        "Both tails go inside": 1,
+        "look at every needle": 1,
+        "thread the long tail": 2,
+        "snip one stitch": 1,
+        "won't show": 1,
+    }.items():
+        assert sum(once.lower() in text.lower() for text in told) == times, once
+    making = {f"{step.title}: {step.text}" for step in steps_of(written, "making-up")}
+    assert (
         "Gather the cast-on end of the lining: Gather the cast-on end as you did that of the cover."
-    )
+    ) in making
     titles = [step.title for step in steps_of(written, "making-up")]
     assert len(set(titles)) == len(titles)
 
@@ -158,11 +140,11 @@ PANEL = {**TUBE, "form": "panel"}
         ({"band": {**PANEL, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["graft", "weave_in", "wash"]),
         ({"ring": {**TUBE, "fold": 30}}, {"kind": "cowl"}, ["finish_edge", "weave_in", "tuck_layers", "wash"]),
         ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "strap": {**PANEL, "needles": 8}}, {"kind": "bag"},
-         ["hem", "fold", "seam_sides", "finish_edge", "attach", "weave_in", "wash"]),
+         ["hem", "fold", "seam_sides", "finish_edge", "weave_in", "attach", "wash"]),
         ({"scarf": {**TUBE, "ends": ["seamed", "seamed"]}, "flat": PANEL}, {"kind": "scarf"}, ["tie_tails", "seam_end", "finish_edge", "weave_in", "wash"]),
-        ({"panel": {**PANEL, "make": 3, "sides": "joined"}}, {"kind": "blanket", "steam": True}, ["finish_edge", "join_panels", "weave_in", "wash", "press"]),
-        ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["tie_tails", "finish_edge", "fringe", "weave_in", "wash"]),
-        ({"flag": {**TUBE, "ends": ["seamed", "open"], "make": 3}}, {"kind": "bunting"}, ["seam_end", "finish_edge", "string", "weave_in", "wash"]),
+        ({"panel": {**PANEL, "make": 3, "sides": "joined"}}, {"kind": "blanket", "steam": True}, ["finish_edge", "weave_in", "block", "join_panels", "press"]),
+        ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["tie_tails", "finish_edge", "weave_in", "fringe", "wash"]),
+        ({"flag": {**TUBE, "ends": ["seamed", "open"], "make": 3}}, {"kind": "bunting"}, ["seam_end", "finish_edge", "weave_in", "wash", "string"]),
         ({"snake": {**TUBE, "ends": ["gathered", "gathered"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_gathered"]),
         ({"bolster": {**TUBE, "ends": ["gathered", "grafted"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_grafted"]),
         ({"bolster": {**TUBE, "ends": ["grafted", "seamed"]}}, {"fill": "firm"}, ["tie_tails", "graft_end", "fill", "close_seam"]),
@@ -170,7 +152,7 @@ PANEL = {**TUBE, "form": "panel"}
         ({"wreath": {**TUBE, "ends": ["grafted", "grafted"]}, "lining": {"form": "tube", "like": "wreath", "yarn": "foam"}}, {"fill": "firm"},
          ["tie_tails", "line_ring", "graft_part", "graft_part", "fill", "close_ring", "close_ring"]),
         ({"mitt": {**TUBE, "ends": ["open", "grafted"]}}, {"kind": "other"}, ["finish_edge", "graft_end", "weave_in", "wash"]),
-        ({"mitt": {**PANEL, "ends": ["open", "grafted"], "sides": "seamed"}}, {"kind": "other"}, ["finish_edge", "graft_end", "seam_sides", "weave_in", "wash"]),
+        ({"mitt": {**PANEL, "ends": ["open", "grafted"], "sides": "seamed"}}, {"kind": "other"}, ["seam_sides", "finish_edge", "graft_end", "weave_in", "wash"]),
         ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
          ["hem", "fold", "seam_sides", "finish_edge", "fold", "seam_sides", "weave_in", "line_open", "wash"]),
         ({"bag": {**PANEL, "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam", "sides": "open"}}, {"kind": "bag"},
@@ -186,10 +168,10 @@ def test_making_up_follows_from_the_pieces(pieces, more, techniques):
 @pytest.mark.parametrize(
     ("ends", "told"),
     [
-        (["seamed", "seamed"], "Sew the take-off end of the snake as you did the other end, and hide"),
+        (["seamed", "seamed"], "Sew the take-off end of the snake as you did the other end."),
         (["gathered", "seamed"], "With the long tail sew (or crochet) the two layers together"),
         (["grafted", "seamed"], "With the long tail sew (or crochet) the two layers together"),
-        (["seamed", "gathered"], "Thread the long tail through the live stitches at the take-off"),
+        (["seamed", "gathered"], "Thread the long tail through every live stitch of the take-off"),
         (["seamed", "grafted"], "With the long tail graft the live stitches of the take-off end"),
     ],
     ids=" ".join,
@@ -230,8 +212,8 @@ def test_what_is_done_in_a_stripe_is_told_before_it_and_beside_the_plan():
         },
     )
     slit = next(step for step in steps_of(written, "mitt") if step.technique == "slit")
-    assert "From row 15 to row 26" in slit.text
-    assert "change yarns meanwhile as the steps after this say" in slit.text
+    assert "from row 15 to row 26 (12 rows)" in slit.text
+    assert "Change yarns at the turn, as the steps after this say" in slit.text
     fold = next(step for step in steps_of(written, "bag") if step.technique == "mark_fold")
     assert fold.text.startswith("The counter reads RC 020: hang a scrap of yarn on the first and")
     worked = worked_from(text_of(fill=None, pieces={
@@ -307,17 +289,21 @@ def test_fold_openings_and_copies_are_told():
         "set_up",
         "set_counter",
         "stripe",
+        "change",
         "slit",
         "stripe",
         "stripe",
         "take_off",
         "again",
     ]
-    slit = steps_of(written, "glove")[3]
-    assert "From row 25 to row 32 (8 rows)" in slit.text
+    slit = steps_of(written, "glove")[4]
+    assert "from row 25 to row 32 (8 rows)" in slit.text
     body = {step.technique: step for step in steps_of(written, "body")}
     # 2 cm of hem at 60 / 29 rows to the cm are 4.1, so 4 rows lie before visible row 1.
-    assert "left edge when the counter reads RC 008, and another at RC 013" in body["gap"].text
+    assert (
+        "left edge, as seen from the right side, when the counter reads RC 008, and another at RC 013"
+        in body["gap"].text
+    )
     assert "stop when the counter reads RC 034" in body["mark_fold"].text
     making = {step.technique: step for step in steps_of(written, "making-up")}
     assert "Leave open: pocket slit from RC 008 to RC 013." in making["seam_sides"].text
@@ -326,20 +312,6 @@ def test_fold_openings_and_copies_are_told():
         "Do both."
         in next(s for s in steps_of(written, "making-up") if s.technique == "finish_edge").text
     )
-
-
-def test_machines():
-    flat = words(
-        machine={"bed": "flat", "needles": 40}, pieces={"a": {**PANEL, "needles": 30}}, fill=None
-    )
-    assert steps_of(flat, "a")[0].text == (
-        "Cast on 30 stitches with waste yarn and knit 5 rows with it. Leave the other 10 needles out of work."
-    )
-    round_bed = words(pieces={"a": PANEL}, waste={"rows": 0}, fill=None)
-    assert steps_of(round_bed, "a")[0].text == (
-        "Set the machine to knit back and forth. Cast on 40 stitches with colour A, Deep water."
-    )
-    assert "Draw the tail through" in steps_of(round_bed, "a")[-1].text
 
 
 def test_stated_making_up_replaces_the_usual():
@@ -494,7 +466,7 @@ def test_us_terms():
     us = Settings(title="S", maker="M", summary="S.", terms="us")
     written = words(settings=us, pieces={"a": TUBE}, fill=None)
     assert steps_of(written, "making-up")[0].title == "Bind off both ends"
-    assert "bind off loosely" in steps_of(written, "making-up")[0].text
+    assert "Bind off both ends loosely" in steps_of(written, "making-up")[0].text
 
 
 def test_every_technique_has_a_title_and_a_text():

@@ -18,7 +18,7 @@ from stripewright.draw.badges import (
 )
 from stripewright.draw.measure import wrapped
 from stripewright.draw.scale import Scale, of_rows
-from stripewright.words.making_up import HANDLES
+from stripewright.words.making_up import sewn_to
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -60,7 +60,7 @@ def laid_out(worked: WorkedPattern, steps: Sequence[Step]) -> AssemblyLayout:
     ways = {
         one.piece.key: (one, by_key[to])
         for one in placed
-        if (to := _goes_to(one.piece, placed)) in by_key
+        if (to := one.piece.lining_of or sewn_to(one.piece, worked)) in by_key
     }
     arrows = {key: _arrow(*way) for key, way in ways.items()}
     met = {key: meeting(*way, arrows[key]) for key, way in ways.items()}
@@ -172,15 +172,6 @@ def _shown(
     half = most // 2
     upper = round(foot - half * scale.per_row - BREAK, 2)
     return ((0, half, foot), (rows - half, rows, upper))
-
-
-def _goes_to(piece: WorkedPiece, placed: Sequence[Placed]) -> str:
-    """The key of the piece that this one is brought to, or nothing."""
-    first = placed[0].piece.key
-    if piece.lining_of:
-        return piece.lining_of
-    attached = any(word in piece.key.split("_") for word in HANDLES)
-    return first if attached and piece.key != first else ""
 
 
 def _arrow(start: Placed, end: Placed) -> Arrow | None:

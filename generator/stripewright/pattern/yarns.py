@@ -128,6 +128,9 @@ class Machine(Written):
     """Needles left out: 2 works every second needle, so that 46 needles knit a tube of 23."""
     counter_at: Line | None = Field(default=None, max_length=60, examples=["blue needle"])
     """The needle at which the row counter trips, by its mark or number; left out, the first."""
+    hold: Line | None = Field(default=None, max_length=80, examples=["two small weights"])
+    """What holds the work down while it is knitted, like weights or a hand; left out, nothing is
+    said of it."""
 
     @property
     def in_work(self) -> int:

@@ -19,7 +19,18 @@ if TYPE_CHECKING:
     from stripewright.words.teller import Teller
 
 HANDLES = ("handle", "strap", "tie", "loop", "band")
-"""Pieces with such a name are attached to the first piece."""
+"""Pieces with such a name are attached to the first piece, unless they say where they go."""
+
+BIG_STITCHES = 3000
+"""From so many stitches on a piece is worth looking over for dropped ones (common practice, no
+source)."""
+
+
+def techniques_of(worked: WorkedPattern) -> tuple[str, ...]:
+    """The techniques of making up, the author's or the usual ones, each once, in order."""
+    stated = worked.pattern.making_up
+    names = (task.do for task in usual(worked)) if stated is None else (one.do for one in stated)
+    return tuple(dict.fromkeys(names))
 
 
 def making_up(teller: Teller) -> tuple[StepGroup, list[Problem]]:
@@ -78,32 +89,51 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
         piece.lining_of: piece for piece in worked.pieces if piece.lining_of
     }
     covers = tuple(piece for piece in worked.pieces if not piece.lining_of)
+    big = tuple(p for p in worked.pieces if p.stitches * p.worked_rows >= BIG_STITCHES)
+    if big:
+        yield Task("mend", big)
     for piece in covers:
         if piece.filled:
-            yield from _filled(piece, linings.get(piece.key))
+            yield from _filled(worked, piece, linings.get(piece.key))
     loose = tuple(piece for piece in covers if not piece.filled)
     for alike in _alike(loose, linings):
-        yield from _plain(alike)
+        yield from _plain(worked, alike)
         if lining := linings.get(alike[0].key):
-            yield from _plain((lining,))
+            yield from _plain(worked, (lining,))
             yield Task("weave_in", (alike[0], lining))
             yield Task("line_open", (lining, alike[0]))
-    joined = tuple(piece for piece in covers if piece.sides == "joined")
-    if sum(piece.make for piece in joined) > 1:
-        yield Task("join_panels", joined)
-    for piece in covers[1:]:
-        if any(word in piece.key.split("_") for word in HANDLES):
-            yield Task("attach", (piece, covers[0]))
-    yield from (Task("fringe", (piece,)) for piece in covers if piece.fringe)
-    if worked.pattern.kind == "bunting":
-        yield Task("string", covers)
     woven = (piece for piece in loose if piece.key not in linings)
     if hanging := tuple(piece for piece in woven if not (_shut(piece) or _layered(piece))):
         yield Task("weave_in", hanging)
-    if loose:
+    yield from _joined(worked, covers)
+    if any(piece.sides != "joined" for piece in loose):
         yield Task("wash", loose)
     if worked.pattern.steam:
         yield Task("press", covers)
+    if worked.pattern.kind == "bunting":
+        yield Task("string", covers)
+
+
+def _joined(worked: WorkedPattern, covers: tuple[WorkedPiece, ...]) -> Iterator[Task]:
+    """What brings pieces together, once each is finished: panels, things sewn on, fringe."""
+    panels = tuple(piece for piece in covers if piece.sides == "joined")
+    if sum(piece.make for piece in panels) > 1:
+        yield Task("block", panels)
+        yield Task("join_panels", panels)
+    by_key = {piece.key: piece for piece in covers}
+    for piece in covers:
+        if target := by_key.get(sewn_to(piece, worked)):
+            yield Task("attach", (piece, target))
+    yield from (Task("fringe", (piece,)) for piece in covers if piece.fringe)
+
+
+def sewn_to(piece: WorkedPiece, worked: WorkedPattern) -> str:
+    """The key of the piece that this one is sewn on to: the author's, or a handle's first piece."""
+    if piece.attachment:
+        return piece.attachment.to
+    first = next(one for one in worked.pieces if not one.lining_of)
+    handle = any(word in piece.key.split("_") for word in HANDLES)
+    return first.key if handle and piece.key != first.key and not piece.lining_of else ""
 
 
 def _shut(piece: WorkedPiece) -> bool:
@@ -122,16 +152,20 @@ def _alike(
     """Pieces that are finished the same way, told together; what is folded or sewn stands alone."""
     groups: dict[object, list[WorkedPiece]] = {}
     for piece in pieces:
-        alone = piece.fold is not None or piece.sides == "seamed" or piece.key in linings
         ends = tuple((end.edge, end.rows) for end in piece.ends)
+        to_each_other = ends[0] == ends[1] and ends[0][0] in ("grafted", "seamed")
+        alone = piece.fold is not None or piece.sides == "seamed" or piece.key in linings
+        alone = alone or (to_each_other and (piece.form == "panel" or piece.ring))
         groups.setdefault(piece.key if alone else (piece.form, ends), []).append(piece)
     yield from map(tuple, groups.values())
 
 
-def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
-    """Close one end, line, fill, close the other; an end that a lining leaves open is finished."""
+def _filled(
+    worked: WorkedPattern, piece: WorkedPiece, lining: WorkedPiece | None
+) -> Iterator[Task]:
+    """Sew what is sewn first, close one end, line, fill, close the other."""
     both = (piece, lining) if lining else (piece,)
-    yield Task("tie_tails", (piece,))
+    yield from _tied(worked, (piece,))
     if piece.ring:
         if lining:
             yield Task("line_ring", (lining, piece))
@@ -140,40 +174,74 @@ def _filled(piece: WorkedPiece, lining: WorkedPiece | None) -> Iterator[Task]:
         yield from (Task("close_ring", (one,)) for one in reversed(both))
         return
     for one in both:
-        bare = [one.lining_of is not None and end.edge == "open" for end in one.ends]
-        edge = one.ends[0].edge
-        first = finishing(edge) if closing(edge) else "seam_end"
-        yield Task("finish_edge" if bare[0] else first, (one,), "both" if all(bare) else "first")
-        if bare == [False, True]:
-            yield Task("finish_edge", (one,), "last")
+        yield from _begun(one)
     if lining:
         yield Task("line", (lining, piece))
     yield Task("fill", both[-1:])
     for one in reversed(both):
-        if one.lining_of is None or one.ends[1].edge != "open":
+        if one.form == "panel" and one.fold is not None:
+            yield Task("close_edges", (one,))
+        elif one.lining_of is None or one.ends[1].edge != "open":
             yield Task(closing(one.ends[1].edge) or "close_seam", (one,), "last")
 
 
-def _plain(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
-    """Finish the ends, fold, sew the sides."""
+def _begun(piece: WorkedPiece) -> Iterator[Task]:
+    """A filled piece or its lining, up to where it is filled: its sides, then its first end."""
+    if piece.form == "panel":
+        if piece.fold is not None:
+            yield Task("fold", (piece,))
+        if piece.sides == "seamed" or piece.fold is not None:
+            yield Task("seam_sides", (piece,))
+        if piece.fold is not None:
+            return
+    bare = [piece.lining_of is not None and end.edge == "open" for end in piece.ends]
+    edge = piece.ends[0].edge
+    first = finishing(edge) if closing(edge) else "seam_end"
+    yield Task("finish_edge" if bare[0] else first, (piece,), "both" if all(bare) else "first")
+    if bare == [False, True]:
+        yield Task("finish_edge", (piece,), "last")
+
+
+def _tied(worked: WorkedPattern, pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
+    """Tails that stay inside are knotted, unless they were at the machine or there are none."""
+    if worked.pattern.tails.knot == "later" and (several := tuple(p for p in pieces if p.changes)):
+        yield Task("tie_tails", several)
+
+
+def _plain(worked: WorkedPattern, pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
+    """Finish the ends, fold, sew the sides; a seamed panel's sides before an end is closed."""
     piece = pieces[0]
     edges = [end.edge for end in piece.ends]
     shut = _shut(piece)
+    sides_first = piece.sides == "seamed" and piece.fold is None and any(map(closing, edges))
     if shut or (piece.form == "tube" and piece.fringe):
-        yield Task("tie_tails", pieces)
-    if edges == ["grafted", "grafted"]:
-        yield Task("graft", pieces)
-    elif edges[0] == edges[1]:
-        yield Task(finishing(edges[0]), pieces, "both")
-    else:
-        for edge, end in zip(edges, ("first", "last"), strict=True):
-            if edge != "grafted" or piece.girth_cm is not None:
-                yield Task(finishing(edge), pieces, end)
+        yield from _tied(worked, pieces)
+    if sides_first:
+        yield Task("seam_sides", pieces)
+    yield from _ends(pieces)
     if _layered(piece) and "grafted" not in edges:
         if not shut:
             yield Task("weave_in", pieces)
         yield Task("fold_layers" if shut else "tuck_layers", pieces)
     elif piece.fold is not None:
         yield Task("fold", pieces)
-    if piece.sides == "seamed":
+    if piece.sides == "seamed" and not sides_first:
         yield Task("seam_sides", pieces)
+
+
+def _ends(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
+    """Finish both ends; without waste yarn an open one is cast on, and cast off at the machine."""
+    piece = pieces[0]
+    edges = [end.edge for end in piece.ends]
+    flat = piece.form == "panel" and piece.sides != "seamed"
+    live = piece.ends[0].live
+    if edges == ["grafted", "grafted"]:
+        yield Task("graft", pieces)
+    elif flat and edges == ["seamed", "seamed"]:
+        yield Task("seam_ends", pieces)
+    elif edges[0] == edges[1] and live:
+        yield Task(finishing(edges[0]), pieces, "both")
+    else:
+        for edge, end in zip(edges, ("first", "last"), strict=True):
+            if (live or edge != "open") and (edge != "grafted" or piece.girth_cm is not None):
+                yield Task(finishing(edge), pieces, end)

@@ -1,4 +1,4 @@
-"""The plan of each piece as steps: set up, every stripe in order, take off."""
+"""The plan of each piece as steps: set up, every stripe and event in order, take off."""
 
 from __future__ import annotations
 
@@ -6,57 +6,121 @@ from typing import TYPE_CHECKING
 
 from stripewright.figures import rc
 from stripewright.words.techniques import finishing, technique
-from stripewright.words.titles import small
+from stripewright.words.titles import listed, small, the
 from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from stripewright.compute.worked import PlanLine, WorkedOpening, WorkedPiece
+    from stripewright.compute.events import Event
+    from stripewright.compute.repeats import WorkedRepeat
+    from stripewright.compute.worked import PlanLine, WorkedPiece
     from stripewright.words.teller import Teller
+
+Told = dict[tuple[object, ...], str]
+"""What is told in full once in a pattern, by what it is and what it depends on: where that was."""
 
 
 def piece_groups(teller: Teller) -> Iterator[StepGroup]:
     """The steps of each piece, in the order they are knitted."""
+    told: Told = {}
     for piece in teller.worked.pieces:
-        yield StepGroup(piece.key, piece.title, tuple(_Knitting(teller, piece).steps()))
+        steps = tuple(_Knitting(teller, piece, told).steps())
+        yield StepGroup(piece.key, piece.title, steps)
+
+
+def needle_named(mark: str | None) -> str:
+    """A needle as a sentence names it: by its number, its mark, or as the first."""
+    if mark is None:
+        return "the first needle"
+    if mark.isdigit():
+        return f"needle {mark}"
+    return mark if mark.lower().startswith(("the ", "needle ")) else f"the {mark}"
 
 
 class _Knitting:
     """One piece on the machine."""
 
-    def __init__(self, teller: Teller, piece: WorkedPiece) -> None:
-        self.teller, self.piece = teller, piece
-        machine = piece.machine
+    def __init__(self, teller: Teller, piece: WorkedPiece, told: Told) -> None:
+        self.teller, self.piece, self.told = teller, piece, told
+        pattern = teller.worked.pattern
+        self.machine = machine = piece.machine
+        self.tube = piece.form == "tube"
+        counter_at = needle_named(machine.counter_at)
+        self.knot = pattern.tails.knot == "at once"
         self.facts: Mapping[str, object] = {
             "piece": small(piece.title), "stitches": piece.stitches, "make": piece.make,
-            "bed": machine.bed, "needles": machine.needles, "form": piece.form,
+            "bed": machine.bed, "needles": machine.needles, "every": machine.every,
+            "form": piece.form, "counter_at": counter_at,
+            "stop": f"at {counter_at}, where the counter trips" if self.tube
+                    else "at the end of the row",
+            "round": "round" if self.tube else "row",
+            "where": "inside" if self.tube else "at the edge",
+            "stripes": len(piece.plan),
         }  # fmt: skip
 
     def steps(self) -> Iterator[Step]:
-        piece = self.piece
-        first, last = piece.plan[0], piece.plan[-1]
-        yield self.step("set_up", "set-up", self.of(first))
-        yield self.step("set_counter", "counter", self.of(first) | self.tail("first"))
-        for number, line in enumerate(piece.plan, 1):
-            yield from self.marks(line)
-            yield self.stripe(number, line)
-        yield self.step("take_off", "take-off", self.of(last) | self.tail("last"))
-        if piece.make > 1:
+        """All of them, in order."""
+        plan = self.piece.plan
+        begun = next((line for line in plan if line.rows), plan[0])
+        yield self.set_up(begun)
+        yield from self.strands()
+        yield self.step("set_counter", "counter", self.of(begun) | self.tail("first"))
+        blocks = {block.first + block.stripes: block for block in self.piece.repeats}
+        number = 0
+        while number < len(plan):
+            yield from self.line(number)
+            number += 1
+            if block := blocks.get(number):
+                yield self.repeat(block)
+                number = block.first + block.stripes * block.times
+        facts = self.of(plan[-1]) | self.tail("last") | {"edge": self.piece.ends[1].edge}
+        yield self.step("take_off", "take-off", facts)
+        if self.piece.make > 1:
             yield self.step("again", "again", {})
 
     def step(
         self, technique: str, name: str, facts: Mapping[str, object], line: PlanLine | None = None
     ) -> Step:
+        """One step of this piece."""
         key = self.piece.key
         everything = {**self.facts, **facts}
         return self.teller.step(technique, f"{key}.{name}", everything, pieces=(key,), line=line)
 
     def of(self, line: PlanLine) -> dict[str, object]:
+        """What every text about a stripe may name."""
+        strands = self.teller.worked.yarn(line.yarn).strands
         return {
             "letter": line.letter, "yarn": self.teller.yarn_names[line.yarn], "first": line.first,
             "last": line.last, "rows": line.rows, "until": rc(line.last),
+            "held": f", {strands} strands held together" if strands > 1 else "",
         }  # fmt: skip
+
+    def first_time(self, *what: object) -> str:
+        """Where this was told before; empty the first time, which is noted."""
+        before = self.told.get(what, "")
+        self.told.setdefault(what, the(self.piece.title))
+        return before
+
+    def set_up(self, line: PlanLine) -> Step:
+        """Cast on; told in full for the first piece on such a bed."""
+        swatches = self.teller.worked.pattern.swatches
+        like = self.first_time("set_up", self.machine.bed, self.piece.form, self.machine.every)
+        setting = next((one.setting for one in swatches if one.setting), "")
+        facts = {"setting": setting, "hold": self.machine.hold or "", "like": like}
+        return self.step("set_up", "set-up", self.of(line) | facts)
+
+    def strands(self) -> Iterator[Step]:
+        """Yarns of several strands, each told where it is first used."""
+        worked = self.teller.worked
+        for key in self.piece.yarns:
+            yarn = worked.yarn(key)
+            several = max(yarn.strands, len(yarn.marl))
+            if several < 2 or self.first_time("strands", key):
+                continue
+            of = listed(self.teller.yarn_names[one] for one in yarn.marl) if yarn.marl else ""
+            facts = {"letter": yarn.letter, "yarn": yarn.name, "strands": several, "of": of}
+            yield self.step("hold_together", f"strands-{key}", facts)
 
     def tail(self, which: str) -> dict[str, object]:
         """The tail at an end: long when something is sewn with it."""
@@ -68,36 +132,90 @@ class _Knitting:
             "tail_for": technique(done).tail_for if key in teller.worked.tails_cm else "",
         }
 
-    def stripe(self, number: int, line: PlanLine) -> Step:
+    def line(self, index: int) -> Iterator[Step]:
+        """A stripe, with the change before it and what has to be known before it is begun."""
+        line = self.piece.plan[index]
+        for event in self.piece.events:
+            yield from self.event(event, line, now=True)
+        change = self.change(index)
+        if change.pop("in full"):
+            yield self.step("change", "change", change)
+            change |= {"change": "", "until": rc(line.last)}
+            if self.teller.worked.pattern.jogs == "soften" and self.tube:
+                yield self.step("soften_jog", "jog", change)
+        for event in self.piece.events:
+            yield from self.event(event, line, now=False)
         first, last = self.piece.ends
-        facts = self.of(line) | {
-            "stripe": number, "stripes": len(self.piece.plan),
-            "tail": self.teller.tail("inside"),
-            "where": "inside" if self.piece.form == "tube" else "at the edge",
+        facts = change | {
+            "stripe": index + 1, "tail": self.teller.tail("inside"), "grafted": line.grafted,
             "before": line.allowance_before,
             "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
             "after": line.allowance_after, "after_for": technique(finishing(last.edge)).takes_up,
         }  # fmt: skip
-        return self.step("stripe", str(number), facts, line)
+        yield self.step("stripe", str(index + 1), facts, line)
 
-    def marks(self, line: PlanLine) -> Iterator[Step]:
-        """What has to be known before a stripe is begun: openings and the fold."""
-        for number, opening in enumerate(self.piece.openings, 1):
-            if line.first <= opening.first <= line.last:
-                yield self.opening(number, opening, crosses=opening.last > line.last)
-        fold = self.piece.fold
-        if fold is not None and line.first <= fold + 1 <= line.last:
-            now = fold + 1 == line.first
-            yield self.step("mark_fold", "fold", {"until": rc(fold), "now": now})
-
-    def opening(self, number: int, opening: WorkedOpening, *, crosses: bool) -> Step:
-        tube = self.piece.form == "tube"
-        side = {"left": "left", "right": "right", "both": "left and right"}[opening.side]
-        facts: dict[str, object] = {
-            "what": opening.what, "first": opening.first, "last": opening.last,
-            "rows": opening.last - opening.first + 1,
-            "where": f"on the {side} of the tube as it lies flat" if tube else f"{side} edge",
-            "crosses": crosses,
-            "from_until": rc(opening.first - 1), "until": rc(opening.last),
+    def change(self, index: int) -> dict[str, object]:
+        """How a stripe's yarn comes in: the change in full, or what it is like."""
+        plan = self.piece.plan
+        line, old = plan[index], plan[max(index - 1, 0)]
+        following = next((one for one in plan[index + 1 :] if one.yarn == old.yarn), None)
+        keeps = following is not None and following.carried
+        facts = self.of(line) | {"old": old.letter, "keeps": keeps, "kept": keeps, "change": "",
+                                 "knot": self.knot, "in full": False}  # fmt: skip
+        if index == 0 or not line.rows:
+            return facts
+        if line.carried:
+            return facts | {"change": "carried"}
+        told = self.first_time("change", self.piece.form)
+        kept = self.told.setdefault(("kept", self.piece.form), str(keeps))
+        where = "" if told == the(self.piece.title) else f" of {told}"
+        return facts | {
+            "until": rc(line.last if told else old.last), "tail": self.teller.tail("inside"),
+            "change": f"the first change{where}", "kept": kept == "True", "in full": not told,
         }  # fmt: skip
-        return self.step("slit" if tube else "gap", f"opening-{number}", facts)
+
+    def repeat(self, block: WorkedRepeat) -> Step:
+        """All but the first of a block of stripes that repeats."""
+        plan, size = self.piece.plan, block.stripes
+        first, last = plan[block.first], plan[block.first + size - 1]
+        end = plan[block.first + size * block.times - 1]
+        facts = {"first": first.first, "last": last.last, "times": block.times,
+                 "more": block.times - 1, "stripes": size, "until": rc(end.last),
+                 "from": f"stripe {block.first + 1}"}  # fmt: skip
+        return self.step("repeat", f"repeat-{block.first + 1}", facts)
+
+    def event(self, event: Event, line: PlanLine, *, now: bool) -> Iterator[Step]:
+        """What is done as a stripe begins, `now`, or has to be known before it is knitted."""
+        at_the_end = event.row == line.last == self.piece.worked_rows
+        if not (line.first - 1 <= event.row < line.last or at_the_end):
+            return
+        if event.kind in ("slit", "gap"):
+            if not now:
+                yield self.opening(event, line)
+            return
+        if event.kind not in ("fold", "join") or now != (event.row == line.first - 1):
+            return
+        facts: dict[str, object] = {"until": rc(event.row), "now": now}
+        if event.kind == "fold":
+            yield self.step("mark_fold", "fold", facts)
+        else:
+            what = the(self.teller.worked.piece(event.what).title)
+            yield self.step("mark_join", f"join-{event.what}", facts | {"what": what})
+
+    def opening(self, event: Event, line: PlanLine) -> Step:
+        """A slit of a tube, or a gap in a panel's seam."""
+        sides = [gap.side for gap in self.piece.openings if gap.side != "both"]
+        opposite = event.side != "both" and event.side != sides[0]
+        counter_at = self.facts["counter_at"]
+        side = "left and right" if event.side == "both" else event.side
+        last = event.until or event.row
+        facts: dict[str, object] = {
+            "what": event.what, "first": event.row + 1, "last": last, "rows": last - event.row,
+            "where": f"on the {side} of the tube as it lies flat" if self.tube
+                     else f"{side} edge, as seen from the right side,",
+            "turn": f"the needle half way round from {counter_at}" if opposite else counter_at,
+            "both": event.side == "both", "mirrored": len(self.teller.worked.pieces) > 1,
+            "crosses": last > line.last, "from_until": rc(event.row), "until": rc(last),
+        }  # fmt: skip
+        name = f"opening-{event.number}"
+        return self.step("slit" if self.tube else "gap", name, facts)

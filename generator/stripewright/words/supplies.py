@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.figures import filling_told, up_to
+from stripewright.words.making_up import techniques_of
+from stripewright.words.techniques import technique
+from stripewright.words.titles import capital
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedFilling, WorkedPattern
@@ -38,12 +41,9 @@ def supplies(worked: WorkedPattern) -> tuple[Supply, ...]:
         found.append(
             Supply("Waste yarn in a colour that stands out", length_m=waste, estimated=True)
         )
-    sewn = _is_sewn(worked)
-    found.append(
-        Supply(
-            "Blunt yarn needle, or a crochet hook for the seams" if sewn else "Blunt yarn needle"
-        )
-    )
+    tools = (tool for name in techniques_of(worked) for tool in technique(name).tools)
+    found += (Supply(capital(tool)) for tool in dict.fromkeys(tools))
+    found += (Supply(capital(notion)) for notion in worked.pattern.notions)
     return (*found, Supply("Scissors and a tape measure"))
 
 
@@ -52,9 +52,3 @@ def _filling(filling: WorkedFilling) -> Supply:
     mass = filling_told(filling.mass_g.value, weighed=filling.weighed)
     firmness = FIRMNESS[filling.firmness]
     return Supply(f"{name}, {firmness}", mass_g=mass, estimated=not filling.weighed)
-
-
-def _is_sewn(worked: WorkedPattern) -> bool:
-    ends = {end.edge for piece in worked.pieces for end in piece.ends}
-    sides = {piece.sides for piece in worked.pieces}
-    return bool(ends - {"open"} or sides - {"open"})

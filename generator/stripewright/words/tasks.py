@@ -10,7 +10,7 @@ from stripewright.words.techniques import technique
 from stripewright.words.titles import capital, listed, small, the
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPiece
     from stripewright.words.teller import Teller
@@ -36,9 +36,10 @@ class Task:
 def told(teller: Teller, number: int, task: Task, tasks: Sequence[Task]) -> Step:
     """A task as a step. Its text doesn't begin with the piece that nobody could mistake."""
     facts = _facts(task, teller) | _among(number, tasks)
+    waste = _waste(task, facts, tasks[: number - 1], teller)
     pieces = tuple(piece.key for piece in task.pieces)
     key = f"making-up.{number}"
-    step = teller.step(task.do, key, facts, pieces=pieces, note=task.note)
+    step = teller.step(task.do, key, facts | {"waste": waste}, pieces=pieces, note=task.note)
     begun = f"{facts['pieces']}: "
     if (facts["of"] or len(teller.worked.pieces) == 1) and step.text.startswith(begun):
         return replace(step, text=capital(step.text.removeprefix(begun)))
@@ -60,18 +61,72 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "pieces": capital(listed(map(small, titles))), "the_pieces": listed(map(the, titles)),
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),
-        "end": ENDS.get(task.end, "the end"),
+        "end": ENDS.get(task.end, "the end"), "last": last,
         "tail": teller.tail(f"{first.key}.{which}"),
-        "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
+        "letter": line.letter, "yarn": teller.yarn_names[line.yarn], "grafted": line.grafted,
+        "yarns": len({line.yarn for piece in pieces for line in piece.plan}),
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
-        "inner": first.lining_of is not None,
-        "form": first.form, "ring": first.ring,
-        "same": first.ends[0].edge == first.ends[1].edge,
+        "inner": first.lining_of is not None, "filled": _is_filled(first, teller),
+        "form": first.form, "ring": first.ring, "turned": any(p.form == "tube" for p in pieces),
+        "same": first.ends[0].edge == first.ends[1].edge, "odd": first.stitches % 2 == 1,
+        "slit": any(gap.side != "both" for gap in first.openings),
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
         "lining": the(titles[0]), "cover": the(titles[-1]),
         "target": the(titles[-1]), "attached": listed(map(the, titles[:-1] or titles)),
-        **_filling(teller), **_fringe(first, teller),
+        "order": _order(teller), "goes_in": _goes_in(first),
+        "width": teller.figures.length(first.flat_width_cm),
+        "length": teller.figures.length(first.made_up_length_cm),
+        "layers": f"the two layers{' of the panel' if first.form == 'panel' else ''}",
+        **_end(task, first), **_filling(first, teller), **_fringe(first, teller),
     }  # fmt: skip
+
+
+def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
+    """The stitches at an end, live or not, and where the piece is sewn on."""
+    first, last = piece.ends
+    live = (last if task.end == "last" else first).live
+    stands = piece.attachment.row if piece.attachment else None
+    loops = f"live stitch of {ENDS.get(task.end, 'the end')}"
+    return {
+        "live": live, "loops": loops if live else "loop of the cast-on edge",
+        "hung": task.end == "last" and not first.live,
+        "sits": rc(stands) if stands is not None else "",
+    }  # fmt: skip
+
+
+def _waste(task: Task, facts: Mapping[str, object], before: Sequence[Task], teller: Teller) -> str:
+    """How the waste yarn comes off at a task's end; in full the first time."""
+    ends = {"first", "last"} if task.end == "both" or not task.end else {task.end}
+    if technique(task.do).tail == "last":
+        ends = {"first", "last"}
+    done = [one for one in before if technique(one.do).edge and one.pieces]
+    before_ends = {one.end for one in done}
+    told_before = {"first", "last"} if "both" in before_ends else before_ends
+    end = ENDS["both"] if len(ends) == 2 else facts["end"]
+    again = "first" in ends and ends <= told_before
+    about = {"end": end, "last": ends == {"last"}, "again": again,
+             "as_you_go": task.do.startswith("graft")}  # fmt: skip
+    return teller.text("waste_off", {**facts, **about})
+
+
+def _is_filled(piece: WorkedPiece, teller: Teller) -> bool:
+    """Whether it is filled, or lines what is."""
+    return piece.filled or bool(piece.lining_of and teller.worked.piece(piece.lining_of).filled)
+
+
+def _order(teller: Teller) -> str:
+    """The order in which panels lie side by side, where the author says it."""
+    titles = {piece.key: small(piece.title) for piece in teller.worked.pieces}
+    return ", ".join(titles[key] for key in teller.worked.pattern.join)
+
+
+def _goes_in(piece: WorkedPiece) -> str:
+    """The worked rows of a double layer that go inside: `first 47`."""
+    if piece.fold is None:
+        return ""
+    inside = piece.inside
+    rows = piece.worked_rows - piece.fold if inside == "last" else piece.fold
+    return f"{inside or 'first'} {rows}"
 
 
 def _among(number: int, tasks: Sequence[Task]) -> dict[str, object]:
@@ -97,28 +152,32 @@ def _gaps(piece: WorkedPiece) -> str:
     )
 
 
-def _filling(teller: Teller) -> dict[str, object]:
+def _filling(piece: WorkedPiece, teller: Teller) -> dict[str, object]:
     filling = teller.worked.filling
     if filling is None:
         return {"amount": "enough", "material": "filling", "firmness": FIRMNESS["medium"],
                 "many": False}  # fmt: skip
-    grams = filling_told(filling.mass_g.value, weighed=filling.weighed)
+    many = sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1
+    each = dict(filling.pieces).get(piece.lining_of or piece.key) if many else None
+    grams = filling_told((each or filling.mass_g).value, weighed=filling.weighed)
     amount = teller.figures.mass(grams)
     return {
-        "amount": amount if filling.weighed else f"about {amount}",
+        "amount": amount if filling.weighed and not each else f"about {amount}",
         "material": filling.material or "filling",
         "firmness": FIRMNESS[filling.firmness],
-        "many": sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1,
+        "many": many and each is None,
     }
 
 
 def _fringe(piece: WorkedPiece, teller: Teller) -> dict[str, object]:
     fringe = piece.fringe
     if fringe is None:
-        return {"cut": "", "finished": "", "tassels": 0, "strands": 0}
+        return {"cut": "", "finished": "", "tassels": 0, "strands": 0, "every": 0,
+                "layers_through": 1, "fringe_first": "", "fringe_last": ""}  # fmt: skip
+    first, last = (teller.worked.yarn(key).letter for key in fringe.yarns)
     return {
         "cut": teller.figures.length(fringe.cut_cm),
         "finished": teller.figures.length(fringe.finished_cm),
-        "tassels": fringe.tassels,
-        "strands": fringe.strands,
-    }
+        "tassels": fringe.tassels, "strands": fringe.strands, "every": fringe.every,
+        "layers_through": fringe.layers, "fringe_first": first, "fringe_last": last,
+    }  # fmt: skip

@@ -46,6 +46,8 @@ class Technique(Written):
     """What takes the allowance rows of its edge up, as in “goes into the seam”."""
     tail_for: str = ""
     """What a long tail is left for, as in “it will sew this end”."""
+    tools: tuple[str, ...] = ()
+    """What it takes besides scissors and a tape measure; supplies list it."""
     title: str
     """What a step that does it is called."""
     text: str

@@ -71,6 +71,10 @@ class Teller:
             last=line.last if line else None,
         )
 
+    def text(self, technique: str, facts: Mapping[str, object]) -> str:
+        """A technique's words alone, to stand in those of another."""
+        return self.techniques.text(technique, {**self._known, **facts})
+
     def tail(self, key: str) -> str:
         """A tail's length: `PIECE.first`, `PIECE.last`, `PIECE.side`, else the one at a change."""
         tails = self.worked.tails_cm
