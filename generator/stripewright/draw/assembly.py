@@ -9,7 +9,7 @@ from stripewright.draw.badges import BADGE, FONT, WIDTH, Placed, badge_width
 from stripewright.draw.canvas import Canvas, box, rounded
 from stripewright.draw.edges import INNER, STYLES, edge
 from stripewright.draw.figures import path
-from stripewright.draw.hatches import yarns
+from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.keys import Entry, key, key_height
 from stripewright.draw.measure import ems, wrapped
 from stripewright.draw.telling import assembly_words
@@ -48,6 +48,7 @@ def assembly(
     foot = listed + sum(max(len(words) * LINE, BADGE) + 4 for _, words in lines) + 4
     height = foot + key_height(entries, WIDTH)
     canvas = Canvas(f"{prefix}-assembly", WIDTH, height, hatched=hatched, size=FONT)
+    canvas.marls = marls_of(worked)
     _fabric(canvas, worked, layout)
     _edges(canvas, layout)
     _names(canvas, layout)

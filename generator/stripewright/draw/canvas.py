@@ -75,6 +75,8 @@ class Canvas:
         self.width, self.height = round(width, 2), round(height, 2)
         self.hatched = hatched
         self.size = size
+        self.marls: dict[str, tuple[str, ...]] = {}
+        """Letters of the yarns that a marl's letter stands for."""
         self.top = Element("g", {})
         self._definitions = Element("defs", {})
         self._defined: set[str] = set()

@@ -9,16 +9,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw.canvas import Canvas, box
-from stripewright.draw.figures import unit
+from stripewright.draw.figures import path, unit
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.canvas import Element
 
 MARK = "#14161a"
 VEIL = "#ffffff"
 VEIL_OPACITY = 0.62
+TWIST = 2.0
+"""How wide a strand of a marl is drawn."""
 
 _KINDS: tuple[tuple[float, str, float], ...] = (
     (6, "M-1 7L7 -1M-1 1L1 -1M5 7L7 5", 1.1),
@@ -55,6 +58,31 @@ def hatch(canvas: Canvas, letter: str) -> str:
     return canvas.url(part)
 
 
+def marls_of(worked: WorkedPattern) -> dict[str, tuple[str, ...]]:
+    """Letters of the yarns that each marl is made of, by the marl's letter."""
+    letters = {yarn.key: yarn.letter for yarn in worked.yarns}
+    return {
+        yarn.letter: tuple(letters[key] for key in yarn.marl) for yarn in worked.yarns if yarn.marl
+    }
+
+
+def _twist(canvas: Canvas, letter: str, colours: Mapping[str, str]) -> str:
+    """The reference to a marl's look: its yarns wound round each other, as slanting stripes."""
+    part = f"m-{letter.lower()}"
+    if canvas.has(part):
+        return canvas.url(part)
+    strands = canvas.marls[letter]
+    side = TWIST * len(strands)
+    tile = canvas.tile(part, side, side)
+    for number, strand in enumerate(strands):
+        x = number * TWIST
+        d = "".join(
+            path("M", at, 0, "h", TWIST, "l", -side, side, "h", -TWIST, "z") for at in (x, x + side)
+        )
+        canvas.path(d, tile, fill=colours[strand], class_=f"yarn-{strand.lower()}")
+    return canvas.url(part)
+
+
 def yarns(
     canvas: Canvas,
     shapes: Mapping[str, str],
@@ -73,6 +101,8 @@ def yarns(
     """
     for letter, d in shapes.items():
         canvas.path(d, into, fill=colours[letter], class_=f"yarn-{letter.lower()}", **attributes)
+        if letter in canvas.marls:
+            canvas.path(d, into, fill=_twist(canvas, letter, colours))
     over = canvas.overlay(into)
     for letter, d in shapes.items():
         canvas.path(d, over, fill=hatch(canvas, letter))

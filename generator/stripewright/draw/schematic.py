@@ -14,7 +14,7 @@ from stripewright.draw.edges import (
     edge,
 )
 from stripewright.draw.figures import path, reading
-from stripewright.draw.hatches import chips, yarns
+from stripewright.draw.hatches import chips, marls_of, yarns
 from stripewright.draw.keys import Entry, allowance, key, key_height
 from stripewright.draw.measure import ems
 from stripewright.draw.schematic_layout import (
@@ -58,6 +58,7 @@ def schematic(worked: WorkedPattern, piece: str, *, prefix: str, hatched: bool =
     foot = layout.foot + 38
     height = foot + key_height(entries, WIDTH)
     canvas = Canvas(f"{prefix}-schematic-{piece}", WIDTH, height, hatched=hatched, size=FONT)
+    canvas.marls = marls_of(worked)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
     _fringe(canvas, worked, layout)
     _bands(canvas, layout, colours)

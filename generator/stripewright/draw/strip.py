@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.draw.along import main_piece, stripes
 from stripewright.draw.canvas import Canvas, box, rounded
-from stripewright.draw.hatches import yarns
+from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.telling import strip_words
 
 if TYPE_CHECKING:
@@ -24,6 +24,7 @@ def strip(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawi
     """Draw the visible rows of the main piece as a bar, from the cast-on end."""
     piece = main_piece(worked)
     canvas = Canvas(f"{prefix}-strip", WIDTH, HEIGHT, hatched=hatched, size=FONT)
+    canvas.marls = marls_of(worked)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
     outline = rounded(1, 1, WIDTH - 2, HEIGHT - 2, 6)
     inside = canvas.group(clip_path=canvas.clip("c", outline))

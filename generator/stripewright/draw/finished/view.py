@@ -11,6 +11,7 @@ from stripewright.draw.finished.cloth import blanket, bunting, flat, scarf, scar
 from stripewright.draw.finished.part import Cord, Part, set_parts
 from stripewright.draw.finished.stuffed import stuffed, stuffed_size
 from stripewright.draw.finished.tubes import hat, hat_size, outer, ring, strap, tube
+from stripewright.draw.hatches import marls_of
 from stripewright.draw.inks import mixed
 from stripewright.draw.telling import finished_words
 
@@ -28,6 +29,7 @@ LONG = 3.6
 def finished(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawing:
     """Draw the thing as it looks made up."""
     canvas = Canvas(f"{prefix}-finished", WIDTH, HEIGHT, hatched=hatched)
+    canvas.marls = marls_of(worked)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
     ground = mixed("#f3efe8", worked.yarns[0].colour, 0.1)
     canvas.path(box(0, 0, WIDTH, HEIGHT), fill=ground, class_="ground")
