@@ -51,7 +51,7 @@ def plain_words(name: str) -> Written:
         for number, (do, piece) in enumerate(STEPS.get(name, []), 9)
     )
     nothing = Prose("", ())
-    return Written((StepGroup("making-up", "Making up", steps),), (), nothing, nothing)
+    return Written((StepGroup("making-up", "Making up", steps),), (), nothing, nothing, {})
 
 
 def pictures_of(name: str) -> dict[str, Image.Image]:

@@ -5,6 +5,7 @@
     # > cover.3 ~! short tail                                    what it must not say
     # > never ~ lay the tube flat                                what no step says
     # > making-up: tie_tails, seam_end, fill                     techniques of a group, in order
+    # > mitt@10 slit = Thumb: the slit begins: Knit back ...     an event's title and text
     # > supplies: Blunt yarn needle, Crochet hook, ...           what to have at hand
 
 An expectation is a comment of the front matter, anywhere in it; one that goes on does so in
@@ -21,7 +22,7 @@ from stripewright.words.write import write
 from support.patterns import SETTINGS, worked_from
 
 CASES = sorted((Path(__file__).parent.parent / "words" / "cases").glob("*.md"))
-_ONE = re.compile(r"(?P<key>[\w.-]+)\s*(?P<how>=|~!|~|:)\s*(?P<what>.*)", re.DOTALL)
+_ONE = re.compile(r"(?P<key>[\w.-]+(?:@\d+ \w+)?)\s*(?P<how>=|~!|~|:)\s*(?P<what>.*)", re.DOTALL)
 
 
 @dataclass(frozen=True)
@@ -56,11 +57,13 @@ def expectations(text):
 
 
 def told(path, text):
-    """A case's steps by key, the techniques of its groups, and its supplies by name."""
+    """A case's steps and events by key, the techniques of its groups, and its supplies by name."""
     worked = worked_from(text, slug=path.stem)
     document, _ = read_document(text.encode(), f"content/patterns/{path.name}")
     written, problems = write(worked, document, SETTINGS)
     assert written is not None, problems
     steps = {step.key: step.text for group in written.groups for step in group.steps}
+    for piece, events in written.events.items():
+        steps |= {f"{piece}@{one.row} {one.kind}": f"{one.title}: {one.text}" for one in events}
     groups = {group.key: [s.technique for s in group.steps] for group in written.groups}
     return steps, groups, [one.name for one in supplies(worked)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.figures import rc
+from stripewright.words.events import event_facts, needle_named
 from stripewright.words.techniques import finishing, technique
 from stripewright.words.titles import listed, small, the
 from stripewright.words.written import Step, StepGroup
@@ -27,15 +28,6 @@ def piece_groups(teller: Teller) -> Iterator[StepGroup]:
     for piece in teller.worked.pieces:
         steps = tuple(_Knitting(teller, piece, told).steps())
         yield StepGroup(piece.key, piece.title, steps)
-
-
-def needle_named(mark: str | None) -> str:
-    """A needle as a sentence names it: by its number, its mark, or as the first."""
-    if mark is None:
-        return "the first needle"
-    if mark.isdigit():
-        return f"needle {mark}"
-    return mark if mark.lower().startswith(("the ", "needle ")) else f"the {mark}"
 
 
 class _Knitting:
@@ -204,18 +196,10 @@ class _Knitting:
 
     def opening(self, event: Event, line: PlanLine) -> Step:
         """A slit of a tube, or a gap in a panel's seam."""
-        sides = [gap.side for gap in self.piece.openings if gap.side != "both"]
-        opposite = event.side != "both" and event.side != sides[0]
-        counter_at = self.facts["counter_at"]
-        side = "left and right" if event.side == "both" else event.side
-        last = event.until or event.row
-        facts: dict[str, object] = {
-            "what": event.what, "first": event.row + 1, "last": last, "rows": last - event.row,
-            "where": f"on the {side} of the tube as it lies flat" if self.tube
-                     else f"{side} edge, as seen from the right side,",
-            "turn": f"the needle half way round from {counter_at}" if opposite else counter_at,
+        facts = event_facts(self.teller, self.piece, event) | {
+            "first": event.row + 1, "last": event.until, "from_until": rc(event.row),
             "both": event.side == "both", "mirrored": len(self.teller.worked.pieces) > 1,
-            "crosses": last > line.last, "from_until": rc(event.row), "until": rc(last),
+            "crosses": (event.until or 0) > line.last,
         }  # fmt: skip
         name = f"opening-{event.number}"
         return self.step("slit" if self.tube else "gap", name, facts)

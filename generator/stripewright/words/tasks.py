@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from stripewright.figures import filling_told, rc
+from stripewright.words.events import goes_in
 from stripewright.words.techniques import technique
 from stripewright.words.titles import capital, listed, small, the
 
@@ -73,7 +74,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
         "lining": the(titles[0]), "cover": the(titles[-1]),
         "target": the(titles[-1]), "attached": listed(map(the, titles[:-1] or titles)),
-        "order": _order(teller), "goes_in": _goes_in(first),
+        "order": _order(teller), "goes_in": goes_in(first),
         "width": teller.figures.length(first.flat_width_cm),
         "length": teller.figures.length(first.made_up_length_cm),
         "layers": f"the two layers{' of the panel' if first.form == 'panel' else ''}",
@@ -118,15 +119,6 @@ def _order(teller: Teller) -> str:
     """The order in which panels lie side by side, where the author says it."""
     titles = {piece.key: small(piece.title) for piece in teller.worked.pieces}
     return ", ".join(titles[key] for key in teller.worked.pattern.join)
-
-
-def _goes_in(piece: WorkedPiece) -> str:
-    """The worked rows of a double layer that go inside: `first 47`."""
-    if piece.fold is None:
-        return ""
-    inside = piece.inside
-    rows = piece.worked_rows - piece.fold if inside == "last" else piece.fold
-    return f"{inside or 'first'} {rows}"
 
 
 def _among(number: int, tasks: Sequence[Task]) -> dict[str, object]:

@@ -75,6 +75,10 @@ class Teller:
         """A technique's words alone, to stand in those of another."""
         return self.techniques.text(technique, {**self._known, **facts})
 
+    def title(self, technique: str, facts: Mapping[str, object]) -> str:
+        """What a technique is called, alone."""
+        return self.techniques.title(technique, {**self._known, **facts})
+
     def tail(self, key: str) -> str:
         """A tail's length: `PIECE.first`, `PIECE.last`, `PIECE.side`, else the one at a change."""
         tails = self.worked.tails_cm

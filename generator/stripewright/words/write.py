@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from stripewright.problems import Problem, error, has_errors
 from stripewright.words.body import write_body
 from stripewright.words.cautions import write_cautions
+from stripewright.words.events import told_events
 from stripewright.words.facts import nearest
 from stripewright.words.making_up import making_up
 from stripewright.words.steps import piece_groups
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
-    from stripewright.words.written import StepGroup
+    from stripewright.words.written import StepGroup, ToldEvent
 
 
 def write(
@@ -44,7 +45,18 @@ def write(
     problems += found
     if has_errors(problems):
         return None, problems
-    return Written(tuple(groups), write_cautions(worked), intro, body, steps_at), problems
+    events = _events(teller, settings)
+    return Written(tuple(groups), write_cautions(worked), intro, body, events, steps_at), problems
+
+
+def _events(teller: Teller, settings: Settings) -> dict[str, tuple[ToldEvent, ...]]:
+    """What happens along each piece, in every size."""
+    told = {piece.key: told_events(teller, piece) for piece in teller.worked.pieces}
+    for size in teller.worked.sizes:
+        other = Teller(size.worked, teller.document, settings)
+        for piece in size.worked.pieces:
+            told[f"{size.key}.{piece.key}"] = told_events(other, piece)
+    return told
 
 
 def _chapters(

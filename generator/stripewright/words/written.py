@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from markdown_it.token import Token
 
 
@@ -43,6 +45,25 @@ class StepGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldEvent:
+    """Something that happens along a piece, other than a change of stripe, in short words."""
+
+    row: int
+    """What the counter reads when it happens."""
+    kind: str
+    """As `compute.events.Event` has it: slit, slit_end, gap, gap_end, hem, fold, join, graft,
+    fill_gap, repeat, repeat_end."""
+    title: str
+    text: str
+    until: int | None
+    """The counter's reading when it is over."""
+    number: int
+    """Of the opening, or how many stripes repeat."""
+    times: int
+    """How often they do."""
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """A caution with its text."""
 
@@ -74,13 +95,15 @@ class Written:
     """Above the first heading: public."""
     body: Prose
     """From the first heading on: for buyers only when the pattern is paid."""
+    events: Mapping[str, tuple[ToldEvent, ...]]
+    """What happens along each piece, by its key; in a further size by `SIZE.PIECE`."""
     steps_at: int | None = None
     """Before which of the body's tokens the author wants the steps; None is after all of them."""
 
     @property
     def public(self) -> Written:
         """What everyone may read of a paid pattern: its introduction and its cautions."""
-        return Written((), self.cautions, self.intro, Prose("", ()))
+        return Written((), self.cautions, self.intro, Prose("", ()), {})
 
     @property
     def before(self) -> Prose:

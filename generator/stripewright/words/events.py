@@ -1,0 +1,79 @@
+"""What happens along a piece in short words: plan, counter, schematic and paper print these."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.figures import rc
+from stripewright.words.titles import the
+from stripewright.words.written import ToldEvent
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stripewright.compute.events import Event
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.words.teller import Teller
+
+STRIPES = frozenset({"begin", "change", "end"})
+"""Events that the stripes of a plan tell themselves."""
+
+
+def told_events(teller: Teller, piece: WorkedPiece) -> tuple[ToldEvent, ...]:
+    """All that happens along a piece but its stripes, in order, each with its title and words."""
+    return tuple(_told(teller, piece))
+
+
+def _told(teller: Teller, piece: WorkedPiece) -> Iterator[ToldEvent]:
+    for event in piece.events:
+        if event.kind not in STRIPES:
+            facts, name = event_facts(teller, piece, event), f"at_{event.kind}"
+            title, text = teller.title(name, facts), teller.text(name, facts)
+            yield ToldEvent(
+                event.row, event.kind, title, text, event.until, event.number, event.times
+            )
+
+
+def event_facts(teller: Teller, piece: WorkedPiece, event: Event) -> dict[str, object]:
+    """What a text about an event may name."""
+    last = event.until or event.row
+    what, letter = event.what, ""
+    if event.kind == "join":
+        what = the(teller.worked.piece(what).title)
+    elif event.kind == "graft":
+        letter = teller.worked.yarn(what).letter
+    side = "left and right" if event.side == "both" else event.side
+    return {
+        "what": what, "side": event.side, "form": piece.form, "letter": letter,
+        "at": rc(event.row), "until": rc(last), "rows": last - event.row,
+        "number": event.number, "times": event.times,
+        "turn": _turn(piece, event), "goes_in": goes_in(piece),
+        "where": f"on the {side} of the tube as it lies flat" if piece.form == "tube"
+                 else f"{side} edge, as seen from the right side",
+    }  # fmt: skip
+
+
+def needle_named(mark: str | None) -> str:
+    """A needle as a sentence names it: by its number, its mark, or as the first."""
+    if mark is None:
+        return "the first needle"
+    if mark.isdigit():
+        return f"needle {mark}"
+    return mark if mark.lower().startswith(("the ", "needle ")) else f"the {mark}"
+
+
+def _turn(piece: WorkedPiece, event: Event) -> str:
+    """Where a slit's rows turn: at the counter's needle; one on the other side, half way round."""
+    counter_at = needle_named(piece.machine.counter_at)
+    sides = [gap.side for gap in piece.openings if gap.side != "both"]
+    opposite = event.side in ("left", "right") and sides[:1] not in ([event.side], [])
+    return f"the needle half way round from {counter_at}" if opposite else counter_at
+
+
+def goes_in(piece: WorkedPiece) -> str:
+    """The worked rows of a double layer that go inside: `first 47`."""
+    if piece.fold is None:
+        return ""
+    inside = piece.inside
+    rows = piece.worked_rows - piece.fold if inside == "last" else piece.fold
+    return f"{inside or 'first'} {rows}"
