@@ -68,7 +68,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "yarns": len({line.yarn for piece in pieces for line in piece.plan}),
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
         "inner": first.lining_of is not None, "filled": _is_filled(first, teller),
-        "form": first.form, "ring": first.ring, "turned": any(p.form == "tube" for p in pieces),
+        "form": first.form, "ring": first.ring, "turned": _turned(pieces),
         "same": first.ends[0].edge == first.ends[1].edge, "odd": first.stitches % 2 == 1,
         "slit": any(gap.side != "both" for gap in first.openings),
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
@@ -108,6 +108,14 @@ def _waste(task: Task, facts: Mapping[str, object], before: Sequence[Task], tell
     about = {"end": end, "last": ends == {"last"}, "again": again,
              "as_you_go": task.do.startswith("graft")}  # fmt: skip
     return teller.text("waste_off", {**facts, **about})
+
+
+def _turned(pieces: Sequence[WorkedPiece]) -> str:
+    """Which of some pieces have to be turned inside out to reach their wrong side."""
+    hollow = [piece for piece in pieces if piece.form == "tube" or piece.sides == "seamed"]
+    if len(hollow) == len(pieces):
+        return "it" if sum(piece.make for piece in pieces) == 1 else "each"
+    return listed(the(piece.title) for piece in hollow) if hollow else ""
 
 
 def _is_filled(piece: WorkedPiece, teller: Teller) -> bool:
