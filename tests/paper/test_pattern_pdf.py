@@ -262,3 +262,24 @@ def test_checkers_can_find_something(tmp_path):
     path.write_bytes(typst.compile(b"= A heading\nand text", format="pdf", pdf_tags=False))
     with pytest.raises(AssertionError):
         assert_accessible(path)
+
+
+@pytest.mark.parametrize(
+    ("mistake", "told"),
+    [
+        (b'#read("content/studio.yaml")', "can't read files"),
+        (b'#read("/etc/passwd")', "can't read files"),
+        (b'#read("../../../pyproject.toml")', "can't read files"),
+        (b'#image("photo.png")', "can't read files"),
+        (b'#import "@preview/any:0.1.0": *', "can't fetch packages"),
+    ],
+)
+def test_a_print_template_reads_nothing_and_fetches_nothing(mistake, told, monkeypatch, tmp_path):
+    (tmp_path / "content").mkdir()
+    (tmp_path / "content/studio.yaml").write_text("title: x")
+    (tmp_path / "photo.png").write_bytes(b"x")
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(engine.NotSet, match=told) as refused:
+        engine.pdf(b'#set document(title: "x")\n' + mistake, {})
+    assert refused.value.line == 2
+    assert str(tmp_path) not in str(refused.value.message)

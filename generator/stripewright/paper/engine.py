@@ -10,7 +10,10 @@ import json
 import re
 from collections.abc import Mapping
 from functools import lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, cast
+
+from stripewright.studio import shipped_themes
 
 if TYPE_CHECKING:
     from typst import Compiler, TypstError
@@ -24,6 +27,9 @@ MISSING = "▯"
 _UNSETTABLE = re.compile(
     r'the text `"(.*)"` could not be displayed|the PDF contains the codepoint `"(.*)"`'
 )
+_PACKAGE = re.compile(rb'"@[a-z]')
+_LOOKED_AT = re.compile(r" \(searched at .*\)")
+"""Where Typst looked for a file: a path of this machine, of no use to the author."""
 _LINE = re.compile(r"┌─ [^\n]*:(\d+):\d+\n")
 _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}|\\(.)")
 _SHORT = {"n": "\n", "r": "\r", "t": "\t", "0": "\0"}
@@ -46,10 +52,23 @@ class NotSet(RuntimeError):  # noqa: N818  # "not set" is what a printer would s
 
 @lru_cache(maxsize=1)
 def _compiler() -> Compiler:
-    """One warm compiler a process, with its built-in fonts only: the same bytes on any machine."""
+    """One warm compiler a process, with its built-in fonts only: the same bytes on any machine.
+
+    Its root is the shipped print templates' folder: no other file can be read, no package found.
+    """
     from typst import Compiler  # noqa: PLC0415  # heavy, and most commands print nothing
 
-    return Compiler(ignore_system_fonts=True)
+    root, nowhere = shipped_themes() / "shared" / "print", Path(__file__) / "nothing"
+    return Compiler(ignore_system_fonts=True, root=root, package_path=nowhere,
+                    package_cache_path=nowhere)  # fmt: skip
+
+
+def _nothing_fetched(source: bytes) -> None:
+    """A template builds on its theme alone. Raises NotSet where it asks for a package."""
+    found = _PACKAGE.search(source)
+    if found:
+        line = source.count(b"\n", 0, found.start()) + 1
+        raise NotSet("a print template can't fetch packages: it builds on its theme alone", line)
 
 
 def pdf(source: bytes, data: Mapping[str, Any]) -> bytes:
@@ -66,6 +85,7 @@ def pdf(source: bytes, data: Mapping[str, Any]) -> bytes:
     Raises:
         NotSet: the template has a mistake.
     """
+    _nothing_fetched(source)
     text = json.dumps(data, ensure_ascii=False)
     try:
         return _compile_pdf(source, text)
@@ -106,7 +126,10 @@ def _compile_pdf(source: bytes, text: str) -> bytes:
 def _not_set(fault: TypstError) -> NotSet:
     """Typst's first error, and the line that it stands on."""
     line = _LINE.search(fault.diagnostic)
-    return NotSet(fault.message, int(line[1]) if line else 0, diagnostic=fault.diagnostic)
+    message = _LOOKED_AT.sub("", fault.message)
+    if message != fault.message or "escape the project root" in message:
+        message = "a print template can't read files: what it shows comes to it as data"
+    return NotSet(message, int(line[1]) if line else 0, diagnostic=fault.diagnostic)
 
 
 def unsettable(diagnostic: str) -> frozenset[str]:

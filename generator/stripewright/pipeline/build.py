@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from jinja2 import TemplateError
 
+from stripewright.pages.theme import SHIPPED
 from stripewright.paper.engine import NotSet
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
@@ -23,9 +24,10 @@ from stripewright.view.secrets import sheets_secrets
 from stripewright.words.links import lost_links
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
+    from stripewright.pipeline.context import Context
     from stripewright.pipeline.make import PatternOutput
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
@@ -101,16 +103,19 @@ def _build(
     for path, make in lists.items():
         files.put(path, make())
     record = bench.folder / "looked-through" if bench.folder else None
-    problems += guard(files, outputs, progress, rest.sheets, record)
+    looked_at = [path for path in files if not _set_by_us(path, context)]
+    problems += guard(files, outputs, progress, rest.sheets, record, paths=looked_at)
     return Built(files, tuple(in_order(problems)), len(cards), public)
 
 
 def guard(
     files: Spool,
-    outputs: Iterable[PatternOutput],
+    outputs: Sequence[PatternOutput],
     progress: Progress,
     sheets: Iterable[SheetView] = (),
     record: Path | None = None,
+    *,
+    paths: Iterable[str] | None = None,
 ) -> list[Problem]:
     """Look through the whole site for what paid patterns keep.
 
@@ -120,6 +125,7 @@ def guard(
         progress: told how far it is.
         sheets: the books of sheets.
         record: where it is kept what was looked through before, so that it isn't again.
+        paths: those to look through; all when left out.
     """
     progress("looked through", 0, len(files))
     kept: list[Secrets] = []
@@ -132,11 +138,33 @@ def guard(
     kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.access == "paid"]
     before = checked.read(record) if record else checked.Checked()
     now = checked.checked(kept, said, files.digests)
-    found = check(files.only(before.still_to_look_at(now, files.digests)), kept, said)
+    wanted = before.still_to_look_at(now, files.digests)
+    if paths is not None:
+        wanted &= {*paths}
+    found = [_with_hint(one, outputs) for one in check(files.only(wanted), kept, said)]
     if record and not found:
         checked.write(record, now)
     progress("looked through", len(files), len(files))
     return found
+
+
+def _set_by_us(path: str, context: Context) -> bool:
+    """Whether a file is a PDF of a shipped print template, which says what its page says.
+
+    Reading one takes longer than setting it. A theme's own templates may say anything.
+    """
+    own = any(name.startswith(f"{SHIPPED}print/") for name in context.theme.files)
+    return path.endswith(".pdf") and not path.startswith("assets/") and not own
+
+
+def _with_hint(problem: Problem, outputs: Sequence[PatternOutput]) -> Problem:
+    """A find on the page of a draft that is free only because nothing else was said."""
+    page = problem.place.file.split("/")
+    unsaid = {one.slug for one in outputs if one.access == "free" and one.held and not one.said}
+    if page[0] != "patterns" or page[1] not in unsaid:
+        return problem
+    return replace(problem, hint="it is free because its access is left out; write access: paid, "
+                                 "or access: free if everyone may read this")  # fmt: skip
 
 
 def lost(outputs: Iterable[PatternOutput], rest: Rest) -> list[Problem]:

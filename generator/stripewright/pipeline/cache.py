@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.sources import SourceFile
 
-ENGINES = ("babel", "coloraide", "jinja2", "markdown-it-py", "nh3", "pillow", "pydantic", "pyyaml",
-           "rcssmin", "rjsmin", "segno", "svgwrite", "typst")  # fmt: skip
+ENGINES = ("babel", "coloraide", "jinja2", "markdown-it-py", "nh3", "pillow", "pydantic", "pypdf",
+           "pyyaml", "rcssmin", "rjsmin", "segno", "svgwrite", "typst")  # fmt: skip
 """Libraries whose next version may give other bytes."""
 
 _RUNS = "stripewright.__main__"

@@ -161,7 +161,10 @@ def show_source(
     waiting = held(published, context.options)
     kept = secrets_of(sound.worked, sound.written)
     paid = pattern.access == "paid"
-    secrets, said = (kept, None) if paid else (None, said_by(kept))
+    # What isn't published says nothing yet: a copy of a paid pattern whose access was forgotten is
+    # a free draft, and would make a secret of nothing.
+    counts = not waiting or (context.options.drafts and "access" in pattern.model_fields_set)
+    secrets, said = (kept, None) if paid else (None, said_by(kept) if counts else None)
     public = public_part(sound.written.intro) if paid else None
     if waiting and not context.options.drafts:
         return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,

@@ -20,9 +20,14 @@ Box = tuple[float, float, float, float]
 Plan = tuple[int, ...]
 
 
-def shows_bands(markup: str, plans: Sequence[Plan]) -> Plan | None:
-    """The first plan whose proportions stand in a drawing, band after band, along or across."""
-    boxes = list(_boxes(markup))
+def shows_bands(markup: str, plans: Sequence[Plan], *, any_shape: bool = False) -> Plan | None:
+    """The first plan whose proportions stand in a drawing, band after band, along or across.
+
+    Only shapes of a yarn are looked at, or `any_shape`. Plans of stripes that are as good as equal
+    tell nothing: every paid pattern is drawn so.
+    """
+    boxes = list(_boxes(markup, any_shape=any_shape))
+    plans = [plan for plan in plans if not _is_equal(plan)]
     for side in (3, 2):
         lengths = [box[side] for box in boxes]
         for plan in plans:
@@ -47,10 +52,15 @@ def _stands(lengths: Sequence[float], plan: Plan) -> bool:
     return False
 
 
-def _boxes(markup: str) -> Iterator[Box]:
-    """The extent of each shape of a yarn, in the order they are drawn."""
+def _is_equal(plan: Plan) -> bool:
+    rows = sum(plan)
+    return not rows or all(abs(one / rows - 1 / len(plan)) <= CLOSE for one in plan)
+
+
+def _boxes(markup: str, *, any_shape: bool) -> Iterator[Box]:
+    """The extent of each shape of a yarn, or of each, in the order they are drawn."""
     for kind, inside in _SHAPE.findall(markup):
-        if not _YARN.search(inside):
+        if not any_shape and not _YARN.search(inside):
             continue
         values = dict(_ATTRIBUTE.findall(inside))
         if kind == "rect":

@@ -10,20 +10,25 @@ import itertools
 from math import log2
 from typing import TYPE_CHECKING
 
-from stripewright.problems import Place, Problem, error
+from stripewright.problems import Place, Problem, error, warning
 from stripewright.publish.bands import shows_bands
-from stripewright.publish.words_in import Words, places_of_numbers, words_in
+from stripewright.publish.opening import opened
+from stripewright.publish.reading import places_of_numbers
 from stripewright.view.secrets import stamp, stamp_of_plan, stamps_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+    from stripewright.publish.opening import Opened
+    from stripewright.publish.reading import Words
     from stripewright.view.secrets import Said, Secrets
 
 Plan = tuple[int, ...]
 
 LONG, SHORT = 4, 2
 """Words that a sentence is looked up by: few texts share four by chance, many share two."""
+ASSETS = "assets/"
+"""Where a theme's own files are published."""
 HEAD = 4
 """A plan is looked up by its first four numbers."""
 STRIDES = range(1, 7)
@@ -83,27 +88,49 @@ class _Watch:
             for plan in self.own[one.slug]:
                 if stamp_of_plan(plan) not in said:
                     self.plans.setdefault(plan[:HEAD], []).append((plan, one.slug))
+        self.drawn: dict[str, list[Plan]] = {}
+        """Plans that can hardly be drawn by chance."""
+        for plan, slug in (each for many in self.plans.values() for each in many):
+            if _bits(plan) >= LISTED_BITS:
+                self.drawn.setdefault(slug, []).append(plan)
         self.anchors = {key.split(" ", 1)[0] for key in self.sentences}
 
     def look(self, path: str, data: bytes) -> list[Problem]:
-        """What one file gives away."""
-        folder, _, name = path.rpartition("/")
+        """What one file gives away, or what is inside it."""
+        folder = path.rpartition("/")[0]
         owner = folder.split("/")[1] if folder.startswith("patterns/") else ""
-        found = []
+        found: dict[tuple[str, str], Problem] = {}
+        for one in opened(path, data):
+            if one.unread:
+                found["", one.unread] = _unread(path, one)
+            for slug, kind, what in self._given_away(one, owner):
+                found.setdefault((slug, kind), _told(path, one.path, slug, what))
+        return [*found.values()]
+
+    def _given_away(self, one: Opened, owner: str) -> Iterator[tuple[str, str, str]]:
+        """Whose it is, the kind of leak, and the leak in words."""
+        name = one.path.rpartition("/")[2]
         if name in self.files and owner not in self.free:
-            found.append(_told(path, self.files[name], "a file"))
-        words = words_in(path, data)
-        found += [_told(path, slug, f"a sentence (“{sentence[:60]}”)")
-                  for slug, sentence in self._sentences(words).items()]  # fmt: skip
-        plans = self._plans(words, owner)
-        found += [_told(path, slug, f"a row plan ({', '.join(map(str, plan[:8]))})")
-                  for slug, plan in plans.items()]  # fmt: skip
-        if owner in self.own and path.endswith((".html", ".svg")):
-            plan = shows_bands(data.decode("utf-8", "replace"), self.own[owner])
+            yield self.files[name], "file", "a file"
+        for slug, sentence in self._sentences(one.words).items():
+            yield slug, "sentence", f"a sentence (“{sentence[:60]}”)"
+        for slug, plan in self._plans(one.words, owner).items():
+            yield slug, "plan", f"a row plan ({', '.join(map(str, plan[:8]))})"
+        for slug, plan in self._bands(one, owner):
+            yield slug, "bands", f"bands as high as its row plan ({', '.join(map(str, plan[:8]))})"
+
+    def _bands(self, one: Opened, owner: str) -> Iterator[tuple[str, Plan]]:
+        """Plans that are drawn: the pattern's own on its pages, anyone's in what a theme brings."""
+        if owner in self.own and one.path.endswith((".html", ".svg")):
+            plan = shows_bands(one.data.decode("utf-8", "replace"), self.own[owner])
             if plan:
-                listed = ", ".join(map(str, plan[:8]))
-                found.append(_told(path, owner, f"bands as high as its row plan ({listed})"))
-        return found
+                yield owner, plan
+        elif one.path.startswith(ASSETS) and b"<svg" in one.data:
+            drawn = one.data.decode("utf-8", "replace")
+            for slug, plans in self.drawn.items():
+                plan = shows_bands(drawn, plans) or shows_bands(drawn, plans, any_shape=True)
+                if plan:
+                    yield slug, plan
 
     def _sentences(self, words: Words) -> dict[str, str]:
         found: dict[str, str] = {}
@@ -181,5 +208,15 @@ def _key(sentence: str) -> str:
     return " ".join(rarest)
 
 
-def _told(path: str, slug: str, what: str) -> Problem:
-    return error(Place(path), f"this would publish {what} of the paid pattern “{slug}”", _HINT)
+def _told(path: str, inside: str, slug: str, what: str) -> Problem:
+    where = f" (in {inside})" if inside != path else ""
+    return error(
+        Place(path), f"this would publish {what} of the paid pattern “{slug}”{where}", _HINT
+    )
+
+
+def _unread(path: str, one: Opened) -> Problem:
+    message = f"this can't be looked through for what paid patterns keep: {one.unread}"
+    if one.too_much:
+        return error(Place(path), message, "nothing was published; take it out, or make it smaller")
+    return warning(Place(path), message, "make sure that no pack is in it")

@@ -37,7 +37,8 @@ class Secrets:
         slug: whose it is.
         sentences: private sentences, normalised by `normal`, longest first.
         plans: row plans as they could be written: worked rows a stripe, visible rows a stripe,
-            and the row counter's readings; each at least `LEAST_PLAN` numbers long.
+            and the row counter's readings; of a mirrored piece its halves too, for one tells the
+            other; each at least `LEAST_PLAN` numbers long.
         files: names of files that belong to buyers.
     """
 
@@ -152,9 +153,13 @@ def _text(prose: Prose) -> str:
 
 
 def _plans(piece: WorkedPiece) -> tuple[tuple[int, ...], ...]:
-    return (
+    whole = (
         tuple(line.rows for line in piece.plan),
         tuple(line.visible for line in piece.plan),
         tuple(line.last for line in piece.plan),
         tuple(line.first for line in piece.plan),
     )
+    if not any(plan == plan[::-1] for plan in whole[:2]):
+        return whole
+    half = (len(piece.plan) + 1) // 2
+    return (*whole, *(plan[:half] for plan in whole), *(plan[-half:] for plan in whole))
