@@ -180,13 +180,16 @@ def _decoded(data: bytes) -> str:
 
 def _in_picture(data: bytes) -> Iterator[str]:
     """What a picture says beside its pixels: comments, camera data, any text of its maker's."""
+    is_png = data.startswith(b"\x89PNG")
+    if is_png and not any(kind in data for kind in _PNG_TEXTS):
+        return
     from PIL import Image, UnidentifiedImageError  # noqa: PLC0415  # heavy
 
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of size and of odd tags: no pixel is looked at
             with Image.open(io.BytesIO(data)) as picture:
-                if data.startswith(b"\x89PNG") and any(kind in data for kind in _PNG_TEXTS):
+                if is_png:
                     picture.load()  # what stands below the pixels is read with them only
                 yield from _said([*picture.info.items(), *getattr(picture, "applist", ())])
                 yield from _said(dict(picture.getexif()))
