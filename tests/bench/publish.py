@@ -32,7 +32,7 @@ import yaml  # noqa: E402
 from drawings import taken_apart, written_again  # noqa: E402
 from markdown_it import MarkdownIt  # noqa: E402
 
-from stripewright.paper import engine  # noqa: E402
+from stripewright.paper import engine, picture  # noqa: E402
 from stripewright.pipeline import build, make  # noqa: E402
 from stripewright.pipeline.context import Options  # noqa: E402
 from stripewright.pipeline.sources import read_sources  # noqa: E402
@@ -99,7 +99,7 @@ class Recorder:
     def _watch(self, patches: ExitStack) -> None:
         parse, render = MarkdownIt.parse, jinja2.Template.render
         fill_in, draw_all = sandbox.fill_in, make.draw_all
-        compile_pdf, png = engine._compile_pdf, engine.png
+        compile_pdf, jpeg = engine._compile_pdf, picture.jpeg
 
         def on_parse(parser: Any, text: str, env: Any = None) -> Any:
             self.markdown.append(text)
@@ -118,9 +118,9 @@ class Recorder:
             self.documents.append(lambda: compile_pdf(source, text))
             return compile_pdf(source, text)
 
-        def on_png(source: bytes, inputs: Any) -> bytes:
-            self.documents.append(lambda: png(source, inputs))
-            return png(source, inputs)
+        def on_share(svg: str, width: int) -> bytes:
+            self.documents.append(lambda: jpeg(svg, width))
+            return jpeg(svg, width)
 
         def on_fill(compiled: Any, facts: Any) -> Any:
             self.bodies.append((compiled, dict(facts)))
@@ -128,7 +128,7 @@ class Recorder:
 
         for target, name, new in (
             (MarkdownIt, "parse", on_parse), (jinja2.Template, "render", on_render),
-            (make, "draw_all", on_draw), (engine, "_compile_pdf", on_pdf), (engine, "png", on_png),
+            (make, "draw_all", on_draw), (engine, "_compile_pdf", on_pdf), (picture, "jpeg", on_share),
         ):  # fmt: skip
             patches.enter_context(mock.patch.object(target, name, new))
         patches.enter_context(mock.patch("stripewright.words.body.fill_in", on_fill))

@@ -19,6 +19,7 @@ from PIL import Image
 
 import stripewright.pipeline.build as build_stage
 import stripewright.pipeline.make as make_stage
+from stripewright.pages.links import SHARE
 from stripewright.pipeline.build import Workbench, build
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.sources import SourceFile, Sources
@@ -81,7 +82,7 @@ def leaks(files: Mapping[str, bytes], patterns: Iterable[Paid]) -> list[str]:
             found += [f"{path}: {mark}" for mark in MARK.findall(text)]
     for one in patterns:
         for path, data in files.items():
-            if path.startswith(f"patterns/{one.slug}/") and not path.endswith(".png"):
+            if path.startswith(f"patterns/{one.slug}/") and not path.endswith(SHARE):
                 numbers = {int(n) for n in NUMBER.findall(PLACED.sub("", data.decode()))}
                 found += [f"{path}: {n}" for n in sorted(numbers & one.numbers)]
     return found
@@ -121,7 +122,7 @@ def test_nor_do_its_pictures():
     few = [paid(number) for number in range(FEW)]
     before = site_of(few, "ledger", paper=True)
     after = site_of([paid(number, twin=True) for number in range(FEW)], "ledger", paper=True)
-    assert any(path.endswith("share.png") for path in before)
+    assert any(path.endswith("share.jpg") for path in before)
     assert not any(path.endswith(".pdf") and "quiet" in path for path in before)
     assert leaks(before, few) == []
     assert [path for path in before if before[path] != after[path]] == []

@@ -137,11 +137,13 @@ def test_patterns_have_a_share_picture_that_is_there(tideline: Site):
 
     for path in tideline.patterns:
         told = meta(tideline.trees[path])
-        assert told["og:image"] == ADDRESS + path.replace("index.html", "share.png")
+        assert told["og:image"] == ADDRESS + path.replace("index.html", "share.jpg")
         assert told["og:image:alt"]
-        with Image.open(tideline.folder / path.replace("index.html", "share.png")) as picture:
-            assert picture.format == "PNG"
-            assert picture.width >= 600
+        with Image.open(tideline.folder / path.replace("index.html", "share.jpg")) as picture:
+            assert told["og:image:type"] == picture.get_format_mimetype() == "image/jpeg"
+            told_size = (told["og:image:width"], told["og:image:height"])
+            assert told_size == tuple(map(str, picture.size)) == ("800", "600")
+            assert not picture.getexif()
 
 
 def test_a_link_is_marked_as_sponsored_where_the_settings_mark_its_shop_and_nowhere_else(

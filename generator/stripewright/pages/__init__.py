@@ -6,7 +6,7 @@ file, so that a folder opened from disk works):
     index.html  404.html  feed.xml  sitemap.xml  robots.txt
     patterns/index.html                    the catalogue
     patterns/SLUG/index.html               a pattern, with its files beside it:
-        finished.svg strip.svg share.png SLUG-a4.pdf SLUG-letter.pdf photo files
+        finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf photo files
     posts/index.html  posts/SLUG/index.html
     tags/index.html   tags/TAG/index.html
     sheets/index.html sheets/SLUG-a4.pdf sheets/SLUG-letter.pdf

@@ -12,6 +12,11 @@ from urllib.parse import quote, urlsplit
 from stripewright.pattern.slugs import WINDOWS
 
 INDEX = "index.html"
+SHARE = "share.jpg"
+"""A pattern's picture for whoever shows a link to it, beside its page."""
+SHARE_SIZE = (800, 600)
+"""Width and height in pixels: the frame of the drawing, one to one. Sites that show such pictures
+large ask for 600 by 315 at the least (common practice, no source)."""
 _SAFE = "/-._~"
 
 

@@ -64,6 +64,8 @@ class Renderer:
             site=self.about,
             pattern_path=links.pattern_path,
             post_path=links.post_path,
+            share=links.SHARE,
+            share_size=links.SHARE_SIZE,
             tag_slug=links.tag_slug,
             scripts=frozenset(self.theme.under("assets/")),
         )

@@ -84,7 +84,7 @@ def _common(view: PatternView, site: SiteView) -> Data:
     return {
         "name": view.title,
         "description": view.summary,
-        "image": links.absolute(site.address, links.pattern_path(view.slug, "share.png")),
+        "image": links.absolute(site.address, links.pattern_path(view.slug, links.SHARE)),
         "url": links.absolute(site.address, path),
     }
 

@@ -1,6 +1,8 @@
-"""A drawing as a PNG: share pictures, and the pictures of a pack."""
+"""A drawing as pixels: share pictures as JPEG, and the pictures of a pack as PNG."""
 
 from __future__ import annotations
+
+import io
 
 from stripewright.paper import engine
 
@@ -23,3 +25,15 @@ def png(svg: str, width_px: int) -> bytes:
         NotSet: the SVG can't be read.
     """
     return engine.png(_PAGE, {"svg": svg, "width": str(width_px)})
+
+
+def jpeg(svg: str, width_px: int) -> bytes:
+    """The same as a JPEG: a sixth of the bytes, and edges that are soft when looked at closely.
+
+    Colours are kept as fine as lightness, so that thin stripes keep theirs.
+    """
+    from PIL import Image  # noqa: PLC0415  # only where there is paper
+
+    with Image.open(io.BytesIO(png(svg, width_px))) as picture, io.BytesIO() as file:
+        picture.convert("RGB").save(file, "JPEG", quality=85, subsampling=0)
+        return file.getvalue()

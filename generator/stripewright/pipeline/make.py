@@ -13,6 +13,7 @@ from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
 from stripewright.pages.cards import Card, card
+from stripewright.pages.links import SHARE, SHARE_SIZE, pattern_path
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.problems import Problem, has_errors
@@ -98,10 +99,6 @@ def held(published: str | None, options: Options) -> str:
     if published is None:
         return "draft"
     return f"held back until {published}" if published > options.on.isoformat() else ""
-
-
-SHARE_WIDTH = 1200
-"""Pixels; what sites that show a link's picture ask for. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -230,9 +227,9 @@ def show_pattern(
     files[f"{folder}/finished.svg"] = view.finished.svg.encode()
     files[f"{folder}/strip.svg"] = view.strip.svg.encode()
     if context.options.paper:
-        from stripewright.paper.picture import png  # noqa: PLC0415  # Typst is heavy
+        from stripewright.paper.picture import jpeg  # noqa: PLC0415  # Typst is heavy
 
-        files[f"{folder}/share.png"] = png(view.finished.svg, SHARE_WIDTH)
+        files[pattern_path(worked.slug, SHARE)] = jpeg(view.finished.svg, SHARE_SIZE[0])
     return view, files
 
 
