@@ -12,6 +12,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Protocol, Self
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from datetime import date
 
     from babel import Locale
@@ -72,6 +73,11 @@ def rc(row: int) -> str:
     return f"RC {row:03d}"
 
 
+def reading(row: int, highest: int) -> str:
+    """What the row counter reads, as wide as it gets to be in a piece: `014`."""
+    return f"{row:0{max(3, len(str(highest)))}d}"
+
+
 def minutes_told(minutes: float) -> int:
     """Minutes as a reader wants them: to 5 under an hour, else to a quarter of an hour."""
     step = 5 if minutes < 60 else 15
@@ -99,6 +105,47 @@ def filling_told(grams: float, *, weighed: bool) -> float:
 def up_to(value: float, step: int) -> float:
     """The next multiple of a step: what is bought or cut is never rounded down."""
     return float(ceil(value / step - _FUZZ) * step)
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A count with its noun: `1 row`, `12 rows`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names as a sentence lists them: `the cover, the lining and the strap`."""
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A figure told once: its exact value in `unit` (cm, m or g), and its text in both systems."""
+
+    unit: str
+    value: float
+    text: str
+
+    @property
+    def own(self) -> str:
+        """Its text in the studio's own units alone."""
+        return self.text.partition(" (")[0]
+
+    def __str__(self) -> str:
+        return self.text
+
+
+@dataclass(frozen=True, slots=True, init=False)
+class Phrase:
+    """A few words with measures in them."""
+
+    parts: tuple[str | Measure, ...]
+
+    def __init__(self, *parts: str | Measure) -> None:
+        object.__setattr__(self, "parts", parts)
+
+    def __str__(self) -> str:
+        return "".join(map(str, self.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +204,11 @@ class Figures:
     def in_ounces(self, grams: float) -> str:
         """A mass in ounces alone, to a tenth."""
         return f"{self.number(grams / G_PER_OZ, 1)} oz"
+
+    def measure(self, unit: str, value: float) -> Measure:
+        """A length in cm, of yarn in m, or a mass in g, with its value."""
+        tell = {"cm": self.length, "m": self.yarn, "g": self.mass}[unit]
+        return Measure(unit, value, tell(value))
 
     def length(self, cm: float) -> str:
         """A measure: `38.1 cm (15 in)`."""

@@ -26,37 +26,38 @@ ELEMENTS = {"script", "b", "img"}
 
 def poisoned(view: PatternView, text: str) -> PatternView:
     """The view with the text in every field that holds an author's words."""
-    whole = view.whole
-    if whole:
-        whole = replace(
-            whole,
-            groups=tuple(
-                replace(
-                    g, title=text, steps=tuple(replace(s, title=text, text=text) for s in g.steps)
-                )
-                for g in whole.groups
-            ),
-            pieces=tuple(
-                replace(p, title=text, plan=tuple(replace(row, yarn=text) for row in p.plan))
-                for p in whole.pieces
-            ),
-        )
+    numbers, drawings, video = view.numbers, view.drawings, view.video
     return replace(
         view,
         title=text,
         summary=text,
         tags=(text,),
         version=text,
-        materials=tuple(replace(m, name=text, fibre=text) for m in view.materials),
-        supplies=tuple(replace(s, name=text) for s in view.supplies),
         cautions=tuple(replace(c, title=text, text=text) for c in view.cautions),
         corrections=tuple(replace(c, text=text) for c in view.corrections),
         licence=text,
         credit=text,
-        clashes=(text,),
-        finished=replace(view.finished, title=text, description=text),
-        video_title=text,
-        whole=whole,
+        groups=tuple(
+            replace(g, title=text, steps=tuple(replace(s, title=text, text=text) for s in g.steps))
+            for g in view.groups
+        ),
+        numbers=replace(
+            numbers,
+            materials=tuple(replace(m, name=text, fibre=text) for m in numbers.materials),
+            supplies=tuple(replace(s, name=text) for s in numbers.supplies),
+            pieces=tuple(
+                replace(p, title=text, plan=tuple(replace(row, yarn=text) for row in p.plan))
+                for p in numbers.pieces
+            ),
+            sizes=tuple(replace(one, title=text, note=text) for one in numbers.sizes),
+            clashes=(text,),
+        ),
+        drawings=replace(
+            drawings, finished=replace(drawings.finished, title=text, description=text)
+        ),
+        video=replace(
+            video, title=text, chapters=tuple(replace(c, title=text) for c in video.chapters)
+        ),
     )
 
 

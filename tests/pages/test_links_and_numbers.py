@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from stripewright.figures import Figures, Phrase
 from stripewright.pages.clean import document
 from stripewright.pages.families import family
 from stripewright.pages.links import Links, absolute, entry_id, tag_slug
-from stripewright.pages.marks import Marks
+from stripewright.pages.marks import marked
 from stripewright.pages.structured import iso_duration
-from stripewright.view.make import site_view
 from support.views import SETTINGS
 
 HOST = "https://saltloft.example.org/knits/"
@@ -67,12 +67,12 @@ def test_tags_without_latin_letters_stay_apart():
 
 
 def test_both_systems_are_always_shown_the_usual_one_first():
-    metric = Marks.of(site_view(SETTINGS))
-    imperial = Marks.of(site_view(SETTINGS.model_copy(update={"units": "imperial"})))
-    assert imperial.length(38.2).striptags() == "15 in (38.2 cm)"
-    assert metric.length(38.2) == (
-        '<span class="measure" data-kind="length" data-cm="38.2">38.2 cm (15 in)</span>'
-    )
+    imperial = Figures.of(SETTINGS.model_copy(update={"units": "imperial"}))
+    assert str(imperial.measure("cm", 38.2)) == "15 in (38.2 cm)"
+    length = Figures.of(SETTINGS).measure("cm", 38.2)
+    span = '<span class="measure" data-kind="length" data-cm="38.2">38.2 cm (15 in)</span>'
+    assert marked(length) == span
+    assert marked(Phrase("<", length, " & more")) == f"&lt;{span} &amp; more"
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ SLUG = "night-ferry-draught-excluder"
 def packed() -> dict[str, bytes]:
     made = demo(SLUG)
     return pack(
-        made.worked, made.written, made.drawings, demo_settings(), DEMO.theme_files("tideline")
+        made.worked, made.view(), made.written, demo_settings(), DEMO.theme_files("tideline")
     )
 
 

@@ -7,6 +7,7 @@ paid patterns differ only in what they keep give the same site, byte for byte.
 from __future__ import annotations
 
 import io
+import json
 import re
 import zlib
 from dataclasses import replace
@@ -134,6 +135,30 @@ def test_twins_do_differ():
     assert one.rows != other.rows
     assert [sum(plan) for plan in one.rows] == [sum(plan) for plan in other.rows]
     assert MARK.findall(one.text) != MARK.findall(other.text)
+
+
+def test_paid_planning_sheets_have_no_files_on_the_site():
+    sheet = {"title": "One", "form": "tube", "rows": 40, "gauge": "14 sts x 21 rows / 10 cm",
+             "machine": {"bed": "circular", "needles": 40}}  # fmt: skip
+    book = {"title": "Book", "summary": "To colour in.", "sheets": [sheet],
+            "published": "2026-01-01"}  # fmt: skip
+    sold = book | {"access": "paid", "price": 3, "shop": "https://stall.example.org/book"}
+    made = tuple(
+        SourceFile(f"content/sheets/{name}.md", f"---\n{json.dumps(front)}\n---\n".encode())
+        for name, front in (("gift", book), ("sold", sold))
+    )
+    settings = SourceFile("content/studio.yaml", (DEMO.content / "studio.yaml").read_bytes())
+    kinds = {"patterns": (), "posts": (), "pages": (), "sheets": made}
+    options = Options(date(2026, 11, 1))
+    built = build(DEMO, Sources(settings, kinds), options, bench=Workbench(workers=1))
+    assert built.sound, "\n".join(map(str, built.problems))
+    assert [path for path in built.files if path.endswith(".pdf")] == [
+        "sheets/gift-a4.pdf",
+        "sheets/gift-letter.pdf",
+    ]
+    page = built.files["sheets/index.html"].decode()
+    assert "Buy the sheets for" in page
+    assert "sold-a4" not in page
 
 
 class TestBrokenOnPurpose:

@@ -18,6 +18,8 @@ from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import Studio
+from stripewright.view.make import pattern_view
+from stripewright.view.views import PhotoView
 from stripewright.words.write import write
 
 if TYPE_CHECKING:
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawings
+    from stripewright.view.views import PatternView
     from stripewright.words.written import Written
 
 DEMO = Studio(Path(__file__).resolve().parents[2])
@@ -43,6 +46,19 @@ class Made:
     written: Written
     drawings: Drawings
 
+    def view(self, settings: Settings | None = None) -> PatternView:
+        """It as told, with the photos that it names."""
+        photos = [
+            PhotoView(one.file, one.file, one.alt, 1, 1) for one in self.worked.pattern.photos
+        ]
+        return pattern_view(
+            self.worked,
+            self.written,
+            self.drawings,
+            settings or demo_settings(),
+            photos=photos,
+        )
+
     def pdf(
         self,
         paper: str = "a4",
@@ -50,11 +66,11 @@ class Made:
         settings: Settings | None = None,
         pictures: Mapping[str, bytes] | None = None,
     ) -> bytes:
+        settings = settings or demo_settings()
         return pattern_pdf(
-            self.worked,
+            self.view(settings),
             self.written,
-            self.drawings,
-            settings or demo_settings(),
+            settings,
             paper,
             DEMO.theme_files(theme),
             pictures=pictures,

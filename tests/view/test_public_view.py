@@ -10,9 +10,9 @@ import pytest
 
 from stripewright.pages.cards import card
 from stripewright.pages.render import Renderer
-from stripewright.view.make import sheet_view
+from stripewright.pattern.quantities import Money
 from stripewright.view.secrets import normal, secrets_of
-from stripewright.view.shop import is_sponsored
+from stripewright.view.site import is_sponsored, offer_view
 from support.pages import all_of, parse, site_files, words
 from support.views import FREE, PAID, SETTINGS, made, pattern_views, site, theme, view_of
 
@@ -23,29 +23,32 @@ def pages(view, name: str = "tideline") -> bytes:
     """Everything that a pattern puts on the site, in one text."""
     renderer = Renderer(site(), theme(name))
     files = renderer.pattern(view) | site_files(renderer, [card(view)])
-    drawn = [view.finished, view.strip, *view.schematics]
+    drawn = view.drawings.everything()
     return b"\n".join(files.values()) + "\n".join(d.svg for d in drawn).encode()
 
 
 def test_a_paid_pattern_has_no_whole_but_all_that_a_buyer_decides_by():
     view = pattern_views()[1]
-    assert view.whole is None
-    assert (view.price, view.currency, view.shop) == (6.5, "EUR", "https://shop.example.org/groyne")
-    assert view.sponsored
-    assert view.sizes
-    assert view.materials[0].balls.balls >= 1
-    assert view.minutes_low % 15 == view.minutes_high % 15 == 0
+    numbers, offer = view.numbers, view.offer
+    assert (view.groups, view.body_html, view.after_html, view.size_choices) == ((), "", "", ())
+    assert (numbers.pieces, numbers.clashes, view.video.chapters) == ((), (), ())
+    assert [(yarn.length, yarn.mass, yarn.uses) for yarn in numbers.materials] == [(None,) * 3] * 2
+    assert view.simplified
+    assert (offer.amount, offer.currency, offer.price) == (6.5, "EUR", "€6.50")
+    assert (offer.shop, offer.sponsored) == ("https://shop.example.org/groyne", True)
+    assert numbers.sizes
+    assert numbers.materials[0].buy.balls >= 1
+    assert numbers.minutes % 15 == 0
     assert "for everyone" in view.intro_html
-    assert view.schematics
+    assert view.drawings.schematics
 
 
 def test_a_buyer_sees_it_whole():
     view = view_of(PAID, "groyne-bolster", whole=True)
-    assert view.whole is not None
-    assert MARK in view.whole.body_html
-    assert "crooked lantern" in view.whole.after_html
-    assert "crooked lantern" not in view.whole.body_html
-    assert [row.last for row in view.whole.pieces[0].plan][-1] == 62
+    assert MARK in view.body_html
+    assert "crooked lantern" in view.after_html
+    assert "crooked lantern" not in view.body_html
+    assert [row.last for row in view.numbers.pieces[0].plan][-1] == 62
     assert view.corrections[0].text == "The lining was missing."
 
 
@@ -105,11 +108,12 @@ def test_other_rows_give_the_same_pages_byte_for_byte(seed: int):
     """
     rng = random.Random(seed)
     one, two = view_of(PAID, "same"), view_of(shuffled(PAID, rng), "same")
-    balls = [[m.balls.balls for m in view.materials] for view in (one, two)]
+    balls = [[m.buy.balls for m in view.numbers.materials] for view in (one, two)]
     if balls[0] == balls[1]:
         assert pages(one) == pages(two)
     else:
-        assert replace(one, materials=two.materials) == two
+        others = replace(one.numbers, materials=two.numbers.materials)
+        assert replace(one, numbers=others) == two
 
 
 def test_other_rows_of_a_free_pattern_do_not():
@@ -122,7 +126,7 @@ def test_its_drawings_have_bands_of_one_height():
 
     view = pattern_views()[1]
     rows = [16, 9, 11, 7, 17]
-    svg = ET.fromstring(view.strip.svg)
+    svg = ET.fromstring(view.drawings.strip.svg)
     paths = [e.get("d") for e in svg.iter() if (e.get("class") or "").startswith("yarn-")]
     assert paths
     widths = [float(part.split("h")[1].split("v")[0].split("V")[0]) for d in paths
@@ -157,29 +161,15 @@ def test_what_a_free_pattern_says_anywhere_is_known_to_be_said():
     assert normal(MARK) in secrets_of(*made(free, "breakwater-bolster")).sentences
 
 
-def test_paid_sheets_have_no_files_whatever_is_given():
-    from stripewright.pattern.settings import Sheets
-
-    one = {
-        "title": "One",
-        "form": "tube",
-        "rows": 40,
-        "gauge": "14 sts x 21 rows / 10 cm",
-        "machine": {"bed": "circular", "needles": 40},
-    }
-    sheets = Sheets.model_validate(
-        {
-            "title": "Book",
-            "summary": "Twelve sheets.",
-            "access": "paid",
-            "price": 3,
-            "shop": "https://stall.example.org/book",
-            "sheets": [one],
-        }
+def test_what_costs_something_has_an_offer_in_the_studio_s_currency():
+    offer = offer_view(Money(3, None), "https://stall.example.org/book", SETTINGS)
+    assert (offer.amount, offer.currency, offer.price, offer.sponsored) == (
+        3,
+        "EUR",
+        "€3.00",
+        False,
     )
-    view = sheet_view(sheets, "book", SETTINGS, pages=12, pdfs={"A4": "sheets/book-a4.pdf"})
-    assert view.pdfs == {}
-    assert (view.price, view.currency, view.sponsored) == (3.0, "EUR", False)
+    assert offer_view(None, None, SETTINGS) is None
 
 
 @pytest.mark.parametrize(
@@ -191,10 +181,9 @@ def test_paid_sheets_have_no_files_whatever_is_given():
         ("https://notshop.example.org/item", False),
         ("https://example.org/shop.example.org", False),
         ("https://shop.example.org@evil.example/item", False),
-        (None, False),
     ],
 )
-def test_a_link_is_sponsored_by_its_host(url: str | None, sponsored: bool):
+def test_a_link_is_sponsored_by_its_host(url: str, sponsored: bool):
     assert is_sponsored(url, SETTINGS) == sponsored
 
 
@@ -203,11 +192,13 @@ def test_a_sponsored_shop_link_says_so_with_the_disclosure_beside_it():
     page = parse(
         Renderer(site(), theme()).pattern(view)["patterns/groyne-bolster/index.html"].decode()
     )
-    links = [a for a in all_of(page, "a") if a.get("href") == view.shop]
+    links = [a for a in all_of(page, "a") if a.get("href") == view.offer.shop]
     assert links
     assert all("sponsored" in (a.get("rel") or "").split() for a in links)
     assert SETTINGS.disclosure in words(all_of(page, "main")[0])
-    plain = replace(view, shop="https://stall.example.org/x", sponsored=False)
+    plain = replace(
+        view, offer=replace(view.offer, shop="https://stall.example.org/x", sponsored=False)
+    )
     page = parse(
         Renderer(site(), theme()).pattern(plain)["patterns/groyne-bolster/index.html"].decode()
     )
@@ -215,11 +206,12 @@ def test_a_sponsored_shop_link_says_so_with_the_disclosure_beside_it():
 
 
 def test_chapters_of_the_video_stand_beside_the_steps_they_show():
-    whole = pattern_views()[0].whole
-    groups = {group.key: group for group in whole.groups}
-    assert [c.title for c in groups["cover"].chapters] == ["Setting up"]
-    assert [c.title for c in groups["making-up"].chapters] == ["Closing the end"]
-    assert [c.title for c in whole.chapters] == ["Setting up", "Closing the end", "Talk"]
+    video = pattern_views()[0].video
+    assert {key: [c.title for c in shown] for key, shown in video.beside.items()} == {
+        "cover": ["Setting up"],
+        "making-up": ["Closing the end"],
+    }
+    assert [c.title for c in video.chapters] == ["Setting up", "Closing the end", "Talk"]
 
 
 def test_corrections_are_told_newest_first():

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Clash
+from stripewright.figures import listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -30,11 +31,11 @@ STEP = 0.01
 """Step of OKLCH lightness in which a proposal is sought."""
 
 WHO = {
-    "normal": "anyone",
-    "protan": "readers without red cones",
-    "deutan": "readers without green cones",
-    "tritan": "readers without blue cones",
-    "grey": "anyone with a black-and-white print",
+    "normal": "most readers",
+    "protan": "readers who see little red",
+    "deutan": "readers who see little green",
+    "tritan": "readers who see little blue",
+    "grey": "a black-and-white print",
 }
 
 
@@ -156,9 +157,8 @@ def warn_of(clashes: Iterable[Clash], notes: Notes) -> None:
 
 def _warn(clash: Clash, notes: Notes) -> None:
     above, below = clash.stripes
-    who = " and ".join(WHO[view] for view in clash.seen_by)
-    if "normal" in clash.seen_by:
-        who = WHO["normal"]
+    everyone = "normal" in clash.seen_by
+    who = "anyone" if everyone else listed(WHO[view] for view in clash.seen_by)
     notes.warning(
         ("yarns", clash.second, "colour"),
         f"stripes {above} ({clash.first}) and {below} ({clash.second}) of {clash.piece} "

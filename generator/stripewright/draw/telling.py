@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw.figures import cm, counted, reading
+from stripewright.figures import listed
 from stripewright.words.titles import the
 
 if TYPE_CHECKING:
@@ -57,12 +58,11 @@ def strip_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
 def finished_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
     """Title and description of the finished view."""
     names = [worked.yarn(key).name for key in piece.yarns]
-    listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
     kind = worked.pattern.kind if worked.pattern.kind != "other" else piece.title
     stripes = "plain" if len(piece.plan) == 1 else f"with {len(piece.plan)} stripes"
     return (
         f"{worked.pattern.title}, finished",
-        f"A drawing of the finished {kind}, {stripes}, in {listed}.",
+        f"A drawing of the finished {kind}, {stripes}, in {listed(names)}.",
     )
 
 

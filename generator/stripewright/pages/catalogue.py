@@ -32,8 +32,8 @@ class Choices:
 
 def by_day(cards: Iterable[Card]) -> list[Card]:
     """The cards, newest first; drafts before all; then by title."""
-    cards = sorted(cards, key=lambda card: (card.title.casefold(), card.slug))
-    return sorted(cards, key=lambda card: card.published or "9999", reverse=True)
+    cards = sorted(cards, key=lambda card: (card.view.title.casefold(), card.view.slug))
+    return sorted(cards, key=lambda card: card.view.published or "9999", reverse=True)
 
 
 def choices(cards: Sequence[Card]) -> Choices:
@@ -42,10 +42,10 @@ def choices(cards: Sequence[Card]) -> Choices:
     sizes = {card.size_class for card in cards}
     return Choices(
         access=tuple(sorted({card.access for card in cards})),
-        kinds=tuple(sorted({card.kind for card in cards})),
-        beds=tuple(sorted({(card.bed, card.needles) for card in cards})),
+        kinds=tuple(sorted({card.view.kind for card in cards})),
+        beds=tuple(sorted({(card.view.numbers.bed, card.view.numbers.needles) for card in cards})),
         weights=tuple(sorted({weight for card in cards for weight in card.weights})),
         families=tuple(family for family in FAMILIES if family in families),
         sizes=tuple(size for size in SIZES if size in sizes),
-        longest=round(max((card.minutes_high for card in cards), default=0)),
+        longest=round(max((card.view.numbers.minutes for card in cards), default=0)),
     )

@@ -46,9 +46,9 @@ def last_day(found: Sequence[Entry]) -> str:
 
 
 def latest(cards: Iterable[Card]) -> list[Card]:
-    """The cards that the feed can show, whatever else there is; only they need their story."""
-    found = [card for card in cards if card.published and not card.held]
-    found.sort(key=lambda card: links.pattern_path(card.slug))
+    """The cards that the feed can show, whatever else there is; the others are `listed` alone."""
+    found = [card for card in cards if card.view.published and not card.view.held]
+    found.sort(key=lambda card: links.pattern_path(card.view.slug))
     found.sort(key=lambda card: card.changed or "", reverse=True)
     return found[:MOST_ENTRIES]
 
@@ -63,16 +63,16 @@ def entries(site: SiteView, cards: Sequence[Card], posts: Sequence[PostView]) ->
 
 
 def _pattern(site: SiteView, card: Card) -> Entry:
-    path = links.pattern_path(card.slug)
-    published = card.published or ""
+    path = links.pattern_path(card.view.slug)
+    view, published = card.view, card.view.published or ""
     return Entry(
         id=links.entry_id(site.address, site.title, path, published),
         path=path,
-        title=card.title,
-        summary=card.summary,
+        title=view.title,
+        summary=view.summary,
         published=published,
         updated=card.changed or published,
-        tags=card.tags,
+        tags=view.tags,
         card=card,
     )
 

@@ -10,16 +10,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
-from stripewright import figures
-from stripewright.figures import Figures
+from stripewright.figures import Figures, Measure, Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from stripewright.pages.cards import Card
-    from stripewright.view.views import GaugeView, PatternView, SiteView
+    from stripewright.view.views import SiteView
 
 TERMS: Mapping[str, tuple[str, str]] = {
     "tension": ("tension", "gauge"),
@@ -27,6 +25,9 @@ TERMS: Mapping[str, tuple[str, str]] = {
     "colour": ("colour", "color"),
 }
 """Words that differ, as (UK, US)."""
+
+KINDS = {"cm": "length", "m": "distance", "g": "mass"}
+"""What a measure in a unit is of."""
 
 _TERM = Markup('<span class="term" data-term="{}">{}</span>')
 _TIME = Markup('<time datetime="{}">{}</time>')
@@ -45,32 +46,7 @@ class Marks:
 
     def filters(self) -> dict[str, Callable[..., str]]:
         """By the name that templates use."""
-        return {
-            "cm": self.length,
-            "grams": self.mass,
-            "metres": self.distance,
-            "plain_grams": self.figures.mass,
-            "plain_metres": self.figures.yarn,
-            "gauge": self.gauge,
-            "term": self.term,
-            "day": self.day,
-            "price": self.figures.price,
-            "number": self.figures.number,
-            "time_span": time_span,
-            "rc": figures.rc,
-        }
-
-    def length(self, cm: float) -> Markup:
-        """A length, marked."""
-        return _measure("length", "cm", cm, self.figures.length(cm))
-
-    def mass(self, g: float) -> Markup:
-        """A mass, marked."""
-        return _measure("mass", "g", g, self.figures.mass(g))
-
-    def distance(self, m: float) -> Markup:
-        """A length of yarn, marked."""
-        return _measure("distance", "m", m, self.figures.yarn(m))
+        return {"marked": marked, "term": self.term, "day": self.day, "number": self.figures.number}
 
     def term(self, key: str) -> Markup:
         """A word that differs between the UK and the US, marked. Raises KeyError."""
@@ -80,18 +56,19 @@ class Marks:
         """A date in words, marked."""
         return _TIME.format(iso, self.figures.day(date.fromisoformat(iso)))
 
-    def gauge(self, gauge: GaugeView) -> str:
-        """Stitches and rows, over 10 cm and over 4 in."""
-        return self.figures.gauge((gauge.stitches_10cm, gauge.rows_10cm),
-                                  (gauge.stitches_4in, gauge.rows_4in))  # fmt: skip
+
+def marked(words: Measure | Phrase) -> Markup:
+    """A measure, or a phrase with every measure in it, marked."""
+    if isinstance(words, Measure):
+        return _measure(words)
+    parts = (_measure(one) if isinstance(one, Measure) else escape(one) for one in words.parts)
+    return Markup().join(parts)
 
 
-def _measure(kind: str, unit: str, value: float, text: str) -> Markup:
-    """A marked measure. Digits, units and brackets only: nothing in it needs escaping."""
-    mark = f'<span class="measure" data-kind="{kind}" data-{unit}="{value:g}">{text}</span>'
+def _measure(one: Measure) -> Markup:
+    """Digits, units and brackets only: nothing in it needs escaping."""
+    mark = (
+        f'<span class="measure" data-kind="{KINDS[one.unit]}" data-{one.unit}="{one.value:g}">'
+        f"{one.text}</span>"
+    )
     return Markup(mark)  # noqa: S704  # see above
-
-
-def time_span(item: PatternView | Card) -> str:
-    """How long it takes, from the least to the most."""
-    return figures.time_span(item.minutes_low, item.minutes_high)

@@ -84,7 +84,7 @@ class Renderer:
         path = links.pattern_path(view.slug)
         trail = (self._home, ("Patterns", "patterns/index.html"), (view.title, path))
         data = [
-            structured.pattern(view, self.about, self.marks),
+            structured.pattern(view, self.about),
             *structured.breadcrumbs(self.about, trail),
         ]
         return {path: self._page("pattern.html", path, pattern=view, data=data)}
@@ -165,7 +165,7 @@ class Renderer:
         path = links.post_path(post.slug)
         trail = (self._home, ("Posts", "posts/index.html"), (post.title, path))
         data = [structured.post(post, self.about), *structured.breadcrumbs(self.about, trail)]
-        about = [card for card in cards if card.slug in post.patterns]
+        about = [card for card in cards if card.view.slug in post.patterns]
         return self._page("post.html", path, post=post, cards=about, data=data)
 
     def assets(self) -> dict[str, bytes]:

@@ -21,14 +21,14 @@ def places(
     cards: Sequence[Card], posts: Sequence[PostView], pages: Sequence[PostView], tags: Sequence[Tag]
 ) -> list[Entry]:
     """Every page that search engines may list; what is held back is none."""
-    cards = [card for card in cards if not card.held]
+    cards = [card for card in cards if not card.view.held]
     posts = [post for post in posts if not post.held]
     patterns_day = _latest(card.changed for card in cards)
     posts_day = _latest(_changed(post) for post in posts)
     found: list[Entry] = [
         ("index.html", _latest((patterns_day, posts_day))),
         ("patterns/index.html", patterns_day),
-        *((links.pattern_path(card.slug), card.changed) for card in cards),
+        *((links.pattern_path(card.view.slug), card.changed) for card in cards),
         ("posts/index.html", posts_day),
         *((links.post_path(post.slug), _changed(post)) for post in posts),
         ("tags/index.html", None),

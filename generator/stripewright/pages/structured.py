@@ -17,8 +17,7 @@ from stripewright.pages import links
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.pages.marks import Marks
-    from stripewright.view.views import GroupView, PatternView, PostView, SiteView
+    from stripewright.view.views import OfferView, PatternView, PostView, SiteView
 
 Data = dict[str, Any]
 
@@ -74,9 +73,9 @@ def breadcrumbs(site: SiteView, trail: Sequence[tuple[str, str]]) -> list[Data]:
     return [{"@type": "BreadcrumbList", "itemListElement": items}]
 
 
-def pattern(view: PatternView, site: SiteView, marks: Marks) -> Data:
+def pattern(view: PatternView, site: SiteView) -> Data:
     """A free pattern as a HowTo, a paid one as a Product with its Offer."""
-    return _how_to(view, site, marks) if view.whole and view.free else _product(view, site)
+    return _product(view, view.offer, site) if view.offer else _how_to(view, site)
 
 
 def _common(view: PatternView, site: SiteView) -> Data:
@@ -89,18 +88,18 @@ def _common(view: PatternView, site: SiteView) -> Data:
     }
 
 
-def _how_to(view: PatternView, site: SiteView, marks: Marks) -> Data:
-    assert view.whole is not None  # noqa: S101  # the caller asked
+def _how_to(view: PatternView, site: SiteView) -> Data:
+    numbers = view.numbers
     supplies = [
         {
             "@type": "HowToSupply",
             "name": m.name,
-            "requiredQuantity": marks.figures.yarn(m.length_m) if m.length_m else None,
+            "requiredQuantity": str(m.length) if m.length else None,
         }
-        for m in view.materials
+        for m in numbers.materials
     ]
-    supplies += [{"@type": "HowToSupply", "name": supply.name} for supply in view.supplies]
-    tool = f"Knitting machine, {view.bed} bed, {view.needles} needles"
+    supplies += [{"@type": "HowToSupply", "name": supply.name} for supply in numbers.supplies]
+    tool = f"Knitting machine, {numbers.bed} bed, {numbers.needles} needles"
     data = {
         "@type": "HowTo",
         **_common(view, site),
@@ -108,10 +107,10 @@ def _how_to(view: PatternView, site: SiteView, marks: Marks) -> Data:
         "author": _person(view.credit),
         "datePublished": view.published,
         "dateModified": view.updated,
-        "totalTime": iso_duration(minutes_told(view.minutes_high)),
+        "totalTime": iso_duration(minutes_told(numbers.minutes)),
         "supply": [_without_nothing(supply) for supply in supplies],
         "tool": [{"@type": "HowToTool", "name": tool}],
-        "step": [_section(view, site, group) for group in view.whole.groups],
+        "step": _sections(view, site),
     }
     return _without_nothing(data)
 
@@ -122,39 +121,41 @@ def iso_duration(minutes: int) -> str:
     return "PT" + (f"{hours}H" if hours else "") + (f"{rest}M" if rest or not hours else "")
 
 
-def _section(view: PatternView, site: SiteView, group: GroupView) -> Data:
+def _sections(view: PatternView, site: SiteView) -> list[Data]:
     page = links.absolute(site.address, links.pattern_path(view.slug))
-    steps = [
-        _without_nothing(
-            {
-                "@type": "HowToStep",
-                "name": step.title,
-                "text": step.text,
-                "url": f"{page}#step-{step.key}" if page else None,
-            }
-        )
-        for step in group.steps
-    ]
-    return {"@type": "HowToSection", "name": group.title, "itemListElement": steps}
+    sections = []
+    for group in view.groups:
+        steps = [
+            _without_nothing(
+                {
+                    "@type": "HowToStep",
+                    "name": step.title,
+                    "text": step.text,
+                    "url": f"{page}#step-{step.key}" if page else None,
+                }
+            )
+            for step in group.steps
+        ]
+        section = {"@type": "HowToSection", "name": group.title, "itemListElement": steps}
+        sections.append(section)
+    return sections
 
 
-def _product(view: PatternView, site: SiteView) -> Data:
-    offer = _without_nothing(
-        {
-            "@type": "Offer",
-            "price": f"{view.price:.2f}" if view.price is not None else None,
-            "priceCurrency": view.currency,
-            "url": view.shop,
-            "availability": f"{CONTEXT}/InStock",
-        }
-    )
+def _product(view: PatternView, offer: OfferView, site: SiteView) -> Data:
+    offered = {
+        "@type": "Offer",
+        "price": f"{offer.amount:.2f}",
+        "priceCurrency": offer.currency,
+        "url": offer.shop,
+        "availability": f"{CONTEXT}/InStock",
+    }
     data = {
         "@type": "Product",
         **_common(view, site),
         "category": f"Knitting pattern: {view.kind}",
         "sku": view.slug,
         "brand": {"@type": "Brand", "name": site.title},
-        "offers": offer,
+        "offers": offered,
     }
     return _without_nothing(data)
 

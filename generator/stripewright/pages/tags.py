@@ -34,10 +34,10 @@ def tags_of(cards: Sequence[Card], posts: Sequence[PostView]) -> tuple[Tag, ...]
     titles: dict[str, str] = {}
     under: dict[str, tuple[dict[str, Card], dict[str, PostView]]] = {}
     for card in cards:
-        for tag in card.tags:
+        for tag in card.view.tags:
             slug = tag_slug(tag)
             titles.setdefault(slug, tag)
-            under.setdefault(slug, ({}, {}))[0][card.slug] = card
+            under.setdefault(slug, ({}, {}))[0][card.view.slug] = card
     for post in posts:
         for tag in post.tags:
             slug = tag_slug(tag)

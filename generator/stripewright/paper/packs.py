@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.draw.drawing import Drawings
     from stripewright.pattern.settings import Settings, Sheets
+    from stripewright.view.views import PatternView
     from stripewright.words.written import Written
 
 PICTURE_PX = 1600
@@ -31,8 +31,8 @@ _PACKED = (".pdf", ".png")
 
 def pack(  # noqa: PLR0917  # a document's parts, in the order they are made
     worked: WorkedPattern,
+    view: PatternView,
     written: Written,
-    drawings: Drawings,
     settings: Settings,
     template_files: Mapping[str, bytes],
     pictures: Mapping[str, bytes] | None = None,
@@ -41,8 +41,8 @@ def pack(  # noqa: PLR0917  # a document's parts, in the order they are made
 
     Args:
         worked: its numbers.
+        view: the same as it is told, with its drawings.
         written: its words.
-        drawings: its drawings, with its true rows.
         settings: the studio's.
         template_files: the theme's files by their path inside it.
         pictures: file name -> bytes of its photos and of the pictures in its text.
@@ -55,19 +55,18 @@ def pack(  # noqa: PLR0917  # a document's parts, in the order they are made
     slug, files = worked.slug, {}
     for size in PAPERS:
         files[f"{slug}-{size}.pdf"] = pattern_pdf(
-            worked, written, drawings, settings, size, template_files, pictures=pictures
+            view, written, settings, size, template_files, pictures=pictures
         )
         files[f"{slug}-planning-sheet-{size}.pdf"] = blank_sheet(
             worked, size, settings, template_files
         )
-    for drawing in drawings.everything():
+    for drawing in view.drawings.everything() if view.drawings else ():
         files[f"drawings/{drawing.name}.svg"] = _svg_file(drawing.svg)
         files[f"drawings/{drawing.name}.png"] = png(drawing.svg, PICTURE_PX)
-    pattern = worked.pattern
     files["licence.txt"] = licence_text(
-        f"{pattern.title}, version {pattern.version}",
-        pattern.credit or settings.maker,
-        pattern.licence or settings.licence,
+        f"{view.title}, version {view.version}",
+        view.credit,
+        view.licence,
         pattern_address(settings, slug) or "",
     )
     return _with_zip(slug, files)

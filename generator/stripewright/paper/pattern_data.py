@@ -1,87 +1,91 @@
-"""A worked pattern with its words and drawings, as the data that the print template sets."""
+"""A pattern's view as the data that the print template sets, its figures as they stand."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
-from stripewright.figures import Figures, rc, time_span
+from stripewright.figures import Figures, Measure, Phrase, rc
 from stripewright.paper import markdown
-from stripewright.paper.materials import supplies, yarns
-from stripewright.paper.plans import piece
+from stripewright.paper.ink import letter_on
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Sequence
 
-    from stripewright.compute.worked import FinishedSize, WorkedGauge, WorkedPattern
-    from stripewright.draw.drawing import Drawing, Drawings
     from stripewright.paper.photo import Photo
     from stripewright.pattern.settings import Settings
+    from stripewright.view.views import PatternView
     from stripewright.words.written import Step, StepGroup, Written
 
 Data = dict[str, Any]
 
 UNDATED = date(2000, 1, 1)
-"""PDF/A wants a date; a draft has none, and the clock is never asked."""
+"""PDF/UA wants a date; a draft has none, and the clock is never asked."""
 
 LONG_RUN = 60
 """Stripes in a row that are told step by step on paper; the plan before them has more as well."""
 
-LEVELS = {"basic": "Basic", "easy": "Easy", "intermediate": "Intermediate", "complex": "Complex"}
-
 
 def pattern_data(
-    worked: WorkedPattern,
-    written: Written,
-    drawings: Drawings,
-    settings: Settings,
-    pictures: Mapping[str, Photo],
+    view: PatternView, written: Written, settings: Settings, pictures: Mapping[str, Photo]
 ) -> Data:
-    """Everything that the pattern's print template shows."""
-    pattern = worked.pattern
+    """Everything that the pattern's print template shows.
+
+    Args:
+        view: the pattern as it is told, with its drawings.
+        written: the same pattern's words, for the author's own text.
+        settings: the studio's.
+        pictures: those of the pattern and its text, by file name.
+    """
     figures = Figures.of(settings)
-    address = pattern_address(settings, worked.slug)
+    address = pattern_address(settings, view.slug)
     link = linker(address)
+
+    def day(iso: str | None) -> str:
+        return figures.day(date.fromisoformat(iso)) if iso else ""
+
+    changed = view.updated or view.published
     return {
-        **document(pattern.title, pattern.updated or pattern.published, settings),
-        "summary": pattern.summary,
-        "kind": "" if pattern.kind == "other" else pattern.kind.capitalize(),
-        "credit": pattern.credit or settings.maker,
-        "version": pattern.version,
-        "updated": figures.day(pattern.updated) if pattern.updated else "",
-        "finished": picture(drawings.finished),
-        "strip": picture(drawings.strip),
-        "assembly": picture(drawings.assembly) if drawings.assembly else None,
-        "facts": facts(worked, settings, figures),
-        "yarns": yarns(worked, settings, figures),
-        "supplies": supplies(worked, figures),
-        "pieces": [
-            piece(part, worked, figures) | {"drawing": picture(drawings.schematics[part.key])}
-            for part in worked.pieces
-        ],
-        "sizes": [_size(one.title, one.worked, settings, figures) for one in worked.sizes],
-        "groups": [_group(group) for group in written.groups],
-        "cautions": [{"title": c.title, "text": c.text} for c in written.cautions],
-        "corrections": [
-            {"day": figures.day(c.date), "text": c.text}
-            for c in sorted(pattern.corrections, key=lambda c: c.date, reverse=True)
-        ],
-        "licence": pattern.licence or settings.licence,
+        **document(view.title, date.fromisoformat(changed) if changed else None, settings),
+        **plain(view),
+        "updated": day(view.updated),
+        "corrections": [{"day": day(c.date), "text": c.text} for c in view.corrections],
+        "inks": {yarn.letter: letter_on(yarn.colour) for yarn in view.numbers.materials},
+        "groups": [_group(group) for group in view.groups],
         "address": address or "",
         "qr": qr(address) if address else "",
-        "film": pattern.video.url if pattern.video else "",
         "photos": [
             {"svg": shown.svg, "alt": photo.alt, "percent": shown.percent}
-            for photo in pattern.photos
+            for photo in view.photos
             if (shown := pictures.get(photo.file))
         ],
         "intro": markdown.as_data(written.intro, link=link, pictures=pictures),
         "body": markdown.as_data(written.before, link=link, pictures=pictures),
         "after": markdown.as_data(written.after, link=link, pictures=pictures),
     }
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind) if not one.name.endswith("_html"))
+
+
+def plain(value: Any) -> Any:
+    """A view as JSON can say it: measures and phrases as their text; HTML is for pages alone."""
+    if isinstance(value, (Measure, Phrase)):
+        return str(value)
+    if is_dataclass(value) and not isinstance(value, type):
+        return {name: plain(getattr(value, name)) for name in _names(type(value))}
+    if isinstance(value, Mapping):
+        return {key: plain(one) for key, one in value.items()}
+    if isinstance(value, (tuple, list)):
+        return [plain(one) for one in value]
+    return value
 
 
 def document(title: str, day: date | None, settings: Settings) -> Data:
@@ -96,17 +100,6 @@ def document(title: str, day: date | None, settings: Settings) -> Data:
         "region": region or None,
         "date": [shown.year, shown.month, shown.day],
         "terms": settings.terms,
-    }
-
-
-def picture(drawing: Drawing) -> Data:
-    """A drawing with its words."""
-    return {
-        "svg": drawing.svg,
-        "alt": drawing.description,
-        "title": drawing.title,
-        "width": drawing.width,
-        "height": drawing.height,
     }
 
 
@@ -134,68 +127,12 @@ def qr(address: str) -> str:
     return str(code.svg_inline(border=4, omitsize=True, light="#ffffff"))
 
 
-def facts(worked: WorkedPattern, settings: Settings, figures: Figures) -> list[list[str]]:
-    """What to know before beginning: label and value."""
-    pattern = worked.pattern
-    bed = "Circular" if pattern.machine.bed == "circular" else "Flat"
-    gauge_word = "Tension" if settings.terms == "uk" else "Gauge"
-    sizes = worked.finished
-    total = worked.time.total
-    rows = [
-        *(["Finished size" if len(sizes) == 1 else one.title, size(one, figures)] for one in sizes),
-        ["Machine", f"{bed} bed, {pattern.machine.needles} needles"],
-        [gauge_word, gauge(worked.gauge, figures)],
-        ["Level", LEVELS[pattern.level]],
-        ["Time", time_span(total.low, total.high)],
-    ]
-    if worked.fit:
-        rows.insert(1, ["Fits", f"a head of {figures.length(worked.fit.head_cm)}"])
-    return rows
-
-
-def gauge(worked: WorkedGauge, figures: Figures) -> str:
-    """Stitches and rows, over 10 cm and over 4 in."""
-    return figures.gauge(
-        (worked.stitches_10cm, worked.rows_10cm), (worked.stitches_4in, worked.rows_4in)
-    )
-
-
-def size(one: FinishedSize, figures: Figures) -> str:
-    """A piece made up, in words."""
-    wide, long = ("around", "high") if one.around else ("wide", "long")
-    text = f"{figures.length(one.width_cm)} {wide}, {figures.length(one.length_cm)} {long}"
-    if one.across:
-        text = f"{figures.length(one.width_cm)} across"
-    if one.thickness_cm:
-        text += f", {figures.length(one.thickness_cm)} thick"
-    return f"{text} ({one.note})" if one.note else text
-
-
-def _size(title: str, worked: WorkedPattern, settings: Settings, figures: Figures) -> Data:
-    """The same pattern for another bed, gauge or yarn: what differs, and its plans."""
-    return {
-        "title": title,
-        "facts": facts(worked, settings, figures),
-        "yarns": yarns(worked, settings, figures),
-        "pieces": [piece(part, worked, figures) for part in worked.pieces],
-    }
-
-
 def _group(group: StepGroup) -> Data:
     steps: list[Data] = []
     for striped, run in groupby(group.steps, lambda step: step.technique == "stripe"):
         these = list(run)
-        steps += _down_the_plan(these) if striped and len(these) > LONG_RUN else map(_step, these)
+        steps += _down_the_plan(these) if striped and len(these) > LONG_RUN else map(plain, these)
     return {"title": group.title, "making_up": group.key == "making-up", "steps": steps}
-
-
-def _step(step: Step) -> Data:
-    return {
-        "number": step.number,
-        "title": step.title,
-        "text": step.text,
-        "letter": step.letter or "",
-    }
 
 
 def _down_the_plan(steps: Sequence[Step]) -> list[Data]:
@@ -206,6 +143,5 @@ def _down_the_plan(steps: Sequence[Step]) -> list[Data]:
         "title": f"Steps {third.number} to {before.number}",
         "text": "Knit on down the plan: change the yarn at each of its counter readings, and tick "
         f"the stripes off there, until the counter reads {rc(before.last or 0)}.",
-        "letter": "",
     }
-    return [_step(first), _step(second), told, _step(last)]
+    return [plain(first), plain(second), told, plain(last)]

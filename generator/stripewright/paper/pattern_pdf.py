@@ -11,19 +11,17 @@ from stripewright.paper.templates import printed
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.compute.worked import WorkedPattern
-    from stripewright.draw.drawing import Drawings
     from stripewright.pattern.settings import Settings
+    from stripewright.view.views import PatternView
     from stripewright.words.written import Written
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 """Our name of a paper size -> Typst's."""
 
 
-def pattern_pdf(  # noqa: PLR0917  # a document's parts, in the order they are made
-    worked: WorkedPattern,
+def pattern_pdf(
+    view: PatternView,
     written: Written,
-    drawings: Drawings,
     settings: Settings,
     paper: str,
     template_files: Mapping[str, bytes],
@@ -33,9 +31,8 @@ def pattern_pdf(  # noqa: PLR0917  # a document's parts, in the order they are m
     """Set a pattern as a tagged PDF that holds to PDF/UA-1 and PDF/A-2a.
 
     Args:
-        worked: its numbers.
+        view: the pattern as it is told, with its drawings.
         written: its words.
-        drawings: its drawings.
         settings: the studio's.
         paper: `a4` or `letter`.
         template_files: the theme's files by their path inside it.
@@ -48,5 +45,5 @@ def pattern_pdf(  # noqa: PLR0917  # a document's parts, in the order they are m
         NotSet: the print template has a mistake.
     """
     shown = {name: photo_of(data) for name, data in (pictures or {}).items()}
-    data = pattern_data(worked, written, drawings, settings, shown)
+    data = pattern_data(view, written, settings, shown)
     return printed(template_files, "pattern", data | {"paper": PAPERS[paper]})

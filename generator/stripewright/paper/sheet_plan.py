@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
+from stripewright.figures import reading
 from stripewright.paper.marks import INSET_MM, SIDE_MM, corner_marks
-from stripewright.paper.plans import reading
 from stripewright.paper.sheet_code import SIDE_MM as CODE_MM
 from stripewright.paper.sheet_code import coded_gauge, pack
 

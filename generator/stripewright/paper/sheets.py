@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stripewright.figures import Figures
-from stripewright.paper.pattern_data import UNDATED, gauge
+from stripewright.paper.pattern_data import UNDATED
 from stripewright.paper.pattern_pdf import PAPERS
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import Subject, of_piece, of_sheet
 from stripewright.paper.templates import printed, shipped
+from stripewright.view.numbers import gauge
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -33,7 +33,7 @@ Done = tuple[PatternOutput, dict[str, str]]
 
 
 class _Outputs:
-    """What sources gave, by name; cards that the feed won't show lose their story on the way."""
+    """What sources gave, by name; cards that the feed won't show keep what lists show."""
 
     def __init__(self) -> None:
         self.by_name: dict[str, Done] = {}
@@ -48,12 +48,12 @@ class _Outputs:
             self._thin_out()
 
     def _thin_out(self) -> None:
-        shown = {card.slug for card in latest(self._whole.values())}
+        shown = {card.view.slug for card in latest(self._whole.values())}
         for name, card in [*self._whole.items()]:
-            if card.slug not in shown:
+            if card.view.slug not in shown:
                 del self._whole[name]
                 output, files = self.by_name[name]
-                self.by_name[name] = replace(output, card=replace(card, story=None)), files
+                self.by_name[name] = replace(output, card=card.listed), files
 
 
 class Workbench:

@@ -135,7 +135,7 @@ def guard(
             kept.append(output.secrets)
         if output.said:
             said.append(output.said)
-    kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.access == "paid"]
+    kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.offer]
     before = checked.read(record) if record else checked.Checked()
     now = checked.checked(kept, said, files.digests)
     wanted = before.still_to_look_at(now, files.digests)

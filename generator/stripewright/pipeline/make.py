@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.draw.drawing import Drawings
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.context import Context, Options
     from stripewright.pipeline.photos import CleanPhoto, Shelf
@@ -99,6 +98,10 @@ def held(published: str | None, options: Options) -> str:
     if published is None:
         return "draft"
     return f"held back until {published}" if published > options.on.isoformat() else ""
+
+
+PAPERS = (("a4", "A4"), ("letter", "Letter"))
+"""Sizes of paper: in file names, and as readers call them."""
 
 
 @dataclass(frozen=True)
@@ -175,7 +178,7 @@ def show_source(
     view, files = show_pattern(shown, context, photos, waiting, prints=whole)
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
-    return PatternOutput(source.name, done.slug, done.problems, waiting, view.access,
+    return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
                          files, card(view), secrets, said, published, tuple(photos),
                          own_links(sound.written.intro, source.name)
                          + own_links(sound.written.body, source.name), public)  # fmt: skip
@@ -198,6 +201,15 @@ def pictures_of(
     return taken, problems
 
 
+def photo_views(pattern: Pattern, photos: Mapping[str, CleanPhoto]) -> tuple[PhotoView, ...]:
+    """A pattern's own pictures, as published, in its order."""
+    return tuple(
+        PhotoView(one.file, photo.path, one.alt, photo.width, photo.height)
+        for one in pattern.photos
+        if (photo := photos.get(one.file))
+    )
+
+
 def show_pattern(
     sound: Sound,
     context: Context,
@@ -208,42 +220,25 @@ def show_pattern(
 ) -> tuple[PatternView, dict[str, bytes]]:
     """The view of a pattern or its twin, and what stands beside its page: PDFs if it `prints`."""
     worked, written = sound
-    drawings = draw_all(worked, written, prefix=worked.slug)
-    folder = f"patterns/{worked.slug}"
-    files: dict[str, bytes] = {}
-    pdfs: dict[str, str] = {}
-    if prints and context.options.paper:
-        for size, label in (("a4", "A4"), ("letter", "Letter")):
-            pdfs[label] = f"{folder}/{worked.slug}-{size}.pdf"
-            files[pdfs[label]] = _pdf(sound, drawings, context, size, photos)
-    shown = tuple(
-        PhotoView(photos[p.file].path, p.alt, photos[p.file].width, photos[p.file].height)
-        for p in worked.pattern.photos
-        if p.file in photos
-    )
+    paper, slug = context.options.paper, worked.slug
+    drawings = draw_all(worked, written, prefix=slug)
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
-    view = pattern_view(worked, written, drawings, context.settings, held=waiting, pdfs=pdfs,
-                        photos=shown, pictures=sizes)  # fmt: skip
-    files[f"{folder}/finished.svg"] = view.finished.svg.encode()
-    files[f"{folder}/strip.svg"] = view.strip.svg.encode()
-    if context.options.paper:
+    pdfs = {label: f"patterns/{slug}/{slug}-{size}.pdf" for size, label in PAPERS}
+    view = pattern_view(worked, written, drawings, context.settings, held=waiting,
+                        pdfs=pdfs if prints and paper else {},
+                        photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
+    files: dict[str, bytes] = {}
+    if view.pdfs:
+        from stripewright.paper.pattern_pdf import pattern_pdf  # noqa: PLC0415  # Typst is heavy
+
+        pictures = {name: photo.data for name, photo in photos.items()}
+        for size, label in PAPERS:
+            files[pdfs[label]] = pattern_pdf(view, written, context.settings, size,
+                                             context.theme.files, pictures=pictures)  # fmt: skip
+    files[f"patterns/{slug}/finished.svg"] = drawings.finished.svg.encode()
+    files[f"patterns/{slug}/strip.svg"] = drawings.strip.svg.encode()
+    if paper:
         from stripewright.paper.picture import jpeg  # noqa: PLC0415  # Typst is heavy
 
-        files[pattern_path(worked.slug, SHARE)] = jpeg(view.finished.svg, SHARE_SIZE[0])
+        files[pattern_path(slug, SHARE)] = jpeg(drawings.finished.svg, SHARE_SIZE[0])
     return view, files
-
-
-def _pdf(
-    sound: Sound,
-    drawings: Drawings,
-    context: Context,
-    size: str,
-    photos: Mapping[str, CleanPhoto],
-) -> bytes:
-    from stripewright.paper.pattern_pdf import pattern_pdf  # noqa: PLC0415  # Typst is heavy
-
-    settings, theme = context.settings, context.theme.files
-    pictures = {name: photo.data for name, photo in photos.items()}
-    return pattern_pdf(
-        sound.worked, sound.written, drawings, settings, size, theme, pictures=pictures
-    )

@@ -20,7 +20,7 @@ from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import told
-from stripewright.pipeline.make import pictures_of, work_source
+from stripewright.pipeline.make import photo_views, pictures_of, work_source
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.processes import can_be_started_again, cores, starting, worker_pool
 from stripewright.pipeline.sources import read_sources, reading
@@ -29,6 +29,7 @@ from stripewright.problems import Place, Problem, Refused, error, has_errors, in
 from stripewright.publish.commit import commit
 from stripewright.publish.names import what_is_wrong
 from stripewright.source.reader import read_document
+from stripewright.view.make import pattern_view
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.source.document import Document
     from stripewright.studio import Studio
+    from stripewright.view.views import PhotoView
 
 RECORD = "packs.json"
 WORTH_A_WORKER = 3
@@ -154,19 +156,22 @@ def _pattern_pack(
 ) -> Pack:
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
     key = _key(done.source, context, [*pictures.values()])
-    make = partial(_of_pattern, sound, done.slug, context.settings, context.theme.files, pictures)
+    shown = photo_views(sound.worked.pattern, photos)
+    make = partial(_of_pattern, sound, shown, context.settings, context.theme.files, pictures)
     return Pack(done.slug, done.source.name, done.document.place("slug"), key, make)
 
 
 def _of_pattern(
     sound: Sound,
-    slug: str,
+    photos: Sequence[PhotoView],
     settings: Settings,
     theme: Mapping[str, bytes],
     pictures: Mapping[str, bytes],
 ) -> Mapping[str, bytes]:
-    drawings = draw_all(sound.worked, sound.written, prefix=slug)
-    return pack(sound.worked, sound.written, drawings, settings, theme, pictures)
+    worked, written = sound
+    drawings = draw_all(worked, written, prefix=worked.slug)
+    view = pattern_view(worked, written, drawings, settings, photos=photos)
+    return pack(worked, view, written, settings, theme, pictures)
 
 
 def _sheets_pack(source: SourceFile, document: Document, sheets: Sheets, context: Context) -> Pack:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from stripewright.pattern.base import Written
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
-from stripewright.pipeline.make import held
+from stripewright.pipeline.make import PAPERS, held
 from stripewright.pipeline.sources import reading
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
 
 Model = TypeVar("Model", bound=Written)
 
-PAPERS = (("a4", "A4"), ("letter", "Letter"))
 """Sizes that everything for paper is made in, and what they are called."""
 
 

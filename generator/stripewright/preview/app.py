@@ -127,9 +127,7 @@ def _beside(desk: Desk, path: str, found: Found, *, buyer: bool) -> Beside:
     here = found.unit.problems if found.unit else ()
     errors, others = desk.elsewhere(here)
     made, total = desk.reading()
-    return Beside(
-        path, here, tuple(errors), others, made, total, name, found.shown, buyer, desk.figures
-    )
+    return Beside(path, here, tuple(errors), others, made, total, name, found.shown, buyer)
 
 
 def problems_page(desk: Desk) -> bytes:

@@ -9,22 +9,18 @@ from pathlib import Path
 from posixpath import dirname, join, normpath
 from typing import TYPE_CHECKING
 
-from stripewright.figures import Figures
 from stripewright.problems import has_errors
-from stripewright.words.supplies import supplies
+from stripewright.view.numbers import numbers
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from jinja2 import Environment
 
-    from stripewright.compute.worked import WorkedPattern
     from stripewright.preview.units import Shown
     from stripewright.problems import Problem
-    from stripewright.words.supplies import Supply
 
 HERE = Path(__file__).parent
-METRIC = Figures()
 MOST_ELSEWHERE = 5
 """Problems of other files that a page names; the rest are counted."""
 
@@ -45,7 +41,6 @@ class Beside:
         file: the source file of a pattern's page.
         shown: the pattern, when it could be drawn.
         buyer: whether a paid pattern is shown as its buyers see it.
-        figures: how the studio tells figures.
     """
 
     path: str
@@ -57,12 +52,6 @@ class Beside:
     file: str = ""
     shown: Shown | None = None
     buyer: bool = False
-    figures: Figures = METRIC
-
-    @property
-    def at_hand(self) -> tuple[Supply, ...]:
-        """What the pattern needs besides yarn."""
-        return supplies(self.shown.worked) if self.shown else ()
 
     @property
     def told(self) -> tuple[Problem, ...]:
@@ -100,7 +89,9 @@ def set_beside(page: bytes, beside: Beside, stamps: Mapping[str, str]) -> bytes:
         f'<script defer src="{root}preview.js"></script>'
         f'<link rel="stylesheet" href="{root}preview.css">'
     ).encode()
-    foot = _jinja().get_template("beside.html").render(b=beside, clashes=_clashes(beside)).encode()
+    shown = beside.shown
+    told = numbers(shown.worked, shown.context.settings) if shown else None
+    foot = _jinja().get_template("beside.html").render(b=beside, n=told).encode()
     page = _stamped(page, beside.path, stamps)
     page = _POLICY.sub(_letting_in, page, count=1)
     page = re.sub(rb"<head[^>]*>", lambda tag: tag[0] + head, page, count=1)
@@ -128,20 +119,6 @@ def _stamped(page: bytes, path: str, stamps: Mapping[str, str]) -> bytes:
         return match[1] + match[2] + (f"?v={found}".encode() if found else b"") + match[3]
 
     return _PICTURE.sub(stamp, page)
-
-
-def _clashes(beside: Beside) -> list[str]:
-    """Neighbouring stripes that merge for some readers, as sentences."""
-    worked = beside.shown.worked if beside.shown else None
-    return [] if worked is None else [_clash(worked, n) for n in range(len(worked.clashes))]
-
-
-def _clash(worked: WorkedPattern, number: int) -> str:
-    clash = worked.clashes[number]
-    first, second = (worked.yarn(key).name for key in (clash.first, clash.second))
-    piece = worked.piece(clash.piece).title
-    one, two = clash.stripes
-    return f"{piece}, stripes {one} and {two}: {first} and {second} ({', '.join(clash.seen_by)})"
 
 
 def whole_page(title: str, template: str, path: str, **values: object) -> bytes:

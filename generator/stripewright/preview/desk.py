@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from stripewright.figures import Figures
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import told
@@ -263,11 +262,6 @@ class Desk:
         if self._context is not None:
             found += self._others.made(self.saved.files, self._context, self._shelf)[2]
         return found
-
-    @property
-    def figures(self) -> Figures:
-        """How the studio tells figures."""
-        return Figures.of(self._context.settings) if self._context else Figures()
 
     def reading(self) -> tuple[int, int]:
         """How many patterns are made, and how many there are."""

@@ -7,36 +7,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.view.groups import group_views
-from stripewright.view.parts import (
-    drawing_view,
-    gauge_view,
-    material_views,
-    piece_views,
-    size_views,
-    supply_views,
-)
-from stripewright.view.shop import is_sponsored
-from stripewright.view.site import post_view, sheet_view, site_view
+from stripewright.view.numbers import numbers
+from stripewright.view.site import offer_view, post_view, sheet_view, site_view
 from stripewright.view.views import (
-    CautionView,
     ChapterView,
     CorrectionView,
     PatternView,
     SizeChoiceView,
-    Whole,
+    VideoView,
 )
 from stripewright.words.markdown import to_html
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from stripewright.compute.worked import Clash, WorkedPattern, WorkedSize
+    from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawings
     from stripewright.pattern.pattern import Video
     from stripewright.pattern.settings import Settings
-    from stripewright.view.views import DrawingView, PhotoView
-    from stripewright.words.written import Written
+    from stripewright.view.views import PhotoView
+    from stripewright.words.written import StepGroup, Written
 
 
 def pattern_view(
@@ -63,113 +53,65 @@ def pattern_view(
         pictures: width and height in pixels of the pictures in its texts, by file name.
     """
     pattern = worked.pattern
-    schematics = {key: drawing_view(drawing) for key, drawing in drawings.schematics.items()}
-    currency = (pattern.price and pattern.price.currency) or settings.currency
     return PatternView(
         slug=worked.slug,
         title=pattern.title,
         summary=pattern.summary,
         kind=pattern.kind,
-        access=pattern.access,
         level=pattern.level,
         tags=pattern.tags,
         published=pattern.published.isoformat() if pattern.published else None,
         updated=pattern.updated.isoformat() if pattern.updated else None,
         held=held,
         version=pattern.version,
-        bed=pattern.machine.bed,
-        needles=pattern.machine.needles,
-        gauge=gauge_view(worked.gauge),
-        sizes=size_views(worked),
-        materials=material_views(worked),
-        supplies=supply_views(worked),
-        minutes_low=worked.time.total.low,
-        minutes_high=worked.time.total.high,
-        finished=drawing_view(drawings.finished),
-        strip=drawing_view(drawings.strip),
-        assembly=drawing_view(drawings.assembly) if drawings.assembly else None,
-        schematics=tuple(schematics.values()),
-        intro_html=to_html(written.intro, photos=pictures),
-        cautions=tuple(CautionView(c.key, c.title, c.text) for c in written.cautions),
+        licence=pattern.licence or settings.licence,
+        credit=pattern.credit or settings.maker,
+        offer=offer_view(pattern.price, pattern.shop, settings),
+        simplified=worked.nominal,
+        numbers=numbers(worked, settings),
+        cautions=written.cautions,
         corrections=tuple(
             CorrectionView(c.date.isoformat(), c.text)
             for c in sorted(pattern.corrections, key=lambda c: c.date, reverse=True)
         ),
         photos=tuple(photos),
-        video_url=pattern.video.url if pattern.video else None,
-        video_title=pattern.video.title if pattern.video else None,
-        price=pattern.price.amount if pattern.price else None,
-        currency=currency if pattern.price else None,
-        shop=pattern.shop,
-        sponsored=is_sponsored(pattern.shop, settings),
-        licence=pattern.licence or settings.licence,
-        credit=pattern.credit or settings.maker,
-        clashes=_clashes(worked),
-        whole=None if worked.nominal else _whole(worked, written, schematics, pdfs or {}, pictures),
-    )
-
-
-def _whole(
-    worked: WorkedPattern,
-    written: Written,
-    schematics: Mapping[str, DrawingView],
-    pdfs: Mapping[str, str],
-    pictures: Mapping[str, tuple[int, int]] | None,
-) -> Whole:
-    chapters = _chapters(worked.pattern.video)
-    return Whole(
-        pieces=piece_views(worked, schematics),
-        groups=group_views(written.groups, chapters),
+        video=_video(pattern.video, written.groups) if pattern.video else None,
+        groups=written.groups,
+        size_choices=tuple(
+            SizeChoiceView(size.key, size.title, numbers(size.worked, settings))
+            for size in worked.sizes
+        ),
+        intro_html=to_html(written.intro, photos=pictures),
         body_html=to_html(written.before, photos=pictures),
         after_html=to_html(written.after, photos=pictures),
-        size_choices=tuple(_size_choice(size) for size in worked.sizes),
-        chapters=chapters,
-        pdfs=pdfs,
+        pdfs=pdfs or {},
+        drawings=drawings,
     )
 
 
-def _size_choice(size: WorkedSize) -> SizeChoiceView:
-    worked = size.worked
-    return SizeChoiceView(
-        key=size.key,
-        title=size.title,
-        needles=worked.pattern.machine.needles,
-        bed=worked.pattern.machine.bed,
-        gauge=gauge_view(worked.gauge),
-        sizes=size_views(worked),
-        materials=material_views(worked),
-        pieces=piece_views(worked, {}),
-    )
+MAKING_UP = "making-up"
+"""The key of the group of steps that join and finish the pieces."""
 
 
-def _chapters(video: Video | None) -> tuple[ChapterView, ...]:
-    return tuple(ChapterView(c.at, c.title, c.step) for c in video.chapters) if video else ()
+def _video(video: Video, groups: Sequence[StepGroup]) -> VideoView:
+    """A film; each chapter stands beside the first step, or group, that it names."""
+    named: dict[str, list[ChapterView]] = {}
+    for one in video.chapters:
+        if one.step:
+            named.setdefault(one.step, []).append(ChapterView(one.at, one.title))
+    beside: dict[str, tuple[ChapterView, ...]] = {}
 
+    def put(key: str, *names: str | None) -> None:
+        shown = [chapter for name in names if name for chapter in named.pop(name, ())]
+        if shown:
+            beside[key] = tuple(shown)
 
-SEERS = {
-    "normal": "most readers",
-    "protan": "readers who see little red",
-    "deutan": "readers who see little green",
-    "tritan": "readers who see little blue",
-    "grey": "a black-and-white print",
-}
-"""Who can't tell two colours apart, in words."""
-
-
-def _clashes(worked: WorkedPattern) -> tuple[str, ...]:
-    """Each pair of neighbouring yarns that somebody can't tell apart, told once."""
-    sentences = (_clash(worked, clash) for clash in worked.clashes)
-    return tuple(dict.fromkeys(sentences))
-
-
-def _clash(worked: WorkedPattern, clash: Clash) -> str:
-    first, second = worked.yarn(clash.first), worked.yarn(clash.second)
-    seers = [SEERS[seer] for seer in clash.seen_by]
-    who = seers[0] if len(seers) == 1 else f"{', '.join(seers[:-1])} and {seers[-1]}"
-    return (
-        f"{first.letter} ({first.name}) and {second.letter} ({second.name}) lie side by side "
-        f"and look alike to {who}: go by the letters."
-    )
+    for group in groups:
+        put(group.key, *(("making up",) if group.key == MAKING_UP else ()), group.key)
+        for step in group.steps:
+            put(step.key, step.key, step.technique)
+    chapters = tuple(ChapterView(one.at, one.title) for one in video.chapters)
+    return VideoView(video.url, video.title or "", chapters, beside)
 
 
 __all__ = ["pattern_view", "post_view", "sheet_view", "site_view"]

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
+from stripewright.figures import Figures
 from stripewright.pattern.settings import Page
-from stripewright.view.shop import is_sponsored
-from stripewright.view.views import PostView, SheetView, SiteView
+from stripewright.view.views import OfferView, PostView, SheetView, SiteView
 from stripewright.words.markdown import to_html
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from stripewright.pattern.quantities import Money
     from stripewright.pattern.settings import Post, Settings, Sheets
     from stripewright.words.written import Prose
 
@@ -90,18 +92,29 @@ def post_view(
 def sheet_view(
     sheets: Sheets, slug: str, settings: Settings, *, pages: int, pdfs: Mapping[str, str]
 ) -> SheetView:
-    """A file of planning sheets. Paid sheets are shown without their PDFs, whatever is given."""
-    price = sheets.price
+    """A file of planning sheets."""
     return SheetView(
         slug=slug,
         title=sheets.title,
         summary=sheets.summary,
-        access=sheets.access,
         published=sheets.published.isoformat() if sheets.published else None,
         pages=pages,
-        pdfs=dict(pdfs) if sheets.access == "free" else {},
-        price=price.amount if price else None,
-        currency=(price.currency or settings.currency) if price else None,
-        shop=sheets.shop,
-        sponsored=is_sponsored(sheets.shop, settings),
+        pdfs=pdfs,
+        offer=offer_view(sheets.price, sheets.shop, settings),
     )
+
+
+def offer_view(price: Money | None, shop: str | None, settings: Settings) -> OfferView | None:
+    """What something costs and where it is sold; None of what is free."""
+    if price is None or shop is None:
+        return None
+    currency = price.currency or settings.currency
+    told = Figures.of(settings).price(price.amount, currency)
+    return OfferView(price.amount, currency, told, shop, is_sponsored(shop, settings))
+
+
+def is_sponsored(url: str, settings: Settings) -> bool:
+    """Whether a link goes to a shop, or a host under it, that the settings mark as sponsored."""
+    host = urlsplit(url).hostname or ""
+    marked = (shop.host for shop in settings.shops if shop.sponsored)
+    return any(host == name or host.endswith(f".{name}") for name in marked)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.figures import rc
+from stripewright.figures import listed, rc
 from stripewright.words.events import event_facts, needle_named
 from stripewright.words.techniques import finishing, technique
-from stripewright.words.titles import listed, small, the
+from stripewright.words.titles import small, the
 from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from stripewright.figures import filling_told, rc
+from stripewright.figures import filling_told, listed, rc
 from stripewright.words.events import goes_in
 from stripewright.words.techniques import technique
-from stripewright.words.titles import capital, listed, small, the
+from stripewright.words.titles import capital, small, the
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -2,11 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
 
 def small(title: str) -> str:
     """A piece's title inside a sentence: `Cover` is cover, `ABC` stays as it is."""
@@ -22,9 +17,3 @@ def the(title: str) -> str:
 def capital(title: str) -> str:
     """A title that begins a sentence or a heading."""
     return title[:1].upper() + title[1:]
-
-
-def listed(titles: Iterable[str]) -> str:
-    """Titles as a sentence names them: `the cover, the lining and the strap`."""
-    *most, last = titles
-    return f"{', '.join(most)} and {last}" if most else last
