@@ -42,21 +42,7 @@ def of_pieces(pattern: Pattern) -> Iterator[Finding]:
     yield from _likes(pattern)
     yield from _attached(pattern)
     yield from _joined(pattern)
-    yield from _nothing_live(pattern)
     yield from _unused(pattern)
-
-
-def _nothing_live(pattern: Pattern) -> Iterator[Finding]:
-    """Ends that are grafted, where an ordinary cast-on leaves no live stitches."""
-    if pattern.waste.rows:
-        return
-    for key, piece in pattern.pieces.items():
-        if piece.ends[0].edge == "grafted":
-            yield Finding(
-                ("pieces", key, "ends", 0),
-                "without waste yarn the cast-on end has no live stitches to graft",
-                "write waste: {rows: 5}, or seamed ends",
-            )
 
 
 def _marls(pattern: Pattern) -> Iterator[Finding]:

@@ -174,7 +174,7 @@ class _Knitting:
         facts = {"first": first.first, "last": last.last, "times": block.times,
                  "more": block.times - 1, "stripes": size, "until": rc(end.last),
                  "from": f"stripe {block.first + 1}"}  # fmt: skip
-        return self.step("repeat", f"repeat-{block.first + 1}", facts)
+        return self.step("repeat_stripes", f"repeat-{block.first + 1}", facts)
 
     def event(self, event: Event, line: PlanLine, *, now: bool) -> Iterator[Step]:
         """What is done as a stripe begins, `now`, or has to be known before it is knitted."""
