@@ -16,6 +16,9 @@ A studio is a folder:
 
 from __future__ import annotations
 
+import os
+import re
+import stat
 from dataclasses import dataclass
 from importlib import resources
 from pathlib import Path
@@ -29,6 +32,45 @@ KINDS = ("patterns", "posts", "pages", "sheets")
 DEFAULT_THEME = "tideline"
 
 _PACKAGE = Path(str(resources.files("stripewright")))
+
+
+MOST_THEME_BYTES = 32 << 20
+"""Bytes of one file of a theme."""
+
+
+class NotRead(OSError):  # noqa: N818  # it says what happened; it is no bug
+    """A file that is left unread; `strerror` says why."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(0, why)
+
+
+def read_bytes(path: Path, most: int) -> bytes:
+    """A file's bytes.
+
+    What is no file (a pipe, a device) is never waited for, and a large one not read at all.
+
+    Raises:
+        NotRead: it is no file, or holds more than `most` bytes.
+        OSError: the system can't read it.
+    """
+    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+    with open(
+        path, "rb", opener=lambda name, _: os.open(name, flags)
+    ) as file:  # Path.open takes no opener
+        found = os.fstat(file.fileno())
+        if not stat.S_ISREG(found.st_mode):
+            raise NotRead("it is not a file but a pipe, a device or the like")
+        data = file.read(most + 1) if found.st_size <= most else b""
+        if max(found.st_size, len(data)) > most:
+            size = max(found.st_size, len(data)) / (1 << 20)
+            raise NotRead(f"it is {size:,.1f} MiB; at most {most >> 20} MiB is read")
+        return data
+
+
+def is_text(name: str) -> bool:
+    """Whether a file's name is text, so that it can be printed, linked and published."""
+    return name.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in name)
 
 
 def shipped_themes() -> Path:
@@ -76,7 +118,8 @@ class Studio:
     def name_of(self, path: Path) -> str:
         """A file's name in problems: relative to the studio, with forward slashes."""
         inside = path.is_relative_to(self.root)
-        return path.relative_to(self.root).as_posix() if inside else str(path)
+        name = path.relative_to(self.root).as_posix() if inside else str(path)
+        return name if is_text(name) else re.sub("[\ud800-\udfff]", "\ufffd", name)
 
     def sources(self, kind: str) -> Iterator[Path]:
         """The Markdown files of one of `KINDS`, sorted by name; hidden and backup ones left out.
@@ -111,11 +154,26 @@ class Studio:
         A shipped file that the studio replaced is also there as `shipped/PATH`, so that a
         template can extend the one it stands in for. Empty when no folder of that name exists.
         """
+        files: dict[str, bytes] = {}
+        for inside, path in self._theme_paths(name):
+            if unread(path, inside) or not path.is_file():
+                continue
+            if path.is_relative_to(self.themes) and inside in files:
+                files.setdefault(f"shipped/{inside}", files[inside])
+            files[inside] = read_bytes(path, MOST_THEME_BYTES)
+        return files
+
+    def unread_theme_files(self, name: str) -> list[tuple[str, str]]:
+        """The files that `theme_files` leaves out, and why each can't be read."""
+        found = [(path, unread(path, inside)) for inside, path in self._theme_paths(name)]
+        return [(self.name_of(path), why) for path, why in found if why]
+
+    def _theme_paths(self, name: str) -> Iterator[tuple[str, Path]]:
+        """What lies in the folders of a theme: its path inside the folder, and on the disk."""
         shipped, own = shipped_themes(), self.themes
         if not (shipped / name).is_dir() and not (own / name).is_dir():
-            return {}
+            return
         base = name if (shipped / name).is_dir() else DEFAULT_THEME
-        files: dict[str, bytes] = {}
         folders = [shipped / "shared", shipped / base]
         if own.resolve() != shipped.resolve():  # else this is the program's own checkout
             folders += [own / "shared", own / name]
@@ -124,9 +182,16 @@ class Studio:
                 inside = path.relative_to(folder)
                 hidden = any(part.startswith((".", "#")) or part.endswith("~")
                              for part in inside.parts)  # fmt: skip
-                if path.is_file() and not hidden and (folder.parent == shipped or self.holds(path)):
-                    name_inside = inside.as_posix()
-                    if folder.parent == own and name_inside in files:
-                        files.setdefault(f"shipped/{name_inside}", files[name_inside])
-                    files[name_inside] = path.read_bytes()
-        return files
+                if not hidden and (folder.parent == shipped or self.holds(path)):
+                    yield inside.as_posix(), path
+
+
+def unread(path: Path, inside: str) -> str:
+    """Why a theme's file can't be read; empty for one that can, and for a folder."""
+    if not is_text(inside):
+        return "this name is not UTF-8"
+    found = path.stat()
+    if not stat.S_ISREG(found.st_mode) and not stat.S_ISDIR(found.st_mode):
+        return "this is not a file but a pipe, a device or the like"
+    large = stat.S_ISREG(found.st_mode) and found.st_size > MOST_THEME_BYTES
+    return f"this is larger than {MOST_THEME_BYTES >> 20} MiB" if large else ""

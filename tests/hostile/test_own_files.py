@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import time
+import tracemalloc
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from click.testing import CliRunner
 from stripewright.cli import main
 from stripewright.studio import shipped_themes
 from support.disks import at_most, cramped
+from support.previews import previewing
 from support.studio_here import built, pattern, published, studio, tree
 
 RUN = [sys.executable, "-m", "stripewright"]
@@ -359,3 +361,82 @@ def test_a_file_s_name_that_cant_stand_everywhere_is_told(here, name):
     (here.content / "patterns" / name).write_text(pattern())
     told = {p.place.file for p in built(here).problems if p.severity == "error"}
     assert f"content/patterns/{name}" in told
+
+
+def pipe(path):
+    os.mkfifo(path)
+
+
+def three_gigabytes(path):
+    with path.open("wb") as file:
+        file.truncate(3 << 30)
+
+
+def without_a_name(path):
+    (path.parent / os.fsdecode(b"caf\xe9" + path.suffix.encode())).write_bytes(b"x")
+
+
+ODD = {
+    "a pipe": (pipe, "not a file but a pipe"),
+    "three gigabytes": (three_gigabytes, "at most 1 MiB"),
+    "a name that is not UTF-8": (without_a_name, "name is not UTF-8"),
+}
+ODD_THEME = ODD | {"three gigabytes": (three_gigabytes, "larger than 32 MiB")}
+AS_WELL = 100 << 20
+"""Bytes of memory that may be asked for while an odd file is read."""
+
+
+@pytest.mark.parametrize(("make", "why"), ODD.values(), ids=ODD)
+@pytest.mark.parametrize("file", ["patterns/odd.md", "posts/odd.md", "sheets/odd.md"])
+def test_a_source_that_is_no_plain_file_is_told_with_its_name(here, file, make, why):
+    path = here.content / file
+    path.parent.mkdir(exist_ok=True)
+    make(path)
+    tracemalloc.start()
+    ended = run("publish", "--studio", here.root, *ON)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert ended.exit_code == 1
+    assert f"content/{file.partition('/')[0]}/" in ended.output
+    assert why in ended.output
+    assert peak < AS_WELL
+
+
+@pytest.mark.parametrize(("make", "why"), ODD_THEME.values(), ids=ODD_THEME)
+def test_a_theme_s_file_that_is_no_plain_file_is_told_with_its_name(here, make, why):
+    folder = here.themes / "tideline/assets"
+    folder.mkdir(parents=True)
+    make(folder / "odd.css")
+    ended = run("proof", "--studio", here.root, *ON[:2])
+    assert ended.exit_code == 1
+    assert "themes/tideline/assets/" in ended.output
+    assert why in ended.output
+
+
+def test_settings_and_a_worksheet_that_are_pipes_are_told(here):
+    pipe(here.content / "patterns/odd.md")
+    (here.content / "studio.yaml").unlink()
+    pipe(here.content / "studio.yaml")
+    ended = run("worksheet", here.content / "patterns/odd.md", "--studio", here.root)
+    assert ended.exit_code == 1
+    assert ended.output.count("not a file but a pipe") == 2
+
+
+def test_a_picture_s_name_that_is_not_utf8_is_told(here):
+    (here.content / "photos").mkdir()
+    without_a_name(here.content / "photos/odd.jpg")
+    ended = run("proof", "--studio", here.root, *ON[:2])
+    assert ended.exit_code == 1
+    assert "content/photos/caf\ufffd.jpg: error: this name is not UTF-8" in ended.output
+
+
+def test_the_preview_tells_odd_files_on_its_pages_and_goes_on(here):
+    for name, (make, _) in zip(("a.md", "b.md", "c.md"), ODD.values(), strict=True):
+        make(here.content / "patterns" / name)
+    with previewing(here.root) as preview:
+        assert preview.ask("/")[0] == 200
+        for _, why in ODD.values():
+            preview.until("/patterns/one/index.html", why)
+        make = ODD["a pipe"][0]
+        make(here.content / "patterns/later.md")
+        preview.until("/patterns/two/index.html", "content/patterns/later.md")

@@ -199,8 +199,8 @@ def chunk(kind, body):
     return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
 
 
-def bare_png(width, height, data):
-    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+def bare_png(width, height, data, bits=8, kind=2):
+    head = struct.pack(">IIBBBBB", width, height, bits, kind, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
 
 
@@ -258,3 +258,52 @@ photo, problems = clean_photo(Path(sys.argv[1]), Place("x"))
 assert photo and not problems, problems
 print(int(re.search(r"VmHWM:\\s*(\\d+)", Path("/proc/self/status").read_text())[1]) // 1024)
 """
+
+
+def scanned(picture, scans):
+    """A progressive JPEG whose last scan stands there so many times more."""
+    out = io.BytesIO()
+    picture.save(out, "JPEG", progressive=True)
+    data = out.getvalue()
+    last = data.rfind(b"\xff\xda")
+    return data[:last] + data[last:-2] * (scans + 1) + b"\xff\xd9"
+
+
+def test_a_jpeg_of_many_scans_is_refused(tmp_path, flag):
+    """Each scan is a pass over all of the picture (ITU-T T.81, G.1): a small file, a long time."""
+    path = tmp_path / "a.jpg"
+    path.write_bytes(scanned(flag, 0))
+    assert clean_photo(path, HERE)[0]
+    path.write_bytes(scanned(flag, 1000))
+    photo, [problem] = clean_photo(path, HERE)
+    assert photo is None
+    assert problem.place == HERE
+    assert problem.message == "a.jpg is a JPEG of over 64 scans, as no camera or program saves one"
+
+
+def png_of_16_bits(width, height, kind):
+    """Kinds of PNG (ISO/IEC 15948, 11.2.2): 0 grey, 2 RGB, 4 grey with alpha, 6 RGB with alpha."""
+    channels = {0: 1, 2: 3, 4: 2, 6: 4}[kind]
+    packer = zlib.compressobj(1)
+    row = b"\0" + b"\x12\x34" * (width * channels)
+    rows = b"".join([*(packer.compress(row) for _ in range(height)), packer.flush()])
+    return bare_png(width, height, rows, 16, kind)
+
+
+@pytest.mark.parametrize("kind", [0, 4, 6])
+def test_a_picture_that_would_take_much_memory_is_refused_before_it_does(tmp_path, kind):
+    path = tmp_path / "a.png"
+    path.write_bytes(png_of_16_bits(8000, 7250, kind))
+    photo, [problem] = clean_photo(path, HERE)
+    assert photo is None
+    assert problem.message.startswith("a.png is a PNG of 58 million pixels, which would take ")
+    path.write_bytes(png_of_16_bits(800, 725, kind))
+    assert clean_photo(path, HERE)[0]
+
+
+def test_a_large_jpeg_is_decoded_no_larger_than_need_be(tmp_path, flag):
+    jpeg(flag.resize((8000, 6000)), tmp_path / "a.jpg")
+    run = subprocess.run([sys.executable, "-c", PEAK, str(tmp_path / "a.jpg")],
+                         capture_output=True, text=True, check=False)  # fmt: skip
+    assert run.returncode == 0, run.stderr
+    assert int(run.stdout) < 150, "MB; all of its pixels would be 192"

@@ -19,7 +19,9 @@ from importlib import metadata, resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from stripewright.pipeline.photos import MOST_BYTES as MOST_PHOTO
 from stripewright.pipeline.store import DiskStore, digest_of, write_whole
+from stripewright.studio import NotRead, read_bytes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -135,7 +137,12 @@ class Cache:
     def picture(self, name: str) -> str:
         """A fingerprint of a picture as it stands in the studio; empty when it is gone."""
         path = self._pictures.get(name)
-        return digest_of(path.read_bytes()) if path and path.is_file() else ""
+        if path is None or not path.is_file():
+            return ""
+        try:
+            return digest_of(read_bytes(path, MOST_PHOTO))
+        except NotRead as fault:
+            return str(fault)
 
 
 def sweep(folder: Path, keys: set[str], digests: set[str]) -> None:

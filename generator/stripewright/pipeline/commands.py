@@ -6,7 +6,7 @@ import shutil
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
+from stripewright.problems import Problem, Refused, has_errors, in_order
 from stripewright.studio import Studio, starter
 
 if TYPE_CHECKING:
@@ -72,23 +72,24 @@ def worksheet(studio: Studio, path: Path) -> tuple[WorkedPattern, Settings, list
     from stripewright.pattern.read import as_model  # noqa: PLC0415  # as above
     from stripewright.pattern.settings import Settings as Written  # noqa: PLC0415  # as above
     from stripewright.pipeline.make import work_source  # noqa: PLC0415  # as above
-    from stripewright.pipeline.sources import SourceFile, reading  # noqa: PLC0415  # as above
+    from stripewright.pipeline.sources import read_any, reading  # noqa: PLC0415  # as above
     from stripewright.source.reader import read_settings  # noqa: PLC0415  # as above
     from stripewright.studio import SETTINGS  # noqa: PLC0415  # as above
 
     settings: Settings | None = Written(title="Studio", maker="The maker", summary="A studio.")
     problems: list[Problem] = []
-    if (studio.root / SETTINGS).is_file():
-        document, problems = read_settings((studio.root / SETTINGS).read_bytes(), SETTINGS)
-        settings, found = as_model(document, Written)
-        problems += found
+    if (studio.root / SETTINGS).exists():
+        given, problems = read_any(studio, studio.root / SETTINGS)
+        settings = None
+        if given is not None:
+            document, found = read_settings(given.data, SETTINGS)
+            settings, more = as_model(document, Written)
+            problems += found + more
         if settings is not None:
             settings.written_in(document)
-    try:
-        source = SourceFile(studio.name_of(path), path.read_bytes())
-    except OSError as fault:
-        raise Refused([error(Place(str(path)), f"this can't be read: {fault.strerror}")]) from None
-    if settings is None:
+    source, found = read_any(studio, path)
+    problems += found
+    if settings is None or source is None:
         raise Refused(in_order(problems))
     with reading(source.name):
         done = work_source(source, settings)

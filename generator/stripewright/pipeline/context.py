@@ -12,7 +12,7 @@ from stripewright.pages.tokens import check_tokens
 from stripewright.pattern.base import Written
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
-from stripewright.problems import Problem, error, has_errors
+from stripewright.problems import Place, Problem, error, has_errors
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import SETTINGS, Studio
 from stripewright.view.make import site_view
@@ -83,6 +83,8 @@ def make_context(
             error(document.place("theme"), f"there is no theme “{settings.theme}”", hint)
         )
         return None, problems
+    problems += [error(Place(name), why, "take it out of the theme, or put a file in its place")
+                 for name, why in studio.unread_theme_files(settings.theme)]  # fmt: skip
     theme = Theme(settings.theme, files)
     problems += check_tokens(theme, settings.tokens, lambda name: document.place("tokens", name))
     site = site_view(

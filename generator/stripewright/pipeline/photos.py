@@ -7,6 +7,7 @@ import hashlib
 import io
 import warnings
 from dataclasses import dataclass, replace
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from stripewright.problems import Place, Problem, error
@@ -20,8 +21,18 @@ if TYPE_CHECKING:
 MOST_BYTES = 40 << 20
 MOST_PIXELS = 60_000_000
 """A picture of 60 million pixels takes 240 MB in memory, less as a JPEG; cameras stay under it."""
+MOST_MEMORY = 340 << 20
+"""Bytes that a picture may take while it is read and scaled, by `_memory`."""
+MOST_SCANS = 64
+"""Passes of a progressive JPEG; encoders write about ten, and each takes as long as the picture."""
+PIXEL = {"1": 3, "L": 2, "P": 5.5, "RGB": 5.5}
+"""Bytes that a pixel of a mode takes at most, with the copies that scaling needs; measured."""
+PIXEL_OF_OTHERS = 10.0
+PIXEL_OF_WEBP = 17.0
 WIDEST = 1600
 """Pixels; a page never shows more."""
+ENOUGH = WIDEST * 3 // 2
+"""Pixels to scale a picture down from, so that it is as sharp as from all of them."""
 TALLEST = 20_000
 """Pixels."""
 ORIENTATION = 0x0112
@@ -74,6 +85,8 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
             warnings.simplefilter("ignore")  # a damaged picture is told below, not warned of
             with Image.open(path, formats=tuple(FORMATS)) as picture:
                 _check_size(picture.width * picture.height)
+                if (why := _too_much(picture, path)) is not None:
+                    return None, [error(place, f"{path.name} {why}", smaller)]
                 return _saved(_plain(picture), picture.format or "", path.name), []
     except Image.DecompressionBombError:
         return None, [error(place, f"{path.name} has over 60 million pixels", smaller)]
@@ -91,6 +104,33 @@ def _check_size(pixels: int) -> None:
         raise Image.DecompressionBombError
 
 
+def _too_much(picture: Image, path: Path) -> str | None:
+    """What makes a picture too much to read, if anything does."""
+    megabytes = _memory(picture) / (1 << 20)
+    if megabytes > MOST_MEMORY >> 20:
+        kind = f"{picture.format} of {picture.width * picture.height / 1e6:.0f} million pixels"
+        return f"is a {kind}, which would take {megabytes:.0f} MB to read"
+    if picture.format == "JPEG" and path.read_bytes().count(b"\xff\xda") > MOST_SCANS:
+        return f"is a JPEG of over {MOST_SCANS} scans, as no camera or program saves one"
+    return None
+
+
+def _memory(picture: Any) -> float:
+    """Bytes that reading and scaling a picture takes, about."""
+    pixels = picture.width * picture.height
+    each = PIXEL.get(picture.mode, PIXEL_OF_OTHERS)
+    if picture.format == "WEBP":
+        each = PIXEL_OF_WEBP
+    elif picture.mode == "P" and "transparency" in picture.info:
+        each = PIXEL_OF_OTHERS
+    elif picture.format == "JPEG":
+        each /= 4 if min(picture.width, picture.height) >= 2 * ENOUGH else 1
+        if "progressive" in picture.info:  # all of its coefficients are kept, 2 bytes each
+            samples = [across * down for _, across, down, _ in picture.layer]
+            each += 2 * sum(samples) / max(samples)
+    return float(pixels * each)
+
+
 def _plain(picture: Image) -> Image:
     """The pixels as they are seen: upright, in sRGB or grey, 8 bits each, no wider than shown."""
     from PIL.Image import Transpose  # noqa: PLC0415  # see clean_photo
@@ -99,7 +139,11 @@ def _plain(picture: Image) -> Image:
     orientation = held if isinstance(held, int) else 1
     if picture.format != "JPEG":  # a JPEG is scaled while it is read, and converted after that
         picture = _eight_bits(picture)
-    picture.thumbnail((TALLEST, WIDEST) if orientation >= 5 else (WIDEST, TALLEST))
+    sideways = orientation >= 5
+    if picture.format == "JPEG":  # decoded no larger than need be; nothing to other formats
+        part = ENOUGH / (picture.height if sideways else picture.width)
+        picture.draft(None, (ceil(picture.width * part), ceil(picture.height * part)))
+    picture.thumbnail((TALLEST, WIDEST) if sideways else (WIDEST, TALLEST))
     if profile:
         picture = _in_srgb(picture, profile)
     picture = _eight_bits(picture)

@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stripewright.problems import Place, Problem, error
-from stripewright.studio import KINDS, SETTINGS, Studio
+from stripewright.source.decode import MOST_BYTES
+from stripewright.studio import KINDS, SETTINGS, Studio, is_text, read_bytes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -58,10 +59,24 @@ def read_file(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Probl
     if not studio.holds(path):
         return None, [error(Place(name), "this is a link that leads out of the studio",
                             "put a copy of the file here instead")]  # fmt: skip
+    return read_any(studio, path)
+
+
+def read_any(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Problem]]:
+    """Read a source file that may stand anywhere, as somebody named it on the command line."""
+    name = studio.name_of(path)
+    if not is_text(path.name):
+        return None, [misnamed(name)]
     try:
-        return SourceFile(name, path.read_bytes()), []
+        return SourceFile(name, read_bytes(path, MOST_BYTES)), []
     except OSError as fault:
         return None, [error(Place(name), f"this can't be read: {fault.strerror}")]
+
+
+def misnamed(name: str) -> Problem:
+    """What to say of a file whose name is not text; `name` is how it can be shown."""
+    return error(Place(name), "this name is not UTF-8, so no page could be called by it",
+                 "give the file a name of letters, digits and hyphens")  # fmt: skip
 
 
 def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
@@ -89,6 +104,18 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
             return []
 
     files = {kind: tuple(s for path in listed(kind) for s in read(path)) for kind in KINDS}
-    photos = {path.name: path for path in sorted((studio.content / "photos").glob("*"))
-              if path.is_file() and studio.holds(path)}  # fmt: skip
+    photos, found = read_photos(studio)
+    problems += found
     return Sources(settings[0] if settings else None, files, photos), problems
+
+
+def read_photos(studio: Studio) -> tuple[dict[str, Path], list[Problem]]:
+    """The studio's pictures by file name; they are opened where a page names them."""
+    photos: dict[str, Path] = {}
+    problems: list[Problem] = []
+    for path in sorted((studio.content / "photos").glob("*")):
+        if not is_text(path.name):
+            problems.append(misnamed(studio.name_of(path)))
+        elif path.is_file() and studio.holds(path):
+            photos[path.name] = path
+    return photos, problems

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from stripewright.pipeline.sources import SourceFile, Sources, read_file, read_sources
+from stripewright.pipeline.sources import SourceFile, Sources, read_file, read_photos, read_sources
 from stripewright.problems import Place, error
 from stripewright.studio import KINDS, SETTINGS, Studio
 
@@ -98,10 +98,13 @@ class Saved:
                 changes.settings = True
         photos = self.studio.content / "photos"
         if any(path.parent == photos for path in paths):
-            changes.photos = self._read_photos(
-                {path.name: path for path in sorted(photos.glob("*"))
-                 if path.is_file() and self.studio.holds(path)}
-            )  # fmt: skip
+            found, problems = read_photos(self.studio)
+            changes.photos = self._read_photos(found)
+            before, within = self.problems, f"{self.studio.name_of(photos)}/"
+            self.problems = {name: told for name, told in before.items()
+                             if not name.startswith(within)}  # fmt: skip
+            self.problems |= {problem.place.file: [problem] for problem in problems}
+            changes.problems |= self.problems != before
         return changes
 
     def _read_source(self, path: Path, changes: Changes) -> None:
