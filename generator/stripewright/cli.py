@@ -363,9 +363,12 @@ def _pack(
 @click.option("--port", type=click.IntRange(1024, 65535), default=8173, show_default=True,
               help="The port on this machine.")  # fmt: skip
 @click.option("--open", "open_browser", is_flag=True, help="Open it in the browser.")
+@click.option("--look-only", is_flag=True, help="Write nothing at all: the easel can't save.")
 @_guarded
-def preview(root: Path, port: int, *, open_browser: bool) -> None:
+def preview(root: Path, port: int, *, open_browser: bool, look_only: bool) -> None:
     """Show the studio in a browser while it is being written; pages follow each save.
+
+    The easel, where stripes are coloured, saves to the pattern's file when it is asked to.
 
     \b
     Example:
@@ -373,4 +376,4 @@ def preview(root: Path, port: int, *, open_browser: bool) -> None:
     """
     from stripewright.preview.serve import preview as serve  # noqa: PLC0415  # keeps --help quick
 
-    serve(root, port, open_browser)
+    serve(root, port, open_browser=open_browser, look_only=look_only)

@@ -106,7 +106,7 @@ def end():
         except OSError: time.sleep(0.05)
     os.kill(os.getpid(), signal.SIGINT)
 ender = threading.Thread(target=end); ender.start()
-preview(Path({str(studio)!r}), port, False)
+preview(Path({str(studio)!r}), port, open_browser=False)
 ender.join()
 print("threads:", [thread.name for thread in threading.enumerate()])
 print("files:", [name for name in files() - before if "socket" in name or "inotify" in name])

@@ -30,14 +30,18 @@ class Preview:
         self.url = f"http://127.0.0.1:{port}/"
 
     def ask(
-        self, path: str, method: str = "GET", headers: dict[str, str] | None = None
+        self,
+        path: str,
+        method: str = "GET",
+        headers: dict[str, str] | None = None,
+        body: bytes | None = None,
     ) -> tuple[int, bytes]:
         """Status and body of a request whose path is sent as it is written here."""
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S)
         connection.putrequest(method, path, skip_host=bool(headers and "Host" in headers))
         for name, value in (headers or {}).items():
             connection.putheader(name, value)
-        connection.endheaders()
+        connection.endheaders(body)
         answer = connection.getresponse()
         body = answer.read()
         connection.close()
@@ -86,10 +90,20 @@ def free_port() -> int:
         return trial.getsockname()[1]
 
 
-def command(studio: Path, port: int) -> subprocess.Popen[str]:
+def command(studio: Path, port: int, *more: str) -> subprocess.Popen[str]:
     """`stripewright preview`, started."""
     return subprocess.Popen(
-        [sys.executable, "-m", "stripewright", "preview", "--studio", studio, "--port", str(port)],
+        [
+            sys.executable,
+            "-m",
+            "stripewright",
+            "preview",
+            "--studio",
+            studio,
+            "--port",
+            str(port),
+            *more,
+        ],
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
@@ -98,9 +112,9 @@ def command(studio: Path, port: int) -> subprocess.Popen[str]:
 
 
 @contextmanager
-def previewing(studio: Path) -> Iterator[Preview]:
+def previewing(studio: Path, *more: str) -> Iterator[Preview]:
     """A preview that answers, ended on the way out."""
-    process = command(studio, port := free_port())
+    process = command(studio, port := free_port(), *more)
     try:
         preview = Preview(studio, port, process)
         end = time.monotonic() + PATIENCE_S

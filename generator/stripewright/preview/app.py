@@ -7,6 +7,8 @@ import json
 from typing import TYPE_CHECKING
 
 from stripewright.preview.beside import HERE, Beside, by_file, set_beside, whole_page
+from stripewright.preview.easel.answers import Easel
+from stripewright.preview.easel.door import Door
 from stripewright.preview.guard import Guard
 
 if TYPE_CHECKING:
@@ -32,20 +34,21 @@ TYPES = {"html": "text/html", "svg": "image/svg+xml", "css": "text/css", "js": "
 """By ending, the same on every system."""
 
 
-def make_app(desk: Desk, broadcast: Broadcast, port: int) -> ASGIApp:
-    """The application, guarded."""
+def make_app(desk: Desk, broadcast: Broadcast, port: int, *, look_only: bool = False) -> ASGIApp:
+    """The application, guarded; with `look_only`, nothing at all is written."""
     from starlette.applications import Starlette  # noqa: PLC0415  # only when serving
     from starlette.routing import Route  # noqa: PLC0415  # as above
 
-    answers = Answers(desk, broadcast)
+    answers, door = Answers(desk, broadcast), Door(look_only=look_only)
     routes = [
+        *Easel(desk, door).routes(),
         Route("/-/events", answers.events),
         Route("/-/problems", answers.problems),
         Route("/-/assets", answers.assets),
         Route("/-/state", answers.state),
         Route("/{path:path}", answers.site),
     ]
-    return Guard(Starlette(routes=routes), port)
+    return Guard(Starlette(routes=routes), port, door)
 
 
 class Answers:

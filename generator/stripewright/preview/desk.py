@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
     from pathlib import Path
 
+    from stripewright.pattern.settings import Settings
     from stripewright.pipeline.sources import SourceFile
     from stripewright.preview.lists import Waiting
     from stripewright.preview.units import Shown, Unit
@@ -262,6 +263,11 @@ class Desk:
         if self._context is not None:
             found += self._others.made(self.saved.files, self._context, self._shelf)[2]
         return found
+
+    @property
+    def settings(self) -> Settings | None:
+        """The studio's settings, as last good; None when they never were."""
+        return self._context.settings if self._context else None
 
     def reading(self) -> tuple[int, int]:
         """How many patterns are made, and how many there are."""

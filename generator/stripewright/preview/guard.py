@@ -1,4 +1,4 @@
-"""Answers only to its own name, and only reads.
+"""Answers only to its own name, and only reads; the easel's page has a door of its own.
 
 A page elsewhere may make its own host name point to this machine and so ask the preview as if it
 were of that page's origin (DNS rebinding); the Host header then still tells the other name.
@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+    from stripewright.preview.easel.door import Door
 
 HOSTS = ("127.0.0.1", "localhost")
 
@@ -26,8 +28,9 @@ HEADERS = (
 class Guard:
     """ASGI middleware that turns away what is not meant for the preview."""
 
-    def __init__(self, app: ASGIApp, port: int) -> None:
+    def __init__(self, app: ASGIApp, port: int, door: Door | None = None) -> None:
         self.app = app
+        self.door = door
         self.names = {f"{host}:{port}".encode() for host in HOSTS}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -63,6 +66,8 @@ class Guard:
         hosts = _values(scope, b"host")
         if len(hosts) != 1 or hosts[0].lower() not in self.names:
             return 421, "This preview answers to its own address only.\n"
+        if scope["method"] == "POST" and self.door and self.door.takes(scope["path"]):
+            return self.door.refusal(scope)
         if scope["method"] not in ("GET", "HEAD"):
             return 405, "The preview only shows; it takes GET and HEAD.\n"
         site = _values(scope, b"sec-fetch-site")

@@ -34,13 +34,14 @@ BACKLOG = 128
 """Connections that wait while the studio is read."""
 
 
-def preview(studio_root: Path, port: int, open_browser: bool) -> None:  # noqa: FBT001  # the command's own switch
+def preview(studio_root: Path, port: int, *, open_browser: bool, look_only: bool = False) -> None:
     """Serve a studio until it is interrupted.
 
     Args:
         studio_root: the studio's folder.
         port: on the loopback address.
         open_browser: whether the home page is opened in the browser.
+        look_only: whether the easel may save nothing.
 
     Raises:
         Refused: there is no studio, or the port is taken.
@@ -53,7 +54,7 @@ def preview(studio_root: Path, port: int, open_browser: bool) -> None:  # noqa: 
     with taken_port(port) as listening:
         address = f"http://{ADDRESS}:{port}/"
         print(f"The studio is at {address} while this runs. Ctrl-C ends it.", flush=True)  # noqa: T201  # what the command says
-        serve(studio, listening, address if open_browser else None)
+        serve(studio, listening, address if open_browser else None, look_only=look_only)
 
 
 @contextmanager
@@ -98,7 +99,13 @@ def next_free(port: int) -> int | None:
     return None
 
 
-def serve(studio: Studio, listening: socket.socket, opened: str | None = None) -> None:
+def serve(
+    studio: Studio,
+    listening: socket.socket,
+    opened: str | None = None,
+    *,
+    look_only: bool = False,
+) -> None:
     """Watch and serve until interrupted; every thread is gone afterwards."""
     desk, broadcast = Desk(studio), Broadcast()
 
@@ -112,7 +119,8 @@ def serve(studio: Studio, listening: socket.socket, opened: str | None = None) -
 
     watch = Watch(studio, saved, trouble)
     reader = Reader(desk, broadcast)
-    server = _server(make_app(desk, broadcast, listening.getsockname()[1]), broadcast)
+    app = make_app(desk, broadcast, listening.getsockname()[1], look_only=look_only)
+    server = _server(app, broadcast)
     watch.start()
     reader.start()
     opening = threading.Timer(0.3, webbrowser.open, (opened,))

@@ -23,7 +23,7 @@ from stripewright.words.marks import marks
 from stripewright.words.supplies import WEIGHTS, supplies
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import (
         BallCount,
@@ -158,6 +158,8 @@ class Numbers:
     pieces: tuple[PieceView, ...]
     clashes: tuple[str, ...]
     """Neighbouring stripes that some readers can't tell apart, each as a sentence."""
+    cost: str | None = None
+    """What all yarns to buy cost together; None without all prices, or in several currencies."""
 
 
 def numbers(worked: WorkedPattern, settings: Settings) -> Numbers:
@@ -181,6 +183,7 @@ def numbers(worked: WorkedPattern, settings: Settings) -> Numbers:
         if worked.nominal
         else tuple(_piece(piece, yarns, figures) for piece in worked.pieces),
         clashes=tuple(dict.fromkeys(_clash(clash, yarns) for clash in worked.clashes)),
+        cost=_cost(worked.yarns, settings, figures),
     )
 
 
@@ -225,6 +228,15 @@ def _buy(count: BallCount, settings: Settings, figures: Figures) -> BuyView:
     text = Phrase(f"{many} of ", ball, ", ", each, f" each, {cost} in all" if cost else " each")
     leftover = figures.measure("g", count.leftover_g) if count.leftover_g else None
     return BuyView(count.balls, many, ball, cost, leftover, text)
+
+
+def _cost(yarns: Sequence[WorkedYarn], settings: Settings, figures: Figures) -> str | None:
+    counts = [yarn.balls for yarn in yarns]
+    costs = [one.cost for one in counts if one is not None and one.cost is not None]
+    currencies = {one.currency or settings.currency for one in counts if one is not None}
+    if len(costs) < len(counts) or len(currencies) != 1:
+        return None
+    return figures.price(sum(costs), currencies.pop())
 
 
 def _supply(one: Supply, figures: Figures) -> SupplyView:

@@ -83,8 +83,8 @@ def restored(old: Any, new: Any, path: Path = ()) -> Any:
                     kept[other] = restored(old[one], new[other], (*path, other))
         return kept
     number = isinstance(new, int | float) and isinstance(old, int | float)
-    if number and isinstance(old, bool) == isinstance(new, bool) and old == new:
-        return old
+    if number and isinstance(old, bool) == isinstance(new, bool) and float(old) == float(new):
+        return old  # a browser holds numbers as floats
     return new
 
 

@@ -1,0 +1,230 @@
+"""The easel's addresses: its pages, its files, and its three requests."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
+from stripewright.preview.easel.door import JSON_BYTES
+from stripewright.preview.easel.rewrite import NotWritten
+from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile, digest_of
+from stripewright.preview.easel.starts import KINDS, SPARE, started
+from stripewright.preview.easel.working import answer
+from stripewright.problems import Place
+from stripewright.publish.disk import failure
+from stripewright.source.reader import read_document
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from jinja2 import Environment
+    from starlette.requests import Request
+    from starlette.responses import Response
+    from starlette.routing import BaseRoute
+
+    from stripewright.pipeline.sources import SourceFile
+    from stripewright.preview.desk import Desk
+    from stripewright.preview.easel.door import Door
+
+HERE = Path(__file__).parent
+SCRIPTS = ("model", "gestures", "kept", "asking", "easel", "stage", "stripes", "yarns", "form",
+           "beside", "both", "begin")  # fmt: skip
+"""The page's scripts, in the order they are run."""
+FILES = {f"{name}.js": "text/javascript" for name in SCRIPTS} | {
+    "easel.css": "text/css", "knit.svg": "image/svg+xml"}  # fmt: skip
+PATIENCE_S = 20.0
+"""How long the bytes of a request may take."""
+
+
+@lru_cache(maxsize=1)
+def _jinja() -> Environment:
+    import jinja2  # noqa: PLC0415  # only when serving
+
+    loader = jinja2.FileSystemLoader([HERE / "templates", HERE.parent / "templates"])
+    return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
+                              trim_blocks=True, lstrip_blocks=True)  # fmt: skip
+
+
+class Easel:
+    """What each of the easel's addresses answers."""
+
+    def __init__(self, desk: Desk, door: Door, keeper: Keeper | None = None) -> None:
+        self._desk = desk
+        self._door = door
+        self._keeper = keeper or Keeper(desk.saved.studio)
+
+    def routes(self) -> list[BaseRoute]:
+        """Where they are."""
+        from starlette.routing import Route  # noqa: PLC0415  # only when serving
+
+        return [
+            Route("/-/easel/", self.all),
+            Route("/-/easel/new", self.new),
+            Route("/-/easel/pattern/{name}", self.one),
+            Route("/-/easel/file/{name}", self.file),
+            Route("/-/easel/{name}.{kind:str}", self.client),
+            Route("/-/easel/work", self.work, methods=["POST"]),
+            Route("/-/easel/save", self.save, methods=["POST"]),
+        ]
+
+    # ---- pages --------------------------------------------------------------------------------
+
+    def all(self, _: Request) -> Response:
+        """The list of patterns, each with its easel."""
+        names = [(unit.source.stem, _title(unit.source)) for unit in self._desk.units.in_order()]
+        return self._page("easels.html", "Easel", names=names, look_only=self._door.look_only)
+
+    def new(self, _: Request) -> Response:
+        """The easel with nothing on it yet."""
+        state = {"file": None, "kinds": KINDS, "look_only": self._door.look_only,
+                 "gauges": [[name, title] for name, title, _ in self._gauges()]}  # fmt: skip
+        return self._easel("New pattern", state)
+
+    def one(self, request: Request) -> Response:
+        """The easel of one pattern."""
+        name = f"{FOLDER}{request.path_params['name']}.md"
+        try:
+            state = self._state(name)
+        except (NoSuchFile, OSError) as fault:
+            return self._page("no_easel.html", "No such pattern", 404, text=str(fault))
+        state |= {"look_only": self._door.look_only, "kinds": KINDS}
+        title = state["front"].get("title")
+        return self._easel(title if isinstance(title, str) else name, state)
+
+    def file(self, request: Request) -> Response:
+        """A pattern's front matter as it is on the disk now."""
+        try:
+            return _json(self._state(f"{FOLDER}{request.path_params['name']}.md"))
+        except (NoSuchFile, OSError) as fault:
+            return _json({"why": str(fault)}, 404)
+
+    def client(self, request: Request) -> Response:
+        """A script, the style, the texture."""
+        from starlette.responses import Response  # noqa: PLC0415  # only when serving
+
+        name = f"{request.path_params['name']}.{request.path_params['kind']}"
+        if name not in FILES:
+            return Response("There is nothing here.\n", 404, media_type="text/plain")
+        return Response((HERE / "client" / name).read_bytes(), media_type=FILES[name])
+
+    def _state(self, name: str) -> dict[str, Any]:
+        data = self._keeper.open(name)
+        document, problems = read_document(data, name)
+        why = "" if not problems else str(problems[0])
+        unit = self._desk.units.by_name.get(name)
+        slug = unit.slug if unit else Path(name).stem
+        return {"file": name, "digest": digest_of(data), "front": dict(document.front),
+                "slug": slug, "why": why}  # fmt: skip
+
+    def _gauges(self) -> list[tuple[str, str, Mapping[str, Any]]]:
+        """File, title and gauge or swatch of each pattern that has one and can be read."""
+        found: list[tuple[str, str, Mapping[str, Any]]] = []
+        for unit in self._desk.units.in_order():
+            document, problems = read_document(unit.source.data, unit.source.name)
+            front = document.front
+            said = {key: front[key] for key in ("swatch", "gauge") if key in front}
+            if said and not problems:
+                title = front.get("title")
+                found.append((unit.source.name, str(title or unit.source.stem), said))
+        return found
+
+    def _easel(self, title: str, state: Mapping[str, Any]) -> Response:
+        data = json.dumps(state, ensure_ascii=False, default=str).replace("<", "\\u003c")
+        settings = self._desk.settings
+        imperial = settings is not None and settings.units == "imperial"
+        return self._page("easel.html", title, state=data, token=self._door.token, scripts=SCRIPTS,
+                          imperial=imperial)  # fmt: skip
+
+    def _page(self, template: str, title: str, status: int = 200, **values: object) -> Response:
+        from starlette.responses import Response  # noqa: PLC0415  # only when serving
+
+        text = _jinja().get_template(template).render(title=title, path="-/easel/", **values)
+        return Response(text, status, media_type="text/html")
+
+    # ---- requests -----------------------------------------------------------------------------
+
+    async def work(self, request: Request) -> Response:
+        """What follows from some front matter."""
+        return await self._answered(request, self._work)
+
+    async def save(self, request: Request) -> Response:
+        """Write what was changed."""
+        return await self._answered(request, self._save)
+
+    async def _answered(self, request: Request, do: Any) -> Response:
+        from starlette.concurrency import run_in_threadpool  # noqa: PLC0415  # only when serving
+
+        try:
+            data = await asyncio.wait_for(_body(request, JSON_BYTES), PATIENCE_S)
+            return _json(*(await run_in_threadpool(do, asked(data))))
+        except TimeoutError:
+            return _json({"why": "This took too long to come."}, 408)
+        except NoSuchFile as fault:
+            return _json({"why": str(fault)}, 404)
+        except (Unfit, NotWritten) as fault:
+            return _json({"why": str(fault)}, 422)
+        except OSError as fault:
+            problem = failure(fault, Place("content/patterns"))
+            return _json({"why": f"It is not saved: {problem.message}. {problem.hint}"}, 507)
+
+    def _work(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
+        settings = self._desk.settings
+        if settings is None:
+            raise Unfit("The studio’s settings can’t be read yet.")
+        made: dict[str, Any] = {}
+        if isinstance(found.get("start"), dict):
+            gauges = {name: said for name, _, said in self._gauges()}
+            made = {"front": started(found["start"], gauges), "spare": SPARE}
+        front, name, body = made.get("front") or front_of(found), text_of(found, "file"), ""
+        if name is not None:
+            body = read_document(self._keeper.open(name), name)[0].body
+        slug = Path(name).stem if name else "new"
+        sight = text_of(found, "sight") or "normal"
+        named = name or f"{FOLDER}new.md"
+        return made | answer(front, body, settings, name=named, slug=slug, sight=sight), 200
+
+    def _save(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
+        front, name = front_of(found), text_of(found, "file")
+        if name is None:
+            taken = {unit.slug for unit in self._desk.units.in_order()}
+            name, data = self._keeper.add(front, taken)
+        else:
+            try:
+                data = self._keeper.save(name, text_of(found, "digest") or "", front)
+            except Changed as fault:
+                if fault.data is None:
+                    return {"why": "The file is gone.", "gone": True}, 409
+                return {"why": str(fault), **self._state(name)}, 409
+        return {"file": name, "digest": digest_of(data), "slug": Path(name).stem,
+                "front": dict(read_document(data, name)[0].front)}, 200  # fmt: skip
+
+
+def _title(source: SourceFile) -> str:
+    title = read_document(source.data, source.name)[0].front.get("title")
+    return title if isinstance(title, str) else source.stem
+
+
+async def _body(request: Request, most: int) -> bytes:
+    """A request's bytes; more than may be are not kept.
+
+    Raises:
+        Unfit: there are more.
+    """
+    parts, size = [], 0
+    async for part in request.stream():
+        size += len(part)
+        if size > most:
+            raise Unfit("This is too large.")
+        parts.append(part)
+    return b"".join(parts)
+
+
+def _json(value: Mapping[str, Any], status: int = 200) -> Response:
+    from starlette.responses import Response  # noqa: PLC0415  # only when serving
+
+    text = json.dumps(value, ensure_ascii=False, default=str)
+    return Response(text, status, media_type="application/json")

@@ -1,0 +1,49 @@
+// A new pattern: what it is, its bed and needles, its gauge; then the colouring begins.
+(() => {
+  "use strict";
+  const { Easel } = window;
+  const { S, $ } = Easel;
+
+  const value = (id) => $(id).value.trim();
+
+  const gauge = () => {
+    const way = document.querySelector('input[name="begin-gauge"]:checked').value;
+    if (way === "like") return { like: value("begin-like") };
+    if (way === "swatch") {
+      const unit = value("begin-unit");
+      return { swatch: { stitches: Number(value("begin-stitches")), rows: Number(value("begin-rows")),
+        width: `${value("begin-width")} ${unit}`, length: `${value("begin-length")} ${unit}` } };
+    }
+    return { gauge: `${value("begin-sts")} sts x ${value("begin-rws")} rows / ${value("begin-over")}` };
+  };
+
+  const show = () => {
+    const way = document.querySelector('input[name="begin-gauge"]:checked').value;
+    for (const one of ["gauge", "swatch", "like"]) $(`begin-by-${one}`).hidden = one !== way;
+  };
+
+  const begin = () => {
+    document.body.dataset.state = "new";
+    for (const kind of S.kinds) $("begin-kind").append(new Option(kind, kind));
+    for (const [file, title] of S.gauges) $("begin-like").append(new Option(title, file));
+    $("begin-way-like").disabled = !S.gauges.length;
+    for (const radio of document.querySelectorAll('input[name="begin-gauge"]')) radio.addEventListener("change", show);
+    show();
+    $("begin").addEventListener("submit", async (event) => {
+      event.preventDefault();
+      const asked = { title: value("begin-title"), kind: value("begin-kind"), bed: value("begin-bed"), needles: Number(value("begin-needles")), ...gauge() };
+      const { status, told } = await Easel.send("work", { start: asked });
+      $("begin-why").textContent = status === 200 ? "" : told.why;
+      if (status !== 200) return $("begin-why").focus();
+      S.front = { ...told.front, yarns: { ...told.front.yarns, ...told.spare } };
+      S.base = {};
+      Easel.start();
+      S.hand = Object.keys(S.front.yarns)[1] || S.hand;
+      Easel.draw();
+      $("piece").focus();
+    });
+    $("begin-title").focus();
+  };
+
+  Easel.begin = begin;
+})();

@@ -1,0 +1,97 @@
+// Beside the piece: the made-up picture, the numbers as the published page tells them, what is wrong.
+(() => {
+  "use strict";
+  const { Easel } = window;
+  const { S, $, put, act } = Easel;
+  const { button } = Easel.make;
+
+  const SIGHTS = { normal: "most people", protan: "eyes that see little red", deutan: "eyes that see little green",
+    tritan: "eyes that see little blue", grey: "black and white" };
+
+  const element = (name, text = "", className = "") => Object.assign(document.createElement(name), { textContent: text, className });
+  const list = (pairs) => {
+    const box = element("dl");
+    for (const [term, said] of pairs) if (said) {
+      const row = element("div");
+      row.append(element("dt", term), element("dd", said));
+      box.append(row);
+    }
+    return box;
+  };
+
+  const picture = () => {
+    const svg = S.answer?.finished;
+    if (!svg || $("finished").dataset.of === svg) return;
+    $("finished").dataset.of = svg;
+    const drawn = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
+    $("finished").replaceChildren(document.importNode(drawn, true));
+  };
+
+  const told = () => {
+    const size = S.size && S.answer.sizes.find(({ key }) => key === S.size);
+    const said = size ? size.told : S.answer.told;
+    if (!said) return [];
+    return [
+      list(said.sizes), list(said.rows),
+      list(said.yarns.map(([letter, name, text]) => [`${letter} ${name}`, text])),
+      list([["Yarn in all", said.cost], ["Time", said.time], ...said.supplies]),
+    ];
+  };
+
+  const clashes = () => [
+    ...(S.answer.told?.clashes || []).map((text) => element("li", text)),
+    ...(S.answer.proposals || []).map(([yarn, colour]) => {
+      const box = element("li");
+      box.append(button(`Take ${colour} for ${Easel.yarnName(yarn)}`, () => act((front) => put(front, ["yarns", yarn, "colour"], colour), "Recoloured.")));
+      return box;
+    }),
+  ];
+
+  const NAMED = { title: "Title", summary: "One sentence about it", price: "Price", shop: "Shop", published: "Published on", access: "Who may read all of it" };
+  const place = ({ path, line }) => {
+    if (line) return `Line ${line} of the text`;
+    if (!path?.length) return "";
+    if (NAMED[path[0]]) return NAMED[path[0]];
+    if (path[0] === "yarns" && path[1]) return Easel.yarnName(path[1]);
+    if (path[0] === "pieces" && path[1]) return S.answer.pieces?.[path[1]]?.title || path[1];
+    return path[0];
+  };
+
+  const problems = () => {
+    const clashing = (S.answer.told?.clashes || []).length;
+    const found = S.answer.problems.filter(({ path, severity }) => !(clashing && severity === "warning" && path?.[0] === "yarns" && path[2] === "colour"));
+    return found.map((one) => {
+      const box = element("li");
+      box.dataset.severity = one.severity;
+      const where = place(one);
+      box.append(element("b", one.severity === "error" ? "Wrong" : "Look at"), ` ${where ? `${where}: ` : ""}${one.message}.`);
+      if (one.hint) box.append(element("i", one.hint));
+      return box;
+    });
+  };
+
+  const draw = () => {
+    if (document.body.dataset.state !== "open" || !S.answer) return;
+    picture();
+    $("told").replaceChildren(...told());
+    $("told").classList.toggle("stale", Boolean(S.answer.stale));
+    const wrong = problems();
+    $("wrong").replaceChildren(...(wrong.length ? wrong : [element("li", "Nothing is wrong.", "none")]));
+    const alike = clashes();
+    $("alike").replaceChildren(...(alike.length ? alike : [element("li", "Neighbouring stripes can be told apart by everyone.", "none")]));
+    const piece = Easel.told();
+    const first = S.answer.told;
+    $("tally").textContent = piece ? [Easel.rowsWord(piece.visible), piece.length, first?.cost, first?.time].filter(Boolean).join(" · ") : "";
+    const errors = S.answer.problems.filter(({ severity }) => severity === "error").length;
+    $("tally").dataset.errors = errors || "";
+    if (errors) $("tally").textContent = `${errors} wrong · ${$("tally").textContent}`;
+  };
+
+  for (const [sight, name] of Object.entries(SIGHTS)) $("sight").append(new Option(name, sight));
+  $("sight").addEventListener("change", () => {
+    S.sight = $("sight").value;
+    Easel.draw();
+    Easel.work();
+  });
+  Easel.parts.push(draw);
+})();

@@ -1,0 +1,44 @@
+// What is told of the pattern besides its stripes, in a plain form.
+(() => {
+  "use strict";
+  const { Easel } = window;
+  const { S, $, act, put } = Easel;
+  const { field, choice, group, words, fill } = Easel.make;
+  let sale = {}; // price and shop of a pattern that is free for the moment
+
+  const set = (name, value) => act((front) => put(front, [name], value === "" ? undefined : value), "Changed.");
+  const text = (name, type = "text", extra = {}) => {
+    const node = Object.assign(document.createElement("input"), { type, id: `about-${name}`, value: S.front[name] ?? "", ...extra });
+    node.addEventListener("change", () => set(name, type === "number" ? Number(node.value) : node.value.trim()));
+    return node;
+  };
+
+  const access = (to) => act((front) => {
+    if (to === "free") {
+      sale = { price: front.price, shop: front.shop };
+      const { price, shop, ...rest } = front;
+      return { ...rest, access: to };
+    }
+    const kept = Object.fromEntries(Object.entries(sale).filter(([, value]) => value !== undefined));
+    return { ...front, access: to, ...kept };
+  }, to === "paid" ? "For sale: give its price and its shop." : "Free for everyone.");
+
+  const draw = () => {
+    if (document.body.dataset.state !== "open") return;
+    const box = $("about");
+    const paid = S.front.access === "paid";
+    const summary = Object.assign(document.createElement("textarea"), { id: "about-summary", value: S.front.summary ?? "", rows: 3, maxLength: 300 });
+    summary.addEventListener("change", () => set("summary", summary.value.replace(/\s+/g, " ").trim()));
+    fill(box, [
+      field("Title", text("title", "text", { maxLength: 120 })),
+      field("One sentence about it", summary),
+      group(field("What it is", choice(S.kinds.map((kind) => [kind, kind]), S.front.kind || "other", (to) => set("kind", to))),
+        field("Level", choice(["basic", "easy", "intermediate", "complex"].map((of) => [of, of]), S.front.level || "easy", (to) => set("level", to)))),
+      field("Who may read all of it", choice([["free", "everyone, free"], ["paid", "those who buy it"]], S.front.access || "free", access)),
+      paid && group(field("Price", text("price", "text", { inputMode: "decimal" })), field("Shop, with https://", text("shop", "url"))),
+      field("Published on", text("published", "date")),
+      words(S.front.published ? "It is on the site from that day on." : "No day yet: a draft. Only this preview shows it."),
+    ]);
+  };
+  Easel.parts.push(draw);
+})();

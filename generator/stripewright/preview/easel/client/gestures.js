@@ -1,0 +1,324 @@
+// What a hand can do to the stripes of a piece: each gesture takes front matter and gives another,
+// or says what has to be written out first, or why it can't be.
+(() => {
+  "use strict";
+  const { at, put, run, runText, series, expand, wayOf, renamed } = window.Easel;
+
+  // Thrown by a gesture that generated stripes stand in the way of.
+  class WriteOut extends Error {
+    constructor(item, what) {
+      super(what);
+      this.item = item; // its place in the list, or null for the whole piece
+    }
+  }
+  class Cannot extends Error {}
+
+  const WHAT = { mirror: "mirror", repeat: "repeat", fibonacci: "growing series", graded: "graded series",
+    faded: "fade", drawn: "row drawn by lot" };
+
+  const own = (front, key) => {
+    const piece = front.pieces[key];
+    const way = wayOf(piece);
+    if (way === "like") throw new Cannot("This piece follows another: colour that one.");
+    return { piece, way, path: ["pieces", key, way], items: piece[way] || [] };
+  };
+
+  // Only a piece that states its rows has rows to move; of others, the rows are worked out.
+  const stated = (front, key) => {
+    const found = own(front, key);
+    if (found.way === "parts") throw new WriteOut(null, "Its rows are shared out of a length.");
+    if (found.way === "plain") throw new WriteOut(null, "It is one yarn over a whole length.");
+    return found;
+  };
+
+  const top = (items, place) => WHAT[window.Easel.kindOf(items[place])];
+
+  const refuseSeries = (items, part) => {
+    if (part.series) throw new WriteOut(part.at[0], `This stripe is one of a ${top(items, part.at[0])}.`);
+  };
+
+  const isMiddle = (items, path) => {
+    for (let end = path.length - 1; end > 1; end -= 1) {
+      const around = path[end - 1] === "mirror" && at(items, path.slice(0, end - 1));
+      if (around && around.middle !== "twice" && path[end] === around.mirror.length - 1) return true;
+    }
+    return false;
+  };
+
+  const listOf = (path) => path.slice(0, -1);
+  const splice = (items, path, count, ...more) => {
+    const list = [...at(items, listOf(path))];
+    list.splice(path[path.length - 1], count, ...more);
+    return listOf(path).length ? put(items, listOf(path), list) : list;
+  };
+
+  const setRun = (items, path, change) => {
+    const before = at(items, path);
+    return put(items, path, runText({ ...run(before), ...change }, before));
+  };
+
+  // Neighbours of one yarn in a list become one; the middle of a mirror stays by itself.
+  const joined = (items, path) => {
+    const list = path.length ? at(items, path) : items;
+    const once = path[path.length - 1] === "mirror" && at(items, path.slice(0, -1)).middle !== "twice";
+    const made = [];
+    list.forEach((item, number) => {
+      const [one, last] = [run(item), made.length ? run(made[made.length - 1]) : null];
+      const alone = once && number === list.length - 1;
+      if (one && last && !alone && one.yarn === last.yarn && !one.least && !last.least) {
+        made[made.length - 1] = runText({ ...last, count: last.count + one.count }, made[made.length - 1]);
+      } else made.push(item);
+    });
+    return path.length ? put(items, path, made) : made;
+  };
+
+  // ---- colouring ------------------------------------------------------------------------------
+  // Rows `from` to `to` (counted from the first visible row) in a yarn.
+  const paint = (front, key, made, from, to, yarn) => {
+    const { piece, way, path, items: before } = own(front, key);
+    if (way === "plain") {
+      if (from > 0 || to < Infinity) throw new WriteOut(null, "It is one yarn over a whole length.");
+      return put(front, ["pieces", key, "yarn"], yarn);
+    }
+    let items = before;
+    const touched = new Map();
+    for (let turn = 0; turn < 4000; turn += 1) {
+      const shown = window.Easel.stripesOf({ ...piece, [way]: items }, made.answer, made);
+      let low = 0;
+      let found = null;
+      for (const part of shown) {
+        const high = low + part.rows;
+        if (high > from && low < to && part.yarn !== yarn) {
+          found = { part, low, high };
+          break;
+        }
+        low = high;
+      }
+      if (!found) break;
+      const { part, high } = found;
+      refuseSeries(items, part);
+      const start = Math.max(from, found.low) - found.low;
+      const end = Math.min(to, high) - found.low;
+      touched.set(listOf(part.at).join(), listOf(part.at));
+      if (start === 0 && end === part.rows) {
+        items = setRun(items, part.at, { yarn });
+        continue;
+      }
+      if (way === "parts") throw new WriteOut(null, "Its rows are shared out of a length.");
+      if (isMiddle(items, part.at)) throw new WriteOut(part.at[0], "This stripe is the middle of a mirror.");
+      const cuts = [[part.yarn, start], [yarn, end - start], [part.yarn, part.rows - end]].filter(([, rows]) => rows);
+      if (part.flip) cuts.reverse();
+      items = splice(items, part.at, 1, ...cuts.map(([name, count]) => runText({ yarn: name, count })));
+    }
+    for (const list of touched.values()) if (way === "stripes") items = joined(items, list);
+    return put(front, path, items);
+  };
+
+  // ---- rows -----------------------------------------------------------------------------------
+  const times = (shown, path) => shown.filter((part) => part.at.join() === path.join()).length;
+
+  // The edge above stripe `number` goes up by `rows`: they pass from one stripe to the other.
+  const edge = (front, key, made, number, rows) => {
+    const { path, items } = stated(front, key);
+    const shown = expand(items, made);
+    const [one, two] = [shown[number], shown[number + 1]];
+    if (!two) return size(front, key, made, number, one.count + rows, false);
+    refuseSeries(items, one);
+    refuseSeries(items, two);
+    if (one.at.join() === two.at.join()) throw new WriteOut(one.at[0], "Both stripes are written once.");
+    const [n, m] = [times(shown, one.at), times(shown, two.at)];
+    if (Math.max(n, m) % Math.min(n, m)) throw new WriteOut(one.at[0], "These stripes are repeated unevenly.");
+    const most = Math.max(n, m);
+    const counts = [one.count + (rows * most) / n, two.count - (rows * most) / m];
+    if (Math.min(...counts) < 1) throw new Cannot("A stripe has at least one row.");
+    return put(front, path, setRun(setRun(items, one.at, { count: counts[0] }), two.at, { count: counts[1] }));
+  };
+
+  // How far the edge above a stripe can go: rows down (negative) and up.
+  const reach = (front, key, made, number) => {
+    const { items } = stated(front, key);
+    const shown = expand(items, made);
+    const [one, two] = [shown[number], shown[number + 1]];
+    const [n, m] = [times(shown, one.at), two ? times(shown, two.at) : 1];
+    const most = Math.max(n, m);
+    return [-Math.floor(((one.count - 1) * n) / most), two ? Math.floor(((two.count - 1) * m) / most) : 2000];
+  };
+
+  // A stripe's rows; with the length locked, its neighbour gives or takes them.
+  const size = (front, key, made, number, rows, locked) => {
+    const { way, path, items } = own(front, key);
+    if (way === "plain") throw new WriteOut(null, "It is one yarn over a whole length.");
+    const shown = expand(items, made);
+    refuseSeries(items, shown[number]);
+    if (!(rows >= 1)) throw new Cannot("A stripe has at least one row.");
+    if (way === "parts" || !locked) return put(front, path, setRun(items, shown[number].at, { count: rows }));
+    const more = rows - shown[number].count;
+    if (number + 1 < shown.length) return edge(front, key, made, number, more);
+    if (number === 0) throw new Cannot("The length is locked, and this is the only stripe.");
+    return edge(front, key, made, number - 1, -more);
+  };
+
+  // ---- stripes --------------------------------------------------------------------------------
+  const recolour = (front, key, made, number, yarn) => {
+    const { way, path, items } = own(front, key);
+    if (way === "plain") return put(front, ["pieces", key, "yarn"], yarn);
+    const part = expand(items, made)[number];
+    refuseSeries(items, part);
+    return put(front, path, setRun(items, part.at, { yarn }));
+  };
+
+  // The upper half of a stripe in another yarn.
+  const split = (front, key, made, number, yarn) => {
+    const { items } = stated(front, key);
+    const shown = expand(items, made);
+    const low = shown.slice(0, number).reduce((sum, part) => sum + part.count, 0);
+    const rows = shown[number].count;
+    if (rows < 2) throw new Cannot("One row can’t be split.");
+    return paint(front, key, made, low + Math.ceil(rows / 2), low + rows, yarn);
+  };
+
+  const remove = (front, key, made, from, to, locked) => {
+    const { path, items } = stated(front, key);
+    const shown = expand(items, made);
+    if (to - from + 1 >= shown.length) throw new Cannot("One stripe has to stay.");
+    if (locked) {
+      const taken = from > 0 ? from - 1 : to + 1;
+      const low = shown.slice(0, from).reduce((sum, part) => sum + part.count, 0);
+      const high = shown.slice(0, to + 1).reduce((sum, part) => sum + part.count, 0);
+      return paint(front, key, made, low, high, shown[taken].yarn);
+    }
+    let next = items;
+    const places = new Map(shown.slice(from, to + 1).map((part) => [part.at.join(), part]));
+    for (const part of [...places.values()].reverse().sort((a, b) => (a.at.join() < b.at.join() ? 1 : -1))) {
+      refuseSeries(items, part);
+      if (at(next, listOf(part.at)).length < 2) throw new WriteOut(part.at[0], "It would leave nothing of what it stands in.");
+      next = splice(next, part.at, 1);
+    }
+    return put(front, path, next);
+  };
+
+  // Whole entries of the list that a selection of stripes touches.
+  const entries = (front, key, made, from, to) => {
+    const found = stated(front, key);
+    const shown = expand(found.items, made);
+    const [first, last] = [shown[from].at[0], shown[to].at[0]];
+    return { ...found, shown, first: Math.min(first, last), last: Math.max(first, last) };
+  };
+
+  const replaced = ({ path, items, first, last }, front, ...more) =>
+    put(front, path, [...items.slice(0, first), ...more, ...items.slice(last + 1)]);
+
+  const free = (locked) => {
+    if (locked) throw new Cannot("This makes the piece longer, and its length is locked.");
+  };
+
+  const duplicate = (front, key, made, from, to, locked) => {
+    free(locked);
+    const found = entries(front, key, made, from, to);
+    const chosen = found.items.slice(found.first, found.last + 1);
+    return replaced(found, front, ...chosen, ...chosen);
+  };
+
+  const repeat = (front, key, made, from, to, locked, count) => {
+    free(locked);
+    if (!(count >= 2 && count <= 1000)) throw new Cannot("Repeat it two times or more.");
+    const found = entries(front, key, made, from, to);
+    return replaced(found, front, { repeat: count, stripes: found.items.slice(found.first, found.last + 1) });
+  };
+
+  const mirror = (front, key, made, from, to, locked) => {
+    free(locked);
+    const found = entries(front, key, made, from, to);
+    const chosen = found.items.slice(found.first, found.last + 1);
+    if (chosen.length < 2) throw new Cannot("Mirror two stripes or more; the last is the middle.");
+    return replaced(found, front, { mirror: chosen });
+  };
+
+  const move = (front, key, made, from, to, way) => {
+    const found = entries(front, key, made, from, to);
+    const inner = found.shown[from].at;
+    if (from === to && inner.length > 1) { // inside a mirror or a repeat, it moves there
+      const list = at(found.items, listOf(inner));
+      const place = inner[inner.length - 1];
+      const goes = found.shown[from].flip ? place - way : place + way;
+      if (goes < 0 || goes >= list.length) throw new Cannot("It is at the end of what it stands in.");
+      const moved = [...list];
+      [moved[place], moved[goes]] = [moved[goes], moved[place]];
+      return put(front, found.path, put(found.items, listOf(inner), moved));
+    }
+    const items = [...found.items];
+    const chosen = items.splice(found.first, found.last - found.first + 1);
+    const goes = found.first + way;
+    if (goes < 0 || goes > items.length) throw new Cannot("It is at the end of the piece.");
+    items.splice(goes, 0, ...chosen);
+    return put(front, found.path, items);
+  };
+
+  const turned = (items, first) => items.map((item, number) => {
+    if (series(item)) throw new WriteOut(first + number, "A series can’t be turned round as it is.");
+    return item.stripes && item.repeat !== undefined ? { ...item, stripes: turned(item.stripes, first) } : item;
+  }).reverse();
+
+  const reverse = (front, key, made, from, to) => {
+    const found = entries(front, key, made, from, to);
+    return replaced(found, front, ...turned(found.items.slice(found.first, found.last + 1), found.first));
+  };
+
+  const swap = (front, key, made, from, to, one, other) => {
+    const found = entries(front, key, made, from, to);
+    const chosen = found.items.slice(found.first, found.last + 1);
+    return replaced(found, front, ...renamed(chosen, { [one]: other, [other]: one }));
+  };
+
+  // A seed's numbers: FNV-1a of its letters, then a linear step; the same on every machine.
+  const lots = (seed) => {
+    let state = 2166136261;
+    for (const letter of String(seed)) state = Math.imul(state ^ letter.codePointAt(0), 16777619);
+    return (most) => {
+      state = (Math.imul(state, 1664525) + 1013904223) | 0;
+      return Math.floor(((state >>> 8) / 16777216) * most);
+    };
+  };
+
+  const shuffle = (front, key, made, from, to, seed) => {
+    const found = entries(front, key, made, from, to);
+    const chosen = found.items.slice(found.first, found.last + 1);
+    const lot = lots(seed);
+    for (let n = chosen.length - 1; n > 0; n -= 1) {
+      const other = lot(n + 1);
+      [chosen[n], chosen[other]] = [chosen[other], chosen[n]];
+    }
+    return replaced(found, front, ...chosen);
+  };
+
+  const evenly = (front, key, made, from, to) => {
+    const found = entries(front, key, made, from, to);
+    const chosen = found.items.slice(found.first, found.last + 1);
+    const bent = chosen.findIndex((item) => !run(item));
+    if (bent >= 0) throw new WriteOut(found.first + bent, `Here is a ${top(chosen, bent)}.`);
+    const total = chosen.reduce((sum, item) => sum + run(item).count, 0);
+    const [each, over] = [Math.floor(total / chosen.length), total % chosen.length];
+    return replaced(found, front, ...chosen.map((item, n) => runText({ ...run(item), count: each + (n < over) }, item)));
+  };
+
+  // What is generated as single stripes: one entry, or (null) all of a piece with its rows stated.
+  const writeOut = (front, key, shown, item) => {
+    const piece = front.pieces[key];
+    if (item !== null) {
+      const path = ["pieces", key, wayOf(piece)];
+      const own = shown.filter((part) => part.at[0] === item);
+      const count = (part) => (wayOf(piece) === "parts" ? part.count : part.rows);
+      const list = [...piece[wayOf(piece)]];
+      list.splice(item, 1, ...own.map((part) => runText({ yarn: part.yarn, count: count(part) })));
+      return put(front, path, list);
+    }
+    const { parts, length, rows, yarn, least, ...rest } = piece;
+    return put(front, ["pieces", key], { ...rest, stripes: shown.map((part) => runText({ yarn: part.yarn, count: part.rows })) });
+  };
+
+  // One yarn for another, in every piece.
+  const everywhere = (front, one, other) => put(front, ["pieces"], renamed(front.pieces, { [one]: other }));
+
+  window.Easel.gestures = { WriteOut, Cannot, WHAT, paint, edge, reach, size, recolour, split, remove, duplicate, repeat,
+    mirror, move, reverse, swap, shuffle, evenly, writeOut, everywhere };
+})();

@@ -1,0 +1,200 @@
+// What can be done with the chosen stripe, and with a run of chosen ones; and the piece's switch.
+(() => {
+  "use strict";
+  const { Easel } = window;
+  const { S, $, gestures, act, put, run, kindOf, wayOf, series } = Easel;
+
+  const key = () => S.piece;
+  const made = () => Easel.made();
+
+  // ---- small makers of controls -----------------------------------------------------------------
+  const button = (text, does, extra = {}) => {
+    const node = Object.assign(document.createElement("button"), { type: "button", textContent: text, ...extra });
+    node.addEventListener("click", does);
+    return node;
+  };
+  let ids = 0;
+  const field = (text, control) => {
+    const label = document.createElement("label");
+    control.id ||= `field-${(ids += 1)}`;
+    label.htmlFor = control.id;
+    label.textContent = text;
+    const box = document.createElement("p");
+    box.className = "field";
+    box.append(label, control);
+    return box;
+  };
+  const numberBox = (value, least, does, most = 20000) => {
+    const node = Object.assign(document.createElement("input"), { type: "number", value, min: least, max: most, inputMode: "numeric" });
+    node.addEventListener("change", () => node.value !== "" && does(Number(node.value)));
+    return node;
+  };
+  const choice = (options, value, does) => {
+    const node = document.createElement("select");
+    for (const [of, words] of options) node.append(new Option(words, of, false, of === value));
+    node.value = value;
+    node.addEventListener("change", () => does(node.value));
+    return node;
+  };
+  const yarnOptions = () => Object.keys(Easel.front().yarns || {}).map((of) => [of, `${Easel.letters()[of]} ${Easel.yarnName(of)}`.trim()]);
+  const group = (...nodes) => {
+    const box = document.createElement("div");
+    box.className = "tools";
+    box.append(...nodes.filter(Boolean));
+    return box;
+  };
+  const words = (text, className = "hint") => Object.assign(document.createElement("p"), { className, textContent: text });
+
+  // ---- the chosen stripe --------------------------------------------------------------------------
+  const others = (yarn) => Object.keys(S.front.yarns).find((of) => of !== yarn);
+
+  const removeChosen = () => act((front) => gestures.remove(front, key(), made(), S.from, S.to, S.locked), "Deleted.");
+
+  const stripePanel = (part, count) => {
+    const n = S.to;
+    const shares = wayOf(S.front.pieces[key()]) === "parts";
+    const rows = numberBox(part.count ?? part.rows, 1, (value) => act((front) => gestures.size(front, key(), made(), n, value, S.locked)));
+    rows.id = "rows";
+    return [
+      group(button("Stripe below", () => Easel.choose(Math.max(0, n - 1)), { disabled: n === 0 }),
+        button("Stripe above", () => Easel.choose(Math.min(count - 1, n + 1)), { disabled: n === count - 1 })),
+      field("Yarn", choice(yarnOptions(), part.yarn, (yarn) => Easel.give(yarn))),
+      group(field(shares ? "Share" : "Rows", rows), button("One less", () => Easel.step(-1)), button("One more", () => Easel.step(1))),
+      shares && words("Its rows are shared out of the piece’s length by these shares."),
+      group(button("Split", () => act((front) => gestures.split(front, key(), made(), n, part.yarn === S.hand ? others(part.yarn) || part.yarn : S.hand), "Split: the upper half has another yarn.")),
+        button("Duplicate", () => act((front) => gestures.duplicate(front, key(), made(), n, n, S.locked), "Duplicated.")),
+        button("Delete", removeChosen),
+        button("Move down", () => moved(-1)), button("Move up", () => moved(1))),
+    ];
+  };
+
+  const moved = async (way) => {
+    const span = S.to - S.from;
+    const before = S.front;
+    await act((front) => gestures.move(front, key(), made(), S.from, S.to, way), way > 0 ? "Moved up." : "Moved down.");
+    if (S.front === before) return;
+    const most = Easel.shown().length - 1;
+    S.from = Math.max(0, Math.min(most - span, S.from + way));
+    S.to = S.from + span;
+    Easel.draw();
+  };
+
+  // ---- several chosen -----------------------------------------------------------------------------
+  const onChosen = (gesture, said, ...more) => () => act((front) => gestures[gesture](front, key(), made(), S.from, S.to, ...more.map((one) => one())), said);
+  const value = (id) => $(id).value;
+
+  const severalPanel = (count) => {
+    const parts = Easel.shown();
+    const here = [...new Set(parts.slice(S.from, S.to + 1).map(({ yarn }) => yarn))];
+    const kept = { times: $("times")?.value || 2, seed: $("seed")?.value || "harbour" };
+    const times = Object.assign(numberBox(kept.times, 2, () => {}, 1000), { id: "times" });
+    const seed = Object.assign(document.createElement("input"), { id: "seed", value: kept.seed, maxLength: 40 });
+    const one = Object.assign(choice(yarnOptions(), here[0], () => {}), { id: "swap-one" });
+    const other = Object.assign(choice(yarnOptions(), here[1] || others(here[0]), () => {}), { id: "swap-other" });
+    const locked = () => S.locked;
+    return [
+      group(button("All stripes", () => { [S.from, S.to] = [0, count - 1]; Easel.draw(); }),
+        button("One more below", () => Easel.choose(Math.max(0, S.from - 1), true), { disabled: S.from === 0 }),
+        button("One more above", () => Easel.choose(Math.min(count - 1, S.to + 1), true), { disabled: S.to === count - 1 })),
+      S.from < S.to && group(button("Delete these", removeChosen), button("Duplicate these", onChosen("duplicate", "Duplicated.", locked)),
+        button("Move down", () => moved(-1)), button("Move up", () => moved(1))),
+      group(field("Times", times), button("Repeat", onChosen("repeat", "Repeated.", locked, () => Number(value("times"))))),
+      group(button("Mirror", onChosen("mirror", "Mirrored: the last chosen stripe is the middle.", locked)),
+        button("Reverse", onChosen("reverse", "Reversed.")), button("Share evenly", onChosen("evenly", "Shared evenly."))),
+      group(field("Swap", one), field("with", other), button("Swap yarns", onChosen("swap", "Swapped.", () => value("swap-one"), () => value("swap-other")))),
+      group(field("Seed", seed), button("Shuffle", onChosen("shuffle", "Shuffled.", () => value("seed")))),
+    ];
+  };
+
+  // ---- what was generated -------------------------------------------------------------------------
+  const NUMBERS = { repeat: [["repeat", "Times"]], graded: [["first", "Rows of the first"], ["by", "Each by"], ["stripes", "Stripes"]],
+    fibonacci: [["stripes", "Stripes"], ["times", "Each times"]], faded: [["band", "Rows of a band"], ["bands", "Bands"]],
+    drawn: [["stripes", "Stripes"], ["least", "Thinnest"], ["most", "Widest"]], mirror: [] };
+
+  const givenPanel = (place) => {
+    const way = wayOf(S.front.pieces[key()]);
+    const item = S.front.pieces[key()][way][place];
+    const kind = kindOf(item);
+    const set = (name, to) => act((front) => put(front, ["pieces", key(), way, place, name], to), "Changed.");
+    const nodes = NUMBERS[kind].map(([name, text]) => field(text, numberBox(item[name] ?? 1, name === "by" ? -1000 : 1, (to) => set(name, to))));
+    if (kind === "mirror") nodes.push(field("Middle stripe", choice([["once", "knitted once"], ["twice", "knitted twice"]], item.middle || "once", (to) => set("middle", to))));
+    if (kind === "fibonacci") nodes.push(field("Which way", choice([["growing", "growing"], ["shrinking", "shrinking"]], item.order || "growing", (to) => set("order", to))));
+    if (kind === "drawn") {
+      const seed = Object.assign(document.createElement("input"), { value: item.seed });
+      seed.addEventListener("change", () => set("seed", seed.value));
+      nodes.push(field("Seed", seed));
+    }
+    if (series(item)) item[kind].forEach((yarn, n) => nodes.push(field(`Yarn ${n + 1}`, choice(yarnOptions(), yarn, (to) => set(kind, item[kind].map((of, m) => (m === n ? to : of)))))));
+    const all = Easel.shown().filter((part) => part.at[0] === place).length;
+    return [words(`These ${all} stripes are one ${gestures.WHAT[kind]}: what you change in it changes all that comes of it.`), group(...nodes),
+      group(button("Write out", () => act((front) => gestures.writeOut(front, key(), Easel.shown(), place), `Written out into ${all} stripes.`)))];
+  };
+
+  // ---- all of it --------------------------------------------------------------------------------
+  const fill = (box, nodes) => {
+    const focused = box.contains(document.activeElement) && { id: document.activeElement.id, text: document.activeElement.textContent, name: document.activeElement.tagName };
+    box.replaceChildren(...nodes.filter(Boolean));
+    if (!focused) return;
+    const again = (focused.id && !focused.id.startsWith("field-") && $(focused.id)) || [...box.querySelectorAll(focused.name)].find((node) => node.textContent === focused.text);
+    again?.focus({ preventScroll: true });
+  };
+
+  const pieceNote = () => {
+    const piece = S.front.pieces[key()];
+    if (S.size) return "A size follows the pattern’s own stripes.";
+    if (wayOf(piece) === "like") return `This piece follows ${Easel.S.answer?.pieces?.[piece.like]?.title || piece.like}: colour that one.`;
+    return "";
+  };
+
+  const draw = () => {
+    if (document.body.dataset.state !== "open") return;
+    const piece = S.front.pieces?.[key()];
+    const parts = Easel.shown();
+    const part = parts[S.to];
+    const note = piece ? pieceNote() : "";
+    const single = S.from === S.to ? `Stripe ${S.to + 1} of ${parts.length}` : `Stripes ${S.from + 1} to ${S.to + 1} of ${parts.length}`;
+    $("stripe-title").textContent = part ? single : "No stripe";
+    const given = part?.at?.length && !note && !run(piece[wayOf(piece)][part.at[0]]);
+    fill($("stripe"), note || !part ? [words(note)] : stripePanel(part, parts.length));
+    fill($("given-panel"), given ? givenPanel(part.at[0]) : []);
+    $("given-box").hidden = !given;
+    fill($("several"), note || !part ? [words(note)] : severalPanel(parts.length));
+    switches();
+  };
+
+  const switches = () => {
+    const pieces = Object.keys(S.front.pieces || {});
+    const names = pieces.map((of) => [of, S.answer?.pieces?.[of]?.title || of]);
+    const filled = (id, options, current, does) => {
+      const node = $(id);
+      const text = JSON.stringify(options);
+      if (node.dataset.of !== text) node.replaceChildren(...options.map(([of, said]) => new Option(said, of)));
+      node.dataset.of = text;
+      node.value = current;
+      node.onchange = () => does(node.value);
+      node.closest("p").hidden = options.length < 2;
+    };
+    const show = (change) => {
+      Object.assign(S, change, { from: 0, to: 0 });
+      Easel.draw();
+    };
+    filled("which", names, S.piece, (of) => show({ piece: of }));
+    filled("size", [["", "The pattern’s own"], ...(S.answer?.sizes || []).map(({ key: of, title }) => [of, title])], S.size, (of) => show({ size: of }));
+    $("undo").disabled = !S.undo.length;
+    $("redo").disabled = !S.redo.length;
+    $("save").disabled = S.saving || S.lookOnly || !(Easel.dirty() || !S.file);
+    $("saved").textContent = S.lookOnly ? "Only looking" : S.saving ? "Saving" : !S.file ? "Not saved yet" : Easel.dirty() ? "Not saved" : "Saved";
+    $("page-link").hidden = !S.file;
+    $("page-link").href = `/patterns/${encodeURIComponent(S.slug || "")}/`;
+    $("name").textContent = String(S.front.title ?? "");
+    document.title = `${S.front.title ?? "Easel"} · Easel`;
+    $("locked").checked = S.locked;
+  };
+  $("locked").addEventListener("change", (event) => {
+    S.locked = event.target.checked;
+    Easel.draw();
+  });
+
+  Object.assign(Easel, { removeChosen, make: { button, field, numberBox, choice, group, words, fill, yarnOptions } });
+  Easel.parts.push(draw);
+})();

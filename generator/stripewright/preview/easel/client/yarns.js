@@ -1,0 +1,110 @@
+// The yarns: the one in the hand, and what can be done with each.
+(() => {
+  "use strict";
+  const { Easel } = window;
+  const { S, $, gestures, act, put, used } = Easel;
+  const { button, field, choice, group, words, fill } = Easel.make;
+
+  const chip = (key) => {
+    const node = Object.assign(document.createElement("span"), { className: "chip" });
+    node.style.background = Easel.colour(key);
+    node.setAttribute("aria-hidden", "true");
+    return node;
+  };
+
+  const strip = () => {
+    const letters = Easel.letters();
+    fill($("hand"), Object.keys(S.front.yarns || {}).map((key) => {
+      const node = button("", () => {
+        S.hand = key;
+        Easel.draw();
+        Easel.say(`${Easel.yarnName(key)} is in your hand.`);
+      });
+      node.id = `hand-${key}`;
+      node.setAttribute("aria-pressed", S.hand === key);
+      node.setAttribute("aria-label", `Paint with ${letters[key]} ${Easel.yarnName(key)}`);
+      node.append(chip(key), `${letters[key]} `, Object.assign(document.createElement("span"), { className: "name", textContent: Easel.yarnName(key) }));
+      return node;
+    }));
+  };
+
+  const set = (key, name, value) => act((front) => put(front, ["yarns", key, name], value), "Changed.");
+  const text = (key, name, type = "text") => {
+    const node = Object.assign(document.createElement("input"), { type, value: S.front.yarns[key][name] ?? "", id: `yarn-${key}-${name}` });
+    node.addEventListener("change", () => set(key, name, node.value.trim() === "" ? undefined : node.value.trim()));
+    return node;
+  };
+
+  const colourBox = (key) => {
+    const node = text(key, "colour", "color");
+    node.value = /^#[0-9a-f]{6}$/i.test(S.front.yarns[key].colour) ? S.front.yarns[key].colour.toLowerCase() : "#888888";
+    node.addEventListener("input", () => {
+      S.trial = put(S.front, ["yarns", key, "colour"], node.value);
+      Easel.drawPiece();
+    });
+    return node;
+  };
+
+  const WEIGHTS = ["lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo"];
+  const moveYarn = (key, way) => act((front) => {
+    const keys = Object.keys(front.yarns);
+    const place = keys.indexOf(key);
+    const goes = Math.max(0, Math.min(keys.length - 1, place + way));
+    keys.splice(place, 1);
+    keys.splice(goes, 0, key);
+    return { ...front, yarns: Object.fromEntries(keys.map((of) => [of, front.yarns[of]])) };
+  }, "Moved.");
+
+  const takeAway = (key) => act((front) => {
+    if (used(front, key)) throw new gestures.Cannot("Stripes are knitted in it: replace it first.");
+    if (Object.keys(front.yarns).length < 2) throw new gestures.Cannot("One yarn has to stay.");
+    return put(front, ["yarns", key], undefined);
+  }, "Taken away.");
+
+  const panel = (key, place, keys) => {
+    const box = document.createElement("details");
+    box.dataset.yarn = key;
+    box.open = open.has(key);
+    box.addEventListener("toggle", () => (box.open ? open.add(key) : open.delete(key)));
+    const head = document.createElement("summary");
+    head.append(chip(key), ` ${Easel.letters()[key]} ${Easel.yarnName(key)}`, used(S.front, key) ? "" : " (in no stripe yet: not saved)");
+    const yarn = S.front.yarns[key];
+    const weight = choice([["", "not said"], ...WEIGHTS.map((name, n) => [String(n), `${n} ${name}`])], String(yarn.weight ?? ""),
+      (to) => set(key, "weight", to === "" ? undefined : Number(to)));
+    const others = Object.keys(S.front.yarns).filter((of) => of !== key);
+    const instead = choice(others.map((of) => [of, Easel.yarnName(of)]), others[0], () => {});
+    box.append(head,
+      group(field("Name", text(key, "name")), field("Colour", colourBox(key)), field("Weight class", weight)),
+      group(field("Ball, like 100 g / 120 m", text(key, "ball")), field("Price of a ball", text(key, "price"))),
+      group(button("Earlier", () => moveYarn(key, -1), { disabled: place === 0 }), button("Later", () => moveYarn(key, 1), { disabled: place === keys.length - 1 }),
+        button("Take away", () => takeAway(key))),
+      others.length ? group(field("Replace everywhere with", instead), button("Replace", () => act((front) => gestures.everywhere(front, key, instead.value), "Replaced."))) : "");
+    return box;
+  };
+  const open = new Set();
+
+  const COLOURS = ["#b5452f", "#d9a441", "#4f7a5b", "#7a4a72", "#3c7fa0", "#8a8f94", "#d98f86", "#2b2b33"];
+  const add = () => {
+    const keys = Object.keys(S.front.yarns || {});
+    let n = keys.length + 1;
+    while (keys.includes(`yarn_${n}`)) n += 1;
+    const first = S.front.yarns?.[keys[0]] || {};
+    const colour = COLOURS.find((of) => !keys.some((key) => S.front.yarns[key].colour === of)) || "#777777";
+    const fresh = { name: `Yarn ${n}`, colour, ...(first.weight === undefined ? {} : { weight: first.weight }), ...(first.ball ? { ball: first.ball } : {}) };
+    open.add(`yarn_${n}`);
+    act((front) => put(front, ["yarns", `yarn_${n}`], fresh), "A yarn is added.");
+    S.hand = `yarn_${n}`;
+    Easel.draw();
+  };
+
+  const draw = () => {
+    if (document.body.dataset.state !== "open") return;
+    strip();
+    const keys = Object.keys(S.front.yarns || {});
+    if (!$("yarns").querySelector("input[type=color]:focus")) fill($("yarns"), keys.map((key, n) => panel(key, n, keys)));
+  };
+  $("add-yarn").addEventListener("click", add);
+  $("add-yarn-here").addEventListener("click", add);
+  Easel.drawPiece = Easel.parts[0];
+  Easel.parts.push(draw);
+})();

@@ -1,0 +1,73 @@
+"""Who may send the easel's three requests: its own page, and nobody else.
+
+A page elsewhere can send a form or a plain text to this machine without being asked; it can't read
+the token out of the easel's page, nor say that it comes from here.
+"""
+
+from __future__ import annotations
+
+import secrets
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from starlette.types import Scope
+
+WORK, SAVE, SHEET = "/-/easel/work", "/-/easel/save", "/-/easel/sheet"
+TOKEN_HEADER = "x-easel-token"  # noqa: S105  # the header's name
+JSON_BYTES = 1 << 20
+PICTURE_BYTES = 25 << 20
+MOST_BYTES = {WORK: JSON_BYTES, SAVE: JSON_BYTES, SHEET: PICTURE_BYTES}
+"""What each request may carry."""
+
+
+class Door:
+    """Turns away what does not come from the easel's own page."""
+
+    def __init__(self, *, look_only: bool = False) -> None:
+        self.token = secrets.token_urlsafe(32)
+        self.look_only = look_only
+
+    def takes(self, path: str) -> bool:
+        """Whether an address is one of the three."""
+        return path in MOST_BYTES
+
+    def refusal(self, scope: Scope) -> tuple[int, str] | None:
+        """Status and words for a request that is turned away; None for one that may pass.
+
+        Args:
+            scope: the request; its host has been looked at already.
+        """
+        path = scope["path"]
+        host = _one(scope, b"host")
+        if _one(scope, b"origin") != b"http://" + host.lower():
+            return 403, "Only the easel’s own page may ask for this.\n"
+        if _all(scope, b"sec-fetch-site") not in ([], [b"same-origin"]):
+            return 403, "Only the easel’s own page may ask for this.\n"
+        token = _one(scope, TOKEN_HEADER.encode())
+        if not secrets.compare_digest(token, self.token.encode()):
+            return 403, "This page is of an earlier preview: load it again.\n"
+        if path == SAVE and self.look_only:
+            return 403, "This preview only looks: it was started with --look-only.\n"
+        kind = _one(scope, b"content-type").split(b";")[0].strip().lower()
+        if path != SHEET and kind != b"application/json":
+            return 415, "This takes JSON.\n"
+        if path == SHEET and kind != b"application/octet-stream":
+            return 415, "This takes a picture’s bytes.\n"
+        if _all(scope, b"content-encoding"):
+            return 415, "This takes nothing packed.\n"
+        length = _one(scope, b"content-length")
+        if not length.isdigit() or len(length) > 12:  # longer than any file
+            return 411, "Say how long it is.\n"
+        if int(length) > MOST_BYTES[path]:
+            return 413, "This is too large.\n"
+        return None
+
+
+def _all(scope: Scope, wanted: bytes) -> list[Any]:
+    return [value for name, value in scope["headers"] if name == wanted]
+
+
+def _one(scope: Scope, wanted: bytes) -> bytes:
+    """The one header of a name; b"" for none or several."""
+    found = _all(scope, wanted)
+    return bytes(found[0]) if len(found) == 1 else b""

@@ -1,0 +1,82 @@
+"""Every stripe of a piece as it is knitted, with the place of what it was written by.
+
+A stripe of `mirror: [...]` is written once and knitted twice: what is done to one of the two is
+done to what is written, and so to both.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.compute.rows import build, share
+from stripewright.pattern.stripes import Mirror, Repeat, Run
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stripewright.compute.worked import WorkedPiece
+    from stripewright.pattern.pieces import Piece
+    from stripewright.pattern.stripes import StripeItem
+
+    At = tuple[int | str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A stripe: its yarn, its count as written (rows, or a share), its least rows, its place.
+
+    `at` leads from the list of stripes to what is written; `slot` counts the stripes that one
+    written series makes.
+    """
+
+    yarn: str
+    count: float
+    least: int | None
+    at: At
+    slot: int = 0
+
+
+def parts_of(items: Sequence[StripeItem], at: At = ()) -> Iterator[Part]:
+    """Build stripes out in full, in the order they are knitted, as `compute.rows.build` does."""
+    for number, item in enumerate(items):
+        here = (*at, number)
+        match item:
+            case Run():
+                yield Part(item.yarn, item.count, item.least, here)
+            case Repeat():
+                yield from list(parts_of(item.stripes, (*here, "stripes"))) * item.repeat
+            case Mirror():
+                half = list(parts_of(item.mirror, (*here, "mirror")))
+                back = half if item.middle == "twice" else half[:-1]
+                yield from half + back[::-1]
+            case _:
+                for slot, one in enumerate(build([item])):
+                    yield Part(one.yarn, one.count, one.least, here, slot)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A stripe with its visible rows."""
+
+    yarn: str
+    rows: int
+    at: At
+    slot: int
+
+
+def shown_parts(piece: Piece, worked: WorkedPiece) -> list[Shown]:
+    """The stripes of a piece with their visible rows; of one that takes them from elsewhere, plain.
+
+    Args:
+        piece: as written.
+        worked: the same, worked out.
+    """
+    if piece.stripes is not None:
+        return [Shown(p.yarn, int(p.count), p.at, p.slot) for p in parts_of(piece.stripes)]
+    if piece.parts is None:
+        return [Shown(line.yarn, line.visible, (), n) for n, line in enumerate(worked.plan)]
+    parts = list(parts_of(piece.parts))
+    leasts = [part.least or piece.least for part in parts]
+    rows = share(worked.visible_rows, [part.count for part in parts], leasts)
+    return [Shown(p.yarn, count, p.at, p.slot) for p, count in zip(parts, rows, strict=True)]

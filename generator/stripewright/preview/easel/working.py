@@ -1,0 +1,175 @@
+"""What follows from what was coloured: the program's own stages, from the pattern to its telling.
+
+Nothing is read but what is given, and nothing is written.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from stripewright.compute.colour import VIEWS, seen
+from stripewright.compute.work import work
+from stripewright.draw.draw import draw_all, finished
+from stripewright.figures import Figures, rc
+from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.read import as_model
+from stripewright.preview.easel.parts import shown_parts
+from stripewright.preview.easel.paths import Coloured
+from stripewright.preview.easel.told import told
+from stripewright.problems import has_errors, in_order
+from stripewright.view.numbers import numbers
+from stripewright.words.write import write
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.pattern.pieces import Piece
+    from stripewright.pattern.settings import Settings
+    from stripewright.problems import Problem
+    from stripewright.source.document import Path
+    from stripewright.words.written import ToldEvent, Written
+
+BODY = 1_000_000
+"""Problems of the text are told by line from here; those of values by the number of their path."""
+
+
+def answer(
+    front: Mapping[str, Any],
+    body: str,
+    settings: Settings,
+    *,
+    name: str,
+    slug: str,
+    sight: str = "normal",
+) -> dict[str, Any]:
+    """What the page shows beside the piece, as plain values.
+
+    Args:
+        front: all of the front matter.
+        body: the text under it.
+        settings: the studio's.
+        name: the file's name in problems.
+        slug: the pattern's address.
+        sight: of `compute.colour.VIEWS`, how the picture is seen.
+    """
+    document = Coloured(name, front, None, body, BODY)
+    pattern, problems = as_model(document, Pattern)
+    worked: WorkedPattern | None = None
+    if pattern is not None:
+        worked, found = work(pattern, document, settings, pattern.slug or slug)
+        problems += found
+    made: dict[str, Any] = {}
+    if worked is not None:
+        written, found = write(worked, document, settings)
+        problems += found
+        made = _made(worked, written, document, settings, sight)
+    return made | {"problems": [_problem(one, document.numbered) for one in in_order(problems)],
+                   "sound": not has_errors(problems)}  # fmt: skip
+
+
+def _problem(problem: Problem, paths: Sequence[Path]) -> dict[str, Any]:
+    line = problem.place.line
+    at: dict[str, Any] = {"line": line - BODY + 1} if line >= BODY else {
+        "path": paths[line - 1] if 0 < line <= len(paths) else ()}  # fmt: skip
+    return {"severity": str(problem.severity), "message": problem.message,
+            "hint": problem.hint, **at}  # fmt: skip
+
+
+def _made(
+    worked: WorkedPattern,
+    written: Written | None,
+    document: Coloured,
+    settings: Settings,
+    sight: str,
+) -> dict[str, Any]:
+    if written is None:  # the text has a mistake: the numbers are told without it
+        bare = Coloured(document.file, document.front, None, "", BODY)
+        written, _ = write(worked, bare, settings)
+    drawings = draw_all(worked, written, prefix=f"easel-{worked.slug}")
+    if sight in VIEWS[1:]:
+        picture = finished(_as_seen(worked, sight), prefix=f"easel-{worked.slug}")
+        drawings = replace(drawings, finished=picture)
+    figures = Figures.of(settings)
+    made: dict[str, Any] = {
+        "finished": drawings.finished.svg,
+        "finished_words": drawings.finished.description,
+        "yarns": {yarn.key: {"letter": yarn.letter, "seen": _seen(yarn.colour)}
+                  for yarn in worked.yarns},
+        "pieces": _pieces(worked, written, figures),
+        "sizes": [{"key": size.key, "title": size.title,
+                   "told": told(numbers(size.worked, settings)),
+                   "pieces": _pieces(size.worked, written, figures, f"{size.key}.")}
+                  for size in worked.sizes],
+        "told": told(numbers(worked, settings)),
+        "proposals": [[one.second, one.proposal] for one in worked.clashes if one.proposal],
+    }  # fmt: skip
+    return made
+
+
+def _as_seen(worked: WorkedPattern, sight: str) -> WorkedPattern:
+    """The same pattern in colours as a kind of sight has them."""
+    yarns = (replace(yarn, colour=_seen(yarn.colour)[sight]) for yarn in worked.yarns)
+    return replace(worked, yarns=tuple(yarns))
+
+
+def _seen(colour: str) -> dict[str, str]:
+    """A colour as each kind of sight has it, as #rrggbb."""
+    return {view: seen(colour, view).convert("srgb").fit().to_string(hex=True) for view in VIEWS}
+
+
+def _pieces(
+    worked: WorkedPattern, words: Written | None, figures: Figures, prefix: str = ""
+) -> dict[str, dict[str, Any]]:
+    told_of = words.events if words else {}
+    return {piece.key: _piece(piece, worked, figures)
+            | {"marks": _marks(piece, told_of.get(prefix + piece.key, ()))}
+            for piece in worked.pieces}  # fmt: skip
+
+
+def _piece(piece: WorkedPiece, worked: WorkedPattern, figures: Figures) -> dict[str, Any]:
+    written = worked.pattern.pieces.get(piece.key)
+    per_cm = worked.gauge.rows_per_cm
+    return {
+        "title": piece.title,
+        "form": piece.form,
+        "stitches": piece.stitches,
+        "width_cm": piece.flat_width_cm,
+        "row_cm": 1 / per_cm,
+        "stitch_cm": 1 / worked.gauge.stitches_per_cm,
+        "visible": piece.visible_rows,
+        "worked": piece.worked_rows,
+        "lining_of": piece.lining_of,
+        "parts": _parts(piece, written),
+        "plan": _plan(piece, figures, per_cm),
+        "width": figures.length(piece.flat_width_cm),
+        "length": figures.length(piece.finished_length_cm),
+    }
+
+
+def _parts(piece: WorkedPiece, written: Piece | None) -> list[list[Any]]:
+    if written is None:
+        return []
+    return [[p.yarn, p.rows, list(p.at), p.slot] for p in shown_parts(written, piece)]
+
+
+def _plan(piece: WorkedPiece, figures: Figures, per_cm: float) -> list[dict[str, Any]]:
+    """The plan's lines, each with what the counter and the tape read where it ends."""
+    told_length = figures.in_inches if figures.imperial else figures.in_cm
+    lines, visible = [], 0
+    for line in piece.plan:
+        visible += line.visible
+        lines.append({"letter": line.letter, "yarn": line.yarn, "rows": line.visible,
+                      "before": line.allowance_before, "after": line.allowance_after,
+                      "rc": rc(line.last), "at": told_length(visible / per_cm)})  # fmt: skip
+    return lines
+
+
+def _marks(piece: WorkedPiece, events: Sequence[ToldEvent]) -> list[dict[str, Any]]:
+    """What happens along the piece, as it is told, by the visible rows below it."""
+    before = piece.plan[0].allowance_before
+    return [{"kind": event.kind, "what": event.title, "number": event.number,
+             "from": event.row - before, "to": (event.until or event.row) - before}
+            for event in events if not event.kind.startswith("repeat")
+            and not event.kind.endswith("_end")]  # fmt: skip
