@@ -9,6 +9,7 @@ from stripewright.compute.bench import ends_of, sides_of
 from stripewright.compute.filling import solid
 from stripewright.compute.plan import carried, fold_row, lay_out, worked_ends, worked_openings
 from stripewright.compute.size import (
+    SEAM_STITCHES,
     flat_width,
     is_bag,
     made_up_length,
@@ -81,7 +82,7 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         lining_of=piece.like if piece.yarn is not None else None,
         fold=fold,
         openings=openings,
-        fringe=_fringe(bench, key, piece, stitches, plan),
+        fringe=_fringe(bench, key, plan, stitches, sides),
         solid=_solid(bench, key, ends, up_width, up_length) if filled else None,
         least_stitches=None if wished is None else needles_to_width(piece.form, wished, gauge),
         panels_to_width=panels_to_width(stitches, wished, gauge)
@@ -187,16 +188,19 @@ def _check_graft(bench: Bench, key: str, form: str, ends: tuple[WorkedEnd, Worke
 
 
 def _fringe(
-    bench: Bench, key: str, piece: Piece, stitches: int, plan: tuple[PlanLine, ...]
+    bench: Bench, key: str, plan: tuple[PlanLine, ...], stitches: int, sides: str
 ) -> WorkedFringe | None:
+    """The fringe: a tassel every so many stitches of an end, through all the layers it has."""
     fringe = bench.source(key, "fringe").fringe
     if fringe is None:
         return None
-    across = stitches // 2 if piece.form == "tube" else stitches
+    form = bench.pattern.pieces[key].form
+    layers = 2 if form == "tube" or sides == "seamed" else 1
+    across = max(stitches - SEAM_STITCHES * (form == "panel" and layers == 2), 2) // layers
     yarn = fringe.yarn
     return WorkedFringe(
         every=fringe.every,
-        layers=2 if piece.form == "tube" else 1,
+        layers=layers,
         tassels=(across - 1) // fringe.every + 1,
         strands=fringe.strands,
         cut_cm=2 * fringe.length + FRINGE_KNOT_CM,

@@ -59,6 +59,7 @@ if TYPE_CHECKING:
         BallCount,
         FinishedSize,
         WorkedFit,
+        WorkedJoin,
         WorkedPattern,
         WorkedYarn,
     )
@@ -85,6 +86,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
     pieces = tuple(_piece(piece, gauge) for piece in worked.pieces)
     pattern = _pattern(worked.pattern, pieces, gauge)
     loop = munden_loop(gauge.stitches_per_cm, gauge.rows_per_cm)
+    whole_cloth = _joined(worked.joined)
     stuffing = filling(pattern.fill or Fill(), pieces)
     time = work_time(pieces, pattern.waste.rows, stuffing, worked.pace or Pace())
     return replace(
@@ -97,7 +99,8 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         loop_cm=_flat(loop, estimated=True),
         loop_source="gauge",
         waste_m=None,
-        finished=tuple(map(_finished, finished_sizes(pattern.kind, pieces))),
+        finished=tuple(map(_finished, finished_sizes(pattern.kind, pieces, whole_cloth))),
+        joined=whole_cloth,
         filling=stuffing,
         fit=_fit(worked.fit),
         clashes=(),
@@ -218,6 +221,12 @@ def _quarters(minutes: Figure) -> Figure:
         max(whole(one / QUARTER), 1) * QUARTER for one in (minutes.value, minutes.low, minutes.high)
     )
     return Figure(value, low, high, estimated=True)
+
+
+def _joined(join: WorkedJoin | None) -> WorkedJoin | None:
+    if join is None:
+        return None
+    return replace(join, width_cm=_cm(join.width_cm), length_cm=_cm(join.length_cm))
 
 
 def _fit(fit: WorkedFit | None) -> WorkedFit | None:

@@ -10,7 +10,7 @@ from stripewright.compute.worked import FinishedSize
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge, WorkedJoin, WorkedPiece
 
 SEAM_STITCHES = 2
 """Stitches of a panel that two sewn side edges take up, one each (common practice, no source)."""
@@ -73,10 +73,18 @@ def panels_to_width(stitches: int, width: float, gauge: WorkedGauge) -> int:
     return max(1, ceil((wanted - SEAM_STITCHES) / each - FUZZ))
 
 
-def finished_sizes(kind: str, pieces: Sequence[WorkedPiece]) -> tuple[FinishedSize, ...]:
-    """The pieces that show; a lining is inside and has none of its own."""
-    shown = [piece for piece in pieces if piece.lining_of is None]
-    return tuple(_finished(piece, flat=kind == "scarf") for piece in shown or pieces)
+def finished_sizes(
+    kind: str, pieces: Sequence[WorkedPiece], joined: WorkedJoin | None = None
+) -> tuple[FinishedSize, ...]:
+    """The pieces that show, panels that are joined as one; a lining is inside and has none."""
+    shown = [piece for piece in pieces if piece.lining_of is None] or pieces
+    if joined is None:
+        return tuple(_finished(piece, flat=kind == "scarf") for piece in shown)
+    note = f"{len(joined.order)} panels joined"
+    whole = FinishedSize(kind.capitalize() if kind != "other" else "The whole",
+                         joined.width_cm, joined.length_cm, note=note)  # fmt: skip
+    rest = (piece for piece in shown if piece.sides != "joined")
+    return (whole, *(_finished(piece, flat=kind == "scarf") for piece in rest))
 
 
 def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:

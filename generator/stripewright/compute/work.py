@@ -13,6 +13,7 @@ from stripewright.compute.events import along
 from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
 from stripewright.compute.gauge import check_class, gauge_of
+from stripewright.compute.joined import joined_of
 from stripewright.compute.marl import held
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
@@ -65,6 +66,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     pieces = _pieces(pattern, gauge, letters, notes)
     if notes.failed:
         return None
+    whole = joined_of(pattern.join, pieces, gauge, notes)
     fit = fit_of(pattern, pieces, notes)
     knitted = {line.yarn for piece in pieces for line in piece.plan}
     yarns_held = [held(pattern.yarns, key) for key in pattern.yarns if key in knitted]
@@ -85,7 +87,8 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         loop_cm=loop.length_cm,
         loop_source=loop.source,
         waste_m=waste_metres(pattern, pieces, loop),
-        finished=finished_sizes(pattern.kind, pieces),
+        finished=finished_sizes(pattern.kind, pieces, whole),
+        joined=whole,
         filling=stuffing,
         fit=fit,
         clashes=find_clashes(pieces, pattern.yarns),

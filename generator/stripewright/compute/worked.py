@@ -328,6 +328,17 @@ class WorkedFilling:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkedJoin:
+    """Panels joined side by side, made up."""
+
+    order: tuple[str, ...]
+    """Keys of the panels, a key for each one that is knitted, as they lie from left to right."""
+    width_cm: float
+    length_cm: float
+    """That of the longest."""
+
+
+@dataclass(frozen=True, slots=True)
 class WorkedTime:
     """Minutes, each with its range."""
 
@@ -413,6 +424,8 @@ class WorkedPattern:
     """Waste yarn, over all pieces; None in a public twin, where it would tell the stitches."""
     finished: tuple[FinishedSize, ...]
     """The pieces that show, made up; a lining is inside and has none of its own."""
+    joined: WorkedJoin | None = None
+    """Panels that are joined to each other, two or more."""
     filling: WorkedFilling | None = None
     fit: WorkedFit | None = None
     clashes: tuple[Clash, ...] = ()

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import groupby
 from math import pi
 from typing import TYPE_CHECKING
 
+from stripewright.compute.size import SEAM_STITCHES
+from stripewright.compute.worked import WorkedPiece
 from stripewright.draw.along import Stripe, bands, between, joined, stripes, turned
 from stripewright.draw.canvas import box
 from stripewright.draw.figures import path
@@ -12,7 +16,7 @@ from stripewright.draw.finished.part import Cord, Part
 from stripewright.draw.finished.tubes import loop, outer
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge
 
 NECK_CM = 64.0
 """Around a neck, with room: how much of a scarf a loop takes (common practice, no source)."""
@@ -22,29 +26,55 @@ def _stitch(gauge: WorkedGauge, per_cm: float) -> tuple[float, float]:
     return per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm
 
 
-def flat(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
-    """A piece laid flat with its middle at (0, 0), knitted upward; joined panels side by side."""
-    found, length = outer(piece)
-    w, h = piece.made_up_width_cm * per_cm, length * per_cm
+Laid = Sequence[WorkedPiece]
+"""Pieces side by side, from left to right: one, or panels that are joined."""
 
-    def band(start: float, end: float) -> str:
-        return box(-w / 2 - 4, h / 2 - end * h, w + 8, (end - start) * h + 0.05)
 
+def flat_size(laid: Laid, gauge: WorkedGauge) -> tuple[float, float]:
+    """Width and length in cm of what lies side by side."""
+    if len(laid) == 1:
+        return laid[0].made_up_width_cm, outer(laid[0])[1]
+    stitches = sum(piece.stitches for piece in laid) - SEAM_STITCHES * (len(laid) - 1)
+    return stitches / gauge.stitches_per_cm, max(outer(piece)[1] for piece in laid)
+
+
+def _bands(laid: Laid, w: float, h: float, length: float) -> tuple[dict[str, str], list[float]]:
+    """Bands of all that lies side by side, and x of the joins between; alike neighbours as one."""
+    whole = sum(piece.stitches for piece in laid)
+    drawn: dict[str, list[str]] = {}
+    seams: list[float] = []
+    done = 0
+    for _, group in groupby(laid, key=lambda piece: piece.key):
+        alike = list(group)
+        found, long = outer(alike[0])
+        high = h * long / length
+        left = -w / 2 + w * done / whole
+        seams += [left + w * n * alike[0].stitches / whole for n in range(len(alike))]
+        done += sum(piece.stitches for piece in alike)
+        right = -w / 2 + w * done / whole
+        left, right = left - 4 * (left <= -w / 2), right + 4 * (done == whole)
+        for letter, a, b in found:
+            d = box(left, h / 2 - b * high, right - left, (b - a) * high + 0.05)
+            drawn.setdefault(letter, []).append(d)
+    return joined(drawn), seams[1:]
+
+
+def flat(laid: Laid, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+    """What lies flat with its middle at (0, 0), knitted upward; joined panels side by side."""
+    piece = laid[0]
+    width, length = flat_size(laid, gauge)
+    w, h = width * per_cm, length * per_cm
+    found, joins = _bands(laid, w, h, length)
     soft = min(w, h) * 0.018
     outline = path(
         "M", -w / 2, -h / 2, "q", w / 2, -soft, w, 0, "q", soft, h / 2, 0, h,
         "q", -w / 2, soft, -w, 0, "q", -soft, -h / 2, 0, -h, "z",
     )  # fmt: skip
-    seams = ""
-    if piece.sides == "joined" and piece.make > 1:
-        seams = "".join(
-            path("M", -w / 2 + w * n / piece.make, -h / 2 - soft, "V", h / 2 + soft)
-            for n in range(1, piece.make)
-        )
+    seams = "".join(path("M", x, -h / 2 - soft, "V", h / 2 + soft) for x in joins)
     return [
         Part(
             outline=outline,
-            bands=bands(found, band),
+            bands=found,
             light=("cloth",),
             knit=_stitch(gauge, per_cm),
             lines=seams,
@@ -55,10 +85,10 @@ def flat(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> l
     ]
 
 
-def blanket(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+def blanket(laid: Laid, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
     """A blanket laid flat, one corner turned over."""
-    (whole,) = flat(piece, gauge, per_cm, place)
-    w, h = piece.made_up_width_cm * per_cm, outer(piece)[1] * per_cm
+    (whole,) = flat(laid, gauge, per_cm, place)
+    w, h = (side * per_cm for side in flat_size(laid, gauge))
     turn = min(w, h) * 0.3
     x, y = w / 2, h / 2
     corner = path(
@@ -66,7 +96,7 @@ def blanket(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -
         y - turn * 0.86, "Q", x - turn * 0.66, y - turn * 0.42, x - turn, y + 1, "z",
     )  # fmt: skip
     cut = path("M", -x, -y, "H", x, "V", y - turn, "L", x - turn, y, "H", -x, "z")
-    found, _ = outer(piece)
+    found, _ = outer(laid[-1])
     letter = found[0][0]
     return [
         Part(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.draw.along import main_piece
 from stripewright.draw.canvas import Canvas, box
-from stripewright.draw.finished.cloth import blanket, bunting, flat, scarf, scarf_size
+from stripewright.draw.finished.cloth import blanket, bunting, flat, flat_size, scarf, scarf_size
 from stripewright.draw.finished.part import Cord, Part, set_parts
 from stripewright.draw.finished.stuffed import stuffed, stuffed_size
 from stripewright.draw.finished.tubes import hat, hat_size, outer, ring, strap, tube
@@ -103,14 +103,16 @@ def _cord(worked: WorkedPattern, piece: WorkedPiece) -> str:
 
 
 def _fitted(worked: WorkedPattern, piece: WorkedPiece, slack: float) -> list[Part]:
-    _, length = outer(piece)
+    laid = [piece]
+    if worked.joined is not None and piece.sides == "joined":
+        laid = [worked.piece(key) for key in worked.joined.order]
+    width, length = flat_size(laid, worked.gauge)
     hang = 2 * piece.fringe.finished_cm if piece.fringe else 0.0
-    width = piece.made_up_width_cm
     lies = length + hang > 1.15 * width
     across, along = (length + hang, width) if lies else (width, length + hang)
     per_cm = min(ROOM[0] / across, ROOM[1] / along) / slack
     make = blanket if worked.pattern.kind == "blanket" else flat
-    return make(piece, worked.gauge, per_cm, _at(WIDTH / 2, HEIGHT / 2, 86.0 if lies else -4.0))
+    return make(laid, worked.gauge, per_cm, _at(WIDTH / 2, HEIGHT / 2, 86.0 if lies else -4.0))
 
 
 def _scarf(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:

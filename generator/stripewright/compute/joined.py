@@ -1,0 +1,67 @@
+"""Panels joined side by side: their order, and the size of the whole."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.compute.size import SEAM_STITCHES
+from stripewright.compute.worked import WorkedJoin
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.compute.notes import Notes
+    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+
+
+def joined_of(
+    order: Sequence[str], pieces: Sequence[WorkedPiece], gauge: WorkedGauge, notes: Notes
+) -> WorkedJoin | None:
+    """The panels of a pattern whose sides are joined, as one cloth; None for less than two.
+
+    The whole loses two stitches at each join, one of each panel. Panels of different lengths are
+    warned of, and so are those that the order leaves out.
+
+    Args:
+        order: keys of the panels, side by side, as the author wrote them; empty for the pieces in
+            their own order, each as often as it is made.
+        pieces: all pieces.
+        gauge: of the pattern.
+        notes: where problems go.
+
+    Source: geometry; the stitches that a seam takes up are common practice, no source.
+    """
+    panels = {piece.key: piece for piece in pieces if piece.sides == "joined"}
+    _check(order, panels, notes)
+    if order:
+        laid = tuple(key for key in order if key in panels)
+    else:
+        laid = tuple(piece.key for piece in panels.values() for _ in range(piece.make))
+    if len(laid) < 2:
+        return None
+    stitches = sum(panels[key].stitches for key in laid) - SEAM_STITCHES * (len(laid) - 1)
+    length = max(panels[key].made_up_length_cm for key in laid)
+    return WorkedJoin(laid, max(stitches, 1) / gauge.stitches_per_cm, length)
+
+
+def _check(order: Sequence[str], panels: dict[str, WorkedPiece], notes: Notes) -> None:
+    for number, key in enumerate(order):
+        if key not in panels:
+            notes.error(
+                ("join", number),
+                f"{key} has no sides to join",
+                f"write sides: joined for {key}, or take it out",
+            )
+    for key in panels:
+        if order and key not in order:
+            notes.error(("join",), f"{key} is joined, and lies nowhere", f"add {key} to join")
+    lengths: dict[int, str] = {}
+    for key, piece in panels.items():
+        lengths.setdefault(piece.visible_rows, key)
+    if len(lengths) > 1:
+        (rows, one), *_, (others, other) = sorted(lengths.items())
+        notes.warning(
+            ("pieces", one),
+            f"{one} shows {rows} rows and {other} {others}, so their ends don't meet when joined",
+            f"give {one} {others - rows} rows more, or {other} as many less",
+        )
