@@ -66,14 +66,14 @@ def decider(pieces: Mapping[str, Piece], key: str, name: str) -> Piece:
 def ends_of(pieces: Mapping[str, Piece], key: str) -> tuple[Edge, Edge]:
     """How both ends of a piece are finished.
 
-    A lining that doesn't say is closed where its cover is, with no allowance, and open elsewhere.
+    A lining that doesn't say is closed where its cover is, and open elsewhere.
     Source: common practice, no source.
     """
     piece = decider(pieces, key, "ends")
     if piece.like is None or piece.yarn is None or "ends" in piece.model_fields_set:
         return piece.ends
     first, last = (
-        Edge(edge=end.edge if end.edge in ("seamed", "gathered", "grafted") else "open", rows=0)
+        Edge(edge=end.edge if end.edge in ("seamed", "gathered", "grafted") else "open")
         for end in ends_of(pieces, piece.like)
     )
     return first, last

@@ -42,7 +42,7 @@ class Event:
     | join | another piece is attached here | its key | | | | |
     | repeat | a block of stripes begins that repeats | | | last row of all | stripes | how often |
     | repeat_end | the last of them is done | | | | stripes | how often |
-    | graft | the row that grafting makes | its yarn | first, last | | | |
+    | graft | grafting makes the next row | its yarn | last | | its stripe's number | |
     | fill_gap | a filled piece stays open here | | last | | | |
     | end | the piece is done | its yarn | | | | |
 
@@ -92,7 +92,7 @@ def along(pieces: Iterable[WorkedPiece], notes: Notes) -> list[WorkedPiece]:
                     f"{to.visible_rows} visible rows",
                     f"write at: {to.visible_rows} rows or less",
                 )
-            row = to.plan[0].allowance_before + place.row
+            row = max(to.hidden_first + place.row, 0)
             joins[to.key].append((piece.key, row))
             found[piece.key] = replace(piece, attachment=replace(place, row=row))
     return [told(replace(piece, joins=tuple(joins[key]))) for key, piece in found.items()]
@@ -116,7 +116,8 @@ def in_order(events: Iterable[Event]) -> tuple[Event, ...]:
 def _stripes(piece: WorkedPiece) -> Iterator[Event]:
     for number, line in enumerate(piece.plan, 1):
         kind: EventKind = "begin" if number == 1 else "change"
-        yield Event(line.first - 1, kind, line.yarn, until=line.last, number=number)
+        if line.rows or number == 1:
+            yield Event(line.first - 1, kind, line.yarn, until=line.last, number=number)
     yield Event(piece.worked_rows, "end", piece.plan[-1].yarn)
 
 
@@ -134,6 +135,9 @@ def _ends(piece: WorkedPiece) -> Iterator[Event]:
         yield Event(first.rows, "hem", side="first")
     if last.edge == "hemmed" and last.rows:
         yield Event(piece.worked_rows - last.rows, "hem", side="last")
+    if last.grafted:
+        number = len(piece.plan)
+        yield Event(piece.worked_rows, "graft", piece.plan[-1].yarn, "last", number=number)
     if piece.filled and piece.lining_of is None:
         yield Event(piece.worked_rows, "fill_gap", side="last")
 

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import pi
 from typing import TYPE_CHECKING
 
 from stripewright.compute.bench import ends_of, sides_of
 from stripewright.compute.filling import solid
-from stripewright.compute.plan import carried, fold_row, lay_out, worked_ends, worked_openings
+from stripewright.compute.plan import (
+    carried,
+    fold_row,
+    knittable,
+    lay_out,
+    worked_ends,
+    worked_openings,
+)
+from stripewright.compute.rows import Stripe
 from stripewright.compute.size import (
     SEAM_STITCHES,
     flat_width,
@@ -47,19 +56,24 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         return None
     machine = bench.source(key, "machine").machine or bench.pattern.machine
     stitches = bench.source(key, "needles").needles or machine.in_work
-    visible = sum(stripe.rows for stripe in stripes)
     waste = bench.pattern.waste.rows > 0
     ends = worked_ends(ends_of(bench.pattern.pieces, key), gauge, waste=waste)
+    if piece.like is not None and piece.yarn is not None:
+        stripes = [_lining(stripes[0], ends)]
+    ends = knittable(ends, stripes)
+    visible = sum(stripe.rows for stripe in stripes)
     sides, folded_at = sides_of(bench.pattern.pieces, key)
     most = bench.source(key, "carry").carry
     plan = carried(lay_out(stripes, ends, bench.letters), most, tube=piece.form == "tube")
-    fold = fold_row(folded_at, ends[0].rows, visible, path, notes)
-    openings = worked_openings(bench.source(key, "openings"), ends[0].rows, visible, path, notes)
+    before = ends[0].rows - ends[0].grafted
+    fold = fold_row(folded_at, before, visible, path, notes)
+    gaps = worked_openings(bench.source(key, "openings"), before, visible, path, notes)
+    openings = tuple(replace(gap, last=min(gap.last, plan[-1].last)) for gap in gaps)
     filled = _filled(bench, key, piece, ends)
     _check_graft(bench, key, piece.form, ends)
     _check_lining(bench, key, piece, sides)
     width = flat_width(piece.form, stitches, gauge)
-    folded = None if fold is None else fold - ends[0].rows
+    folded = None if fold is None else fold - before
     bag = is_bag(piece.form, sides, folded, visible)
     up_width = made_up_width(piece.form, sides, stitches, piece.make, gauge, bag=bag)
     up_length = made_up_length(visible, folded, gauge)
@@ -93,6 +107,15 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         machine=machine,
         attachment=_attachment(bench, key),
     )
+
+
+def _lining(plain: Stripe, ends: tuple[WorkedEnd, WorkedEnd]) -> Stripe:
+    """What shows of a lining: it is knitted as long as its cover shows, or as its author says.
+
+    So what its ends take up comes off that: sewn at both it sits inside without strain.
+    Source: common practice, no source.
+    """
+    return Stripe(plain.yarn, max(plain.rows - ends[0].rows - ends[1].rows, 1))
 
 
 def _attachment(bench: Bench, key: str) -> WorkedAttachment | None:
@@ -171,14 +194,8 @@ def _check_lining(bench: Bench, key: str, piece: Piece, sides: str) -> None:
 
 
 def _check_graft(bench: Bench, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]) -> None:
-    """Refuse grafting without live stitches; warn of a panel's end grafted to nothing named."""
+    """Warn of a panel's end that is grafted to nothing that the pattern names."""
     edges = [end.edge for end in ends]
-    if bench.pattern.waste.rows == 0 and "grafted" in edges:
-        bench.notes.error(
-            ("pieces", key, "ends", edges.index("grafted")),
-            "grafting needs live stitches, and without waste yarn there are none",
-            "write waste: {rows: 5}, or seamed instead of grafted",
-        )
     if form == "panel" and edges.count("grafted") == 1 and bench.pattern.making_up is None:
         bench.notes.warning(
             ("pieces", key, "ends", edges.index("grafted")),

@@ -23,6 +23,9 @@ GATHERED_ROWS = 1
 """The row that the gathering thread runs through is drawn out of sight (common practice, no
 source)."""
 
+GRAFTED_ROWS = 1
+"""Grafting makes a row, which is the last of its stripe (common practice, no source)."""
+
 HEM_CM = 2.0
 """A hem is turned under by this much unless its rows are given (common practice, no source)."""
 
@@ -54,13 +57,33 @@ def worked_ends(
 ) -> tuple[WorkedEnd, WorkedEnd]:
     """Both ends of a piece with their allowance in rows: cast-on end, last end.
 
-    Without waste yarn the cast-on end has no live stitches; those of the last end hang on the tail.
+    An end that is grafted gets a row by it, unless the author gives its rows; two that are grafted
+    to each other get one between them, at the last end. Without waste yarn the cast-on end has no
+    live stitches; those of the last end hang on the tail.
     """
     first, last = edges
+    both = first.edge == last.edge == "grafted"
     return (
-        WorkedEnd(first.edge, allowance(first, gauge), live=waste),
-        WorkedEnd(last.edge, allowance(last, gauge)),
+        WorkedEnd(first.edge, allowance(first, gauge), 0 if both else _grafted(first), live=waste),
+        WorkedEnd(last.edge, allowance(last, gauge), _grafted(last)),
     )
+
+
+def _grafted(edge: Edge) -> int:
+    return GRAFTED_ROWS if edge.edge == "grafted" and edge.rows is None else 0
+
+
+def knittable(
+    ends: tuple[WorkedEnd, WorkedEnd], stripes: Sequence[Stripe]
+) -> tuple[WorkedEnd, WorkedEnd]:
+    """The ends, with nothing grafted where no row were left to begin with, or to knit at all."""
+    first, last = ends
+    if stripes[0].rows + first.rows <= first.grafted:
+        first = replace(first, grafted=0)
+    total = sum(stripe.rows for stripe in stripes) + first.rows + last.rows
+    if total <= first.grafted + last.grafted:
+        first, last = replace(first, grafted=0), replace(last, grafted=0)
+    return first, last
 
 
 def lay_out(
@@ -68,21 +91,27 @@ def lay_out(
 ) -> tuple[PlanLine, ...]:
     """Number the stripes in worked rows; the first and the last take the allowances up.
 
+    What grafting makes is knitted less: a last stripe of one row may have none left to knit.
+
     Args:
         stripes: at least one, of visible rows, no two neighbours in one yarn.
-        ends: the allowances in rows.
+        ends: the allowances, and the rows that grafting makes.
         letters: each yarn's letter.
 
     Returns:
-        One line a stripe. The worked rows are the visible rows plus both allowances.
+        One line a stripe. The worked rows are the visible rows plus both allowances, less what is
+        grafted.
     """
     lines: list[PlanLine] = []
     row = 0
     for number, (yarn, rows, written) in enumerate(stripes):
         before = ends[0].rows if number == 0 else 0
         after = ends[1].rows if number == len(stripes) - 1 else 0
-        last = row + before + rows + after
-        lines.append(PlanLine(letters[yarn], yarn, row + 1, last, before, after, written=written))
+        begun = ends[0].grafted if number == 0 else 0
+        made = ends[1].grafted if number == len(stripes) - 1 else 0
+        last = row + before + rows + after - begun - made
+        line = PlanLine(letters[yarn], yarn, row + 1, last, before, after, made, begun, written)
+        lines.append(line)
         row = last
     return tuple(lines)
 

@@ -120,7 +120,7 @@ def _cm(length: float) -> float:
 
 
 def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
-    length, width = _cm(piece.finished_length_cm), _cm(piece.flat_width_cm)
+    length, width = _cm(_shown_length(piece)), _cm(piece.flat_width_cm)
     up_width, up_length = _cm(piece.made_up_width_cm), _cm(length / (1 + (piece.fold is not None)))
     band = max(whole(length * gauge.rows_per_cm / len(piece.plan)), 1)
     plan = tuple(
@@ -135,7 +135,7 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
     place = piece.attachment
     nominal = replace(
         piece,
-        ends=(WorkedEnd(first.edge, 0, first.live), WorkedEnd(last.edge, 0, last.live)),
+        ends=(WorkedEnd(first.edge, 0, live=first.live), WorkedEnd(last.edge, 0, live=last.live)),
         plan=plan,
         flat_width_cm=width,
         girth_cm=None if piece.girth_cm is None else _cm(piece.girth_cm),
@@ -158,6 +158,14 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
         repeats=(),
     )
     return replace(nominal, events=events_of(nominal))
+
+
+def _shown_length(piece: WorkedPiece) -> float:
+    """How long it is in cm; a lining as long as its cover shows, which tells no more than that."""
+    if piece.lining_of is None:
+        return piece.finished_length_cm
+    taken = sum(end.rows for end in piece.ends)
+    return piece.finished_length_cm * (1 + taken / piece.visible_rows)
 
 
 def _fringe(fringe: WorkedFringe | None, width: float) -> WorkedFringe | None:

@@ -49,7 +49,8 @@ def repeats_of(plan: Sequence[PlanLine], stops: Collection[int] = ()) -> tuple[W
 def _mark(number: int, line: PlanLine, stops: Collection[int]) -> tuple[object, ...]:
     """What two stripes must have alike; a stripe that isn't plain has its own number."""
     busy = any(line.first <= stop + 1 <= line.last for stop in stops)
-    if busy or line.allowance_before or line.allowance_after or line.grafted:
+    made = line.grafted or line.grafted_before
+    if busy or made or line.allowance_before or line.allowance_after:
         return (number,)
     return line.yarn, line.rows, line.carried
 

@@ -110,7 +110,10 @@ def _stitches(piece: WorkedPiece, written: Piece, keep: str, ratio: float, bed: 
 def _rewritten(
     piece: WorkedPiece, written: Piece, stitches: int, grows: float, gauge: WorkedGauge
 ) -> Piece:
-    rows = max(whole(piece.finished_length_cm * grows * gauge.rows_per_cm), 1)
+    length = piece.finished_length_cm
+    if piece.lining_of is not None:  # its rows are those that are knitted
+        length *= (piece.visible_rows + sum(end.rows for end in piece.ends)) / piece.visible_rows
+    rows = max(whole(length * grows * gauge.rows_per_cm), 1)
     scale = rows / piece.visible_rows
     runs = tuple(Run(yarn=line.yarn, count=line.visible) for line in piece.plan)
     gaps = tuple(

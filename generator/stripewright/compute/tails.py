@@ -96,7 +96,7 @@ def _changes(piece: WorkedPiece, inside: float) -> Iterator[Tail]:
         if line.carried:
             over = line.first - 1 - left[line.yarn]
             yield Tail(line.yarn, over * per_row, piece.make, "carried")
-        elif number:
+        elif number and line.rows:
             yield Tail(line.yarn, inside, piece.make, "inside")
         if number < len(piece.plan) - 1 and piece.is_cut(number):
             yield Tail(line.yarn, inside, piece.make, "inside")

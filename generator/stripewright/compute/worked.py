@@ -78,7 +78,9 @@ class PlanLine:
     allowance_before: int = 0
     allowance_after: int = 0
     grafted: int = 0
-    """Rows of this stripe that grafting makes: they show, and no machine knits them."""
+    """Rows at its end that grafting makes: they show, and no machine knits them."""
+    grafted_before: int = 0
+    """The same at its start, where the cast-on end is grafted by itself."""
     written: tuple[int, ...] = ()
     """The rows of each stripe, where several of one yarn were written next to each other and are
     knitted as this one; else empty."""
@@ -93,7 +95,8 @@ class PlanLine:
     @property
     def visible(self) -> int:
         """Rows that show once the piece is made up."""
-        return self.rows - self.allowance_before - self.allowance_after + self.grafted
+        hidden = self.allowance_before + self.allowance_after
+        return self.rows - hidden + self.grafted_before + self.grafted
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +105,8 @@ class WorkedEnd:
 
     edge: EdgeKind
     rows: int
+    grafted: int = 0
+    """Rows that grafting makes here; of two ends grafted to each other the last one has it."""
     live: bool = True
     """Whether its stitches are live when it is finished: an ordinary cast-on leaves none."""
 
@@ -234,19 +239,32 @@ class WorkedPiece:
         return self.plan[-1].last
 
     @property
+    def made_rows(self) -> int:
+        """Rows that are knitted, and those that grafting makes on top of them at the last end."""
+        return self.worked_rows + self.ends[1].grafted
+
+    @property
     def visible_rows(self) -> int:
         """Rows that show once the piece is made up."""
         return sum(line.visible for line in self.plan)
 
     @property
+    def hidden_first(self) -> int:
+        """Worked rows before the first that shows: below 0 where grafting makes that one."""
+        return self.ends[0].rows - self.ends[0].grafted
+
+    @property
     def folded(self) -> int | None:
         """Visible rows after which it is folded."""
-        return None if self.fold is None else self.fold - self.plan[0].allowance_before
+        return None if self.fold is None else self.fold - self.hidden_first
 
     @property
     def changes(self) -> tuple[int, ...]:
-        """Row counter readings at which the yarn changes; the last stripe's end is not one."""
-        return tuple(line.last for line in self.plan[:-1])
+        """Row counter readings at which the yarn changes; the last stripe's end is not one.
+
+        Nor is the end of the last but one where grafting makes all of the last.
+        """
+        return tuple(line.first - 1 for line in self.plan[1:] if line.rows)
 
     def is_cut(self, number: int) -> bool:
         """Whether the yarn of a stripe (from 0) is cut after it, and doesn't wait to be carried up.
@@ -261,7 +279,7 @@ class WorkedPiece:
     def cut_tails(self) -> int:
         """Tails at the changes of one such piece, to be knotted or woven in; its ends apart."""
         changes = range(1, len(self.plan))
-        laid_in = sum(not self.plan[number].carried for number in changes)
+        laid_in = sum(line.rows > 0 and not line.carried for line in self.plan[1:])
         return laid_in + sum(self.is_cut(number - 1) for number in changes)
 
     @property

@@ -21,15 +21,17 @@ LONGEST = 24
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """What one line of labels tells: worked rows after which it begins and ends, and its words.
+    """What one line of labels tells: rows after which it begins and ends, and its words.
 
-    `letter` is empty for a repeat of what stands below it.
+    `letter` is empty for a repeat of what stands below it. `knitted` is the last row of it that is
+    knitted: grafting may make another.
     """
 
     start: int
     end: int
     letter: str
     words: str
+    knitted: int
 
 
 def items(plan: Sequence[PlanLine], *, numbers: bool) -> list[Item]:
@@ -50,15 +52,25 @@ def items(plan: Sequence[PlanLine], *, numbers: bool) -> list[Item]:
         index += period
         if times > 1:
             more = plan[index : index + period * (times - 1)]
-            found.append(Item(more[0].first - 1, more[-1].last, "", f"× {times - 1} more"))
+            found.append(_more(more, times - 1))
             index += len(more)
     return found
 
 
+def _more(lines: Sequence[PlanLine], times: int) -> Item:
+    last = lines[-1]
+    return Item(lines[0].first - 1, last.last + last.grafted, "", f"× {times} more", last.last)
+
+
 def _item(line: PlanLine, *, numbers: bool) -> Item:
     hidden = line.allowance_before + line.allowance_after
-    words = f"{line.visible}+{hidden} rows" if hidden else counted(line.rows, "row")
-    return Item(line.first - 1, line.last, line.letter, words if numbers else "")
+    words = counted(line.visible, "row")
+    if hidden:
+        words = f"{line.visible}+{hidden} rows"
+    elif line.grafted:
+        words = f"{words}, {'1' if line.rows else 'it'} grafted"
+    end = line.last + line.grafted
+    return Item(line.first - 1, end, line.letter, words if numbers else "", line.last)
 
 
 def _alike(plan: Sequence[PlanLine]) -> list[list[int]]:

@@ -40,5 +40,5 @@ def of_rows(per_row: float, gauge: WorkedGauge) -> Scale:
 
 def fitting(piece: WorkedPiece, gauge: WorkedGauge, width: float, height: float) -> float:
     """Units to the row at which a piece fits into `width` by `height`."""
-    length_cm = piece.worked_rows / gauge.rows_per_cm
+    length_cm = piece.made_rows / gauge.rows_per_cm
     return min(width / piece.flat_width_cm, height / length_cm) / gauge.rows_per_cm

@@ -84,7 +84,8 @@ def _bands(canvas: Canvas, layout: SchematicLayout, colours: Mapping[str, str]) 
     shapes: dict[str, list[str]] = {}
     scale, spans = layout.scale, _spans(layout)
     for line in layout.piece.plan:
-        top, high = scale.y(line.last), line.rows * scale.per_row
+        high = (line.rows + line.grafted) * scale.per_row
+        top = scale.y(line.last + line.grafted)
         shapes.setdefault(line.letter, []).extend(box(x, top, w, high) for x, w in spans)
     whole = {letter: "".join(parts) for letter, parts in shapes.items()}
     yarns(canvas, whole, colours, canvas.group(class_="bands"), shape_rendering="crispEdges")

@@ -109,7 +109,7 @@ def laid_out(worked: WorkedPattern, piece: WorkedPiece) -> SchematicLayout:
     width = piece.flat_width_cm * scale.per_cm
     widths = _width_words(piece)
     length_words = size(piece.finished_length_cm)
-    tall = piece.worked_rows * scale.per_row
+    tall = piece.made_rows * scale.per_row
     fringe = piece.fringe.finished_cm * scale.per_cm if piece.fringe else 0.0
     column = max(tall + 2 * fringe, len(told) * LINE + 6, ems(length_words) * FONT + 10)
     top = 22.0 + 17 * len(widths)
@@ -143,10 +143,12 @@ def _room(told: list[Item]) -> float:
 
 def _per_row(worked: WorkedPattern, piece: WorkedPiece, labels: int, width: float) -> float:
     """Units to the row: as the piece fits, or as its thinnest stripe and its labels need."""
-    rows = piece.worked_rows
+    rows = piece.made_rows
     natural = fitting(piece, worked.gauge, width, PIECE_HEIGHT)
     widest = fitting(piece, worked.gauge, width, TALLEST)
-    thin = min(LEAST_STRIPE / min(line.rows for line in piece.plan), TALL / rows, 2 * widest)
+    thin = min(
+        LEAST_STRIPE / min(max(line.rows, 1) for line in piece.plan), TALL / rows, 2 * widest
+    )
     lines = labels * LINE / rows
     labelled = min(lines / FAN, widest) if lines / WIDEST_FAN <= widest else lines
     return max(min(max(natural, LEAST_ROW, thin), TALLEST / rows), labelled)
@@ -160,16 +162,17 @@ def _labels(told: list[Item], scale: Scale, low: float, high: float) -> tuple[La
 
 
 def _readings(told: list[Item], scale: Scale, low: float, high: float) -> tuple[Reading, ...]:
-    wanted = [scale.y(item.end) for item in reversed(told)]
+    knitted = [item.knitted for item in reversed(told) if item.knitted > item.start]
+    wanted = [scale.y(row) for row in knitted]
     placed = spread(wanted, LINE, low - LINE / 2, high)
-    rows = zip(reversed(told), wanted, placed, strict=True)
-    return tuple(Reading(start, y, reading(item.end)) for item, start, y in rows)
+    rows = zip(knitted, wanted, placed, strict=True)
+    return tuple(Reading(start, y, reading(row)) for row, start, y in rows)
 
 
 def _length(piece: WorkedPiece, scale: Scale) -> tuple[float, float]:
     """Upper and lower end of what shows once the piece is made up."""
     before, after = piece.plan[0].allowance_before, piece.plan[-1].allowance_after
-    return scale.y(piece.worked_rows - after), scale.y(before)
+    return scale.y(piece.made_rows - after), scale.y(before)
 
 
 def _width_words(piece: WorkedPiece) -> tuple[str, ...]:

@@ -122,7 +122,7 @@ class Piece(Written):
         default=(Edge(edge="open"), Edge(edge="open")), examples=["[seamed, gathered]"]
     )
     """How the cast-on end and the last end are finished; left out, a lining is closed where
-    its cover is, and in the same way, with no allowance."""
+    its cover is, and in the same way."""
     sides: Literal["open", "seamed", "joined"] = Field(default="open", examples=["joined"])
     """A panel's side edges: left open, seamed to each other, or joined to the next panel."""
     like: Key | None = Field(default=None, examples=["cover"])
@@ -142,7 +142,7 @@ class Piece(Written):
     length: Centimetres | None = Field(default=None, gt=0, le=10_000, examples=["38 cm"])
     """Finished length to reach."""
     rows: Whole | None = Field(default=None, ge=1, le=MOST_ROWS, examples=["78"])
-    """Visible rows to reach."""
+    """Visible rows to reach; of a lining, rows to knit."""
     width: Centimetres | None = Field(default=None, gt=0, le=10_000, examples=["120 cm"])
     """Width wished for, laid flat: the page says which needle count or how many panels reach it."""
     least: Whole = Field(default=1, ge=1, le=MOST_ROWS, examples=["3"])

@@ -31,15 +31,16 @@ def _across(half: float, y1: float, s1: float, y2: float, s2: float) -> str:
 def outer(piece: WorkedPiece) -> tuple[list[Stripe], float]:
     """The stripes seen on the outside, cast-on end first, and how long they are in cm.
 
-    A folded piece shows the part after its fold.
+    A folded piece shows the part that isn't inside, from its fold on.
     """
     found = stripes(piece)
     if not piece.fold:
         return found, piece.finished_length_cm
-    before = piece.plan[0].allowance_before
-    share = (piece.fold - before) / (piece.visible_rows or 1)
+    share = (piece.fold - piece.hidden_first) / (piece.visible_rows or 1)
     if not 0 < share < 1:
         return found, piece.finished_length_cm
+    if piece.inside == "last":
+        return turned(between(found, 0.0, share)), piece.finished_length_cm * share
     return between(found, share, 1.0), piece.finished_length_cm * (1 - share)
 
 
@@ -174,7 +175,7 @@ def tube(
 
 def _gaps(piece: WorkedPiece, half: float, foot: float, tall: float) -> str:
     """Thumb holes and slits, as dark gaps near a side."""
-    rows, before = piece.visible_rows or 1, piece.plan[0].allowance_before
+    rows, before = piece.visible_rows or 1, piece.hidden_first
     d = ""
     for gap in piece.openings:
         y1 = foot - (gap.last - before) / rows * tall
