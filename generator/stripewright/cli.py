@@ -221,7 +221,7 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
     """
     from stripewright.pipeline.commands import worksheet as work_out  # noqa: PLC0415  # keeps --help quick
 
-    worked, settings, problems = work_out(Studio(root), file.resolve())
+    (worked, written), settings, problems = work_out(Studio(root), file.resolve())
     _show(problems)
     if as_json:
         from stripewright.compute.tables import worksheet as tabulate  # noqa: PLC0415  # keeps --help quick
@@ -230,7 +230,7 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
         return
     from stripewright.tables import show_worksheet  # noqa: PLC0415  # rich is only for people
 
-    show_worksheet(worked, settings)
+    show_worksheet(worked, settings, written.events)
 
 
 @main.command()

@@ -9,26 +9,36 @@ from rich.table import Table
 from rich.text import Text
 
 from stripewright.view.numbers import numbers
+from stripewright.view.pieces import EventRow
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
-    from stripewright.view.numbers import MaterialView, PieceView
+    from stripewright.view.materials import MaterialView
+    from stripewright.view.numbers import Events
+    from stripewright.view.pieces import PieceView
 
 
-def show_worksheet(worked: WorkedPattern, settings: Settings) -> None:
+def show_worksheet(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     """Print a pattern's numbers: the plan of each piece, the yarn to buy, and what else it takes.
 
     Figures are told as the site's pages tell them; in tables, in the studio's own units alone.
     """
-    shown, console = numbers(worked, settings), Console(highlight=False)
+    shown, console = numbers(worked, settings, events), Console(highlight=False)
     for piece in shown.pieces:
         console.print(_about(piece), soft_wrap=True, markup=False)
+        if piece.reach:
+            console.print(str(piece.reach), soft_wrap=True, markup=False)
         console.print(_plan(piece))
     table = _table("key", "yarn", "it takes", "which is", "to buy", "cost", "left over", left=2)
     for yarn in shown.materials:
         table.add_row(*_yarn(yarn))
     console.print(table)
+    for yarn in shown.materials:
+        for other in yarn.others:
+            console.print(f"{yarn.letter}: or {other}", soft_wrap=True, markup=False)
+    if shown.cost:
+        console.print(f"All yarn: {shown.cost}", soft_wrap=True, markup=False)
     for one in shown.supplies:
         amount = f": {one.amount}" if one.amount else ""
         console.print(f"{one.name}{amount}", soft_wrap=True, markup=False)
@@ -44,7 +54,10 @@ def _about(piece: PieceView) -> str:
 
 def _plan(piece: PieceView) -> Table:
     table = _table("stripe", "yarn", "rows", "from", "to", "counter", left=2)
-    for row in piece.plan:
+    for row in piece.rows:
+        if isinstance(row, EventRow):
+            table.add_row("", Text(row.title, style="italic"), "", "", "", row.reading)
+            continue
         spans = (str(number) for number in (row.rows, row.first, row.last))
         table.add_row(row.letter, Text(row.yarn), *spans, row.reading)
     return table

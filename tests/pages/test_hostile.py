@@ -14,6 +14,7 @@ import pytest
 
 from stripewright.pages.cards import card
 from stripewright.pages.render import Renderer
+from stripewright.view.pieces import EventRow
 from support.hostile import HOSTILE
 from support.pages import all_of, json_ld, parse, site_files, words
 from support.views import pattern_views, post, site, theme
@@ -22,6 +23,11 @@ if TYPE_CHECKING:
     from stripewright.view.views import PatternView
 
 ELEMENTS = {"script", "b", "img"}
+
+
+def happens(text: str) -> EventRow:
+    """An event with the text in its words."""
+    return EventRow("fold", 30, "030", text, text, None, 0, 1)
 
 
 def poisoned(view: PatternView, text: str) -> PatternView:
@@ -46,7 +52,11 @@ def poisoned(view: PatternView, text: str) -> PatternView:
             materials=tuple(replace(m, name=text, fibre=text) for m in numbers.materials),
             supplies=tuple(replace(s, name=text) for s in numbers.supplies),
             pieces=tuple(
-                replace(p, title=text, plan=tuple(replace(row, yarn=text) for row in p.plan))
+                replace(
+                    p,
+                    title=text,
+                    rows=(*(replace(row, yarn=text) for row in p.plan), happens(text)),
+                )
                 for p in numbers.pieces
             ),
             sizes=tuple(replace(one, title=text, note=text) for one in numbers.sizes),

@@ -8,7 +8,6 @@ from stripewright.pattern.pieces import EDGES
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
 from stripewright.words.cautions import TEXTS
-from stripewright.words.marks import marks
 from stripewright.words.techniques import Technique, closing, finishing, shipped, technique
 from stripewright.words.write import write
 from support.demo import SLUGS, demo
@@ -217,11 +216,6 @@ def test_what_is_done_in_a_stripe_is_told_before_it_and_beside_the_plan():
     assert "Change yarns at the turn, as the steps after this say" in slit.text
     fold = next(step for step in steps_of(written, "bag") if step.technique == "mark_fold")
     assert fold.text.startswith("The counter reads RC 020: hang a scrap of yarn on the first and")
-    worked = worked_from(text_of(fill=None, pieces={
-        "mitt": {**TUBE, "openings": [{"what": "thumb", "after": 14, "rows": 12}], "fold": 30},
-    }))  # fmt: skip
-    assert marks(worked.pieces[0]) == "On the way: thumb in rows 15–26; mark the fold at RC 030."
-    assert marks(worked_from(text_of()).pieces[0]) == ""
 
 
 def test_a_lined_bag_s_ends_are_woven_in_before_the_lining_shuts_them_away():

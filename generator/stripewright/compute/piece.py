@@ -98,6 +98,7 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
         openings=openings,
         fringe=_fringe(bench, key, plan, stitches, sides),
         solid=_solid(bench, key, ends, up_width, up_length) if filled else None,
+        wished_width_cm=wished,
         least_stitches=None if wished is None else needles_to_width(piece.form, wished, gauge),
         panels_to_width=panels_to_width(stitches, wished, gauge)
         if wished is not None and piece.form == "panel"

@@ -149,6 +149,7 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
         ),
         fringe=_fringe(piece.fringe, width),
         solid=shape,
+        wished_width_cm=None,
         least_stitches=None,
         panels_to_width=None,
         made_up_width_cm=up_width,

@@ -196,6 +196,8 @@ class WorkedPiece:
     fringe: WorkedFringe | None = None
     solid: Solid | None = None
     """Its shape once filled."""
+    wished_width_cm: float | None = None
+    """The width that the author wished for, laid flat."""
     least_stitches: int | None = None
     """Needles that reach the width the author wished for, if one was given."""
     panels_to_width: int | None = None

@@ -13,10 +13,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.bench import Workbench
     from stripewright.pipeline.context import Options
+    from stripewright.pipeline.make import Sound
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.publish.commit import Outcome
@@ -67,8 +67,8 @@ def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofe
     return Proofed(tuple(in_order(problems)), public)
 
 
-def worksheet(studio: Studio, path: Path) -> tuple[WorkedPattern, Settings, list[Problem]]:
-    """One pattern worked out, the studio's settings, and warnings. Raises Refused on an error."""
+def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem]]:
+    """A pattern worked and written, the settings, and warnings. Raises Refused on an error."""
     from stripewright.pattern.read import as_model  # noqa: PLC0415  # as above
     from stripewright.pattern.settings import Settings as Written  # noqa: PLC0415  # as above
     from stripewright.pipeline.make import work_source  # noqa: PLC0415  # as above
@@ -94,9 +94,9 @@ def worksheet(studio: Studio, path: Path) -> tuple[WorkedPattern, Settings, list
     with reading(source.name):
         done = work_source(source, settings)
     problems += done.problems
-    if done.worked is None or has_errors(problems):
+    if done.sound is None or has_errors(problems):
         raise Refused(in_order(problems))
-    return done.worked, settings, in_order(problems)
+    return done.sound, settings, in_order(problems)
 
 
 @dataclass(frozen=True)

@@ -68,7 +68,7 @@ def pattern_view(
         credit=pattern.credit or settings.maker,
         offer=offer_view(pattern.price, pattern.shop, settings),
         simplified=worked.nominal,
-        numbers=numbers(worked, settings),
+        numbers=numbers(worked, settings, written.events),
         cautions=written.cautions,
         corrections=tuple(
             CorrectionView(c.date.isoformat(), c.text)
@@ -78,7 +78,9 @@ def pattern_view(
         video=_video(pattern.video, written.groups) if pattern.video else None,
         groups=written.groups,
         size_choices=tuple(
-            SizeChoiceView(size.key, size.title, numbers(size.worked, settings))
+            SizeChoiceView(
+                size.key, size.title, numbers(size.worked, settings, written.events, size.key)
+            )
             for size in worked.sizes
         ),
         intro_html=to_html(written.intro, photos=pictures),

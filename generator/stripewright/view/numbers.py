@@ -13,30 +13,29 @@ from stripewright.figures import (
     Figures,
     Measure,
     Phrase,
-    counted,
     listed,
-    reading,
-    rounded,
     time_span,
 )
-from stripewright.words.marks import marks
-from stripewright.words.supplies import WEIGHTS, supplies
+from stripewright.view.materials import MaterialView, SupplyView, cost_of, material, supply
+from stripewright.view.pieces import PieceView, piece_view
+from stripewright.words.supplies import supplies
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import (
-        BallCount,
         Clash,
         FinishedSize,
-        PlanLine,
+        WorkedFit,
         WorkedGauge,
         WorkedPattern,
-        WorkedPiece,
         WorkedYarn,
     )
     from stripewright.pattern.settings import Settings
-    from stripewright.words.supplies import Supply
+    from stripewright.words.written import ToldEvent
+
+    Events = Mapping[str, Sequence[ToldEvent]]
+    """What happens along each piece; of a further size, by SIZE.PIECE."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,90 +52,6 @@ class SizeView:
 
 
 @dataclass(frozen=True, slots=True)
-class BuyView:
-    """Balls of one size to buy."""
-
-    balls: int
-    count: str
-    """3 balls."""
-    ball: Measure
-    """Mass of one."""
-    cost: str | None
-    leftover: Measure | None
-    """None when nothing is left, or it isn't told."""
-    text: Phrase
-    """3 balls of 100 g (3.5 oz), 120 m (131 yd) each, £13.50 in all."""
-
-
-@dataclass(frozen=True, slots=True)
-class MaterialView:
-    """A yarn: how much it takes, where that is told, and what to buy."""
-
-    letter: str
-    role: str
-    name: str
-    colour: str
-    weight: int | None
-    weight_class: str
-    """5 (bulky); "" when it isn't known."""
-    fibre: str
-    about: str
-    """"about " before an estimate, else ""."""
-    length: Measure | None
-    mass: Measure | None
-    uses: Phrase | None
-    """about 340 m (372 yd), 180 g (6.3 oz)."""
-    buy: BuyView | None
-
-
-@dataclass(frozen=True, slots=True)
-class SupplyView:
-    """Anything else to have at hand: filling, waste yarn, a needle."""
-
-    name: str
-    mass: Measure | None
-    amount: Phrase | None
-    """about 240 g (8.5 oz)."""
-
-
-@dataclass(frozen=True, slots=True)
-class PlanRow:
-    """A stripe in the plan; `first` and `last` are worked rows, both included."""
-
-    letter: str
-    yarn: str
-    colour: str
-    first: int
-    last: int
-    rows: int
-    reading: str
-    """What the counter reads when it is done, as wide as the counter shows it: 014."""
-    edge: str
-    """1 row: what finishing an edge takes of it."""
-
-
-@dataclass(frozen=True, slots=True)
-class PieceView:
-    """A piece with its plan."""
-
-    key: str
-    title: str
-    form: str
-    make: int
-    stitches: int
-    worked_rows: int
-    visible_rows: int
-    width: Measure
-    """Laid flat."""
-    length: Measure
-    off: Phrase | None
-    """0.4 cm (⅛ in) longer than asked for."""
-    plan: tuple[PlanRow, ...]
-    marks: str
-    """What is done in the middle of a stripe, as a sentence; may be empty."""
-
-
-@dataclass(frozen=True, slots=True)
 class Numbers:
     """A pattern's numbers, of one size. A public twin has no pieces: its rows stand for nothing."""
 
@@ -144,9 +59,11 @@ class Numbers:
     needles: int
     machine: str
     """Circular bed, 40 needles."""
+    pitch: str
+    """needles 9 mm apart; "" when it isn't known."""
     gauge: str
     swatches: str
-    """from 3 swatches; "" for one."""
+    """from 3 swatches, give or take 0.2 stitches and 0.3 rows; "" for one."""
     fits: Phrase | None
     """a head of 56 cm (22 in)."""
     time: str
@@ -154,36 +71,50 @@ class Numbers:
     """At most."""
     sizes: tuple[SizeView, ...]
     materials: tuple[MaterialView, ...]
+    cost: str | None
+    """Of all balls; None when one has no price, or prices are in several currencies."""
     supplies: tuple[SupplyView, ...]
     pieces: tuple[PieceView, ...]
     clashes: tuple[str, ...]
     """Neighbouring stripes that some readers can't tell apart, each as a sentence."""
-    cost: str | None = None
-    """What all yarns to buy cost together; None without all prices, or in several currencies."""
 
 
-def numbers(worked: WorkedPattern, settings: Settings) -> Numbers:
-    """A worked pattern's numbers, in the studio's language and order of units."""
+def numbers(
+    worked: WorkedPattern, settings: Settings, events: Events | None = None, size: str = ""
+) -> Numbers:
+    """A worked pattern's numbers, in the studio's language and order of units.
+
+    Args:
+        worked: the pattern, or one of its further sizes.
+        settings: the studio's.
+        events: what happens along its pieces, in words.
+        size: the key of a further size.
+    """
     figures, machine = Figures.of(settings), worked.pattern.machine
+    apart = f"needles {figures.number(machine.pitch * 10, 1)} mm apart" if machine.pitch else ""
     yarns = {yarn.key: yarn for yarn in worked.yarns}
-    time, fit = worked.time.total, worked.fit
+    time, fit, told = worked.time.total, worked.fit, events or {}
     return Numbers(
         bed=machine.bed,
         needles=machine.needles,
         machine=f"{machine.bed.capitalize()} bed, {machine.needles} needles",
+        pitch=apart,
         gauge=gauge(worked.gauge, figures),
-        swatches=f"from {worked.gauge.swatches} swatches" if worked.gauge.swatches > 1 else "",
-        fits=Phrase("a head of ", figures.measure("cm", fit.head_cm)) if fit else None,
+        swatches=_swatches(worked.gauge, figures),
+        fits=_fits(fit, figures) if fit else None,
         time=time_span(time.low, time.high),
         minutes=time.high,
         sizes=tuple(_size(size, figures) for size in worked.finished),
-        materials=tuple(_material(yarn, settings, figures) for yarn in worked.yarns),
-        supplies=tuple(_supply(one, figures) for one in supplies(worked)),
+        materials=tuple(material(yarn, settings, figures) for yarn in worked.yarns),
+        cost=cost_of(worked.yarns, settings, figures),
+        supplies=tuple(supply(one, figures) for one in supplies(worked)),
         pieces=()
         if worked.nominal
-        else tuple(_piece(piece, yarns, figures) for piece in worked.pieces),
+        else tuple(
+            piece_view(piece, yarns, figures, told.get(f"{size}.{piece.key}".strip("."), ()))
+            for piece in worked.pieces
+        ),
         clashes=tuple(dict.fromkeys(_clash(clash, yarns) for clash in worked.clashes)),
-        cost=_cost(worked.yarns, settings, figures),
     )
 
 
@@ -192,6 +123,22 @@ def gauge(worked: WorkedGauge, figures: Figures) -> str:
     return figures.gauge(
         (worked.stitches_10cm, worked.rows_10cm), (worked.stitches_4in, worked.rows_4in)
     )
+
+
+def _swatches(gauge: WorkedGauge, figures: Figures) -> str:
+    """How many swatches the gauge is of, and by how much they differ: the standard deviation."""
+    if gauge.swatches < 2:
+        return ""
+    over, length = ("4 in", 10.16) if figures.imperial else ("10 cm", 10.0)
+    spreads = (gauge.stitches_spread or 0.0, gauge.rows_spread or 0.0)
+    stitches, rows = (figures.number(spread * length, 1) for spread in spreads)
+    spread = f"give or take {stitches} stitches and {rows} rows to {over}"
+    return f"from {gauge.swatches} swatches, {spread}"
+
+
+def _fits(fit: WorkedFit, figures: Figures) -> Phrase:
+    head = figures.measure("cm", fit.head_cm)
+    return Phrase("a head of ", head, f", {fit.wearer}" if fit.wearer else "")
 
 
 def _size(size: FinishedSize, figures: Figures) -> SizeView:
@@ -206,70 +153,6 @@ def _size(size: FinishedSize, figures: Figures) -> SizeView:
         parts = (*parts, ", ", figures.measure("cm", size.thickness_cm), " thick")
     longest = max(size.width_cm, size.length_cm)
     return SizeView(size.title, Phrase(*parts), Phrase(*short), size.note, longest)
-
-
-def _material(yarn: WorkedYarn, settings: Settings, figures: Figures) -> MaterialView:
-    length = figures.measure("m", yarn.length_m.value) if yarn.length_m else None
-    mass = figures.measure("g", yarn.mass_g.value) if yarn.mass_g else None
-    about = "about " if yarn.length_m and yarn.length_m.estimated else ""
-    uses = Phrase(about, length, *((", ", mass) if mass else ())) if length else None
-    kind = "" if yarn.weight is None else f"{yarn.weight} ({WEIGHTS[yarn.weight]})"
-    buy = _buy(yarn.balls, settings, figures) if yarn.balls else None
-    return MaterialView(yarn.letter, yarn.role, yarn.name, yarn.colour, yarn.weight, kind,
-                        yarn.fibre or "", about, length, mass, uses, buy)  # fmt: skip
-
-
-def _buy(count: BallCount, settings: Settings, figures: Figures) -> BuyView:
-    many = counted(count.balls, "ball")
-    ball, each = figures.measure("g", count.mass_g), figures.measure("m", count.length_m)
-    cost = None
-    if count.cost is not None:
-        cost = figures.price(count.cost, count.currency or settings.currency)
-    text = Phrase(f"{many} of ", ball, ", ", each, f" each, {cost} in all" if cost else " each")
-    leftover = figures.measure("g", count.leftover_g) if count.leftover_g else None
-    return BuyView(count.balls, many, ball, cost, leftover, text)
-
-
-def _cost(yarns: Sequence[WorkedYarn], settings: Settings, figures: Figures) -> str | None:
-    counts = [yarn.balls for yarn in yarns]
-    costs = [one.cost for one in counts if one is not None and one.cost is not None]
-    currencies = {one.currency or settings.currency for one in counts if one is not None}
-    if len(costs) < len(counts) or len(currencies) != 1:
-        return None
-    return figures.price(sum(costs), currencies.pop())
-
-
-def _supply(one: Supply, figures: Figures) -> SupplyView:
-    mass = figures.measure("g", one.mass_g) if one.mass_g else None
-    amount = mass or (figures.measure("m", one.length_m) if one.length_m else None)
-    about = "about " if one.estimated else ""
-    return SupplyView(one.name, mass, Phrase(about, amount) if amount else None)
-
-
-def _piece(piece: WorkedPiece, yarns: Mapping[str, WorkedYarn], figures: Figures) -> PieceView:
-    asked = piece.asked_length_cm
-    off = 0.0 if asked is None else rounded(piece.finished_length_cm - asked, 1)
-    longer = f" {'longer' if off > 0 else 'shorter'} than asked for"
-    return PieceView(
-        key=piece.key,
-        title=piece.title,
-        form=piece.form,
-        make=piece.make,
-        stitches=piece.stitches,
-        worked_rows=piece.worked_rows,
-        visible_rows=piece.visible_rows,
-        width=figures.measure("cm", piece.flat_width_cm),
-        length=figures.measure("cm", piece.finished_length_cm),
-        off=Phrase(figures.measure("cm", abs(off)), longer) if off else None,
-        plan=tuple(_plan_row(line, yarns[line.yarn], piece.worked_rows) for line in piece.plan),
-        marks=marks(piece),
-    )
-
-
-def _plan_row(line: PlanLine, yarn: WorkedYarn, highest: int) -> PlanRow:
-    edge = line.allowance_before + line.allowance_after
-    return PlanRow(line.letter, yarn.name, yarn.colour, line.first, line.last, line.rows,
-                   reading(line.last, highest), counted(edge, "row") if edge else "")  # fmt: skip
 
 
 def _clash(clash: Clash, yarns: Mapping[str, WorkedYarn]) -> str:

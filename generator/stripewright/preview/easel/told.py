@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from stripewright.view.numbers import MaterialView, Numbers
+    from stripewright.view.materials import MaterialView
+    from stripewright.view.numbers import Numbers
 
 
 def told(numbers: Numbers) -> dict[str, Any]:

@@ -1,0 +1,109 @@
+"""Yarns and what else to have at hand, as they are told."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.figures import Figures, Measure, Phrase, counted
+from stripewright.words.supplies import WEIGHTS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.compute.worked import BallCount, WorkedYarn
+    from stripewright.pattern.settings import Settings
+    from stripewright.words.supplies import Supply
+
+
+@dataclass(frozen=True, slots=True)
+class BuyView:
+    """Balls of one size to buy."""
+
+    balls: int
+    count: str
+    """3 balls."""
+    ball: Measure
+    """Mass of one."""
+    cost: str | None
+    leftover: Measure | None
+    """None when nothing is left, or it isn't told."""
+    text: Phrase
+    """3 balls of 100 g (3.5 oz), 120 m (131 yd) each, £13.50 in all."""
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialView:
+    """A yarn: how much it takes, where that is told, and what to buy."""
+
+    letter: str
+    role: str
+    name: str
+    colour: str
+    weight: int | None
+    weight_class: str
+    """5 (bulky); "" when it isn't known."""
+    fibre: str
+    about: str
+    """"about " before an estimate, else ""."""
+    length: Measure | None
+    mass: Measure | None
+    uses: Phrase | None
+    """about 340 m (372 yd), 180 g (6.3 oz)."""
+    buy: BuyView | None
+    others: tuple[Phrase, ...]
+    """Balls of the other sizes that it is sold in, which would do as well."""
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyView:
+    """Anything else to have at hand: filling, waste yarn, a needle."""
+
+    name: str
+    mass: Measure | None
+    amount: Phrase | None
+    """about 240 g (8.5 oz)."""
+
+
+def material(yarn: WorkedYarn, settings: Settings, figures: Figures) -> MaterialView:
+    """A yarn with what it takes and what to buy."""
+    length = figures.measure("m", yarn.length_m.value) if yarn.length_m else None
+    mass = figures.measure("g", yarn.mass_g.value) if yarn.mass_g else None
+    about = "about " if yarn.length_m and yarn.length_m.estimated else ""
+    uses = Phrase(about, length, *((", ", mass) if mass else ())) if length else None
+    kind = "" if yarn.weight is None else f"{yarn.weight} ({WEIGHTS[yarn.weight]})"
+    buy = _buy(yarn.balls, settings, figures) if yarn.balls else None
+    others = tuple(
+        _buy(count, settings, figures).text for count in yarn.choices if count != yarn.balls
+    )
+    return MaterialView(yarn.letter, yarn.role, yarn.name, yarn.colour, yarn.weight, kind,
+                        yarn.fibre or "", about, length, mass, uses, buy, others)  # fmt: skip
+
+
+def _buy(count: BallCount, settings: Settings, figures: Figures) -> BuyView:
+    many = counted(count.balls, "ball")
+    ball, each = figures.measure("g", count.mass_g), figures.measure("m", count.length_m)
+    cost = None
+    if count.cost is not None:
+        cost = figures.price(count.cost, count.currency or settings.currency)
+    text = Phrase(f"{many} of ", ball, ", ", each, f" each, {cost} in all" if cost else " each")
+    leftover = figures.measure("g", count.leftover_g) if count.leftover_g else None
+    return BuyView(count.balls, many, ball, cost, leftover, text)
+
+
+def supply(one: Supply, figures: Figures) -> SupplyView:
+    """A thing to have at hand."""
+    mass = figures.measure("g", one.mass_g) if one.mass_g else None
+    amount = mass or (figures.measure("m", one.length_m) if one.length_m else None)
+    about = "about " if one.estimated else ""
+    return SupplyView(one.name, mass, Phrase(about, amount) if amount else None)
+
+
+def cost_of(yarns: Sequence[WorkedYarn], settings: Settings, figures: Figures) -> str | None:
+    """What all balls cost; None when one has no price, or they are in several currencies."""
+    bought = [yarn.balls for yarn in yarns]
+    costs = [count.cost for count in bought if count and count.cost is not None]
+    currencies = {count.currency or settings.currency for count in bought if count}
+    if len(costs) < len(bought) or len(currencies) != 1:
+        return None
+    return figures.price(sum(costs), currencies.pop())

@@ -1,0 +1,139 @@
+"""Pieces as they are told: their sizes, and their stripes and events in the counter's order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.figures import Figures, Measure, Phrase, counted, reading, rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from stripewright.compute.worked import PlanLine, WorkedPiece, WorkedYarn
+    from stripewright.words.written import ToldEvent
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRow:
+    """A stripe in the plan; `first` and `last` are worked rows, both included."""
+
+    letter: str
+    yarn: str
+    colour: str
+    first: int
+    last: int
+    rows: int
+    reading: str
+    """What the counter reads when it is done, as wide as the counter shows it: 014."""
+    edge: str
+    """1 row: what finishing an edge takes of it."""
+    kind: str = "stripe"
+
+
+@dataclass(frozen=True, slots=True)
+class EventRow:
+    """What else happens along a piece, between the stripes that are done before and after it."""
+
+    kind: str
+    """slit, slit_end, gap, gap_end, hem, fold, join, graft, fill_gap, repeat, repeat_end."""
+    row: int
+    reading: str
+    title: str
+    text: str
+    until: int | None
+    number: int
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class PieceView:
+    """A piece with its plan."""
+
+    key: str
+    title: str
+    form: str
+    make: int
+    stitches: int
+    worked_rows: int
+    visible_rows: int
+    width: Measure
+    """Laid flat."""
+    length: Measure
+    off: Phrase | None
+    """0.4 cm (⅛ in) longer than asked for."""
+    reach: Phrase | None
+    """What the width wished for takes."""
+    rows: tuple[PlanRow | EventRow, ...]
+    """The stripes and what happens between and in them, in the order of the counter's readings."""
+
+    @property
+    def plan(self) -> tuple[PlanRow, ...]:
+        """The stripes alone."""
+        return tuple(row for row in self.rows if isinstance(row, PlanRow))
+
+    @property
+    def events(self) -> tuple[EventRow, ...]:
+        """What happens besides the stripes."""
+        return tuple(row for row in self.rows if isinstance(row, EventRow))
+
+
+def piece_view(
+    piece: WorkedPiece,
+    yarns: Mapping[str, WorkedYarn],
+    figures: Figures,
+    events: Sequence[ToldEvent],
+) -> PieceView:
+    """A piece with all that happens along it."""
+    asked = piece.asked_length_cm
+    off = 0.0 if asked is None else rounded(piece.finished_length_cm - asked, 1)
+    longer = f" {'longer' if off > 0 else 'shorter'} than asked for"
+    return PieceView(
+        key=piece.key,
+        title=piece.title,
+        form=piece.form,
+        make=piece.make,
+        stitches=piece.stitches,
+        worked_rows=piece.worked_rows,
+        visible_rows=piece.visible_rows,
+        width=figures.measure("cm", piece.flat_width_cm),
+        length=figures.measure("cm", piece.finished_length_cm),
+        off=Phrase(figures.measure("cm", abs(off)), longer) if off else None,
+        reach=_reach(piece, figures),
+        rows=tuple(_rows(piece, yarns, events)),
+    )
+
+
+def _rows(
+    piece: WorkedPiece, yarns: Mapping[str, WorkedYarn], events: Sequence[ToldEvent]
+) -> Iterator[PlanRow | EventRow]:
+    """The stripes in order; an event stands before the first that is done at a higher reading."""
+    highest, waiting = piece.worked_rows, [*events]
+    for line in piece.plan:
+        while waiting and waiting[0].row < line.last:
+            yield _event(waiting.pop(0), highest)
+        yield _plan_row(line, yarns[line.yarn], highest)
+    for event in waiting:
+        yield _event(event, highest)
+
+
+def _event(one: ToldEvent, highest: int) -> EventRow:
+    return EventRow(one.kind, one.row, reading(one.row, highest), one.title, one.text,
+                    one.until, one.number, one.times)  # fmt: skip
+
+
+def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
+    if piece.least_stitches is None or piece.wished_width_cm is None:
+        return None
+    wished = figures.measure("cm", piece.wished_width_cm)
+    stitches = counted(piece.least_stitches, "stitch", "stitches")
+    panels = ""
+    if piece.panels_to_width:
+        panels = f", or {counted(piece.panels_to_width, 'panel')} of {piece.stitches}"
+    return Phrase(wished, f" wide takes at least {stitches}{panels}")
+
+
+def _plan_row(line: PlanLine, yarn: WorkedYarn, highest: int) -> PlanRow:
+    edge = line.allowance_before + line.allowance_after
+    return PlanRow(line.letter, yarn.name, yarn.colour, line.first, line.last, line.rows,
+                   reading(line.last, highest), counted(edge, "row") if edge else "")  # fmt: skip
