@@ -14,6 +14,9 @@ from stripewright.source.scalars import short
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
 
+_CURLY = re.compile("[“”„«‘’‚](.*)[“”»‘’]")
+"""A text all in the quotes that word processors make of straight ones."""
+
 Said = tuple[str, str]
 """A message and a hint."""
 
@@ -45,6 +48,12 @@ Teller = Callable[[Case], Said]
 def say(case: Case) -> Said:
     """A message and hint for one of pydantic's errors."""
     item, name = case.item, case.name
+    if isinstance(case.written, str) and (curly := _CURLY.fullmatch(case.written)):
+        straight = f'"{short(curly[1])}"'
+        hint = (
+            f"type straight ones: {name}: {straight}" if name else f"type straight ones: {straight}"
+        )
+        return f"{name or 'this'} is in curly quotes, which are letters to YAML", hint
     fault = item.get("ctx", {}).get("error")
     if isinstance(fault, Wrong):
         if case.written is None and not fault.at:
@@ -56,11 +65,22 @@ def say(case: Case) -> Said:
     return teller(case) if teller else (f"{name}: {item['msg']}", case.like())
 
 
+def first_word(key: str, known: list[str]) -> str:
+    """The known key that an unknown one begins with, as its colon was left out; or nothing."""
+    word, _, rest = key.partition(" ")
+    return word if rest and word in known else ""
+
+
 def unknown_key(key: str, known: list[str], value: Any) -> Said:
     """What to say of a key that the model doesn't have."""
     if key[:1].isdigit() and value is None:
         hint = "a comma parts two entries; write 4.50 with a point, or put the number in quotes"
         return f"{short(key)} stands alone between commas", hint
+    if value is None and (first := first_word(key, known)):
+        return (
+            f"there is no colon after {first}",
+            f"write {first}: {short(key[len(first) :].strip())}",
+        )
     near = get_close_matches(key.lower().replace("-", "_"), known, n=1, cutoff=0.6) or [
         ours for ours, other in OTHER_WORDS.items() if key.lower() in other and ours in known
     ]

@@ -11,7 +11,7 @@ from stripewright.pattern.base import Written, Wrong
 from stripewright.pattern.check import check, check_names
 from stripewright.pattern.fields import field_at, models_at, without_tags
 from stripewright.pattern.mend import mended
-from stripewright.pattern.messages import Case, missing_key, say, unknown_key
+from stripewright.pattern.messages import Case, first_word, missing_key, say, unknown_key
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.slugs import check_slug, duplicate_slugs
 from stripewright.problems import Problem, error, has_errors
@@ -108,6 +108,8 @@ def _is_whole_model(item: Mapping[str, Any]) -> bool:
 def _meant(item: Mapping[str, Any], model: type[Written]) -> str:
     """The known key that an unknown one was meant for, or the unknown one."""
     known = _known(item, model)
+    if item["input"] is None and (first := first_word(str(item["loc"][-1]), known)):
+        return first
     _, hint = unknown_key(str(item["loc"][-1]), known, item["input"])
     near = hint.removeprefix("did you mean ").removesuffix("?")
     return near if near in known else str(item["loc"][-1])

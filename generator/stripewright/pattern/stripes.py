@@ -27,6 +27,8 @@ _RUN = re.compile(
 )
 _LESS = re.compile(rf"\s*([a-z]\w*)\s+(-{_COUNT})\s*")
 _ROWS_FIRST = re.compile(rf"\s*({_COUNT})(?:\s*rows?)?\s+([a-z]\w*)\s*")
+_SEVERAL = re.compile(rf"\s*(?:[a-z]\w*\s+{_COUNT}\s*){{2,}}")
+_ONE = re.compile(rf"[a-z]\w*\s+{_COUNT}")
 _GLUED = re.compile(rf"\s*([a-z][a-z_]*)[:×x]?({_COUNT})\s*")
 
 
@@ -79,6 +81,8 @@ class Run(Written):
 def _meant(value: Any) -> str:
     """What a text that is not a stripe may have been meant as, or an example."""
     if isinstance(value, str):
+        if _SEVERAL.fullmatch(value):
+            return f"{', '.join(_ONE.findall(value))}, with commas between"
         if match := _ROWS_FIRST.fullmatch(value):
             return f"{match[2]} {match[1]}"
         if match := _GLUED.fullmatch(value):

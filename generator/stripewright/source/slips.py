@@ -9,42 +9,13 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
 
+from stripewright.source.brackets import missing_comma, open_quote, too_many
+from stripewright.source.fault import Fault, Slip, Suspect
 from stripewright.source.scalars import short
 
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """Where the parser stopped, in 0-based lines and columns, and what it says."""
-
-    line: int
-    column: int
-    message: str
-    start: int
-    """The line that the unfinished thing began on."""
-
-
-@dataclass(frozen=True, slots=True)
-class Slip:
-    """A slip, 0-based place, and the line as it should be."""
-
-    line: int
-    column: int
-    message: str
-    hint: str
-    mended: str
-
-
-@dataclass(frozen=True, slots=True)
-class Suspect:
-    """A line to look at, its 0-based number, and where the parser stopped."""
-
-    line: str
-    number: int
-    fault: Fault
-
+__all__ = ["Fault", "Slip", "find_slip", "in_plain_words"]
 
 _ENTRY = re.compile(r"(?P<indent>\s*(?:- )?\s*)(?P<key>[\w-]+)\s*:(?P<gap>[ \t]+)(?P<value>\S.*)")
 _GLUED = re.compile(r"(?P<head>\s*(?:- )?\s*(?P<key>[A-Za-z_]\w*)):(?P<value>[^\s:/\"'].*|\".*)")
@@ -61,8 +32,48 @@ def _tab(at: Suspect) -> Slip | None:
         indent.index("\t"),
         "there is a tab at the start of the line",
         "YAML indents with spaces only: use two spaces a level",
-        indent.replace("\t", "  ") + at.line.lstrip(),
+        " " * _depth(at, indent) + at.line.lstrip(),
     )
+
+
+def _depth(at: Suspect, indent: str) -> int:
+    """How far a line that begins with tabs was most likely meant to be indented."""
+    above = next((line for line in reversed(at.lines[: at.number]) if line.strip()), "")
+    below = next((line for line in at.lines[at.number + 1 :] if line.strip()), "")
+    outer, beside = (len(line) - len(line.lstrip(" ")) for line in (above, below))
+    plain = 2 * indent.count("\t") + indent.count(" ")
+    if not above.rstrip().endswith(":"):
+        # As deep as the line above, which may have been mended, unless there are fewer tabs.
+        was = at.mended.get(at.number - 1, "")
+        return outer if was[: len(was) - len(was.lstrip())] == indent else plain
+    return beside if beside > outer and "\t" not in below[: beside + 1] else outer + 2
+
+
+_NO_COLON = re.compile(
+    r"(?P<indent>\s*)(?P<key>[A-Za-z_]\w*)(?P<gap>\s*(?:=|：)\s*|\s+|$)(?P<value>(?![:=]).*)"
+)
+_HELD = re.compile(r"\s*[\w-]+\s*:(?:\s|$)|\s*[\[{\"'#-]|\s*$")
+
+
+def _no_colon(at: Suspect) -> Slip | None:
+    if not any(said in at.fault.message for said in ("mapping values", "':'", "expected key")):
+        return None
+    match = _NO_COLON.fullmatch(at.line)
+    if match is None or at.number > at.fault.line or _HELD.match(at.line):
+        return None
+    key, value = match["key"], match["value"]
+    alone = not value and at.number < at.fault.line
+    if at.number == at.fault.line and not value.startswith(("{", "[")) and match["gap"].isspace():
+        return None
+    if not value and not alone:
+        return None
+    mended = f"{key}: {value}".rstrip()
+    sign = match["gap"].strip()
+    message = (
+        f"there is {sign} after {key}, not a colon" if sign else f"there is no colon after {key}"
+    )
+    return Slip(at.number, match.end("key"), message, f"write {short(mended)}",
+                match["indent"] + mended)  # fmt: skip
 
 
 def _bare_colour(at: Suspect) -> Slip | None:
@@ -130,6 +141,24 @@ def _open_bracket(at: Suspect) -> Slip | None:
     )
 
 
+_CURLY = re.compile(r"[“”„«‘’‚](?P<inner>.*?)[“”»‘’]?")
+
+
+def _curly(at: Suspect) -> Slip | None:
+    match = _ENTRY.fullmatch(at.line)
+    curly = _CURLY.fullmatch(match["value"].rstrip()) if match else None
+    if match is None or curly is None:
+        return None
+    straight = json.dumps(curly["inner"], ensure_ascii=False)
+    return Slip(
+        at.number,
+        match.start("value"),
+        f"{match['key']} is in curly quotes, which are letters to YAML",
+        f"type straight ones: {match['key']}: {short(straight)}",
+        f"{match['indent']}{match['key']}: {straight}",
+    )
+
+
 def _needs_quotes(at: Suspect) -> Slip | None:
     match = _ENTRY.fullmatch(at.line)
     if match is None:
@@ -178,32 +207,46 @@ _Rule = Callable[[Suspect], Slip | None]
 
 _SURE: tuple[_Rule, ...] = (_tab, _bare_colour, _glued)
 """Slips that are slips wherever they stand."""
-_LIKELY: tuple[_Rule, ...] = (_open_quote, _open_bracket, _needs_quotes)
+_LIKELY: tuple[_Rule, ...] = (
+    _open_quote, open_quote, too_many, _open_bracket, missing_comma, _curly, _needs_quotes,
+    _no_colon,
+)  # fmt: skip
 """Slips only where the parser had to stop near them."""
 
 
-def find_slip(lines: Sequence[str], fault: Fault, mended: Collection[int] = ()) -> Slip | None:
+def find_slip(
+    lines: Sequence[str], fault: Fault, mended: Mapping[int, str] | None = None
+) -> Slip | None:
     """The slip that most likely stopped the parser, or None.
 
     Args:
         lines: the text, with what was mended before.
         fault: where the parser stopped. Its line is looked at first, then the line that the
             unfinished thing began on, then the lines between and the one before.
-        mended: lines that were mended before; a line is mended once.
+        mended: lines that were mended before, as they were; a line is mended once.
     """
-    suspects = [number for number in _suspects(lines, fault) if number not in mended]
+    before = mended or {}
+    suspects = [number for number in _suspects(lines, fault) if number not in before]
+
+    def suspect(number: int) -> Suspect:
+        return Suspect(lines[number], number, fault, lines, before)
+
     if "quoted scalar" in fault.message and fault.start in suspects:
         # Everything after the open quote is text to YAML, so that quote comes first.
-        slip = _open_quote(Suspect(lines[fault.start], fault.start, fault))
+        slip = _open_quote(suspect(fault.start))
         if slip is not None:
+            return slip
+    for number in range(fault.start, fault.line + 1) if "',' or" in fault.message else ():
+        # It swallows what follows up to the next quote, where the parser then stops.
+        if number in suspects and (slip := open_quote(suspect(number))) is not None:
             return slip
     for rule in _SURE:
         for number in suspects:
-            if (slip := rule(Suspect(lines[number], number, fault))) is not None:
+            if (slip := rule(suspect(number))) is not None:
                 return slip
     for number in suspects:
         for rule in _LIKELY:
-            slip = rule(Suspect(lines[number], number, fault))
+            slip = rule(suspect(number))
             if slip is not None and slip.mended != lines[number]:
                 return slip
     return None

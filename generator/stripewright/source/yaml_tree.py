@@ -45,7 +45,7 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
         return Tree({}, None, lines, whole=False), [error(lines.place(0, 0), what, hint)]
     read, fault = _compose(text, lines)
     told: list[Problem] = []
-    mended, touched = text.split("\n") if fault else [], set[int]()
+    mended, touched = text.split("\n") if fault else [], dict[int, str]()
     while fault is not None:
         alias = _alias_slip(mended, fault, first_line)
         slip = alias or find_slip(mended, fault, touched)
@@ -54,9 +54,9 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
         told.append(error(lines.place(at.line, at.column), *said))
         if slip is None or len(told) > MOST_SLIPS or len(text) > MOST_MENDED:
             break
-        mended[slip.line] = slip.mended
         if alias is None:
-            touched.add(slip.line)
+            touched[slip.line] = mended[slip.line]
+        mended[slip.line] = slip.mended
         read, fault = _compose("\n".join(mended), lines)
     whole = fault is None and not read.values.refused
     if fault is not None:

@@ -1,0 +1,86 @@
+"""Slips inside brackets: a quote left open, a comma left out, a bracket too many."""
+
+from __future__ import annotations
+
+import re
+
+from stripewright.source.fault import Slip, Suspect
+from stripewright.source.scalars import short
+
+_BEGINS = re.compile(r"(?:^|[\[{:]|(?<=\s)-)\s*$")
+"""What stands before a value; inside brackets a comma does too."""
+_ENTRY = re.compile(r"\s*[\w-]+\s*:(?:\s|$)|\s*[}\]]|\s*$")
+_CLOSED = {'"': re.compile(r'"(?:[^"\\]|\\.)*"'), "'": re.compile(r"'(?:[^']|'')*'")}
+_COMMENT = re.compile(r"\s#")
+
+
+def _values(line: str) -> tuple[list[int], int | None]:
+    """Columns of the brackets outside quotes, and of a quote that is not closed on the line."""
+    brackets, at = list[int](), 0
+    while at < len(line):
+        sign = line[at]
+        begins = _BEGINS.search(line, 0, at) or (brackets and line[:at].rstrip().endswith(","))
+        if sign in _CLOSED and begins:
+            closed = _CLOSED[sign].match(line, at)
+            if closed is None:
+                return brackets, at
+            at = closed.end()
+            continue
+        if _COMMENT.match(line, at):
+            break
+        if sign in "[]{}":
+            brackets.append(at)
+        at += 1
+    return brackets, None
+
+
+def open_quote(at: Suspect) -> Slip | None:
+    """A quote that opens inside brackets, and is not closed on its line."""
+    _, column = _values(at.line)
+    below = at.lines[at.number + 1] if at.number + 1 < len(at.lines) else ""
+    if column is None or at.number > at.fault.line or not _ENTRY.match(below):
+        return None  # a text may go on in the next line, but not with a key
+    mark, rest = at.line[column], at.line[column + 1 :]
+    inside = re.match(r"[^,\]}]*", rest)
+    text = (inside[0] if inside else rest).rstrip()
+    end = column + 1 + len(text)
+    mended = f"{at.line[:end]}{mark}{at.line[end:]}"
+    return Slip(at.number, column, "a quote opens here and is not closed on its line",
+                f"close it: {mark}{short(text)}{mark}", mended)  # fmt: skip
+
+
+def missing_comma(at: Suspect) -> Slip | None:
+    """Two entries in brackets with nothing between them."""
+    if "',' or" not in at.fault.message or at.number != at.fault.line:
+        return None
+    line, column = at.line, at.fault.column
+    if line[column : column + 1] == ":":
+        while column and (line[column - 1].isalnum() or line[column - 1] in "_-"):
+            column -= 1
+    before = line[:column].rstrip()
+    if not before or before[-1] in "[{,:" or column >= len(line):
+        return None
+    entry = re.match(r"[\w-]+|[\"'][^\"']*[\"']?", line[column:])
+    if entry is None:
+        return None
+    return Slip(at.number, column, f"a comma is missing before {short(entry[0])}",
+                "part the entries with commas, like [seamed, open] or {bed: circular, needles: 40}",
+                f"{before}, {line[column:]}")  # fmt: skip
+
+
+def too_many(at: Suspect) -> Slip | None:
+    """A closing bracket that closes nothing."""
+    if at.number != at.fault.line:
+        return None
+    opened = ""
+    for column in _values(at.line)[0]:
+        bracket = at.line[column]
+        if bracket in "[{":
+            opened += "]" if bracket == "[" else "}"
+        elif opened.endswith(bracket):
+            opened = opened[:-1]
+        else:
+            return Slip(at.number, column, f"there is a {bracket} here that closes nothing",
+                        f"take the {bracket} out",
+                        at.line[:column] + at.line[column + 1 :])  # fmt: skip
+    return None
