@@ -29,7 +29,8 @@ if TYPE_CHECKING:
 
 SETTINGS = "content/studio.yaml"
 KINDS = ("patterns", "posts", "pages", "sheets")
-DEFAULT_THEME = "tideline"
+DEFAULT_THEME, SHARED = "tideline", "shared"
+LEADS_OUT = "this is a link that leads out of the studio"
 
 _PACKAGE = Path(str(resources.files("stripewright")))
 
@@ -154,44 +155,77 @@ class Studio:
         A shipped file that the studio replaced is also there as `shipped/PATH`, so that a
         template can extend the one it stands in for. Empty when no folder of that name exists.
         """
+        shipped = shipped_themes()
+        if name == SHARED or not any(_is_folder(at / name) for at in (shipped, self.themes)):
+            return {}
+        base = name if (shipped / name).is_dir() else DEFAULT_THEME
         files: dict[str, bytes] = {}
-        for inside, path in self._theme_paths(name):
-            if unread(path, inside) or not path.is_file():
-                continue
-            if path.is_relative_to(self.themes) and inside in files:
+        for folder in (shipped / SHARED, shipped / base):
+            files |= {inside: path.read_bytes() for inside, path in _inside(folder, [])}
+        for inside, data in self.own_theme(name)[0]:
+            if inside in files:
                 files.setdefault(f"shipped/{inside}", files[inside])
-            files[inside] = read_bytes(path, MOST_THEME_BYTES)
+            files[inside] = data
         return files
 
-    def unread_theme_files(self, name: str) -> list[tuple[str, str]]:
-        """The files that `theme_files` leaves out, and why each can't be read."""
-        found = [(path, unread(path, inside)) for inside, path in self._theme_paths(name)]
-        return [(self.name_of(path), why) for path, why in found if why]
+    def own_theme(self, name: str) -> tuple[list[tuple[str, bytes]], list[tuple[Path, str]]]:
+        """The studio's own files of a theme, and those that can't be used.
 
-    def _theme_paths(self, name: str) -> Iterator[tuple[str, Path]]:
-        """What lies in the folders of a theme: its path inside the folder, and on the disk."""
-        shipped, own = shipped_themes(), self.themes
-        if not (shipped / name).is_dir() and not (own / name).is_dir():
+        Returns:
+            Path inside the theme and bytes, the later winning; path and reason.
+        """
+        files: list[tuple[str, bytes]] = []
+        faults: list[tuple[Path, str]] = []
+        if self.themes.resolve() == shipped_themes().resolve():  # the program's own checkout
+            return files, faults
+        if not self.holds(self.themes):
+            return files, [(self.themes, LEADS_OUT)]
+        for folder in (self.themes / SHARED, self.themes / name):
+            if not self.holds(folder):
+                faults.append((folder, LEADS_OUT))
+                continue
+            for inside, path in _inside(folder, faults):
+                data, wrong = self._own_file(path)
+                if wrong:
+                    faults.append((path, wrong))
+                else:
+                    files.append((inside, data))
+        return files, faults
+
+    def _own_file(self, path: Path) -> tuple[bytes, str]:
+        """A file's bytes, or what is wrong with it."""
+        if not is_text(str(path)):
+            return b"", "this name is not UTF-8"
+        if not self.holds(path):
+            return b"", LEADS_OUT
+        try:
+            return read_bytes(path, MOST_THEME_BYTES), ""
+        except OSError as fault:
+            return b"", f"this can't be read: {fault.strerror}"
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:  # what is around it can't be read
+        return False
+
+
+def _inside(folder: Path, faults: list[tuple[Path, str]]) -> Iterator[tuple[str, Path]]:
+    """Each file of a folder by its path inside, sorted; hidden ones and backups left out."""
+
+    def unread(fault: OSError) -> None:
+        if isinstance(fault, FileNotFoundError):
             return
-        base = name if (shipped / name).is_dir() else DEFAULT_THEME
-        folders = [shipped / "shared", shipped / base]
-        if own.resolve() != shipped.resolve():  # else this is the program's own checkout
-            folders += [own / "shared", own / name]
-        for folder in folders:
-            for path in sorted(folder.rglob("*")):
-                inside = path.relative_to(folder)
-                hidden = any(part.startswith((".", "#")) or part.endswith("~")
-                             for part in inside.parts)  # fmt: skip
-                if not hidden and (folder.parent == shipped or self.holds(path)):
-                    yield inside.as_posix(), path
+        faults.append((Path(fault.filename or folder), f"this can't be read: {fault.strerror}"))
 
-
-def unread(path: Path, inside: str) -> str:
-    """Why a theme's file can't be read; empty for one that can, and for a folder."""
-    if not is_text(inside):
-        return "this name is not UTF-8"
-    found = path.stat()
-    if not stat.S_ISREG(found.st_mode) and not stat.S_ISDIR(found.st_mode):
-        return "this is not a file but a pipe, a device or the like"
-    large = stat.S_ISREG(found.st_mode) and found.st_size > MOST_THEME_BYTES
-    return f"this is larger than {MOST_THEME_BYTES >> 20} MiB" if large else ""
+    found: list[tuple[str, Path]] = []
+    for around, folders, names in os.walk(folder, onerror=unread):
+        # A linked folder is not walked into; it is given as it is, for the reader to judge.
+        linked = [name for name in folders if (Path(around) / name).is_symlink()]
+        for name in (*names, *linked):
+            path = Path(around) / name
+            inside = path.relative_to(folder)
+            if not any(part.startswith((".", "#")) or part.endswith("~") for part in inside.parts):
+                found.append((inside.as_posix(), path))
+    yield from sorted(found)

@@ -20,7 +20,7 @@ from stripewright.source.scalars import short
 if TYPE_CHECKING:
     from stripewright.source.document import Document, Path
 
-__all__ = ["as_model", "duplicate_slugs"]
+__all__ = ["as_model", "duplicate_slugs", "spare_model"]
 
 Model = TypeVar("Model", bound=Written)
 
@@ -54,6 +54,15 @@ def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list
     if has_errors(problems):
         return None, problems
     return (made if document.whole else None), problems
+
+
+def spare_model(document: Document, model: type[Model]) -> Model | None:
+    """A model of front matter with mistakes, as good as it gets: to look for more with it."""
+    try:
+        return model.model_validate(document.front)
+    except ValidationError as fault:
+        items = fault.errors(include_url=False)[:MOST_TOLD]
+        return mended(document.front, model, items).model
 
 
 def _mistakes(

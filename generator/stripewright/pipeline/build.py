@@ -5,15 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from jinja2 import TemplateError
-
 from stripewright.pages.theme import SHIPPED
-from stripewright.paper.engine import NotSet
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
 from stripewright.pipeline.bench import Workbench
-from stripewright.pipeline.context import Options, make_context
-from stripewright.pipeline.faults import told
+from stripewright.pipeline.context import Options, make_context, spare_context
+from stripewright.pipeline.faults import of_theme, told
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.rest import Rest, make_rest
@@ -71,25 +68,33 @@ def build(
         bench: where files are kept until they are written, and what was made before; in memory
             and from nothing when left out.
     """
-    try:
-        return _build(studio, sources, options, progress, bench or Workbench())
-    except (TemplateError, NotSet) as fault:
-        what = getattr(fault, "__notes__", ["themes"])[0]
-        return Built(problems=(told(fault, what, studio),))
+    context, problems = make_context(studio, sources, options)
+    if context is not None:
+        try:
+            return _build(sources, context, problems, progress, bench or Workbench())
+        except Exception as fault:
+            if not of_theme(fault, studio):
+                raise
+            what = getattr(fault, "__notes__", ["themes"])[0]
+            problems.append(told(fault, what, studio))
+    # Nothing comes of it, but whatever else is wrong is told in the same run.
+    rest = _build(sources, spare_context(sources, options), [], progress, Workbench())
+    return Built(problems=tuple(in_order([*problems, *rest.problems])), public=rest.public)
 
 
 def _build(
-    studio: Studio, sources: Sources, options: Options, progress: Progress, bench: Workbench
+    sources: Sources,
+    context: Context,
+    problems: list[Problem],
+    progress: Progress,
+    bench: Workbench,
 ) -> Built:
-    context, problems = make_context(studio, sources, options)
-    if context is None:
-        return Built(problems=tuple(in_order(problems)))
     files = Spool(bench.store)
     outputs = bench.make_all(
         sources.of("patterns"), context, Shelf(sources.photos), files, progress
     )
     rest, made, found = make_rest(sources, context, Shelf(sources.photos))
-    problems += [*(p for output in outputs for p in output.problems), *found]
+    problems = [*problems, *(p for output in outputs for p in output.problems), *found]
     problems += duplicate_slugs((output.name, output.slug) for output in outputs)
     problems += lost(outputs, rest)
     public = tuple((output.name, output.public) for output in outputs if output.public)

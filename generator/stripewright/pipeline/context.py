@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
@@ -10,11 +10,12 @@ from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
 from stripewright.pattern.base import Written
-from stripewright.pattern.read import as_model
+from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
-from stripewright.problems import Place, Problem, error, has_errors
+from stripewright.pipeline.themes import check_theme
+from stripewright.problems import Problem, error, has_errors
 from stripewright.source.reader import read_document, read_settings
-from stripewright.studio import SETTINGS, Studio
+from stripewright.studio import DEFAULT_THEME, SETTINGS, SHARED, Studio, shipped_themes
 from stripewright.view.make import site_view
 
 if TYPE_CHECKING:
@@ -76,21 +77,44 @@ def make_context(
     settings.written_in(document)
     files = studio.theme_files(settings.theme)
     if not files:
+        what = f"there is no theme “{settings.theme}”"
         hint = (
-            "write a shipped one, tideline or ledger, or make the folder themes/" + settings.theme
+            f"write a shipped one, tideline or ledger, or make the folder themes/{settings.theme}"
         )
-        problems.append(
-            error(document.place("theme"), f"there is no theme “{settings.theme}”", hint)
-        )
+        if settings.theme == SHARED:
+            what = "shared holds what every theme falls back to, and is no theme"
+            hint = "write tideline, ledger or the name of a theme of your own"
+        problems.append(error(document.place("theme"), what, hint))
+        problems += check_theme(studio, Theme(settings.theme, {}))
         return None, problems
-    problems += [error(Place(name), why, "take it out of the theme, or put a file in its place")
-                 for name, why in studio.unread_theme_files(settings.theme)]  # fmt: skip
     theme = Theme(settings.theme, files)
+    problems += check_theme(studio, theme)
     problems += check_tokens(theme, settings.tokens, lambda name: document.place("tokens", name))
+    return _context(settings, theme, sources, options), problems
+
+
+def spare_context(sources: Sources, options: Options) -> Context:
+    """What to look for further mistakes with, where settings or theme have some of their own.
+
+    The settings are as they were meant, as far as that can be told; the theme is a shipped one.
+    """
+    settings = None
+    if sources.settings is not None:
+        document, _ = read_settings(sources.settings.data, sources.settings.name)
+        settings = spare_model(document, Settings)
+    if settings is None:
+        settings = Settings(title="Studio", maker="The maker", summary="A studio.")
+    shipped = Studio(shipped_themes().parent).theme_files(DEFAULT_THEME)
+    settings = settings.model_copy(update={"tokens": {}, "theme": DEFAULT_THEME})
+    without_paper = replace(options, paper=False)
+    return _context(settings, Theme(DEFAULT_THEME, shipped), sources, without_paper)
+
+
+def _context(settings: Settings, theme: Theme, sources: Sources, options: Options) -> Context:
     site = site_view(
         settings, menu_of(sources), empty=empty_kinds(sources, options), preview=options.preview
     )
-    return Context(settings, theme, site, options), problems
+    return Context(settings, theme, site, options)
 
 
 def menu_of(sources: Sources) -> list[tuple[str, str]]:

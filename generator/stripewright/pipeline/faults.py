@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from traceback import walk_tb
 from typing import TYPE_CHECKING
 
@@ -30,14 +31,61 @@ def told(fault: Exception, what: str, studio: Studio) -> Problem:
                      "mend it, or remove it to print by the shipped one")  # fmt: skip
     if isinstance(fault, TemplateSyntaxError):
         place = _of_studio(TEMPLATES + (fault.name or what), fault.lineno, studio)
-        return error(place, f"this template can't be read: {fault.message}")
-    place = _in_template(fault, studio) or Place(what)
-    if isinstance(fault, TemplateError):
-        return error(place, f"a template of the theme fails here: {fault.message}")
+        said, hint = in_plain_words(fault.message or "")
+        return error(place, f"this template can't be read: {said}", hint)
+    own = _in_template(fault, studio)
+    place = own or Place(what)
+    if isinstance(fault, TemplateError) or own:
+        said, hint = in_plain_words(str(fault))
+        return error(place, f"a template of the theme fails here: {said}", hint)
     if isinstance(fault, OSError):
         return error(Place(what), f"this can't be read: {fault.strerror or fault}", "save it again")
     return error(place, f"stripewright failed on this: {fault!r}",
                  "`stripewright proof` keeps the full trace for a report")  # fmt: skip
+
+
+def of_theme(fault: Exception, studio: Studio) -> bool:
+    """Whether a fault is the theme's author's to mend, and no bug of ours."""
+    from jinja2 import TemplateError  # noqa: PLC0415  # as above
+
+    return isinstance(fault, TemplateError | NotSet) or _in_template(fault, studio) is not None
+
+
+_PLAIN: tuple[tuple[str, str, str], ...] = (
+    (r"needs to be closed is '(\w+)'",
+     "a {{% {0} %}} is never closed", "end it with {{% end{0} %}}"),
+    (r"unknown tag 'end(\w+)'",
+     "{{% end{0} %}} ends nothing here", "begin with {{% {0} ... %}}, or take it out"),
+    (r"unknown tag '(\w+)'",
+     "there is no tag {{% {0} %}}",
+     "there are block, extends, include, if, for, set, macro, import"),
+    (r"expected 'end of print statement'|unexpected '}'",
+     "a {{{{ is not closed", "write {{{{ name }}}}, with two braces at each end"),
+    (r"end of statement block', got '='",
+     "one = stands where things are compared", "write == to compare"),
+    (r"expected token '([^']+)', got '([^']+)'",
+     "{1} stands where {0} should be", "look at the tag that begins here"),
+    (r"unexpected char (.+) at \d+", "{0} opens or stands here by mistake", "close each quote"),
+    (r"end of comment", "a {{# is not closed", "end the comment with #}}"),
+    (r"'([^']+)' is undefined",
+     "there is nothing called {0}", "`stripewright explain templates` lists what templates are"),
+    (r"has no (?:attribute|element) '?([^']+?)'?$",
+     "what it asks for has no {0}", "compare it with the shipped template's names"),
+    (r"No (filter|test) named '([^']+)'", "there is no {0} called {1}", "look at its spelling"),
+    (r"^(?:templates/)?([\w./-]+\.(?:html|xml|txt|typ))$",
+     "there is no template {0}", "extend or include one that is there, like base.html"),
+    (r"division by zero", "something is divided by nothing", "ask before whether it is there"),
+)  # fmt: skip
+"""How Jinja puts a mistake, how we do, and what to do about it."""
+
+
+def in_plain_words(said: str) -> tuple[str, str]:
+    """What a template's mistake is, and what would be right."""
+    for pattern, message, hint in _PLAIN:
+        if found := re.search(pattern, said):
+            parts = found.groups()
+            return message.format(*parts), hint.format(*parts)
+    return said.rstrip("."), ""
 
 
 def _in_template(fault: Exception, studio: Studio) -> Place | None:

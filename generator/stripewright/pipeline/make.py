@@ -16,15 +16,15 @@ from stripewright.pages.cards import Card, card
 from stripewright.pages.links import SHARE, SHARE_SIZE, pattern_path
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
-from stripewright.problems import Problem, has_errors
+from stripewright.problems import Place, Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
 from stripewright.view.secrets import Said, Secrets, said_by, secrets_of
 from stripewright.view.views import PhotoView
 from stripewright.words.body import check_body
 from stripewright.words.boundary import Public, public_part
-from stripewright.words.links import OwnLink, own_links
-from stripewright.words.markdown import images_in
+from stripewright.words.links import OwnLink, own_links, photo_fault
+from stripewright.words.markdown import images_in, prose
 from stripewright.words.write import write
 
 if TYPE_CHECKING:
@@ -124,7 +124,7 @@ class PatternOutput:
     published: str | None = None
     """The day it appears, as an ISO date."""
     pictures: tuple[str, ...] = ()
-    """Names of the studio's pictures that it shows."""
+    """Names of the studio's pictures that it shows, to anyone or to its buyers."""
     links: tuple[OwnLink, ...] = ()
     """What its texts link to on the site."""
     public: Public | None = None
@@ -155,7 +155,8 @@ def show_source(
     """
     source, sound = done.source, done.sound
     if sound is None:
-        return PatternOutput(source.name, done.slug, done.problems)
+        found = lost_pictures(done.document, shelf)
+        return PatternOutput(source.name, done.slug, (*done.problems, *found))
     pattern = sound.worked.pattern
     published = pattern.published.isoformat() if pattern.published else None
     waiting = held(published, context.options)
@@ -172,14 +173,16 @@ def show_source(
                              public=public)  # fmt: skip
     whole = buyer or not paid
     shown = sound if whole else sound.public
-    photos, found = pictures_of(shown, done.document, shelf)
+    # A mistake in what buyers see is told now, and not when their pack is made.
+    every, found = pictures_of(sound, done.document, shelf)
+    photos = every if whole else pictures_of(shown, done.document, shelf)[0]
     if has_errors(found):
         return PatternOutput(source.name, done.slug, (*done.problems, *found))
     view, files = show_pattern(shown, context, photos, waiting, prints=whole)
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
     return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
-                         files, card(view), secrets, said, published, tuple(photos),
+                         files, card(view), secrets, said, published, tuple(every),
                          own_links(sound.written.intro, source.name)
                          + own_links(sound.written.body, source.name), public)  # fmt: skip
 
@@ -208,6 +211,20 @@ def photo_views(pattern: Pattern, photos: Mapping[str, CleanPhoto]) -> tuple[Pho
         for one in pattern.photos
         if (photo := photos.get(one.file))
     )
+
+
+def lost_pictures(document: Document, shelf: Shelf) -> list[Problem]:
+    """What is wrong with the pictures of a pattern that got no further for other mistakes."""
+    named: dict[str, Place] = {}
+    photos = document.front.get("photos")
+    for number, photo in enumerate(photos if isinstance(photos, list) else ()):
+        if isinstance(photo, dict) and isinstance(photo.get("file"), str):
+            named[photo["file"]] = document.place("photos", number, "file")
+    text, _ = prose(document.body, document.file, document.body_line)
+    for name, place in images_in(text, document).items():
+        if photo_fault(name) is None and "{" not in name:
+            named.setdefault(name, place)
+    return [problem for name, place in named.items() for problem in shelf.take(name, place)[1]]
 
 
 def show_pattern(

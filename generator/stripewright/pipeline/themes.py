@@ -1,0 +1,95 @@
+"""What is wrong with the studio's own theme files, all of it before any page is made."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+from stripewright.pages.theme import SHIPPED, TEMPLATES
+from stripewright.pipeline.faults import in_plain_words
+from stripewright.problems import Place, Problem, error, warning
+from stripewright.studio import SHARED
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stripewright.pages.theme import Theme
+    from stripewright.studio import Studio
+
+FOLDERS = ("assets", "print", "templates")
+
+
+def check_theme(studio: Studio, theme: Theme) -> list[Problem]:
+    """What can't be read, is in no place that is looked at, or has a mistake in its form."""
+    own, faults = studio.own_theme(theme.name)
+    problems = [
+        error(Place(studio.name_of(path)), what, "put a copy of it here, or take it away")
+        for path, what in faults
+    ]
+    used = _used(theme)
+    # A file of ours that an own one stands in for is still there, under another name.
+    shipped = {name.removeprefix(SHIPPED) for name in theme.files if name.startswith(SHIPPED)}
+    known = sorted(shipped | (theme.files.keys() - {name for name, _ in own}))
+    for inside in dict.fromkeys(name for name, _ in own):
+        place = place_of(studio, theme.name, inside)
+        problems += _odd_place(inside, place, known, used)
+        if inside.startswith(TEMPLATES):
+            problems += _unreadable(theme, inside[len(TEMPLATES) :], place)
+    return problems
+
+
+def place_of(studio: Studio, theme: str, inside: str, line: int = 0) -> Place:
+    """A line of a theme's file: in the studio's own, where it has one, of the theme first."""
+    for name in (theme, SHARED):
+        path = studio.themes / name / inside
+        if path.is_file():
+            return Place(studio.name_of(path), line)
+    return Place(inside, line)
+
+
+def _odd_place(inside: str, place: Place, known: Iterable[str], used: set[str]) -> list[Problem]:
+    """A file that nothing looks for: most likely misspelt."""
+    folder = inside.partition("/")[0]
+    if inside in known or inside in used or folder == "assets" or inside == "theme.yaml":
+        return []
+    if "/" not in inside or folder not in FOLDERS:
+        near = get_close_matches(inside, [*known, "theme.yaml"], n=1, cutoff=0.7)
+        what = "nothing in a theme looks for this file"
+        hint = "a theme has theme.yaml, templates/, assets/ and print/"
+    else:
+        near = get_close_matches(inside, known, n=1, cutoff=0.6)
+        what, hint = "no page is made by this file, and no other template names it", ""
+    return [warning(place, what, f"did you mean {near[0]}?" if near else hint)]
+
+
+def _used(theme: Theme) -> set[str]:
+    """Templates that other templates extend, include or import."""
+    from jinja2 import Environment, TemplateSyntaxError, meta  # noqa: PLC0415  # heavy
+
+    used: set[str] = set()
+    for name, data in theme.under(TEMPLATES).items():
+        try:
+            tree = Environment(autoescape=True).parse(data.decode("utf-8", "replace"), name)
+        except TemplateSyntaxError:
+            continue
+        used |= {TEMPLATES + one for one in meta.find_referenced_templates(tree) if one}
+    return used
+
+
+def _unreadable(theme: Theme, name: str, place: Place) -> list[Problem]:
+    from jinja2 import Environment, TemplateSyntaxError  # noqa: PLC0415  # heavy
+
+    try:
+        text = theme.template(name) or ""
+    except UnicodeDecodeError as fault:
+        line = theme.files[TEMPLATES + name].count(b"\n", 0, fault.start) + 1
+        what = "there are bytes here that are not UTF-8"
+        return [error(Place(place.file, line), what, "save it as UTF-8")]
+    try:
+        Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True).parse(text, name)
+    except TemplateSyntaxError as fault:
+        said, hint = in_plain_words(fault.message or "")
+        return [
+            error(Place(place.file, fault.lineno), f"this template can't be read: {said}", hint)
+        ]
+    return []
