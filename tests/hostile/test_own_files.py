@@ -71,13 +71,17 @@ def test_a_source_that_is_a_link_out_of_the_studio_is_refused(here, outside, lin
     assert not here.site.exists()
 
 
-def test_a_theme_that_is_a_link_out_of_the_studio_is_not_read(here, outside):
-    plain = dict(built(here).files)
-    (outside / "assets").mkdir()
-    (outside / "assets/base.css").write_text("p { color: red }")
-    here.themes.mkdir()
-    (here.themes / "tideline").symlink_to(outside)
-    assert dict(built(here).files) == plain
+@pytest.mark.parametrize(
+    "link", ["themes", "themes/tideline", "themes/tideline/assets", "themes/shared/assets/base.css"]
+)
+def test_a_theme_that_is_a_link_out_of_the_studio_is_refused(here, outside, link):
+    (outside / "base.css").write_text("p { color: red }")
+    (here.root / link).parent.mkdir(parents=True, exist_ok=True)
+    (here.root / link).symlink_to(outside / "base.css" if link.endswith(".css") else outside)
+    made = built(here)
+    assert [str(one.place) for one in made.problems] == [link]
+    assert "a link that leads out of the studio" in made.problems[0].message
+    assert not made.files
 
 
 def test_a_site_folder_that_is_a_link_is_refused(here, outside):

@@ -39,6 +39,13 @@ def read_tokens(theme: Theme) -> tuple[dict[str, str], list[Problem]]:
     return tokens, problems
 
 
+def place_of_token(theme: Theme, name: str) -> Place:
+    """Where a token's value stands in the theme's own theme.yaml."""
+    text = theme.files.get("theme.yaml", b"").decode("utf-8", "replace")
+    tree, _ = read_yaml(text, f"themes/{theme.name}/theme.yaml", 1)
+    return tree.place(("tokens", name))
+
+
 def check_tokens(
     theme: Theme, given: Mapping[str, str], place: Callable[[str], Place]
 ) -> list[Problem]:

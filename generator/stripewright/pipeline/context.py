@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
+from stripewright.pages.contrast import check_contrast
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
@@ -89,7 +90,8 @@ def make_context(
         return None, problems
     theme = Theme(settings.theme, files)
     problems += check_theme(studio, theme)
-    problems += check_tokens(theme, settings.tokens, lambda name: document.place("tokens", name))
+    for look in (check_tokens, check_contrast):
+        problems += look(theme, settings.tokens, lambda name: document.place("tokens", name))
     return _context(settings, theme, sources, options), problems
 
 
