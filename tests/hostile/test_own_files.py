@@ -385,7 +385,7 @@ ODD = {
     "three gigabytes": (three_gigabytes, "at most 1 MiB"),
     "a name that is not UTF-8": (without_a_name, "name is not UTF-8"),
 }
-ODD_THEME = ODD | {"three gigabytes": (three_gigabytes, "larger than 32 MiB")}
+ODD_THEME = ODD | {"three gigabytes": (three_gigabytes, "at most 32 MiB is read")}
 AS_WELL = 100 << 20
 """Bytes of memory that may be asked for while an odd file is read."""
 
