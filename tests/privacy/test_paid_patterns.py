@@ -20,7 +20,7 @@ from PIL import Image
 
 import stripewright.pipeline.build as build_stage
 import stripewright.pipeline.make as make_stage
-from stripewright.pages.links import SHARE
+from stripewright.addresses import SHARE
 from stripewright.pipeline.build import Workbench, build
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.sources import SourceFile, Sources

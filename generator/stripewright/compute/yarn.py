@@ -138,14 +138,6 @@ def _figure(value: float, spread: float, *, estimated: bool) -> Figure:
     return Figure(value, value * (1 - spread), value * (1 + spread), estimated)
 
 
-def areal_density(stitches_per_cm: float, rows_per_cm: float, loop_cm: float, tex: float) -> float:
-    """Mass of plain knitting in g/m²: stitches/m × rows/m × loop in m × tex/1000.
-
-    Source: the definition, as in D. J. Spencer, "Knitting technology" (from memory).
-    """
-    return (stitches_per_cm * 100) * (rows_per_cm * 100) * (loop_cm / 100) * tex / 1000
-
-
 def waste_metres(pattern: Pattern, pieces: Iterable[WorkedPiece], loop: Loop) -> float:
     """Waste yarn in m: its rows before and after each piece, at the pattern's own loop length.
 

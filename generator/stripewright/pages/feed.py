@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright import addresses
 from stripewright.pages import links
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ NO_DAY = "1970-01-01"
 
 def feed_id(site: SiteView) -> str:
     """An id that lasts for the feed itself."""
-    return site.address or links.entry_id(None, site.title, "feed.xml", NO_DAY)
+    return site.address or links.entry_id(None, site.title, addresses.FEED, NO_DAY)
 
 
 def last_day(found: Sequence[Entry]) -> str:
@@ -48,7 +49,7 @@ def last_day(found: Sequence[Entry]) -> str:
 def latest(cards: Iterable[Card]) -> list[Card]:
     """The cards that the feed can show, whatever else there is; the others are `listed` alone."""
     found = [card for card in cards if card.view.published and not card.view.held]
-    found.sort(key=lambda card: links.pattern_path(card.view.slug))
+    found.sort(key=lambda card: addresses.pattern_path(card.view.slug))
     found.sort(key=lambda card: card.changed or "", reverse=True)
     return found[:MOST_ENTRIES]
 
@@ -63,7 +64,7 @@ def entries(site: SiteView, cards: Sequence[Card], posts: Sequence[PostView]) ->
 
 
 def _pattern(site: SiteView, card: Card) -> Entry:
-    path = links.pattern_path(card.view.slug)
+    path = addresses.pattern_path(card.view.slug)
     view, published = card.view, card.view.published or ""
     return Entry(
         id=links.entry_id(site.address, site.title, path, published),
@@ -78,7 +79,7 @@ def _pattern(site: SiteView, card: Card) -> Entry:
 
 
 def _post(site: SiteView, post: PostView) -> Entry:
-    path = links.post_path(post.slug)
+    path = addresses.post_path(post.slug)
     published = post.published or ""
     return Entry(
         id=links.entry_id(site.address, site.title, path, published),

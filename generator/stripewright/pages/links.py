@@ -1,4 +1,4 @@
-"""The one place that makes links: relative inside the site, absolute where the address is known."""
+"""Links to paths of the site: relative inside it, absolute where its address is known."""
 
 from __future__ import annotations
 
@@ -9,25 +9,13 @@ from dataclasses import dataclass
 from hashlib import sha256
 from urllib.parse import quote, urlsplit
 
+from stripewright.addresses import INDEX, shown_path
 from stripewright.pattern.slugs import WINDOWS
 
-INDEX = "index.html"
-SHARE = "share.jpg"
-"""A pattern's picture for whoever shows a link to it, beside its page."""
 SHARE_SIZE = (800, 600)
 """Width and height in pixels: the frame of the drawing, one to one. Sites that show such pictures
 large ask for 600 by 315 at the least (common practice, no source)."""
 _SAFE = "/-._~"
-
-
-def pattern_path(slug: str, file: str = INDEX) -> str:
-    """A pattern's page, or a file beside it, from the site's root."""
-    return f"patterns/{slug}/{file}"
-
-
-def post_path(slug: str) -> str:
-    """A post's page from the site's root."""
-    return f"posts/{slug}/{INDEX}"
 
 
 def tag_slug(tag: str) -> str:
@@ -78,9 +66,7 @@ def absolute(address: str | None, path: str) -> str | None:
     """A path's full address, without a trailing index.html; None when the site's is unknown."""
     if address is None:
         return None
-    if path == INDEX or path.endswith("/" + INDEX):
-        path = path[: -len(INDEX)]
-    return address + quote(path, _SAFE)
+    return address + quote(shown_path(path), _SAFE)
 
 
 def entry_id(address: str | None, site: str, path: str, day: str) -> str:

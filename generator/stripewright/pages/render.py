@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
+from stripewright import addresses
 from stripewright.pages import clean, links, structured
 from stripewright.pages.catalogue import by_day, choices
 from stripewright.pages.feed import entries, feed_id, last_day
@@ -62,9 +63,9 @@ class Renderer:
         jinja.filters.update(self.marks.filters())
         jinja.globals.update(
             site=self.about,
-            pattern_path=links.pattern_path,
-            post_path=links.post_path,
-            share=links.SHARE,
+            pattern_path=addresses.pattern_path,
+            post_path=addresses.post_path,
+            share=addresses.SHARE,
             share_size=links.SHARE_SIZE,
             tag_slug=links.tag_slug,
             scripts=frozenset(self.theme.under("assets/")),
@@ -81,8 +82,8 @@ class Renderer:
 
     def pattern(self, view: PatternView) -> dict[str, bytes]:
         """A pattern's page. Its drawings, PDFs and pictures are files that others write."""
-        path = links.pattern_path(view.slug)
-        trail = (self._home, ("Patterns", "patterns/index.html"), (view.title, path))
+        path = addresses.pattern_path(view.slug)
+        trail = (self._home, ("Patterns", addresses.CATALOGUE), (view.title, path))
         data = [
             structured.pattern(view, self.about),
             *structured.breadcrumbs(self.about, trail),
@@ -91,7 +92,7 @@ class Renderer:
 
     @property
     def _home(self) -> tuple[str, str]:
-        return (self.about.title, "index.html")
+        return (self.about.title, addresses.HOME)
 
     def site(
         self,
@@ -110,12 +111,14 @@ class Renderer:
         lists = {"cards": cards, "posts": posts, "pages": pages, "sheets": sheets, "tags": tags}
         files = self._lists(lists, cards, posts)
         for post in posts:
-            files[links.post_path(post.slug)] = partial(self._post, post, cards)
+            files[addresses.post_path(post.slug)] = partial(self._post, post, cards)
         for tag in tags:
-            files |= self._listing("tag.html", f"tags/{tag.slug}/index.html", tag.title, tag=tag)
+            files |= self._listing("tag.html", addresses.tag_path(tag.slug), tag.title, tag=tag)
         for page in pages:
-            files |= self._listing("page.html", f"{page.slug}/index.html", page.title, page=page)
-        files["404.html"] = self._missing
+            files |= self._listing(
+                "page.html", addresses.page_path(page.slug), page.title, page=page
+            )
+        files[addresses.MISSING] = self._missing
         return files
 
     def _missing(self) -> bytes:
@@ -128,18 +131,18 @@ class Renderer:
         home = partial(
             self._page,
             "home.html",
-            "index.html",
+            addresses.HOME,
             cards=cards[:HOME_CARDS],
             total=len(cards),
             posts=posts[:HOME_POSTS],
             data=[structured.website(self.about)],
         )
-        files: dict[str, Page] = {"index.html": home}
-        files |= self._listing("catalogue.html", "patterns/index.html", "Patterns", cards=cards,
+        files: dict[str, Page] = {addresses.HOME: home}
+        files |= self._listing("catalogue.html", addresses.CATALOGUE, "Patterns", cards=cards,
                                choices=choices(cards))  # fmt: skip
-        files |= self._listing("posts.html", "posts/index.html", "Posts", posts=posts)
-        files |= self._listing("tags.html", "tags/index.html", "Tags", tags=lists["tags"])
-        files |= self._listing("sheets.html", "sheets/index.html", "Planning sheets",
+        files |= self._listing("posts.html", addresses.POSTS, "Posts", posts=posts)
+        files |= self._listing("tags.html", addresses.TAGS, "Tags", tags=lists["tags"])
+        files |= self._listing("sheets.html", addresses.SHEETS, "Planning sheets",
                                sheets=lists["sheets"])  # fmt: skip
         files["feed.xml"] = partial(self._feed, cards, posts)
         files["robots.txt"] = partial(self._page, "robots.txt", "robots.txt")
@@ -162,8 +165,8 @@ class Renderer:
         return {path: partial(self._page, template, path, data=data, **values)}
 
     def _post(self, post: PostView, cards: Sequence[Card]) -> bytes:
-        path = links.post_path(post.slug)
-        trail = (self._home, ("Posts", "posts/index.html"), (post.title, path))
+        path = addresses.post_path(post.slug)
+        trail = (self._home, ("Posts", addresses.POSTS), (post.title, path))
         data = [structured.post(post, self.about), *structured.breadcrumbs(self.about, trail)]
         about = [card for card in cards if card.view.slug in post.patterns]
         return self._page("post.html", path, post=post, cards=about, data=data)
@@ -171,17 +174,21 @@ class Renderer:
     def assets(self) -> dict[str, bytes]:
         """The theme's styles and scripts, and the sheet of its tokens."""
         files = {
-            name if name in AT_ROOT else f"assets/{name}": smaller(name, data)
+            name if name in AT_ROOT else addresses.asset_path(name): smaller(name, data)
             for name, data in self.theme.under("assets/").items()
         }
-        files[f"assets/{TOKENS}"] = tokens_css(self.theme, self.about.tokens).encode("utf-8")
+        files[addresses.asset_path(TOKENS)] = tokens_css(self.theme, self.about.tokens).encode(
+            "utf-8"
+        )
         return dict(sorted(files.items()))
 
     def _styles(self) -> str:
         """The page's styles in one text, for the page that must carry its own."""
         files = self.assets()
         names = (TOKENS, "base.css", "theme.css")
-        return "\n".join(files.get(f"assets/{name}", b"").decode("utf-8") for name in names)
+        return "\n".join(
+            files.get(addresses.asset_path(name), b"").decode("utf-8") for name in names
+        )
 
 
 def _policy_hash(text: str) -> str:

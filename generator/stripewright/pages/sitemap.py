@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.pages import links
+from stripewright import addresses
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -26,18 +26,18 @@ def places(
     patterns_day = _latest(card.changed for card in cards)
     posts_day = _latest(_changed(post) for post in posts)
     found: list[Entry] = [
-        ("index.html", _latest((patterns_day, posts_day))),
-        ("patterns/index.html", patterns_day),
-        *((links.pattern_path(card.view.slug), card.changed) for card in cards),
-        ("posts/index.html", posts_day),
-        *((links.post_path(post.slug), _changed(post)) for post in posts),
-        ("tags/index.html", None),
+        (addresses.HOME, _latest((patterns_day, posts_day))),
+        (addresses.CATALOGUE, patterns_day),
+        *((addresses.pattern_path(card.view.slug), card.changed) for card in cards),
+        (addresses.POSTS, posts_day),
+        *((addresses.post_path(post.slug), _changed(post)) for post in posts),
+        (addresses.TAGS, None),
     ]
     for tag in tags:
         day = _latest((*(c.changed for c in tag.cards), *(_changed(p) for p in tag.posts)))
-        found.append((f"tags/{tag.slug}/index.html", day))
-    found.append(("sheets/index.html", None))
-    found += [(f"{page.slug}/index.html", None) for page in pages]
+        found.append((addresses.tag_path(tag.slug), day))
+    found.append((addresses.SHEETS, None))
+    found += [(addresses.page_path(page.slug), None) for page in pages]
     return found
 
 

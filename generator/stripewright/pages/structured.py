@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
 
+from stripewright import addresses
 from stripewright.figures import minutes_told
 from stripewright.pages import links
 
@@ -79,11 +80,11 @@ def pattern(view: PatternView, site: SiteView) -> Data:
 
 
 def _common(view: PatternView, site: SiteView) -> Data:
-    path = links.pattern_path(view.slug)
+    path = addresses.pattern_path(view.slug)
     return {
         "name": view.title,
         "description": view.summary,
-        "image": links.absolute(site.address, links.pattern_path(view.slug, links.SHARE)),
+        "image": links.absolute(site.address, addresses.pattern_path(view.slug, addresses.SHARE)),
         "url": links.absolute(site.address, path),
     }
 
@@ -122,7 +123,7 @@ def iso_duration(minutes: int) -> str:
 
 
 def _sections(view: PatternView, site: SiteView) -> list[Data]:
-    page = links.absolute(site.address, links.pattern_path(view.slug))
+    page = links.absolute(site.address, addresses.pattern_path(view.slug))
     sections = []
     for group in view.groups:
         steps = [
@@ -162,7 +163,7 @@ def _product(view: PatternView, offer: OfferView, site: SiteView) -> Data:
 
 def post(view: PostView, site: SiteView) -> Data:
     """A post as a BlogPosting."""
-    url = links.absolute(site.address, links.post_path(view.slug))
+    url = links.absolute(site.address, addresses.post_path(view.slug))
     return _without_nothing(
         {
             "@type": "BlogPosting",

@@ -7,6 +7,7 @@ import io
 import zipfile
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import pdf_name
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.paper.pattern_pdf import PAPERS, pattern_pdf
 from stripewright.paper.picture import png
@@ -54,10 +55,10 @@ def pack(  # noqa: PLR0917  # a document's parts, in the order they are made
     """
     slug, files = worked.slug, {}
     for size in PAPERS:
-        files[f"{slug}-{size}.pdf"] = pattern_pdf(
+        files[pdf_name(slug, size)] = pattern_pdf(
             view, written, settings, size, template_files, pictures=pictures
         )
-        files[f"{slug}-planning-sheet-{size}.pdf"] = blank_sheet(
+        files[pdf_name(f"{slug}-planning-sheet", size)] = blank_sheet(
             worked, size, settings, template_files
         )
     for drawing in view.drawings.everything() if view.drawings else ():
@@ -77,7 +78,7 @@ def sheets_pack(
 ) -> dict[str, bytes]:
     """The pack of a planning sheet or a book of sheets: both sizes, the licence, and a zip."""
     files = {
-        f"{slug}-{size}.pdf": sheets_pdf(sheets, size, settings, template_files)[0]
+        pdf_name(slug, size): sheets_pdf(sheets, size, settings, template_files)[0]
         for size in PAPERS
     }
     files["licence.txt"] = licence_text(sheets.title, settings.maker, settings.licence, "")

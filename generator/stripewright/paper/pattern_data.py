@@ -10,9 +10,10 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
+from stripewright.addresses import pattern_path, shown_path
+from stripewright.draw.inks import contrast
 from stripewright.figures import Figures, Measure, Phrase, rc
 from stripewright.paper import markdown
-from stripewright.paper.ink import letter_on
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -29,6 +30,15 @@ UNDATED = date(2000, 1, 1)
 
 LONG_RUN = 60
 """Stripes in a row that are told step by step on paper; the plan before them has more as well."""
+
+
+DARK, LIGHT = "#16181b", "#ffffff"
+"""The two inks of a letter on a yarn's colour."""
+
+
+def letter_on(colour: str) -> str:
+    """The better of dark and light on a colour, by WCAG 2.2 contrast."""
+    return max((DARK, LIGHT), key=lambda ink: contrast(ink, colour))
 
 
 def pattern_data(
@@ -105,7 +115,7 @@ def document(title: str, day: date | None, settings: Settings) -> Data:
 
 def pattern_address(settings: Settings, slug: str) -> str | None:
     """Where the pattern's page stands on the web, if the studio says where it is."""
-    return f"{settings.address}patterns/{slug}/" if settings.address else None
+    return settings.address + shown_path(pattern_path(slug)) if settings.address else None
 
 
 def linker(address: str | None) -> Callable[[str], str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import ASSETS
 from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
@@ -159,7 +160,7 @@ def _set_by_us(path: str, context: Context) -> bool:
     Reading one takes longer than setting it. A theme's own templates may say anything.
     """
     own = any(name.startswith(f"{SHIPPED}print/") for name in context.theme.files)
-    return path.endswith(".pdf") and not path.startswith("assets/") and not own
+    return path.endswith(".pdf") and not path.startswith(ASSETS) and not own
 
 
 def _with_hint(problem: Problem, outputs: Sequence[PatternOutput]) -> Problem:

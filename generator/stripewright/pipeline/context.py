@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
+from stripewright.addresses import page_path
 from stripewright.pages.contrast import check_contrast
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
@@ -129,7 +130,7 @@ def menu_of(sources: Sources) -> list[tuple[str, str]]:
     for source in sources.of("pages"):
         page = _sound(source, Page)
         if page is not None and page.menu:
-            menu.append((page.title, f"{page.slug or source.stem}/index.html"))
+            menu.append((page.title, page_path(page.slug or source.stem)))
     return menu
 
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.addresses import FINISHED, PAPERS, SHARE, STRIP, pattern_path, pdf_name
 from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
 from stripewright.pages.cards import Card, card
-from stripewright.pages.links import SHARE, SHARE_SIZE, pattern_path
+from stripewright.pages.links import SHARE_SIZE
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.problems import Place, Problem, has_errors
@@ -98,10 +99,6 @@ def held(published: str | None, options: Options) -> str:
     if published is None:
         return "draft"
     return f"held back until {published}" if published > options.on.isoformat() else ""
-
-
-PAPERS = (("a4", "A4"), ("letter", "Letter"))
-"""Sizes of paper: in file names, and as readers call them."""
 
 
 @dataclass(frozen=True)
@@ -240,7 +237,7 @@ def show_pattern(
     paper, slug = context.options.paper, worked.slug
     drawings = draw_all(worked, written, prefix=slug)
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
-    pdfs = {label: f"patterns/{slug}/{slug}-{size}.pdf" for size, label in PAPERS}
+    pdfs = {label: pattern_path(slug, pdf_name(slug, size)) for size, label in PAPERS}
     view = pattern_view(worked, written, drawings, context.settings, held=waiting,
                         pdfs=pdfs if prints and paper else {},
                         photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
@@ -252,8 +249,8 @@ def show_pattern(
         for size, label in PAPERS:
             files[pdfs[label]] = pattern_pdf(view, written, context.settings, size,
                                              context.theme.files, pictures=pictures)  # fmt: skip
-    files[f"patterns/{slug}/finished.svg"] = drawings.finished.svg.encode()
-    files[f"patterns/{slug}/strip.svg"] = drawings.strip.svg.encode()
+    files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()
+    files[pattern_path(slug, STRIP)] = drawings.strip.svg.encode()
     if paper:
         from stripewright.paper.picture import jpeg  # noqa: PLC0415  # Typst is heavy
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import TYPE_CHECKING, Any
 
+from stripewright.addresses import photo_path
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ class CleanPhoto:
     @property
     def path(self) -> str:
         """Where it stands on the site."""
-        return f"photos/{self.name}"
+        return photo_path(self.name)
 
     @property
     def digest(self) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
+from stripewright.addresses import PAPERS, pdf_name, sheets_path
 from stripewright.pattern.base import Written
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
-from stripewright.pipeline.make import PAPERS, held
+from stripewright.pipeline.make import held
 from stripewright.pipeline.sources import reading
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
@@ -133,7 +134,7 @@ class _Making:
             from stripewright.paper.sheets import sheets_pdf  # noqa: PLC0415  # Typst is heavy
 
             for size, label in PAPERS:
-                pdfs[label] = f"sheets/{slug}-{size}.pdf"
+                pdfs[label] = sheets_path(pdf_name(slug, size))
                 self.files[pdfs[label]], count = sheets_pdf(
                     made, size, context.settings, context.theme.files
                 )

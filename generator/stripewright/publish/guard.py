@@ -10,6 +10,7 @@ import itertools
 from math import log2
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import ASSETS, pattern_of
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.publish.bands import shows_bands
 from stripewright.publish.opening import opened
@@ -27,7 +28,6 @@ Plan = tuple[int, ...]
 
 LONG, SHORT = 4, 2
 """Words that a sentence is looked up by: few texts share four by chance, many share two."""
-ASSETS = "assets/"
 """Where a theme's own files are published."""
 HEAD = 4
 """A plan is looked up by its first four numbers."""
@@ -97,8 +97,7 @@ class _Watch:
 
     def look(self, path: str, data: bytes) -> list[Problem]:
         """What one file gives away, or what is inside it."""
-        folder = path.rpartition("/")[0]
-        owner = folder.split("/")[1] if folder.startswith("patterns/") else ""
+        owner = pattern_of(path)
         found: dict[tuple[str, str], Problem] = {}
         for one in opened(path, data):
             if one.unread:

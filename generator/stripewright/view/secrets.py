@@ -11,6 +11,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import sold_files
+
 if TYPE_CHECKING:
     from collections.abc import Container, Iterator
 
@@ -122,13 +124,13 @@ def secrets_of(worked: WorkedPattern, written: Written) -> Secrets:
         slug=worked.slug,
         sentences=tuple(sorted(sentences, key=lambda text: (-len(text), text))),
         plans=tuple(sorted(plans)),
-        files=(f"{worked.slug}-a4.pdf", f"{worked.slug}-letter.pdf", f"{worked.slug}.zip"),
+        files=sold_files(worked.slug),
     )
 
 
 def sheets_secrets(slug: str) -> Secrets:
     """What a paid book of planning sheets keeps: its files."""
-    return Secrets(slug, (), (), (f"{slug}-a4.pdf", f"{slug}-letter.pdf", f"{slug}.zip"))
+    return Secrets(slug, (), (), sold_files(slug))
 
 
 def _private_texts(worked: WorkedPattern, written: Written) -> Iterator[str]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.addresses import SHEETS, page_path, pattern_path, post_path
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
 
@@ -20,8 +21,8 @@ if TYPE_CHECKING:
 
     from stripewright.words.written import Prose
 
-OWN = {"pattern": "patterns/{}/index.html", "post": "posts/{}/index.html",
-       "page": "{}/index.html", "sheet": "sheets/index.html"}  # fmt: skip
+OWN = {"pattern": pattern_path("{}"), "post": post_path("{}"), "page": page_path("{}"),
+       "sheet": SHEETS}  # fmt: skip
 """Path from the site's root of each kind of page, by the word that names it in a text."""
 
 SCHEMES = ("https", "http", "mailto", "tel")

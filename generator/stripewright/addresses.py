@@ -1,0 +1,91 @@
+"""The site's addresses: every path from its root is put together, and taken apart, here.
+
+Links between pages are relative and always name the file, so that a folder opened from disk works:
+
+    index.html  404.html  feed.xml  sitemap.xml  robots.txt
+    patterns/index.html                    the catalogue
+    patterns/SLUG/index.html               a pattern, with its files beside it:
+        finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf
+    posts/index.html  posts/SLUG/index.html
+    tags/index.html   tags/TAG/index.html
+    sheets/index.html sheets/SLUG-a4.pdf sheets/SLUG-letter.pdf
+    SLUG/index.html                        free-standing pages (about)
+    photos/...                             the studio's pictures
+    assets/...                             the theme's styles and scripts
+"""
+
+from __future__ import annotations
+
+INDEX = "index.html"
+HOME = INDEX
+MISSING = "404.html"
+FEED = "feed.xml"
+CATALOGUE = f"patterns/{INDEX}"
+POSTS = f"posts/{INDEX}"
+TAGS = f"tags/{INDEX}"
+SHEETS = f"sheets/{INDEX}"
+ASSETS = "assets/"
+
+FINISHED = "finished.svg"
+STRIP = "strip.svg"
+SHARE = "share.jpg"
+"""A pattern's picture for whoever shows a link to it, beside its page."""
+PAPERS = (("a4", "A4"), ("letter", "Letter"))
+"""Sizes of paper: in file names, and as readers call them."""
+
+
+def pattern_path(slug: str, file: str = INDEX) -> str:
+    """A pattern's page, or a file beside it."""
+    return f"patterns/{slug}/{file}"
+
+
+def pattern_of(path: str) -> str:
+    """The slug of the pattern that a path belongs to; "" for any other path."""
+    kind, _, rest = path.partition("/")
+    slug, beside, _ = rest.partition("/")
+    return slug if kind == "patterns" and beside else ""
+
+
+def post_path(slug: str) -> str:
+    """A post's page."""
+    return f"posts/{slug}/{INDEX}"
+
+
+def tag_path(slug: str) -> str:
+    """The page of a tag."""
+    return f"tags/{slug}/{INDEX}"
+
+
+def page_path(slug: str) -> str:
+    """A free-standing page."""
+    return f"{slug}/{INDEX}"
+
+
+def sheets_path(file: str) -> str:
+    """A file of planning sheets."""
+    return f"sheets/{file}"
+
+
+def photo_path(name: str) -> str:
+    """A picture of the studio's."""
+    return f"photos/{name}"
+
+
+def asset_path(name: str) -> str:
+    """A style or script."""
+    return f"{ASSETS}{name}"
+
+
+def pdf_name(slug: str, paper: str) -> str:
+    """The name of a PDF in a size of paper, `a4` or `letter`."""
+    return f"{slug}-{paper}.pdf"
+
+
+def sold_files(slug: str) -> tuple[str, ...]:
+    """Names of the files that only buyers of something get."""
+    return (*(pdf_name(slug, paper) for paper, _ in PAPERS), f"{slug}.zip")
+
+
+def shown_path(path: str) -> str:
+    """A path as an address ends: without a trailing index.html."""
+    return path[: -len(INDEX)] if path == INDEX or path.endswith("/" + INDEX) else path
