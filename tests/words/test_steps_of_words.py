@@ -105,83 +105,8 @@ def test_what_was_told_once_is_not_told_again():
     assert len(set(titles)) == len(titles)
 
 
-def test_the_only_piece_is_not_named_before_each_step():
-    written = words(pieces={"cover": {**TUBE, "ends": ["seamed", "gathered"]}})
-    assert not [s.text for s in steps_of(written, "making-up") if s.text.startswith("Cover")]
-
-
-def test_lined_and_filled():
-    assert made_up() == [
-        "tie_tails", "seam_end", "seam_end", "line", "fill", "close_seam", "close_seam",
-    ]  # fmt: skip
-    steps = steps_of(words(), "making-up")
-    assert [step.piece for step in steps] == [
-        "cover",
-        "cover",
-        "lining",
-        None,
-        "lining",
-        "lining",
-        "cover",
-    ]
-    assert "Push the lining into the cover" in steps[3].text
-
-
 TUBE = {"form": "tube", "stripes": ["deep 20", "foam 20", "sand 20"]}
 PANEL = {**TUBE, "form": "panel"}
-
-
-@pytest.mark.parametrize(
-    ("pieces", "more", "techniques"),
-    [
-        ({"hat": {**TUBE, "ends": ["gathered", "gathered"], "fold": "half"}}, {"kind": "hat"}, ["tie_tails", "gather", "fold_layers", "wash"]),
-        ({"hat": {**TUBE, "ends": ["open", "gathered"]}}, {"kind": "hat"}, ["finish_edge", "gather", "weave_in", "wash"]),
-        ({"ring": {**TUBE, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["tie_tails", "graft", "wash"]),
-        ({"band": {**PANEL, "ends": ["grafted", "grafted"]}}, {"kind": "cowl"}, ["graft", "weave_in", "wash"]),
-        ({"ring": {**TUBE, "fold": 30}}, {"kind": "cowl"}, ["finish_edge", "weave_in", "tuck_layers", "wash"]),
-        ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "strap": {**PANEL, "needles": 8}}, {"kind": "bag"},
-         ["hem", "fold", "seam_sides", "finish_edge", "weave_in", "attach", "wash"]),
-        ({"scarf": {**TUBE, "ends": ["seamed", "seamed"]}, "flat": PANEL}, {"kind": "scarf"}, ["tie_tails", "seam_end", "finish_edge", "weave_in", "wash"]),
-        ({"panel": {**PANEL, "make": 3, "sides": "joined"}}, {"kind": "blanket", "steam": True}, ["finish_edge", "weave_in", "block", "join_panels", "press"]),
-        ({"scarf": {**TUBE, "fringe": {"length": "10 cm"}}}, {"kind": "scarf"}, ["tie_tails", "finish_edge", "weave_in", "fringe", "wash"]),
-        ({"flag": {**TUBE, "ends": ["seamed", "open"], "make": 3}}, {"kind": "bunting"}, ["seam_end", "finish_edge", "weave_in", "wash", "string"]),
-        ({"snake": {**TUBE, "ends": ["gathered", "gathered"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_gathered"]),
-        ({"bolster": {**TUBE, "ends": ["gathered", "grafted"]}}, {"fill": "firm"}, ["tie_tails", "gather", "fill", "close_grafted"]),
-        ({"bolster": {**TUBE, "ends": ["grafted", "seamed"]}}, {"fill": "firm"}, ["tie_tails", "graft_end", "fill", "close_seam"]),
-        ({"wreath": {**TUBE, "ends": ["grafted", "grafted"]}}, {"fill": "firm"}, ["tie_tails", "graft_part", "fill", "close_ring"]),
-        ({"wreath": {**TUBE, "ends": ["grafted", "grafted"]}, "lining": {"form": "tube", "like": "wreath", "yarn": "foam"}}, {"fill": "firm"},
-         ["tie_tails", "line_ring", "graft_part", "graft_part", "fill", "close_ring", "close_ring"]),
-        ({"mitt": {**TUBE, "ends": ["open", "grafted"]}}, {"kind": "other"}, ["finish_edge", "graft_end", "weave_in", "wash"]),
-        ({"mitt": {**PANEL, "ends": ["open", "grafted"], "sides": "seamed"}}, {"kind": "other"}, ["seam_sides", "finish_edge", "graft_end", "weave_in", "wash"]),
-        ({"bag": {**PANEL, "ends": ["hemmed", "hemmed"], "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
-         ["hem", "fold", "seam_sides", "finish_edge", "fold", "seam_sides", "weave_in", "line_open", "wash"]),
-        ({"bag": {**PANEL, "sides": "seamed", "fold": "half"}, "inner": {"form": "panel", "like": "bag", "yarn": "foam", "sides": "open"}}, {"kind": "bag"},
-         ["finish_edge", "fold", "seam_sides", "finish_edge", "weave_in", "line_open", "wash"]),
-        ({"bag": {**TUBE, "ends": ["seamed", "open"]}, "inner": {"form": "tube", "like": "bag", "yarn": "foam"}}, {"kind": "bag"},
-         ["seam_end", "finish_edge", "seam_end", "finish_edge", "weave_in", "line_open", "wash"]),
-    ],
-)  # fmt: skip
-def test_making_up_follows_from_the_pieces(pieces, more, techniques):
-    assert made_up(pieces=pieces, **{"fill": None, **more}) == techniques
-
-
-@pytest.mark.parametrize(
-    ("ends", "told"),
-    [
-        (["seamed", "seamed"], "Sew the take-off end of the snake as you did the other end."),
-        (["gathered", "seamed"], "With the long tail sew (or crochet) the two layers together"),
-        (["grafted", "seamed"], "With the long tail sew (or crochet) the two layers together"),
-        (["seamed", "gathered"], "Thread the long tail through every live stitch of the take-off"),
-        (["seamed", "grafted"], "With the long tail graft the live stitches of the take-off end"),
-    ],
-    ids=" ".join,
-)  # fmt: skip
-def test_a_closing_is_told_in_full_unless_the_other_end_was_closed_so(ends, told):
-    written = words(pieces={"snake": {**TUBE, "ends": ends}})
-    *_, close = steps_of(written, "making-up")
-    assert close.title == "Close the snake"
-    assert close.text.startswith(told)
-    assert ("as you did the other end" in close.text) == (ends[0] == ends[1])
 
 
 def test_a_filled_ring_keeps_a_gap_to_fill_it_by():
@@ -216,28 +141,6 @@ def test_what_is_done_in_a_stripe_is_told_before_it_and_beside_the_plan():
     assert "Change yarns at the turn, as the steps after this say" in slit.text
     fold = next(step for step in steps_of(written, "bag") if step.technique == "mark_fold")
     assert fold.text.startswith("The counter reads RC 020: hang a scrap of yarn on the first and")
-
-
-def test_a_lined_bag_s_ends_are_woven_in_before_the_lining_shuts_them_away():
-    bag = {**PANEL, "sides": "seamed", "fold": "half"}
-    pieces = {"bag": bag, "inner": {"form": "panel", "like": "bag", "yarn": "foam"},
-              "strap": {**PANEL, "needles": 8}}  # fmt: skip
-    steps = steps_of(words(fill=None, kind="bag", pieces=pieces), "making-up")
-    told = [step.text for step in steps]
-    order = [step.technique for step in steps]
-    assert order.index("weave_in") < order.index("line_open")
-    assert told[2].endswith("Turn it right side out.")
-    assert told[5].endswith("Leave it inside out.")
-    attach = told[order.index("attach")]
-    assert "with a new length of colour A" in attach
-    assert "long tails" not in attach
-
-
-def test_what_an_end_grafted_by_itself_is_for():
-    written = words(pieces={"mitt": {**TUBE, "ends": ["open", "grafted"]}}, fill=None)
-    assert "it will graft this end" in next(
-        step.text for step in steps_of(written, "mitt") if step.key == "mitt.take-off"
-    )
 
 
 def test_a_panel_s_end_grafted_to_nothing_is_told():
@@ -327,55 +230,6 @@ def test_stated_making_up_replaces_the_usual():
     assert steps[2].text.endswith(" Softly.")
     assert steps[2].text.startswith("Fill the cover and the lining with about ")
     assert steps[3].text == "Make 4 tassels of Deep water and sew them to cover."
-
-
-def test_pieces_that_are_finished_alike_are_told_together():
-    flags = {"red": {**TUBE, "ends": ["seamed", "open"], "make": 2}, "blue": {**TUBE, "ends": ["seamed", "open"]},
-             "hem": {**PANEL, "ends": ["hemmed", "open"]}}  # fmt: skip
-    steps = steps_of(words(fill=None, pieces=flags), "making-up")
-    assert [step.technique for step in steps][:4] == [
-        "seam_end",
-        "finish_edge",
-        "hem",
-        "finish_edge",
-    ]
-    assert steps[0].text.startswith("Red and blue: lay the tube flat")
-    assert steps[0].text.endswith("Do all 3.")
-
-
-def test_a_gathered_cover_has_a_gathered_lining():
-    pieces = {
-        "cover": {**TUBE, "ends": ["gathered", "gathered"]},
-        "lining": {"form": "tube", "like": "cover", "yarn": "foam"},
-    }
-    assert made_up(pieces=pieces) == [
-        "tie_tails",
-        "gather",
-        "gather",
-        "line",
-        "fill",
-        "close_gathered",
-        "close_gathered",
-    ]
-
-
-def test_a_lining_is_left_for_the_seam_that_closes_it_unless_it_says_otherwise():
-    cover = {**TUBE, "ends": ["seamed", "gathered"]}
-    lining = {"form": "tube", "like": "cover", "yarn": "foam"}
-    told = {
-        step.key: step.text
-        for step in steps_of(words(pieces={"cover": cover, "lining": lining}), "lining")
-    }
-    assert "it will sew this end" in told["lining.counter"]
-    assert "it will gather this end" in told["lining.take-off"]
-    open_below = {"cover": cover, "lining": lining | {"ends": ["seamed", "open"]}}
-    assert made_up(pieces=open_below) == [
-        "tie_tails", "seam_end", "seam_end", "finish_edge", "line", "fill", "close_gathered",
-    ]  # fmt: skip
-    both_open = {"cover": cover, "lining": lining | {"ends": ["open", "open"]}}
-    assert made_up(pieces=both_open) == [
-        "tie_tails", "seam_end", "finish_edge", "line", "fill", "close_gathered",
-    ]  # fmt: skip
 
 
 def test_a_lining_takes_the_ends_of_its_cover_in_other_sizes_too():
