@@ -139,7 +139,8 @@ class _Knitting:
             yield from self.event(event, line, now=False)
         first, last = self.piece.ends
         facts = change | {
-            "stripe": index + 1, "tail": self.teller.tail("inside"), "grafted": line.grafted,
+            "stripe": index + 1, "tail": self.teller.tail("inside"),
+            "grafted_first": line.grafted_before, "grafted_last": line.grafted,
             "before": line.allowance_before,
             "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
             "after": line.allowance_after, "after_for": technique(finishing(last.edge)).takes_up,
@@ -178,7 +179,7 @@ class _Knitting:
 
     def event(self, event: Event, line: PlanLine, *, now: bool) -> Iterator[Step]:
         """What is done as a stripe begins, `now`, or has to be known before it is knitted."""
-        at_the_end = event.row == line.last == self.piece.worked_rows
+        at_the_end = event.row == line.last and line is self.piece.plan[-1]
         if not (line.first - 1 <= event.row < line.last or at_the_end):
             return
         if event.kind in ("slit", "gap"):
