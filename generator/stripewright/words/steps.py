@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPiece
     from stripewright.words.teller import Teller
 
+ON_THE_WAY = frozenset({"slit", "gap", "fold", "join"})
+"""Events that have a step of their own."""
+
 Told = dict[tuple[object, ...], str]
 """What is told in full once in a pattern, by what it is and what it depends on: where that was."""
 
@@ -38,6 +41,7 @@ class _Knitting:
         pattern = teller.worked.pattern
         self.machine = machine = piece.machine
         self.tube = piece.form == "tube"
+        self.done_on_the_way = [one for one in piece.events if one.kind in ON_THE_WAY]
         counter_at = needle_named(machine.counter_at)
         self.knot = pattern.tails.knot == "at once"
         self.facts: Mapping[str, object] = {
@@ -127,7 +131,7 @@ class _Knitting:
     def line(self, index: int) -> Iterator[Step]:
         """A stripe, with the change before it and what has to be known before it is begun."""
         line = self.piece.plan[index]
-        for event in self.piece.events:
+        for event in self.done_on_the_way:
             yield from self.event(event, line, now=True)
         change = self.change(index)
         if change.pop("in full"):
@@ -135,7 +139,7 @@ class _Knitting:
             change |= {"change": "", "until": rc(line.last)}
             if self.teller.worked.pattern.jogs == "soften" and self.tube:
                 yield self.step("soften_jog", "jog", change)
-        for event in self.piece.events:
+        for event in self.done_on_the_way:
             yield from self.event(event, line, now=False)
         first, last = self.piece.ends
         facts = change | {
