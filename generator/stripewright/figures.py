@@ -214,6 +214,11 @@ class Figures:
         """A measure: `38.1 cm (15 in)`."""
         return self._both(self.in_cm(cm), self.in_inches(cm))
 
+    def dimension(self, cm: float) -> str:
+        """A measure as a dimension line carries it: `38.1 cm · 15 in`."""
+        both = (self.in_cm(cm), self.in_inches(cm))
+        return " · ".join(reversed(both) if self.imperial else both)
+
     def sides(self, *cm: float) -> str:
         """Two or three measures together: `38 × 52 cm (15 × 20½ in)`."""
         return self._both(f"{' × '.join(self.number(side, 1) for side in cm)} cm",
@@ -248,6 +253,10 @@ class Figures:
     def day(self, day: date) -> str:
         """A day in words."""
         return _day(day, self.language, self.terms)
+
+
+METRIC = Figures()
+"""Figures of a document that belongs to no studio."""
 
 
 @lru_cache(maxsize=8)

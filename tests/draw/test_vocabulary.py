@@ -13,13 +13,15 @@ from hypothesis import strategies as st
 
 from stripewright.draw.assembly import assembly
 from stripewright.draw.edges import STYLES, edge
-from stripewright.draw.figures import cm, inches, path, reading, unit
+from stripewright.draw.figures import path, unit
 from stripewright.draw.finished.stuffed import foreshortened
 from stripewright.draw.finished.view import finished
 from stripewright.draw.groups import MANY, items, spread
 from stripewright.draw.hatches import MARK, VEIL, VEIL_OPACITY, _kind
 from stripewright.draw.inks import INK, MUTED, PAPER, contrast, mixed
 from stripewright.draw.measure import ems, fitted, wrapped
+from stripewright.draw.schematic import schematic
+from stripewright.figures import METRIC, Figures
 from support.demo import SLUGS, demo
 from support.drawn import COLOURS
 from support.patterns import text_of, worked, worked_from
@@ -65,11 +67,8 @@ def test_path_data() -> None:
      (0.4, "0.4 cm", "⅛ in"), (0.05, "0.1 cm", "0 in"), (30.0, "30 cm", "11¾ in")],
 )  # fmt: skip
 def test_lengths_in_both_units(length: float, metric: str, imperial: str) -> None:
-    assert (cm(length), inches(length)) == (metric, imperial)
-
-
-def test_readings_have_three_digits_at_least() -> None:
-    assert [reading(row) for row in (7, 61, 1234)] == ["RC 007", "RC 061", "RC 1234"]
+    assert METRIC.dimension(length) == f"{metric} · {imperial}"
+    assert Figures(imperial=True).dimension(length) == f"{imperial} · {metric}"
 
 
 @pytest.mark.reference
@@ -196,3 +195,17 @@ def test_a_bag_is_drawn_with_the_straps_that_are_knitted(straps: int) -> None:
         pieces["strap"] = strap
     one = worked_from(text_of(kind="bag", fill=None, pieces=pieces))
     assert len(re.findall(r'class="yarn-\w-line"', finished(one, prefix="p").svg)) == straps
+
+
+def test_a_schematic_tells_sizes_in_the_studio_s_own_order_and_language() -> None:
+    """German has a decimal comma; an imperial studio's dimension lines begin with inches."""
+    pattern = worked()
+    piece = pattern.pieces[0]
+    flat = piece.flat_width_cm
+    metric = schematic(pattern, piece.key, prefix="p").svg
+    imperial = schematic(pattern, piece.key, prefix="p", figures=Figures(imperial=True)).svg
+    german = schematic(pattern, piece.key, prefix="p", figures=Figures(language="de")).svg
+    inches = Figures().in_inches(flat)
+    assert f">{Figures().in_cm(flat)} · {inches}<" in metric
+    assert f">{inches} · {Figures().in_cm(flat)}<" in imperial
+    assert f">{flat:.1f} cm".replace(".", ",") in german

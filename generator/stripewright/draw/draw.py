@@ -9,9 +9,11 @@ from stripewright.draw.drawing import Drawings
 from stripewright.draw.finished.view import finished
 from stripewright.draw.schematic import schematic
 from stripewright.draw.strip import strip
+from stripewright.figures import METRIC
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
+    from stripewright.figures import Figures
     from stripewright.words.written import Written
 
 
@@ -21,6 +23,7 @@ def draw_all(
     *,
     prefix: str,
     hatched: bool = False,
+    figures: Figures = METRIC,
 ) -> Drawings:
     """Draw a pattern.
 
@@ -29,13 +32,14 @@ def draw_all(
         written: its words, for the numbers of the steps; None for a public view.
         prefix: what the drawings' names and ids begin with, unique in the site: the slug.
         hatched: show hatches, for black-and-white print.
+        figures: how sizes are told.
     """
     return Drawings(
         finished=finished(worked, prefix=prefix, hatched=hatched),
         strip=strip(worked, prefix=prefix, hatched=hatched),
         assembly=assembly(worked, written, prefix=prefix, hatched=hatched),
         schematics={
-            piece.key: schematic(worked, piece.key, prefix=prefix, hatched=hatched)
+            piece.key: schematic(worked, piece.key, prefix=prefix, hatched=hatched, figures=figures)
             for piece in worked.pieces
         },
     )

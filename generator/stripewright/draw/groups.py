@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.draw.figures import counted
+from stripewright.figures import counted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -13,7 +13,7 @@ from stripewright.draw.edges import (
     dimension_words,
     edge,
 )
-from stripewright.draw.figures import path, reading
+from stripewright.draw.figures import path
 from stripewright.draw.hatches import chips, marls_of, yarns
 from stripewright.draw.keys import Entry, allowance, key, key_height
 from stripewright.draw.measure import ems
@@ -28,12 +28,14 @@ from stripewright.draw.schematic_layout import (
     laid_out,
 )
 from stripewright.draw.telling import schematic_words
+from stripewright.figures import METRIC, rc
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.draw.drawing import Drawing
+    from stripewright.figures import Figures
 
 GAP = 8.0
 """Width of the break in a piece that is wider than its room."""
@@ -43,7 +45,14 @@ BASE = 4.6
 """From the middle of a line of text down to its base line."""
 
 
-def schematic(worked: WorkedPattern, piece: str, *, prefix: str, hatched: bool = False) -> Drawing:
+def schematic(
+    worked: WorkedPattern,
+    piece: str,
+    *,
+    prefix: str,
+    hatched: bool = False,
+    figures: Figures = METRIC,
+) -> Drawing:
     """Draw the schematic of one piece; of a public twin, without rows and readings.
 
     Args:
@@ -51,9 +60,10 @@ def schematic(worked: WorkedPattern, piece: str, *, prefix: str, hatched: bool =
         piece: the piece's key.
         prefix: what the drawing's name and its ids begin with.
         hatched: show hatches, for black-and-white print.
+        figures: how sizes are told.
     """
     one = worked.piece(piece)
-    layout = laid_out(worked, one)
+    layout = laid_out(worked, one, figures)
     entries = _entries(worked, one)
     foot = layout.foot + 38
     height = foot + key_height(entries, WIDTH)
@@ -68,7 +78,7 @@ def schematic(worked: WorkedPattern, piece: str, *, prefix: str, hatched: bool =
     _readings(canvas, layout)
     _sizes(canvas, layout)
     key(canvas, entries, foot)
-    return canvas.finish(*schematic_words(worked, one))
+    return canvas.finish(*schematic_words(worked, one, figures))
 
 
 def _spans(layout: SchematicLayout) -> list[tuple[float, float]]:
@@ -235,9 +245,9 @@ def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[Entry, ...]:
         styles.append(piece.sides)
     entries = [Entry(style, STYLES[style].words) for style in dict.fromkeys(styles)]
     if piece.fold:
-        entries.append(Entry("fold", f"fold, after {reading(piece.fold)}" if numbers else "fold"))
+        entries.append(Entry("fold", f"fold, after {rc(piece.fold)}" if numbers else "fold"))
     for gap in piece.openings:
-        where = f"{reading(gap.first - 1)} to {gap.last:03}, " if numbers else ""
+        where = f"{rc(gap.first - 1)} to {gap.last:03}, " if numbers else ""
         side = "both sides" if gap.side == "both" else f"{gap.side} side"
         entries.append(Entry("opening", f"opening: {gap.what}, {where}{side}"))
     if any(line.allowance_before or line.allowance_after for line in piece.plan):

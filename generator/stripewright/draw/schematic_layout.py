@@ -10,13 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.draw.figures import counted, reading, size
 from stripewright.draw.groups import Item, items, spread
 from stripewright.draw.measure import ems
 from stripewright.draw.scale import Scale, fitting, of_rows
+from stripewright.figures import METRIC, counted, rc
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.figures import Figures
 
 WIDTH = 340.0
 FONT = 13.0
@@ -99,16 +100,18 @@ class SchematicLayout:
     foot: float
 
 
-def laid_out(worked: WorkedPattern, piece: WorkedPiece) -> SchematicLayout:
+def laid_out(
+    worked: WorkedPattern, piece: WorkedPiece, figures: Figures = METRIC
+) -> SchematicLayout:
     """Place a schematic. A public twin (`worked.nominal`) tells no rows and no readings."""
     told = items(piece.plan, numbers=not worked.nominal)
-    readings_end = 30.0 if worked.nominal else 30 + ems(reading(piece.worked_rows)) * FONT
+    readings_end = 30.0 if worked.nominal else 30 + ems(rc(piece.worked_rows)) * FONT
     left = round(readings_end + 18, 2)
     most = WIDTH - 2 - left - LEADER - _room(told)
     scale = of_rows(_per_row(worked, piece, len(told), most), worked.gauge)
     width = piece.flat_width_cm * scale.per_cm
-    widths = _width_words(piece)
-    length_words = size(piece.finished_length_cm)
+    widths = _width_words(piece, figures)
+    length_words = figures.dimension(piece.finished_length_cm)
     tall = piece.made_rows * scale.per_row
     fringe = piece.fringe.finished_cm * scale.per_cm if piece.fringe else 0.0
     column = max(tall + 2 * fringe, len(told) * LINE + 6, ems(length_words) * FONT + 10)
@@ -166,7 +169,7 @@ def _readings(told: list[Item], scale: Scale, low: float, high: float) -> tuple[
     wanted = [scale.y(row) for row in knitted]
     placed = spread(wanted, LINE, low - LINE / 2, high)
     rows = zip(knitted, wanted, placed, strict=True)
-    return tuple(Reading(start, y, reading(row)) for row, start, y in rows)
+    return tuple(Reading(start, y, rc(row)) for row, start, y in rows)
 
 
 def _length(piece: WorkedPiece, scale: Scale) -> tuple[float, float]:
@@ -175,7 +178,8 @@ def _length(piece: WorkedPiece, scale: Scale) -> tuple[float, float]:
     return scale.y(piece.made_rows - after), scale.y(before)
 
 
-def _width_words(piece: WorkedPiece) -> tuple[str, ...]:
+def _width_words(piece: WorkedPiece, figures: Figures) -> tuple[str, ...]:
+    flat = figures.dimension(piece.flat_width_cm)
     if piece.girth_cm is None:
-        return (size(piece.flat_width_cm),)
-    return (f"{size(piece.girth_cm)} around", size(piece.flat_width_cm))
+        return (flat,)
+    return (f"{figures.dimension(piece.girth_cm)} around", flat)

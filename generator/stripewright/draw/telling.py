@@ -4,25 +4,28 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.draw.figures import cm, counted, reading
-from stripewright.figures import listed
+from stripewright.figures import counted, listed, rc
 from stripewright.words.titles import the
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
+    from stripewright.figures import Figures
 
 MOST = 12
 """Stripes told one by one; the table beside the drawing has all of them."""
 
 
-def schematic_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
+def schematic_words(worked: WorkedPattern, piece: WorkedPiece, figures: Figures) -> tuple[str, str]:
     """Title and description of a schematic."""
     title = f"{worked.pattern.title}: schematic of {the(piece.title)}"
     form = "tube, laid flat" if piece.form == "tube" else "panel"
     if worked.nominal:
         return title, f"A {form}, from the cast-on edge up: {_order(piece.plan)}."
+    wide, long = (
+        figures.measure("cm", cm).own for cm in (piece.flat_width_cm, piece.finished_length_cm)
+    )
     head = (
-        f"A {form}, {cm(piece.flat_width_cm)} wide and {cm(piece.finished_length_cm)} long, "
+        f"A {form}, {wide} wide and {long} long, "
         f"{counted(piece.stitches, 'stitch', 'stitches')} and "
         f"{counted(piece.worked_rows, 'row')}, from the cast-on edge up: "
     )
@@ -34,7 +37,7 @@ def schematic_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str
 
 def _stripe(worked: WorkedPattern, line: PlanLine) -> str:
     name = worked.yarn(line.yarn).name
-    return f"{line.letter} ({name}) {counted(line.rows, 'row')} to {reading(line.last)}"
+    return f"{line.letter} ({name}) {counted(line.rows, 'row')} to {rc(line.last)}"
 
 
 def _order(plan: tuple[PlanLine, ...]) -> str:

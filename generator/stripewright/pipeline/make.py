@@ -13,6 +13,7 @@ from stripewright.addresses import FINISHED, PAPERS, SHARE, STRIP, pattern_path,
 from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
+from stripewright.figures import Figures
 from stripewright.pages.cards import Card, card
 from stripewright.pages.links import SHARE_SIZE
 from stripewright.pattern.pattern import Pattern
@@ -235,7 +236,7 @@ def show_pattern(
     """The view of a pattern or its twin, and what stands beside its page: PDFs if it `prints`."""
     worked, written = sound
     paper, slug = context.options.paper, worked.slug
-    drawings = draw_all(worked, written, prefix=slug)
+    drawings = draw_all(worked, written, prefix=slug, figures=Figures.of(context.settings))
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
     pdfs = {label: pattern_path(slug, pdf_name(slug, size)) for size, label in PAPERS}
     view = pattern_view(worked, written, drawings, context.settings, held=waiting,

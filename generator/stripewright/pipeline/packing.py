@@ -13,6 +13,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from stripewright.draw.draw import draw_all
+from stripewright.figures import Figures
 from stripewright.paper.engine import NotSet
 from stripewright.paper.packs import key_of, pack, sheets_pack
 from stripewright.pattern.read import as_model
@@ -169,7 +170,7 @@ def _of_pattern(
     pictures: Mapping[str, bytes],
 ) -> Mapping[str, bytes]:
     worked, written = sound
-    drawings = draw_all(worked, written, prefix=worked.slug)
+    drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
     view = pattern_view(worked, written, drawings, settings, photos=photos)
     return pack(worked, view, written, settings, theme, pictures)
 

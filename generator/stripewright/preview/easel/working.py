@@ -87,11 +87,11 @@ def _made(
     if written is None:  # the text has a mistake: the numbers are told without it
         bare = Coloured(document.file, document.front, None, "", BODY)
         written, _ = write(worked, bare, settings)
-    drawings = draw_all(worked, written, prefix=f"easel-{worked.slug}")
+    figures = Figures.of(settings)
+    drawings = draw_all(worked, written, prefix=f"easel-{worked.slug}", figures=figures)
     if sight in VIEWS[1:]:
         picture = finished(_as_seen(worked, sight), prefix=f"easel-{worked.slug}")
         drawings = replace(drawings, finished=picture)
-    figures = Figures.of(settings)
     made: dict[str, Any] = {
         "finished": drawings.finished.svg,
         "finished_words": drawings.finished.description,
