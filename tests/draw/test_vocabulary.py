@@ -199,13 +199,13 @@ def test_a_bag_is_drawn_with_the_straps_that_are_knitted(straps: int) -> None:
 
 def test_a_schematic_tells_sizes_in_the_studio_s_own_order_and_language() -> None:
     """German has a decimal comma; an imperial studio's dimension lines begin with inches."""
-    pattern = worked()
+    pattern = worked(swatch=None, gauge="14 sts x 21 rows / 10 cm")
     piece = pattern.pieces[0]
-    flat = piece.flat_width_cm
-    metric = schematic(pattern, piece.key, prefix="p").svg
-    imperial = schematic(pattern, piece.key, prefix="p", figures=Figures(imperial=True)).svg
-    german = schematic(pattern, piece.key, prefix="p", figures=Figures(language="de")).svg
-    inches = Figures().in_inches(flat)
-    assert f">{Figures().in_cm(flat)} · {inches}<" in metric
-    assert f">{inches} · {Figures().in_cm(flat)}<" in imperial
-    assert f">{flat:.1f} cm".replace(".", ",") in german
+    width = 40 / 14 * 10 / 2  # 40 stitches around, laid flat: 14.2857 cm are 5.624 in
+    assert piece.flat_width_cm == pytest.approx(width)
+    for figures, words in (
+        (METRIC, "14.3 cm · 5⅝ in"),
+        (Figures(imperial=True), "5⅝ in · 14.3 cm"),
+        (Figures(language="de"), "14,3 cm · 5⅝ in"),
+    ):
+        assert f">{words}<" in schematic(pattern, piece.key, prefix="p", figures=figures).svg
