@@ -12,11 +12,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from stripewright.pipeline import bench, workers
-from stripewright.pipeline.build import build
-from stripewright.pipeline.cached import workbench
-from stripewright.pipeline.context import Options
-from stripewright.pipeline.sources import read_sources
+from stripewright.pipeline import batch, memo, workers
+from stripewright.pipeline.make import show_source
 from stripewright.pipeline.workers import make_many
 from stripewright.problems import Refused
 from stripewright.studio import Studio
@@ -86,11 +83,16 @@ def linked_studio(folder):
 
 def made_by(here, on=DAY):
     """How many patterns a publish makes, not taken from the cache."""
-    sources, problems = read_sources(here)
-    with workbench(here, 1) as bench:
-        site = build(here, sources, Options(on, paper=False), bench=bench)
-        assert site.sound, (problems, site.problems)
-        return bench.made
+    made = []
+
+    def counted(done, *given, **more):
+        made.append(done.source.name)
+        return show_source(done, *given, **more)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(memo, "show_source", counted)
+        published(here, on)
+    return len(made)
 
 
 def test_a_studio_of_linked_patterns_is_taken_from_the_cache(tmp_path):
@@ -101,6 +103,30 @@ def test_a_studio_of_linked_patterns_is_taken_from_the_cache(tmp_path):
     assert made_by(here) == 1
     assert made_by(here, DAY.replace(month=12, day=25)) == 1, "the one whose day has come"
     assert made_by(here, DAY.replace(month=12, day=25)) == 0
+
+
+def test_a_style_makes_no_pattern_again_and_a_template_makes_all(tmp_path):
+    here = studio(tmp_path / "s", {slug: pattern(title=slug) for slug in SLUGS})
+    published(here)
+    style = here.root / "themes/tideline/assets/theme.css"
+    style.parent.mkdir(parents=True)
+    style.write_text("main { color: #112233 }\n")
+    assert made_by(here) == 0
+    assert tree(here.site)["assets/theme.css"] == b"main{color:#112233}"
+    (style.parent.parent / "templates").mkdir()
+    own = '{% extends "shipped/pattern.html" %}{% block footer %}Ours{% endblock %}'
+    (style.parent.parent / "templates/pattern.html").write_text(own)
+    assert made_by(here) == 3
+    assert tree(here.site) == clean_with_themes(here, tmp_path)
+
+
+def clean_with_themes(here, tmp_path):
+    away = tmp_path / "clean"
+    shutil.copytree(here.root / "content", away / "content")
+    shutil.copytree(here.root / "themes", away / "themes")
+    other = type(here)(away)
+    published(other)
+    return tree(other.site)
 
 
 def test_the_demo_is_taken_from_the_cache(tmp_path):
@@ -203,12 +229,12 @@ def test_never_stale(tmp_path, edits):
 
 def test_two_processes_make_the_same_bytes(tmp_path, monkeypatch):
     """The outputs keep their order."""
-    monkeypatch.setattr(bench, "WORTH_A_WORKER", 20)
+    monkeypatch.setattr(batch, "WORTH_A_WORKER", 20)
     started = []
 
-    def counted(*given, workers, chunk):
+    def counted(sources, work, *, workers, chunk):
         started.append(workers)
-        return make_many(*given, workers=workers, chunk=chunk)
+        return make_many(sources, work, workers=workers, chunk=chunk)
 
     monkeypatch.setattr(workers, "make_many", counted)
     patterns = {
@@ -227,12 +253,12 @@ def test_two_processes_make_the_same_bytes(tmp_path, monkeypatch):
 FROM_STANDARD_INPUT = """
 import sys
 from pathlib import Path
-from stripewright.pipeline import bench
+from stripewright.pipeline import batch
 from stripewright.studio import Studio
 from support.demo import CONTENT
 from support.demo import SLUGS as SLUGS_OF_DEMO
 from support.studio_here import published
-bench.WORTH_A_WORKER = 20
+batch.WORTH_A_WORKER = 20
 published(Studio(Path(sys.argv[1])), workers=2)
 """
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from stripewright.preview.app import page_at
 from stripewright.preview.desk import Desk
-from stripewright.preview.units import MOST_SHOWN
+from stripewright.preview.units import MOST_PAGES, SWEPT_EVERY
 from stripewright.studio import Studio
 from support.studios import SETTINGS, generate_studio, plain_text
 
@@ -66,6 +68,50 @@ def test_a_save_makes_that_pattern_alone(desk):
 def test_the_same_bytes_again_make_nothing(desk):
     assert not save(desk, "content/patterns/b.md", plain_text("Title b"))
     assert set(made(desk).values()) == {1}
+
+
+def test_a_text_that_was_saved_before_is_taken_from_the_memo(desk):
+    save(desk, "content/patterns/b.md", plain_text("Title bb"))
+    assert "Title bb" in text_at(desk, path_of("b"))
+    save(desk, "content/patterns/b.md", "---\ntitle: [\n---\n")
+    assert "Title bb" in text_at(desk, path_of("b"))
+    before = made(desk)
+    save(desk, "content/patterns/b.md", plain_text("Title bb"))
+    assert made(desk) == before
+    assert not desk.problems()
+    assert "Title bb" in text_at(desk, path_of("b"))
+
+
+def test_what_saves_replaced_is_forgotten(desk):
+    for n in range(3 * SWEPT_EVERY):
+        save(desk, "content/patterns/b.md", plain_text(f"Title {n}"))
+    assert len(desk.units.memo._entries) <= 6 + SWEPT_EVERY
+    assert len(desk.units.memo.store._kept) <= 2 * (6 + SWEPT_EVERY)
+    for name in "abcdef":
+        assert "Title" in text_at(desk, path_of(name))
+        assert page_at(desk, f"patterns/{name}/finished.svg", buyer=False)[1] == 200
+
+
+def test_of_a_long_list_only_what_the_feed_shows_keeps_its_story(desk, folder, monkeypatch):
+    """One that comes into the feed again has its story again."""
+    from stripewright.pages import feed
+    from stripewright.preview import units
+
+    monkeypatch.setattr(units, "MOST_CARDS", 3)
+    monkeypatch.setattr(feed, "MOST_ENTRIES", 2)
+    for n, name in enumerate("abcdef"):
+        text = plain_text(f"Title {name}").replace("Before you start", f"Story {name}")
+        save(
+            desk,
+            f"content/patterns/{name}.md",
+            re.sub(r"published: .*", f"published: 2024-01-0{n + 1}", text),
+        )
+    assert re.findall(r"Story (\w)", text_at(desk, "feed.xml")) == ["f"], "and a post"
+    assert len(desk.units._whole) <= 3
+    for name in "fe":
+        (folder / f"content/patterns/{name}.md").unlink()
+    desk.take_up({folder / f"content/patterns/{name}.md" for name in "fe"})
+    assert re.findall(r"Story (\w)", text_at(desk, "feed.xml")) == ["d"]
 
 
 def test_of_many_saves_those_that_are_open_go_first(desk, folder):
@@ -195,26 +241,26 @@ def test_a_removed_pattern_takes_its_problems_along(desk, folder):
 def test_pages_are_kept_in_bounds_and_made_again_when_asked_for(tmp_path):
     studio = generate_studio(tmp_path, 0)
     short = plain_text("T").split("## Before")[0]
-    for n in range(MOST_SHOWN + 3):
+    for n in range(MOST_PAGES + 3):
         (studio / f"content/patterns/p{n}.md").write_text(
             short.replace("title: T", f"title: Title {n}")
         )
     desk = Desk(Studio(studio))
     while desk.make_one():
         pass
-    assert len(desk.units._shown) == MOST_SHOWN
-    for n in (0, 1, MOST_SHOWN + 2):
+    assert len(desk.units.memo.store._pages) == MOST_PAGES
+    for n in (0, 1, MOST_PAGES + 2):
         assert f"Title {n}" in text_at(desk, path_of(f"p{n}"))
-    assert len(desk.units._shown) == MOST_SHOWN
+    assert len(desk.units.memo.store._pages) == MOST_PAGES
 
 
 def test_a_fault_of_ours_is_told_in_its_place(desk, monkeypatch):
-    from stripewright.preview import units
+    from stripewright.pipeline import memo
 
     def broken(*_args, **_more):
         raise ZeroDivisionError("a bug")
 
-    monkeypatch.setattr(units, "work_source", broken)
+    monkeypatch.setattr(memo, "work_source", broken)
     save(desk, "content/patterns/a.md", plain_text("Title new"))
     told = [str(problem) for problem in desk.problems()]
     assert any("content/patterns/a.md" in text and "a bug" in text for text in told)

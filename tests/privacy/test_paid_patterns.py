@@ -21,7 +21,7 @@ from PIL import Image
 import stripewright.pipeline.build as build_stage
 import stripewright.pipeline.make as make_stage
 from stripewright.addresses import SHARE
-from stripewright.pipeline.build import Workbench, build
+from stripewright.pipeline.build import build
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.sources import SourceFile, Sources
 from support.paid import MARK, Paid, paid
@@ -54,7 +54,7 @@ def site_of(patterns: Iterable[Paid], theme: str, *, paper: bool = False) -> Map
         {"patterns": tuple(sources), "posts": (), "pages": (), "sheets": ()},
     )
     options = Options(date(2026, 11, 1), paper=paper)
-    built = build(DEMO, everything, options, bench=Workbench(workers=1))
+    built = build(DEMO, everything, options)
     assert built.sound, "\n".join(map(str, built.problems[:5]))
     return {path: built.files[path] for path in built.files}
 
@@ -150,7 +150,7 @@ def test_paid_planning_sheets_have_no_files_on_the_site():
     settings = SourceFile("content/studio.yaml", (DEMO.content / "studio.yaml").read_bytes())
     kinds = {"patterns": (), "posts": (), "pages": (), "sheets": made}
     options = Options(date(2026, 11, 1))
-    built = build(DEMO, Sources(settings, kinds), options, bench=Workbench(workers=1))
+    built = build(DEMO, Sources(settings, kinds), options)
     assert built.sound, "\n".join(map(str, built.problems))
     assert [path for path in built.files if path.endswith(".pdf")] == [
         "sheets/gift-a4.pdf",

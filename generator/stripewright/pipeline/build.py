@@ -9,9 +9,11 @@ from stripewright.addresses import ASSETS
 from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
-from stripewright.pipeline.bench import Workbench
+from stripewright.pipeline.batch import make_all
+from stripewright.pipeline.cache import DiskMemo
 from stripewright.pipeline.context import Options, make_context, spare_context
 from stripewright.pipeline.faults import of_theme, told
+from stripewright.pipeline.memo import MemoryMemo, Work
 from stripewright.pipeline.photos import Shelf
 from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.rest import Rest, make_rest
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
 
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.make import PatternOutput
+    from stripewright.pipeline.memo import Memo
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.studio import Studio
@@ -57,7 +60,9 @@ def build(
     sources: Sources,
     options: Options,
     progress: Progress = quiet,
-    bench: Workbench | None = None,
+    *,
+    memo: Memo | None = None,
+    workers: int | None = 1,
 ) -> Built:
     """Make the whole site, collecting every problem of every file. Writes nothing of the site.
 
@@ -66,35 +71,45 @@ def build(
         sources: everything that the author wrote.
         options: what is asked for.
         progress: told of each step.
-        bench: where files are kept until they are written, and what was made before; in memory
-            and from nothing when left out.
+        memo: what was made before, and where files are kept until they are written; in memory and
+            from nothing when left out.
+        workers: processes at most; None is as many as there are cores. They share a memo on disk.
     """
     context, problems = make_context(studio, sources, options)
+    shelf = Shelf(sources.photos)
     if context is not None:
         try:
-            return _build(sources, context, problems, progress, bench or Workbench())
+            memo = _forgetful() if memo is None else memo
+            return _build(sources, Work(context, shelf, memo), problems, progress, workers)
         except Exception as fault:
             if not of_theme(fault, studio):
                 raise
             what = getattr(fault, "__notes__", ["themes"])[0]
             problems.append(told(fault, what, studio))
     # Nothing comes of it, but whatever else is wrong is told in the same run.
-    rest = _build(sources, spare_context(sources, options), [], progress, Workbench())
+    spare = Work(spare_context(sources, options), shelf, _forgetful())
+    rest = _build(sources, spare, [], progress, workers=1)
     return Built(problems=tuple(in_order([*problems, *rest.problems])), public=rest.public)
+
+
+def _forgetful() -> MemoryMemo:
+    return MemoryMemo(remembers=False)
 
 
 def _build(
     sources: Sources,
-    context: Context,
+    work: Work,
     problems: list[Problem],
     progress: Progress,
-    bench: Workbench,
+    workers: int | None,
 ) -> Built:
-    files = Spool(bench.store)
-    outputs = bench.make_all(
-        sources.of("patterns"), context, Shelf(sources.photos), files, progress
-    )
-    rest, made, found = make_rest(sources, context, Shelf(sources.photos))
+    context, memo = work.context, work.memo
+    files, patterns = Spool(memo.store), sources.of("patterns")
+    kept = make_all(patterns, work, progress, workers)
+    outputs = [one.value for one in kept]
+    for one in kept:
+        files.add(one.files)
+    rest, made, found = make_rest(sources, context, work.shelf)
     problems = [*problems, *(p for output in outputs for p in output.problems), *found]
     problems += duplicate_slugs((output.name, output.slug) for output in outputs)
     problems += lost(outputs, rest)
@@ -108,7 +123,8 @@ def _build(
     lists = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
     for path, make in lists.items():
         files.put(path, make())
-    record = bench.folder / "looked-through" if bench.folder else None
+    memo.sweep({work.key(source) for source in patterns}, {*files.digests.values()})
+    record = memo.folder / "looked-through" if isinstance(memo, DiskMemo) else None
     looked_at = [path for path in files if not _set_by_us(path, context)]
     problems += guard(files, outputs, progress, rest.sheets, record, paths=looked_at)
     return Built(files, tuple(in_order(problems)), len(cards), public)

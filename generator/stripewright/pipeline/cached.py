@@ -1,4 +1,4 @@
-"""A workbench with the studio's cache, or with a folder for this run alone."""
+"""The memo of a publish: the studio's cache, or a folder for this run alone."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from stripewright.pipeline.bench import Workbench
+from stripewright.pipeline.cache import DiskMemo
 from stripewright.problems import Refused
 from stripewright.publish.lock import only_one
 
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 
 @contextmanager
-def workbench(studio: Studio, workers: int | None = None) -> Iterator[Workbench]:
-    """A workbench for one publish; what the run had no use for is forgotten at its end.
+def disk_memo(studio: Studio) -> Iterator[DiskMemo]:
+    """The memo for one publish.
 
     A studio that can't be written to, or whose cache another run is using, gets a folder that is
     thrown away afterwards: slower, and otherwise the same.
@@ -29,9 +29,7 @@ def workbench(studio: Studio, workers: int | None = None) -> Iterator[Workbench]
         if folder is None:
             away = tempfile.TemporaryDirectory(prefix="stripewright-", ignore_cleanup_errors=True)
             folder = Path(stack.enter_context(away))
-        bench = Workbench(folder, workers)
-        yield bench
-        bench.sweep()
+        yield DiskMemo(folder)
 
 
 def _own_folder(studio: Studio, stack: ExitStack) -> Path | None:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from stripewright.pattern.settings import Settings
-    from stripewright.pipeline.bench import Workbench
+    from stripewright.pipeline.cache import DiskMemo
     from stripewright.pipeline.context import Options
     from stripewright.pipeline.make import Sound
     from stripewright.pipeline.progress import Progress
@@ -115,22 +115,22 @@ def publish(
     studio: Studio, into: Path, options: Options, progress: Progress, workers: int | None = None
 ) -> Published:
     """Read, make and check everything, then write it. Raises Refused; the old site stands."""
-    from stripewright.pipeline.cached import workbench  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.cached import disk_memo  # noqa: PLC0415  # keeps --help quick
     from stripewright.pipeline.sources import read_sources  # noqa: PLC0415  # as above
     from stripewright.pipeline.store import Damaged  # noqa: PLC0415  # as above
 
     sources, problems = read_sources(studio)
     try:
-        with workbench(studio, workers) as bench:
+        with disk_memo(studio) as memo:
             return _publish(studio, sources, options, into=into, problems=problems,
-                            progress=progress, bench=bench)  # fmt: skip
+                            progress=progress, memo=memo, workers=workers)  # fmt: skip
     except Damaged:
         # Something has been at the cache. It is worth nothing then, and never needed.
         if studio.holds(studio.cache):
             shutil.rmtree(studio.cache, ignore_errors=True)
-        with workbench(studio, workers) as bench:
+        with disk_memo(studio) as memo:
             return _publish(studio, sources, options, into=into, problems=problems,
-                            progress=progress, bench=bench)  # fmt: skip
+                            progress=progress, memo=memo, workers=workers)  # fmt: skip
 
 
 def _publish(
@@ -141,12 +141,13 @@ def _publish(
     into: Path,
     problems: Sequence[Problem],
     progress: Progress,
-    bench: Workbench,
+    memo: DiskMemo,
+    workers: int | None,
 ) -> Published:
     from stripewright.pipeline.build import build  # noqa: PLC0415  # as above
     from stripewright.publish.commit import commit  # noqa: PLC0415  # as above
 
-    built = build(studio, sources, options, progress, bench)
+    built = build(studio, sources, options, progress, memo=memo, workers=workers)
     told = in_order([*problems, *built.problems])
     if has_errors(told):
         raise Refused(told)

@@ -175,7 +175,8 @@ def show_source(
     every, found = pictures_of(sound, done.document, shelf)
     photos = every if whole else pictures_of(shown, done.document, shelf)[0]
     if has_errors(found):
-        return PatternOutput(source.name, done.slug, (*done.problems, *found))
+        named = tuple(pictures_named(shown, done.document))
+        return PatternOutput(source.name, done.slug, (*done.problems, *found), pictures=named)
     view, files = show_pattern(shown, context, photos, waiting, prints=whole)
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
@@ -185,16 +186,21 @@ def show_source(
                          + own_links(sound.written.body, source.name), public)  # fmt: skip
 
 
+def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:
+    """The names of pictures that a pattern shows, and the line of each."""
+    named = {photo.file: document.place("photos", n, "file")
+             for n, photo in enumerate(sound.worked.pattern.photos)}  # fmt: skip
+    written = sound.written
+    return named | images_in(written.intro, document) | images_in(written.body, document)
+
+
 def pictures_of(
     sound: Sound, document: Document, shelf: Shelf
 ) -> tuple[dict[str, CleanPhoto], list[Problem]]:
     """The pictures that a pattern, or its public twin, shows, by name."""
-    named = {photo.file: document.place("photos", n, "file")
-             for n, photo in enumerate(sound.worked.pattern.photos)}  # fmt: skip
-    named |= images_in(sound.written.intro, document) | images_in(sound.written.body, document)
     taken: dict[str, CleanPhoto] = {}
     problems: list[Problem] = []
-    for name, place in named.items():
+    for name, place in pictures_named(sound, document).items():
         photo, found = shelf.take(name, place)
         problems += found
         if photo:

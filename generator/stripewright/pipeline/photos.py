@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import photo_path
 from stripewright.problems import Place, Problem, error
+from stripewright.studio import NotRead, read_bytes
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -201,6 +202,7 @@ class Shelf:
     def __init__(self, paths: Mapping[str, Path]) -> None:
         self.paths = dict(paths)
         self._clean: dict[str, tuple[CleanPhoto | None, list[Problem]]] = {}
+        self._prints: dict[str, str] = {}
 
     def __getstate__(self) -> dict[str, Path]:
         """Only the paths travel to a worker."""
@@ -219,3 +221,18 @@ class Shelf:
             self._clean[name] = clean_photo(self.paths[name], place)
         photo, problems = self._clean[name]
         return photo, [replace(problem, place=place) for problem in problems]
+
+    def fingerprint(self, name: str) -> str:
+        """A fingerprint of a picture as it stands in the studio; empty when there is none."""
+        if name not in self._prints:
+            self._prints[name] = self._fingerprint(name)
+        return self._prints[name]
+
+    def _fingerprint(self, name: str) -> str:
+        path = self.paths.get(name)
+        if path is None or not path.is_file():
+            return ""
+        try:
+            return hashlib.sha256(read_bytes(path, MOST_BYTES)).hexdigest()
+        except NotRead as fault:
+            return str(fault)

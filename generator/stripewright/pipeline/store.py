@@ -9,7 +9,8 @@ from __future__ import annotations
 import hashlib
 import os
 import tempfile
-from collections.abc import Iterable, Iterator, Mapping
+from collections import OrderedDict
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import suppress
 from typing import TYPE_CHECKING, Protocol
 
@@ -24,11 +25,14 @@ class Damaged(Exception):  # noqa: N818  # says what the store is
 class Store(Protocol):
     """Something that keeps bytes by their digest."""
 
-    def put(self, data: bytes) -> str:
-        """Keep some bytes; gives their digest."""
+    def put(self, data: bytes, path: str = "") -> str:
+        """Keep some bytes; gives their digest. What is the site's path may decide for how long."""
 
     def get(self, digest: str) -> bytes:
         """Take bytes out. Raises Damaged."""
+
+    def has(self, digest: str) -> bool:
+        """Whether bytes are kept; not whether they are whole."""
 
 
 def digest_of(data: bytes) -> str:
@@ -37,20 +41,48 @@ def digest_of(data: bytes) -> str:
 
 
 class MemoryStore:
-    """Keeps bytes in memory."""
+    """Keeps bytes in memory.
 
-    def __init__(self) -> None:
+    Args:
+        most_pages: how many pages are kept, the last asked for; None is all.
+    """
+
+    def __init__(self, most_pages: int | None = None) -> None:
         self._kept: dict[str, bytes] = {}
+        self._pages: OrderedDict[str, bytes] = OrderedDict()
+        self._most_pages = most_pages
 
-    def put(self, data: bytes) -> str:
+    def put(self, data: bytes, path: str = "") -> str:
         """Keep some bytes; gives their digest."""
         digest = digest_of(data)
-        self._kept.setdefault(digest, data)
+        if self._most_pages is None or not path.endswith(".html"):
+            self._kept.setdefault(digest, data)
+            return digest
+        self._pages[digest] = data
+        self._pages.move_to_end(digest)
+        while len(self._pages) > self._most_pages:
+            self._pages.popitem(last=False)
         return digest
 
     def get(self, digest: str) -> bytes:
-        """Take bytes out."""
-        return self._kept[digest]
+        """Take bytes out. Raises Damaged."""
+        if digest in self._pages:
+            self._pages.move_to_end(digest)
+            return self._pages[digest]
+        try:
+            return self._kept[digest]
+        except KeyError:
+            raise Damaged(digest) from None
+
+    def has(self, digest: str) -> bool:
+        """Whether bytes are kept."""
+        return digest in self._kept or digest in self._pages
+
+    def sweep(self, wanted: Collection[str]) -> None:
+        """Forget everything that isn't wanted."""
+        for kept in (self._kept, self._pages):
+            for digest in [digest for digest in kept if digest not in wanted]:
+                del kept[digest]
 
 
 class DiskStore:
@@ -63,12 +95,12 @@ class DiskStore:
         """The file of a digest."""
         return self.folder / digest[:2] / digest[2:]
 
-    def put(self, data: bytes) -> str:
+    def put(self, data: bytes, path: str = "") -> str:  # noqa: ARG002  # on disk there is room for all
         """Keep some bytes; gives their digest. Raises OSError."""
         digest = digest_of(data)
-        path = self.path(digest)
-        if not path.exists():
-            write_whole(path, data)
+        file = self.path(digest)
+        if not file.exists():
+            write_whole(file, data)
         return digest
 
     def get(self, digest: str) -> bytes:
@@ -85,7 +117,7 @@ class DiskStore:
         """Whether bytes are kept; not whether they are whole."""
         return self.path(digest).exists()
 
-    def sweep(self, wanted: set[str]) -> None:
+    def sweep(self, wanted: Collection[str]) -> None:
         """Forget everything that isn't wanted."""
         for folder in self.folder.iterdir() if self.folder.is_dir() else ():
             if folder.is_symlink() or not folder.is_dir():

@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import told
+from stripewright.pipeline.memo import Work, surroundings
 from stripewright.pipeline.photos import Shelf
 from stripewright.preview.lists import Lists
 from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
 from stripewright.preview.turns import Turns
-from stripewright.preview.units import Units
+from stripewright.preview.units import MOST_WORKED, Units
 from stripewright.problems import Place, Problem, Severity, in_order
 
 if TYPE_CHECKING:
@@ -100,7 +101,7 @@ class Desk:
                 slugs = {_slug_of(address) for address in watched}
                 waiting = [unit for unit in waiting if unit.slug in slugs]
             for unit in waiting:
-                self._make(unit)
+                self.units.make(unit)
             return True
 
     def report(self, what: str, problem: Problem | None) -> bool:
@@ -119,12 +120,8 @@ class Desk:
             unit = next(iter(self.units.stale()), None)
             if unit is None or self._context is None:
                 return False
-            self._make(unit)
+            self.units.make(unit)
             return True
-
-    def _make(self, unit: Unit) -> None:
-        if self._context is not None:
-            self.units.make(unit, self._context, self._shelf)
 
     def _apply(self, changes: Changes) -> bool:
         """Mark what has to be made again; say whether there is anything new to be seen."""
@@ -137,7 +134,7 @@ class Desk:
         if changes.photos:
             self._shelf = Shelf(self.saved.photos)
             self._others.changed()
-            self.units.show_again(changes.photos)
+            self._use(self._context)
         menu = any(kind != "patterns" for kind, _ in changes.sources)  # they may stand in it
         renewed = (changes.settings or menu) and self._renew_context()
         self.wanted.set()
@@ -154,16 +151,21 @@ class Desk:
             self._good_settings = self.saved.settings
         elif self._good_settings is not None:
             context, _ = make_context(studio, self.saved.sources(self._good_settings), options)
-        old, self._context = self._context, context or self._context
+        old = self._context
         if context is None or (old and _same(old, context)):
-            self._context = old or context
             return differs
         self._context_version += 1
         self._assets = context.renderer.assets()
-        if not (old and _same_pages(old, context)):
-            self.units.all_stale()
-            self._others.changed()
+        self._others.changed()
+        self._use(context)
         return True
+
+    def _use(self, context: Context | None) -> None:
+        """Make with these settings, theme and pictures from now on."""
+        self._context = context
+        if context is not None:
+            work = Work(context, self._shelf, self.units.memo, most_worked=MOST_WORKED)
+            self.units.use(work)
 
     # ---- what is shown ------------------------------------------------------------------------
 
@@ -190,22 +192,21 @@ class Desk:
         if unit is None:
             for other in self.units.stale():
                 if b"slug:" in other.source.data:
-                    self._make(other)
+                    self.units.make(other)
             unit = self.units.with_slug(slug)
         return unit
 
     def _of_unit(self, unit: Unit, path: str, *, buyer: bool) -> Found | None:
         if unit.stale:
-            self._make(unit)
+            self.units.make(unit)
         if path in unit.drawings and not buyer:
-            return Found(unit.drawings[path])
-        assert self._context is not None  # noqa: S101  # find() has seen to it
-        shown = self.units.shown(unit, self._context, self._shelf, buyer=buyer)
-        if shown is None and path == f"patterns/{unit.slug}/index.html":
-            return Found(None, unit)
-        if shown is None or path not in shown.files:
-            return None
-        return Found(shown.files[path], unit, shown)
+            data = self.units.file(unit.last[False], path)
+            return Found(data) if data is not None else None
+        shown = self.units.shown(unit, buyer=buyer)
+        data = self.units.file(shown.kept, path) if shown else None
+        if data is not None or path == f"patterns/{unit.slug}/index.html":
+            return Found(data, unit, shown)
+        return None
 
     def _listed(self, path: str, context: Context) -> bytes | None:
         """A page that is not a pattern's, or a file that stands beside one."""
@@ -214,8 +215,7 @@ class Desk:
             return files[path]
 
         def waiting() -> Waiting:
-            cards = [unit.card for unit in self.units.in_order() if unit.card]
-            return context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
+            return context.renderer.site(self.units.cards(), rest.posts, rest.pages, rest.sheets)
 
         key = (self.units.cards_version, self._others.version, self._context_version)
         before = dict(self._lists.faults)
@@ -227,8 +227,8 @@ class Desk:
     def stamps(self) -> dict[str, str]:
         """A short fingerprint of each drawing that lists show as a picture, by its path."""
         with self.turns.first():
-            return {path: stamp for unit in self.units.in_order()
-                    for path, stamp in unit.stamps.items()}  # fmt: skip
+            return {path: digest[:8] for unit in self.units.in_order()
+                    for path, digest in unit.drawings.items()}  # fmt: skip
 
     def assets(self) -> dict[str, str]:
         """A fingerprint of each style and script of the theme, by its path."""
@@ -282,20 +282,4 @@ def _slug_of(path: str) -> str:
 
 
 def _same(old: Context, new: Context) -> bool:
-    return (
-        old.settings == new.settings
-        and old.site == new.site
-        and old.theme.files == new.theme.files
-        and old.options == new.options
-    )
-
-
-def _same_pages(old: Context, new: Context) -> bool:
-    """Whether two contexts differ in nothing but the bytes of styles and scripts."""
-
-    def shaping(context: Context) -> dict[str, bytes | None]:
-        return {path: None if path.startswith(("assets/", "root/")) else data
-                for path, data in context.theme.files.items()}  # fmt: skip
-
-    same = old.site == new.site and old.settings == new.settings and old.options == new.options
-    return same and shaping(old) == shaping(new)
+    return surroundings(old) == surroundings(new) and old.theme.files == new.theme.files

@@ -1,40 +1,55 @@
-"""A pattern in the preview: what was last saved, and what was last good."""
+"""The pattern files of the preview: what was last saved, and what was last good."""
 
 from __future__ import annotations
 
-import hashlib
-from collections import OrderedDict
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from stripewright.pages.feed import latest
+from stripewright.pipeline.batch import not_in_feed
 from stripewright.pipeline.faults import told
-from stripewright.pipeline.make import PatternOutput, show_source, work_source
+from stripewright.pipeline.make import PatternOutput
+from stripewright.pipeline.memo import Kept, MemoryMemo, Work
+from stripewright.pipeline.store import Damaged
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Mapping
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pages.cards import Card
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.photos import Shelf
     from stripewright.pipeline.sources import SourceFile
     from stripewright.problems import Problem
     from stripewright.studio import Studio
 
-MOST_SHOWN = 48
+MOST_PAGES = 48
 """Whole pages kept; others are made again when they are asked for."""
+MOST_WORKED = 16
+"""Patterns that stay worked out, for the numbers beside their pages and for their buyers' view."""
+MOST_CARDS = 60
+"""Cards kept with their stories; the feed shows fewer."""
+SWEPT_EVERY = 16
+"""Saves after which what they replaced is forgotten."""
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
     """A pattern's files, and the numbers that stand beside its page."""
 
-    files: Mapping[str, bytes]
+    kept: Kept
     worked: WorkedPattern
-    held: str
-    access: str
     context: Context
     """What it was made with."""
+
+    @property
+    def held(self) -> str:
+        """Why it is not published yet."""
+        return self.kept.value.held
+
+    @property
+    def access(self) -> str:
+        """Free or paid."""
+        return self.kept.value.access
 
 
 @dataclass(slots=True)
@@ -48,50 +63,63 @@ class Unit:
     """As last saved without an error: what its page shows."""
     problems: tuple[Problem, ...] = ()
     """Of `source`."""
-    card: Card | None = None
-    """Of `good`."""
-    drawings: Mapping[str, bytes] = field(default_factory=dict)
-    """Drawings of `good` that stand in files, by path: lists show them as pictures."""
-    stamps: Mapping[str, str] = field(default_factory=dict)
-    """A fingerprint of each."""
+    last: dict[bool, Kept] = field(default_factory=dict)
+    """What was last shown of `good`, as viewers see it (False) and as buyers do (True)."""
     stale: bool = True
-    """Saved since it was last made, or its settings, theme or pictures changed."""
+    """Not in the memo: saved since it was last made, or its settings, theme or pictures changed."""
     made: int = 0
     """How many times it was made."""
 
+    @property
+    def card(self) -> Card | None:
+        """Of `good`."""
+        return self.last[False].value.card if False in self.last else None
+
+    @property
+    def drawings(self) -> Mapping[str, str]:
+        """Drawings of `good` that stand in files, which lists show as pictures: path -> digest."""
+        files = self.last[False].files if False in self.last else {}
+        return {path: digest for path, digest in files.items() if path.endswith(".svg")}
+
 
 class Units:
-    """All pattern files, each made when it is saved or asked for."""
+    """All pattern files, each made when it is asked for, and kept in a memo."""
 
     def __init__(self, studio: Studio) -> None:
         self.studio = studio
         self.by_name: dict[str, Unit] = {}
         self.cards_version = 0
         """Counted up when a card or its pictures differ: lists are then made anew."""
-        self._shown: OrderedDict[tuple[str, bool], Shown] = OrderedDict()
+        self.memo = MemoryMemo(MOST_PAGES)
+        self._work: Work | None = None
+        self._whole: dict[str, Card] = {}
+        """Cards that have their stories still, by name."""
+        self._since_swept = 0
+
+    def use(self, work: Work) -> None:
+        """Settings, theme or pictures changed: what the memo doesn't hold has to be made again."""
+        self._work = work
+        for unit in self.by_name.values():
+            self._look_up(unit)
 
     def put(self, name: str, source: SourceFile | None) -> None:
         """A file was saved, or (None) is gone. It is made later."""
         unit = self.by_name.get(name)
         if source is None:
+            self._whole.pop(name, None)
             if self.by_name.pop(name).card:
                 self.cards_version += 1
-            self._forget(name)
-        elif unit is None:
-            self.by_name[name] = Unit(source, slug=source.stem)
-        else:
-            unit.source, unit.stale = source, True
+            return
+        if unit is None:
+            unit = self.by_name[name] = Unit(source, slug=source.stem)
+        unit.source = source
+        self._look_up(unit)
 
-    def all_stale(self) -> None:
-        """Settings or theme changed: everything has to be made again."""
-        for unit in self.by_name.values():
-            unit.stale = True
-
-    def show_again(self, photos: Collection[str]) -> None:
-        """Pictures changed: every pattern that names one has to be made again."""
-        names = [photo.encode() for photo in photos]
-        for unit in self.by_name.values():
-            unit.stale |= any(name in unit.source.data for name in names)
+    def _look_up(self, unit: Unit) -> None:
+        kept = self._work.made(unit.source, whole=False) if self._work else None
+        unit.stale = kept is None
+        if kept is not None:
+            self._take(unit, kept)
 
     def stale(self) -> list[Unit]:
         """Those that have to be made again, in order."""
@@ -105,58 +133,95 @@ class Units:
         """The pattern at an address; of several that ask for it, the first."""
         return next((unit for unit in self.in_order() if unit.slug == slug), None)
 
-    def make(self, unit: Unit, context: Context, shelf: Shelf) -> None:
+    def make(self, unit: Unit) -> None:
         """Make a pattern from what was last saved; where that is broken, the last good stays."""
-        shown, output = _show(unit.source, context, shelf, self.studio, buyer=False)
+        if self._work is None:
+            return
         unit.stale = False
         unit.made += 1
-        unit.problems = output.problems
-        if shown is None:
-            unit.slug = unit.slug if unit.good else output.slug
+        self._take(unit, self._kept(unit.source, self._work))
+        self._since_swept += 1
+        if self._since_swept >= SWEPT_EVERY and not self.stale():
+            self._since_swept = 0
+            self._sweep(self._work)
+
+    def _take(self, unit: Unit, kept: Kept) -> None:
+        unit.problems = kept.value.problems
+        if kept.value.card is None:
+            unit.slug = unit.slug if unit.good else kept.value.slug
             return
-        self._forget(unit.source.name)
-        unit.good, unit.slug = unit.source, output.slug
-        drawings = {path: data for path, data in shown.files.items() if path.endswith(".svg")}
-        if output.card != unit.card or drawings != unit.drawings:
+        unit.good, unit.slug = unit.source, kept.value.slug
+        before = (unit.card, unit.drawings)
+        unit.last[False] = kept
+        if (unit.card, unit.drawings) != before:
             self.cards_version += 1
-        unit.card, unit.drawings = output.card, drawings
-        unit.stamps = {
-            path: hashlib.sha256(data).hexdigest()[:8] for path, data in drawings.items()
-        }
-        self._keep((unit.source.name, False), shown)
+        self._whole[unit.source.name] = kept.value.card
+        if len(self._whole) > MOST_CARDS:
+            self._thin_out()
 
-    def shown(self, unit: Unit, context: Context, shelf: Shelf, *, buyer: bool) -> Shown | None:
-        """The last good state of a pattern, whole; None when it never was good."""
-        key = (unit.source.name, buyer)
-        kept = self._shown.get(key)
-        if unit.good and (kept is None or kept.context is not context):
-            fresh, _ = _show(unit.good, context, shelf, self.studio, buyer=buyer)
-            if fresh:
-                kept = fresh
+    def _kept(self, source: SourceFile, work: Work, *, buyer: bool = False) -> Kept:
+        """What the memo holds of a source, or what is made of it now."""
+        kept = work.made(source, buyer=buyer)
         if kept is not None:
-            self._keep(key, kept)
-        return kept
+            return kept
+        try:
+            return work.make(source, buyer=buyer)
+        except Exception as fault:  # noqa: BLE001  # a fault of ours is told in its place; pages stay
+            problem = told(fault, source.name, self.studio)
+            output = PatternOutput(source.name, source.stem, (problem,))
+            return work.keep(source, output, buyer=buyer)
 
-    def _keep(self, key: tuple[str, bool], shown: Shown) -> None:
-        self._shown[key] = shown
-        self._shown.move_to_end(key)
-        while len(self._shown) > MOST_SHOWN:
-            self._shown.popitem(last=False)
+    def shown(self, unit: Unit, *, buyer: bool) -> Shown | None:
+        """The last good state of a pattern, whole; None when it never was good."""
+        if unit.good is None or self._work is None:
+            return None
+        kept = self._kept(unit.good, self._work, buyer=buyer)
+        if kept.value.card is not None:
+            unit.last[buyer] = kept
+        worked = self._work.worked(unit.good).worked
+        if buyer not in unit.last or worked is None:
+            return None
+        return Shown(unit.last[buyer], worked, self._work.context)
 
-    def _forget(self, name: str) -> None:
-        for buyer in (False, True):
-            self._shown.pop((name, buyer), None)
+    def file(self, kept: Kept, path: str) -> bytes | None:
+        """One of a pattern's files; None where there is none, or it is no longer kept."""
+        try:
+            return self.memo.store.get(kept.files[path])
+        except (KeyError, Damaged):
+            return None
 
+    def cards(self) -> list[Card]:
+        """The cards of all patterns, with the stories of those that the feed shows."""
+        units = {unit.card.view.slug: unit for unit in self.in_order() if unit.card}
+        for card in latest([unit.card for unit in units.values() if unit.card]):
+            unit = units[card.view.slug]
+            if unit.source.name not in self._whole and unit.good and self._work:
+                kept = self._work.make(unit.good)
+                if kept.value.card:
+                    unit.last[False] = kept
+                    self._whole[unit.source.name] = kept.value.card
+        return [unit.card for unit in self.in_order() if unit.card]
 
-def _show(
-    source: SourceFile, context: Context, shelf: Shelf, studio: Studio, *, buyer: bool
-) -> tuple[Shown | None, PatternOutput]:
-    try:
-        done = work_source(source, context.settings)
-        output = show_source(done, context, shelf, buyer=buyer)
-    except Exception as fault:  # noqa: BLE001  # a fault of ours is told in its place; pages stay
-        problem = told(fault, source.name, studio)
-        return None, PatternOutput(source.name, source.stem, (problem,))
-    if output.card is None or done.worked is None:
-        return None, output
-    return Shown(output.files, done.worked, output.held, output.access, context), output
+    def _thin_out(self) -> None:
+        """Let go of stories that the feed won't show: they are most of what is kept."""
+        for name in not_in_feed(self._whole):
+            del self._whole[name]
+            unit = self.by_name[name]
+            kept, card = unit.last[False], unit.card
+            if card is None or unit.good is None or self._work is None:
+                continue
+            unit.last[False] = replace(kept, value=replace(kept.value, card=card.listed))
+            key = self._work.key(unit.good)
+            if self.memo.find(key) is kept:
+                self.memo.keep(key, unit.last[False])
+
+    def _sweep(self, work: Work) -> None:
+        """Forget what was made of what isn't saved any more."""
+        keys: set[str] = set()
+        digests: set[str] = set()
+        for unit in self.by_name.values():
+            for source in {unit.source, unit.good} - {None}:
+                keys |= {work.key(source, buyer=buyer) for buyer in (False, True)}  # type: ignore[arg-type]  # no None is left
+            for kept in unit.last.values():
+                digests.update(kept.files.values())
+        self.memo.sweep(keys, digests)

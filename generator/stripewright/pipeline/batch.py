@@ -1,0 +1,91 @@
+"""All patterns of a studio: taken from the memo, or made one by one or in worker processes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from stripewright.pages.feed import MOST_ENTRIES, latest
+from stripewright.pipeline.processes import can_be_started_again, cores
+from stripewright.pipeline.sources import reading
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from stripewright.pages.cards import Card
+    from stripewright.pipeline.memo import Kept, Work
+    from stripewright.pipeline.progress import Progress
+    from stripewright.pipeline.sources import SourceFile
+
+WORTH_A_WORKER, WORTH_A_WORKER_ON_PAPER = 75, 6
+"""Patterns to make for each process: fewer are made sooner than another process starts."""
+MOST_AT_ONCE = 8
+"""Patterns handed to a process at once."""
+
+
+class Outputs:
+    """What sources gave, by name; cards that the feed won't show keep what lists show."""
+
+    def __init__(self) -> None:
+        self.by_name: dict[str, Kept] = {}
+        self._whole: dict[str, Card] = {}
+
+    def add(self, name: str, made: Kept) -> None:
+        """Take in what one source gave."""
+        self.by_name[name] = made
+        if made.value.card:
+            self._whole[name] = made.value.card
+        if len(self._whole) > 2 * MOST_ENTRIES:
+            for thin in not_in_feed(self._whole):
+                card, kept = self._whole.pop(thin), self.by_name[thin]
+                self.by_name[thin] = replace(kept, value=replace(kept.value, card=card.listed))
+
+
+def not_in_feed(cards: Mapping[str, Card]) -> list[str]:
+    """The names of cards that the feed won't show."""
+    shown = {card.view.slug for card in latest(cards.values())}
+    return [name for name, card in cards.items() if card.view.slug not in shown]
+
+
+def make_all(
+    sources: Sequence[SourceFile], work: Work, progress: Progress, workers: int | None = None
+) -> list[Kept]:
+    """Every pattern's output, in the order of the sources; only what isn't in the memo is made.
+
+    Args:
+        sources: the pattern files.
+        work: what they are made with.
+        progress: told how far it is.
+        workers: processes at most; None is as many as there are cores for this program, 1 is this
+            process alone.
+    """
+    done = Outputs()
+    missing: list[SourceFile] = []
+    for source in sources:
+        kept = work.made(source)
+        if kept:
+            done.add(source.name, kept)
+        else:
+            missing.append(source)
+    progress("patterns", len(done.by_name), len(sources))
+    for source, made in _made(missing, work, workers or cores()):
+        done.add(source.name, made)
+        progress("patterns", len(done.by_name), len(sources))
+    return [done.by_name[source.name] for source in sources]
+
+
+def _made(
+    sources: Sequence[SourceFile], work: Work, workers: int
+) -> Iterator[tuple[SourceFile, Kept]]:
+    worth = WORTH_A_WORKER_ON_PAPER if work.context.options.paper else WORTH_A_WORKER
+    workers = min(workers, len(sources) // worth)
+    if workers < 2 or not can_be_started_again():
+        for source in sources:
+            with reading(source.name):
+                yield source, work.make(source)
+        return
+    from stripewright.pipeline.workers import make_many  # noqa: PLC0415  # rarely needed
+
+    # Small shares at the end keep one process from waiting for the other.
+    chunk = max(1, min(MOST_AT_ONCE, len(sources) // (4 * workers)))
+    yield from make_many(sources, work, workers=workers, chunk=chunk)
