@@ -65,7 +65,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "end": ENDS.get(task.end, "the end"), "last": last,
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
-        "grafted": line.grafted if last else line.grafted_before,
+        "grafted": line.grafted if last else line.grafted_before, "laid_by": last and not line.rows,
         "yarns": len({line.yarn for piece in pieces for line in piece.plan}),
         "allowance": first.ends[1 if last else 0].rows, "folded": first.fold is not None,
         "inner": first.lining_of is not None, "filled": _is_filled(first, teller),
