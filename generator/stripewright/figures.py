@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil
+from math import ceil, floor, log10
 from typing import TYPE_CHECKING, Protocol, Self
 
 if TYPE_CHECKING:
@@ -98,8 +98,9 @@ def time_span(low: float, high: float) -> str:
 
 
 def filling_told(grams: float, *, weighed: bool) -> float:
-    """Filling to have at hand, never rounded down: to 1 g if it was weighed, else to 10 g."""
-    return up_to(grams, 1 if weighed else 10)
+    """Filling to have at hand, never rounded down: to 1 g if it was weighed, else two figures."""
+    step = 1 if weighed or grams < 100 else 10 ** (floor(log10(grams)) - 1)
+    return up_to(grams, step)
 
 
 def up_to(value: float, step: int) -> float:

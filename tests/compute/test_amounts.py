@@ -400,11 +400,13 @@ def test_a_cushion_between_square_and_long():
 
 
 def test_a_gathered_bolster_by_hand():
-    """30 cm around: r = 4.7746 cm; 40 − 2 r = 30.4507 cm; πr² = 71.6197 cm²."""
+    """30 cm around: r = 4.7746 cm; flat 40 − 2 r = 30.4507 cm, domed 40 − πr + 2r = 34.5493 cm;
+    πr² = 71.6197 cm², times 30.4507, and times 40 − 15 + 4 r / 3 = 31.3662; the mean of the two."""
     bolster = solid(15, 40, ("gathered", "gathered"))
     assert (bolster.width_cm, bolster.thickness_cm) == pytest.approx((9.5493, 9.5493), abs=1e-4)
-    assert bolster.length_cm == pytest.approx(30.4507, abs=1e-4)
-    assert bolster.volume_cm3 == pytest.approx(71.6197 * 30.4507, rel=1e-5)
+    lengths = (bolster.low_length_cm, bolster.length_cm, bolster.dome_cm)
+    assert lengths == pytest.approx((30.4507, 34.5493, 4.7746), abs=1e-4)
+    assert bolster.volume_cm3 == pytest.approx(71.6197 * (30.4507 + 31.3662) / 2, rel=1e-5)
 
 
 def test_a_ring_by_hand_and_by_slices():

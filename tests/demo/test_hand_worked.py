@@ -198,11 +198,13 @@ def test_night_ferry_draught_excluder():
     # Night, ember, wake in turn, eight times, and back: A B C A B C A B A C B A C B A.
     assert "".join(line.letter for line in cover.plan) == "ABCABCABACBACBA"
     # 40 / 1.25 = 32 around: 32 / pi = 10.19 thick; 172 / 2 = 86 long. Each gathered end closes over
-    # a disc as wide as the tube, so half of the thickness goes at each end: 86 - 10.19 = 75.81.
+    # a disc as wide as the tube, so half of the thickness goes at each end: 86 - 10.19 = 75.81. Or
+    # it domes: half a ball takes a quarter of 32 and stands out 5.093: 86 - 16 + 10.19 = 80.19.
     assert cover.girth_cm == near(32)
-    assert (cover.solid.thickness_cm, cover.solid.length_cm) == (near(10.186), near(75.81))
-    # pi x 5.093^2 x 75.81 = 6178 cm3; the filling was weighed.
-    assert cover.solid.volume_cm3 == near(pi * 5.093**2 * 75.81)
+    assert (cover.solid.thickness_cm, cover.solid.low_length_cm) == (near(10.186), near(75.81))
+    assert cover.solid.length_cm == near(80.186)
+    # pi x 5.093^2 x 75.81 = 6178 cm3; domed x (70 + 4 x 5.093 / 3); between the two. It was weighed.
+    assert cover.solid.volume_cm3 == near(pi * 5.093**2 * (75.81 + 70 + 4 * 5.093 / 3) / 2)
     assert (worked.filling.mass_g.value, worked.filling.weighed) == (640, True)
     # A stitch: 52 g x 1.08 m/g / 1920 = 2.925 cm. Night: 20 + 12 + 6 + 6 + 12 + 20 = 76 rows and the
     # lining's 172: 248 x 40 x 2.925 = 290.2 m. Cover's ends 2 x (2 x 32 + 15) = 1.58; the

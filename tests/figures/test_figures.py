@@ -74,8 +74,9 @@ def test_what_is_cut_is_never_short():
 
 
 def test_filling_is_never_short():
-    """An estimate is told to 10 g, a weighed mass to 1 g."""
+    """An estimate is told to two figures, a weighed mass to 1 g."""
     assert [filling_told(g, weighed=False) for g in (173, 180, 180.1)] == [180, 180, 190]
+    assert [filling_told(g, weighed=False) for g in (5.2, 47.07, 99.5, 1234)] == [6, 48, 100, 1300]
     assert [filling_told(g, weighed=True) for g in (47, 47.2)] == [47, 48]
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import gamma, pi, sqrt
+from itertools import pairwise
+from math import cos, dist, gamma, pi, sin, sqrt
 
 import pytest
 
@@ -49,13 +50,26 @@ def test_robins_long_bag_is_a_cylinder():
         assert tube - robin_volume(1, long) == pytest.approx(0.142, rel=1e-6)
 
 
-def test_a_cylinders_volume_is_that_of_its_girth_and_height():
-    """Geometry: a girth of 2π has radius 1; of a tube 5 long, a disc of radius 1 comes off each
-    end, so 3 is left: V = 3π."""
+def test_gathered_ends_lie_between_a_disc_and_a_dome():
+    """Geometry: a girth of 2π has radius 1. A tube 5 long with flat ends is 5 - 2 = 3 long, of
+    3π cm³; with half balls of an arc of π/2 each, 5 - π + 2 long, of π(5 - π) + 4π/3."""
     solid = cylinder(2 * pi, 5)
     assert solid is not None
-    assert solid.volume_cm3 == pytest.approx(3 * pi)
-    assert (solid.width_cm, solid.length_cm, solid.thickness_cm) == pytest.approx((2, 3, 2))
+    assert (solid.width_cm, solid.thickness_cm) == pytest.approx((2, 2))
+    assert (solid.low_length_cm, solid.length_cm) == pytest.approx((3, 7 - pi))
+    assert solid.volume_cm3 == pytest.approx((3 * pi + pi * (5 - pi) + 4 * pi / 3) / 2)
+
+
+@pytest.mark.parametrize("along", [0.05, 0.3, 0.7, 1.0])
+def test_a_short_tube_makes_an_ellipsoid_of_its_own_fabric(along):
+    """The quarter of an ellipse, summed from a thousand chords, is half the tube."""
+    turns = [pi / 2 * number / 1000 for number in range(1001)]
+    spots = [(along * (1 - cos(turn)), sin(turn)) for turn in turns]
+    quarter = sum(dist(one, two) for one, two in pairwise(spots))
+    solid = cylinder(2 * pi, 2 * quarter)
+    assert solid is not None
+    assert solid.length_cm == pytest.approx(2 * along, rel=0.01, abs=0.03)
+    assert solid.dome_cm == pytest.approx(along, rel=0.01, abs=0.015)
 
 
 def test_the_inflated_disc():

@@ -46,7 +46,7 @@ from stripewright.compute.worked import (
     WorkedTime,
 )
 from stripewright.compute.yarn import munden_loop
-from stripewright.figures import filling_told, rounded
+from stripewright.figures import rounded, up_to
 from stripewright.pattern.pattern import Pace, Pattern
 from stripewright.pattern.pieces import Edge, Fill, Piece
 from stripewright.pattern.quantities import StatedGauge
@@ -73,6 +73,9 @@ PUBLIC = (
 
 QUARTER = 15.0
 """Minutes."""
+
+ROUGH_G = 10
+"""A weighed filling is told to this, rounded up."""
 
 FEW = 5
 """Balls that are told as they are; more are told roughly."""
@@ -179,8 +182,9 @@ def _fringe(fringe: WorkedFringe | None, width: float) -> WorkedFringe | None:
 
 def _finished(size: FinishedSize) -> FinishedSize:
     thickness = None if size.thickness_cm is None else rounded(size.thickness_cm)
+    low = None if size.low_length_cm is None else rounded(size.low_length_cm)
     return replace(size, width_cm=rounded(size.width_cm), length_cm=rounded(size.length_cm),
-                   thickness_cm=thickness)  # fmt: skip
+                   thickness_cm=thickness, low_length_cm=low)  # fmt: skip
 
 
 def _yarn(yarn: WorkedYarn) -> WorkedYarn:
@@ -246,7 +250,7 @@ def _pattern(pattern: Pattern, pieces: tuple[WorkedPiece, ...], gauge: WorkedGau
     """The front matter with its public parts alone; it is not validated again."""
     video, fill = pattern.video, pattern.fill
     if fill is not None and fill.mass is not None:
-        fill = fill.model_copy(update={"mass": filling_told(fill.mass, weighed=False)})
+        fill = fill.model_copy(update={"mass": up_to(fill.mass, ROUGH_G)})
     kept = {name: getattr(pattern, name) for name in PUBLIC}
     kept |= {
         "gauge": StatedGauge(gauge.stitches_10cm, gauge.rows_10cm, 10.0),

@@ -94,6 +94,7 @@ def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:
         solid = piece.solid
         note = {"round": "filled, round", "ring": "a filled ring"}.get(solid.kind, "filled")
         return FinishedSize(title, solid.width_cm, solid.length_cm, solid.thickness_cm,
+                            solid.low_length_cm,
                             across=solid.kind == "ring", note=note)  # fmt: skip
     if piece.ring:
         return FinishedSize(title, piece.made_up_length_cm, piece.flat_width_cm, around=True,

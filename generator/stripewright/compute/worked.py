@@ -126,7 +126,7 @@ class Solid:
     """A filled piece, made up: the outline it shrinks to, and what it holds.
 
     `kind` is "cushion" (two flat layers sewn at the ends, Robin's paper bag) or "round"
-    (gathered ends: a cylinder closed by discs) or "ring" (grafted end to end: a torus, and both
+    (gathered ends: a cylinder with domes) or "ring" (grafted end to end: a torus, and both
     its sizes are those across).
     """
 
@@ -135,6 +135,10 @@ class Solid:
     length_cm: float
     thickness_cm: float
     volume_cm3: float
+    low_length_cm: float | None = None
+    """How long it is when its gathered ends lie flat; `length_cm` when they dome."""
+    dome_cm: float = 0.0
+    """How far each gathered end stands out in `length_cm`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -411,6 +415,8 @@ class FinishedSize:
     width_cm: float
     length_cm: float
     thickness_cm: float | None = None
+    low_length_cm: float | None = None
+    """The least length, where it is told as a range."""
     around: bool = False
     """Whether the width is a girth, measured around."""
     across: bool = False

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.notes import Notes
     from stripewright.compute.tails import Tail
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import BallCount, WorkedGauge, WorkedPiece
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.yarns import Yarn
 
@@ -202,8 +202,7 @@ def work_yarns(
     colours = shown_colours(pattern.yarns)
     worked = []
     for key, yarn in pattern.yarns.items():
-        length = _length(yarn, uses[key], pattern.tails.inside, loop)
-        sold = choices(yarn.on_sale, needed(length, pattern.margin), length.value, currency)
+        length, sold = _bought(pattern, yarn, uses[key], loop, currency)
         worked.append(
             WorkedYarn(
                 key=key,
@@ -225,15 +224,33 @@ def work_yarns(
     return tuple(worked)
 
 
-def _length(yarn: Yarn, use: Use, inside_cm: float, loop: Loop) -> Figure:
+def _bought(
+    pattern: Pattern, yarn: Yarn, use: Use, loop: Loop, currency: str
+) -> tuple[Figure, tuple[BallCount, ...]]:
+    """Yarn in m with the joins of the buy that is best, and the buys of that to choose from."""
+    inside = pattern.tails.inside
+    lengths = [_length(yarn, use, inside, loop, sold.ball.length_m) for sold in yarn.on_sale]
+    counts = tuple(
+        count
+        for sold, length in zip(yarn.on_sale, lengths, strict=True)
+        for count in choices((sold,), needed(length, pattern.margin), length.value, currency)
+    )
+    found = best(counts)
+    if found is None:
+        return _length(yarn, use, inside, loop, None), ()
+    length = lengths[counts.index(found)]
+    return length, choices(yarn.on_sale, needed(length, pattern.margin), length.value, currency)
+
+
+def _length(yarn: Yarn, use: Use, inside_cm: float, loop: Loop, ball_m: float | None) -> Figure:
     """Yarn in m: stitches × loop, what hangs, and two tails for each new ball that is joined in."""
     per = loop.length_cm
     value, low, high = (
         yarn.strands * (use.stitches * one + use.hanging_cm) / 100
         for one in (per.value, per.low, per.high)
     )
-    if yarn.on_sale:
-        joins = int(value / yarn.on_sale[0].ball.length_m)
+    if ball_m is not None:
+        joins = int(value / ball_m)
         value, low, high = (one + joins * 2 * inside_cm / 100 for one in (value, low, high))
     return Figure(value, low, high, per.estimated)
 

@@ -143,7 +143,10 @@ def _fits(fit: WorkedFit, figures: Figures) -> Phrase:
 
 def _size(size: FinishedSize, figures: Figures) -> SizeView:
     width, length = (figures.measure("cm", cm) for cm in (size.width_cm, size.length_cm))
-    parts: tuple[str | Measure, ...] = (width, " wide, ", length, " long")
+    told: tuple[str | Measure, ...] = (length,)
+    if size.low_length_cm is not None and rounded(size.low_length_cm) < rounded(size.length_cm):
+        told = (figures.measure("cm", size.low_length_cm), " to ", length)
+    parts: tuple[str | Measure, ...] = (width, " wide, ", *told, " long")
     short: tuple[str | Measure, ...] = (width, " × ", length)
     if size.across:
         parts = short = (width, " across")

@@ -5,17 +5,14 @@ from __future__ import annotations
 from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
-from stripewright.draw.along import bands, joined, stripes
+from stripewright.draw.along import bands, stripes
 from stripewright.draw.canvas import ellipse
 from stripewright.draw.figures import path
+from stripewright.draw.finished.domes import backwards, domed, domed_length, shadow
 from stripewright.draw.finished.part import Part
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
-
-CAP = 0.4
-"""How wide the end of a round bolster is seen, against how high."""
-
 
 FLATTENED = 0.84
 """How high a ring that lies on a table is seen, against how wide."""
@@ -39,7 +36,7 @@ def stuffed(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -
     shape = shape_of(piece)
     if shape == "ring":
         return [_ring(piece, per_cm, place)]
-    make = _round if shape == "round" else _cushion
+    make = domed if shape == "round" else _cushion
     return [
         make(piece, (per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm), per_cm, place)
     ]
@@ -49,7 +46,7 @@ def stuffed_size(piece: WorkedPiece) -> tuple[float, float]:
     """Length and width in cm of the frame that it needs."""
     width, length, _ = solid_size(piece)
     if shape_of(piece) == "round":
-        return length + CAP * width, width
+        return domed_length(piece), width
     if shape_of(piece) == "ring":
         return length, width * FLATTENED
     ear = 0.18 * min(width, length)
@@ -112,7 +109,7 @@ def _cushion(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, pla
         turn="rotate(90)",
         lines=_creases(a, b, ear),
         place=place,
-        shadow=_shadow(ax, by),
+        shadow=shadow(ax, by),
     )
 
 
@@ -125,77 +122,6 @@ def _creases(a: float, b: float, ear: float) -> str:
             d += path("M", x, y, "q", -sx * b * 0.15, -sy * b * 0.06, -sx * b * 0.3, -sy * b * 0.2)
             d += path("M", x - sx * ear * 0.6, y - sy * b * 0.3)
             d += path("q", -sx * b * 0.1, 0, -sx * b * 0.2, -sy * b * 0.05)
-    return d
-
-
-def _shadow(a: float, b: float) -> str:
-    """What a lying thing throws on the ground."""
-    y = b * 0.8
-    return path("M", -a, y, "C", -a * 0.9, b * 1.34, a * 0.9, b * 1.34, a * 1.03, y, "z")
-
-
-def _round(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place: str) -> Part:
-    """A cylinder seen from its last end: rows near that end lie as rings on the disc."""
-    width, length, _ = (value * per_cm for value in solid_size(piece))
-    r, a = width / 2, length / 2
-    cap = r * CAP
-    left, right = -a, a - cap * 0.2
-    surface = length + 2 * r
-
-    def band(start: float, end: float) -> str:
-        first, last = start * surface, end * surface
-        drawn = ""
-        if first < r + length and last > r:
-            x1, x2 = (left + (min(max(s, r), r + length) - r) * (right - left) / length
-                      for s in (first, last))  # fmt: skip
-            x1 = x1 - cap - 2 if first <= r else x1
-            drawn = path(
-                "M", x1, -r, "A", cap, r, " 0 0 0", x1, r, "L", x2, r,
-                "A", cap, r, " 0 0 1", x2, -r, "z",
-            )  # fmt: skip
-        return drawn
-
-    rings: dict[str, list[str]] = {}
-    for letter, start, end in stripes(piece):
-        rings.setdefault(letter, []).append(band(start, end))
-        outer = min(surface - start * surface, r)
-        inner = max(surface - end * surface, 0.0)
-        if inner < r:
-            ring = ellipse(right, 0, outer / r * cap, outer)
-            hole = _backwards(right, inner / r * cap, inner) if inner > 0.3 else ""
-            rings[letter].append(ring + hole)
-    outline = path(
-        "M", left, -r, "A", cap, r, " 0 0 0", left, r, "L", right, r,
-        "A", cap, r, " 0 0 0", right, -r, "z",
-    )  # fmt: skip
-    return Part(
-        outline=outline,
-        bands=joined(rings),
-        light=("lying", "rims"),
-        knit=stitch,
-        turn="rotate(90)",
-        lines=_pleats(right, cap, r) + ellipse(right, 0, cap * 0.98, r * 0.98),
-        holes=ellipse(right, 0, cap * 0.07, r * 0.07),
-        place=place,
-        shadow=_shadow(a + cap * 0.6, r),
-    )
-
-
-def _backwards(x: float, rx: float, ry: float) -> str:
-    """An ellipse drawn the other way round, so that it cuts a hole."""
-    return path(
-        "M", x - rx, 0, "a", rx, ry, " 0 1 1", 2 * rx, 0, "a", rx, ry, " 0 1 1", -2 * rx, 0, "z"
-    )
-
-
-def _pleats(x: float, rx: float, ry: float) -> str:
-    """The folds of a gathered end, running out from its middle."""
-    d = ""
-    for number in range(18):
-        turn = 2 * pi * (number + 0.5) / 18
-        reach = 0.86 if number % 3 else 0.6
-        c, s = cos(turn), sin(turn)
-        d += path("M", x + rx * 0.13 * c, ry * 0.13 * s, "L", x + rx * reach * c, ry * reach * s)
     return d
 
 
@@ -228,7 +154,7 @@ def _ring(piece: WorkedPiece, per_cm: float, place: str) -> Part:
     swell = ((edge, "#000", 0.6), (edge + (1 - edge) * 0.16, "#000", 0.22),
              (edge + (1 - edge) * 0.42, "#fff", 0.1), (edge + (1 - edge) * 0.6, "#fff", 0.16),
              (edge + (1 - edge) * 0.82, "#000", 0.08), (1.0, "#000", 0.44))  # fmt: skip
-    hole = _backwards(0, near, near)
+    hole = backwards(0, near, near)
     return Part(
         outline=ellipse(0, 0, far, far) + hole,
         bands=bands(stripes(piece), wedge),
@@ -237,5 +163,5 @@ def _ring(piece: WorkedPiece, per_cm: float, place: str) -> Part:
         lines=crease + join,
         place=f"{place}scale(1 {FLATTENED:g})",
         shadow=ellipse(far * 0.03, far * 0.1, far * 1.01, far * 1.01)
-        + _backwards(far * 0.03, near * 0.8, near * 0.8),
+        + backwards(far * 0.03, near * 0.8, near * 0.8),
     )

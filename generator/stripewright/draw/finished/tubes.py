@@ -44,12 +44,17 @@ def outer(piece: WorkedPiece) -> tuple[list[Stripe], float]:
     return between(found, share, 1.0), piece.finished_length_cm * (1 - share)
 
 
-def hat(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
-    """A hat with its brim at (0, 0), its crown gathered."""
+def hat(
+    piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str, head: float
+) -> list[Part]:
+    """A hat with its brim at (0, 0), its crown gathered, on a head of `head` cm around.
+
+    There is as much fabric from brim to crown as is knitted.
+    """
     found, length = outer(piece)
     if piece.ends[1].edge != "gathered" and piece.ends[0].edge == "gathered":
         found = turned(found)
-    half = piece.made_up_width_cm * per_cm / 2
+    half = head / pi * per_cm / 2
     tall = length * per_cm
     dome = min(half * 0.95, tall * 0.62)
     arc = dome * pi / 2
@@ -85,7 +90,7 @@ def hat(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> li
             outline=outline,
             bands=bands(found, band),
             light=("standing", "dome"),
-            knit=_stitch(gauge, per_cm),
+            knit=_stitch(gauge, per_cm, head / pi / piece.made_up_width_cm),
             lines=_crown(half, top, dome),
             place=place,
             shadow=ellipse(half * 0.06, sag * 0.7, half * 1.02, sag * 1.1),
@@ -106,10 +111,10 @@ def _crown(half: float, top: float, dome: float) -> str:
     return d
 
 
-def hat_size(piece: WorkedPiece) -> tuple[float, float]:
-    """Width and height in cm of a hat as drawn."""
+def hat_size(piece: WorkedPiece, head: float) -> tuple[float, float]:
+    """Width and height in cm of a hat as drawn, on a head of `head` cm around."""
     _, length = outer(piece)
-    half = piece.made_up_width_cm / 2
+    half = head / pi / 2
     dome = min(half * 0.95, length * 0.62)
     return half * 2.1, max(length - dome * pi / 2, 0.0) + dome + half * 0.2
 

@@ -125,10 +125,12 @@ def _scarf(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
 
 
 def _hat(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
-    width, height = hat_size(piece)
+    girth = 2 * piece.made_up_width_cm
+    head = max(worked.fit.head_cm, girth) if worked.fit else girth
+    width, height = hat_size(piece, head)
     per_cm = min(ROOM[0] / width, ROOM[1] / height)
     foot = HEIGHT / 2 + height * per_cm * 0.46
-    return hat(piece, worked.gauge, per_cm, _at(WIDTH / 2, round(foot, 2)))
+    return hat(piece, worked.gauge, per_cm, _at(WIDTH / 2, round(foot, 2)), head)
 
 
 def _ring(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
