@@ -14,6 +14,7 @@ from stripewright.figures import (
     Measure,
     Phrase,
     listed,
+    rounded,
     time_span,
 )
 from stripewright.view.materials import MaterialView, SupplyView, cost_of, material, supply
