@@ -11,7 +11,9 @@ import difflib
 import json
 from dataclasses import dataclass, field
 
+from stripewright.pattern.pieces import Piece
 from stripewright.preview.easel.edits import spelt
+from stripewright.preview.easel.parts import parts_of
 from stripewright.preview.easel.rewrite import restored, rewritten, same
 from stripewright.source.reader import read_document
 
@@ -187,9 +189,12 @@ class _Emitter:
         return spelt(value) if isinstance(value, dict | list) else self.scalar(value)
 
 
-def a_file(rng) -> File:
-    """A file in styles drawn at random."""
+def a_file(rng, *, knitted: bool = False) -> File:
+    """A file in styles drawn at random; `knitted` gives stripes to every piece."""
     front = front_matter(rng)
+    if knitted:
+        for of in front["pieces"].values():
+            of["stripes"] = stripes(rng)
     emitter = _Emitter(rng)
     emitter.lines.append("---")
     emitter.block(front, (), 0)
@@ -324,3 +329,71 @@ def holds(file, wanted):
 
 def lines_of(data):
     return data.replace(b"\r\n", b"\n\0").replace(b"\r", b"\n\1").split(b"\n")
+
+
+def a_gesture_file(rng):
+    """A file whose pieces all have stripes that can be knitted, and its front matter."""
+    file = a_file(rng, knitted=True)
+    return file, file.front
+
+
+GESTURES = """([front, key, made, picks]) => {
+  const {gestures, expand} = Easel;
+  const [a, b, c, d] = picks;
+  const count = expand(front.pieces[key].stripes, made).length;
+  const rows = Math.max(1, expand(front.pieces[key].stripes, made).reduce((sum, part) => sum + part.count, 0));
+  const [from, to] = [Math.min(a % count, b % count), Math.max(a % count, b % count)];
+  const yarns = ['ink', 'shell', 'teal', 'lamp', 'rust'];
+  const yarn = yarns[c % 5];
+  const [low, high] = [Math.min(a % rows, b % rows), Math.max(a % rows, b % rows) + 1];
+  const lock = d % 2 === 1;
+  const all = [
+    ['paint', low, high, yarn], ['paint', low, low + 1, yarn], ['edge', from, (d % 5) - 2], ['size', from, 1 + (b % 30), lock],
+    ['recolour', from, yarn], ['split', from, yarn], ['remove', from, to, lock], ['duplicate', from, to, false],
+    ['repeat', from, to, false, 2 + (d % 3)], ['mirror', from, to, false], ['move', from, to, lock ? 1 : -1], ['reverse', from, to],
+    ['swap', from, to, yarn, yarns[d % 5]], ['shuffle', from, to, String(d)], ['evenly', from, to], ['writeOut'], ['everywhere'],
+    ['yarnName'], ['yarnOrder'],
+  ];
+  const [name, ...more] = all[(a + b + c + d) % all.length];
+  try {
+    if (name === 'writeOut') {
+      const shown = expand(front.pieces[key].stripes, made).map((part) => ({...part, rows: part.count}));
+      return gestures.writeOut(front, key, shown, shown[from].at[0]);
+    }
+    if (name === 'everywhere') return gestures.everywhere(front, yarn, yarns[d % 5]);
+    if (name === 'yarnName') return Easel.put(front, ['yarns', Object.keys(front.yarns)[0], 'name'], `Named ${d}: again`);
+    if (name === 'yarnOrder') {
+      const keys = Object.keys(front.yarns).reverse();
+      return {...front, yarns: Object.fromEntries(keys.map((of) => [of, front.yarns[of]]))};
+    }
+    return gestures[name](front, key, made, ...more);
+  } catch (fault) {
+    if (fault instanceof gestures.WriteOut || fault instanceof gestures.Cannot) return front;
+    throw fault;
+  }
+}"""
+
+
+def made_of(items):
+    """What series come to, as the page has learnt it from an answer."""
+    piece = Piece(form="tube", stripes=items)
+    made = {}
+    for part in parts_of(piece.stripes):
+        item = items
+        for step in part.at:
+            item = item[step]
+        if isinstance(item, dict) and "yarn" not in item:
+            known = made.setdefault(json.dumps(item, separators=(",", ":")), {})
+            known[part.slot] = [part.yarn, part.count]
+    return {key: [known[slot] for slot in sorted(known)] for key, known in made.items()}
+
+
+def gestures_at_random(page, rng):
+    """A file, and its front matter after one to four gestures by the page's own scripts."""
+    file, front = a_gesture_file(rng)
+    now = json.loads(json.dumps(restored(front_of(file.data), front)))
+    for _ in range(rng.randint(1, 4)):
+        key = rng.choice(sorted(now["pieces"]))
+        made = made_of(now["pieces"][key]["stripes"])
+        now = page.evaluate(GESTURES, [now, key, made, [rng.randrange(1000) for _ in range(4)]])
+    return file, now

@@ -57,31 +57,37 @@
     return put(items, path, runText({ ...run(before), ...change }, before));
   };
 
-  // Neighbours of one yarn in a list become one; the middle of a mirror stays by itself.
-  const joined = (items, path) => {
-    const list = path.length ? at(items, path) : items;
-    const once = path[path.length - 1] === "mirror" && at(items, path.slice(0, -1)).middle !== "twice";
+  // Neighbours of one yarn become one, in the lists that were touched; the middle of a mirror stays
+  // by itself.
+  const joined = (list, touched, once = false) => {
     const made = [];
+    const may = touched.has(list);
     list.forEach((item, number) => {
       const [one, last] = [run(item), made.length ? run(made[made.length - 1]) : null];
       const alone = once && number === list.length - 1;
-      if (one && last && !alone && one.yarn === last.yarn && !one.least && !last.least) {
+      if (may && one && last && !alone && one.yarn === last.yarn && !one.least && !last.least) {
         made[made.length - 1] = runText({ ...last, count: last.count + one.count }, made[made.length - 1]);
-      } else made.push(item);
+      } else if (one) made.push(item);
+      else if (item.mirror) made.push({ ...item, mirror: joined(item.mirror, touched, item.middle !== "twice") });
+      else if (item.repeat !== undefined) made.push({ ...item, stripes: joined(item.stripes, touched) });
+      else made.push(item);
     });
-    return path.length ? put(items, path, made) : made;
+    return made;
   };
+
+  // The lists that lead to a stripe, the outermost first.
+  const along = (items, path) => path.flatMap((step, n) => (typeof step === "number" ? [at(items, path.slice(0, n))] : []));
 
   // ---- colouring ------------------------------------------------------------------------------
   // Rows `from` to `to` (counted from the first visible row) in a yarn.
   const paint = (front, key, made, from, to, yarn) => {
-    const { piece, way, path, items: before } = own(front, key);
+    const { piece, way, path, items: given } = own(front, key);
     if (way === "plain") {
       if (from > 0 || to < Infinity) throw new WriteOut(null, "It is one yarn over a whole length.");
       return put(front, ["pieces", key, "yarn"], yarn);
     }
-    let items = before;
-    const touched = new Map();
+    let items = given;
+    const touched = new Set();
     for (let turn = 0; turn < 4000; turn += 1) {
       const shown = window.Easel.stripesOf({ ...piece, [way]: items }, made.answer, made);
       let low = 0;
@@ -99,9 +105,13 @@
       refuseSeries(items, part);
       const start = Math.max(from, found.low) - found.low;
       const end = Math.min(to, high) - found.low;
-      touched.set(listOf(part.at).join(), listOf(part.at));
+      const before = along(items, part.at);
+      const seen = () => along(items, part.at).forEach((list, n) => {
+        if (touched.has(before[n]) || n === before.length - 1) touched.add(list);
+      });
       if (start === 0 && end === part.rows) {
         items = setRun(items, part.at, { yarn });
+        seen();
         continue;
       }
       if (way === "parts") throw new WriteOut(null, "Its rows are shared out of a length.");
@@ -109,9 +119,9 @@
       const cuts = [[part.yarn, start], [yarn, end - start], [part.yarn, part.rows - end]].filter(([, rows]) => rows);
       if (part.flip) cuts.reverse();
       items = splice(items, part.at, 1, ...cuts.map(([name, count]) => runText({ yarn: name, count })));
+      seen();
     }
-    for (const list of touched.values()) if (way === "stripes") items = joined(items, list);
-    return put(front, path, items);
+    return put(front, path, way === "stripes" ? joined(items, touched) : items);
   };
 
   // ---- rows -----------------------------------------------------------------------------------
@@ -177,6 +187,11 @@
     return paint(front, key, made, low + Math.ceil(rows / 2), low + rows, yarn);
   };
 
+  const later = (one, other) => {
+    const n = one.at.findIndex((step, place) => step !== other.at[place]);
+    return other.at[n] - one.at[n] || 0;
+  };
+
   const remove = (front, key, made, from, to, locked) => {
     const { path, items } = stated(front, key);
     const shown = expand(items, made);
@@ -189,7 +204,7 @@
     }
     let next = items;
     const places = new Map(shown.slice(from, to + 1).map((part) => [part.at.join(), part]));
-    for (const part of [...places.values()].reverse().sort((a, b) => (a.at.join() < b.at.join() ? 1 : -1))) {
+    for (const part of [...places.values()].sort(later)) { // the last first, so that places hold
       refuseSeries(items, part);
       if (at(next, listOf(part.at)).length < 2) throw new WriteOut(part.at[0], "It would leave nothing of what it stands in.");
       next = splice(next, part.at, 1);
