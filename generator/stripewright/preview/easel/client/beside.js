@@ -73,7 +73,8 @@
   const draw = () => {
     if (document.body.dataset.state !== "open" || !S.answer) return;
     picture();
-    $("told").replaceChildren(...told());
+    const stale = S.answer.stale ? [element("p", "These are the last numbers that could be worked out.", "hint")] : [];
+    $("told").replaceChildren(...stale, ...told());
     $("told").classList.toggle("stale", Boolean(S.answer.stale));
     const wrong = problems();
     $("wrong").replaceChildren(...(wrong.length ? wrong : [element("li", "Nothing is wrong.", "none")]));

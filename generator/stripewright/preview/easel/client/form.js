@@ -9,7 +9,7 @@
   const set = (name, value) => act((front) => put(front, [name], value === "" ? undefined : value), "Changed.");
   const text = (name, type = "text", extra = {}) => {
     const node = Object.assign(document.createElement("input"), { type, id: `about-${name}`, value: S.front[name] ?? "", ...extra });
-    node.addEventListener("change", () => set(name, type === "number" ? Number(node.value) : node.value.trim()));
+    node.addEventListener("change", () => set(name, name === "price" ? Easel.typed(node.value.trim()) : node.value.trim()));
     return node;
   };
 
@@ -27,9 +27,14 @@
     if (document.body.dataset.state !== "open") return;
     const box = $("about");
     const paid = S.front.access === "paid";
+    const { yarns, pieces, ...shown } = S.front;
+    fill(box, JSON.stringify(shown), () => panel(paid));
+  };
+
+  const panel = (paid) => {
     const summary = Object.assign(document.createElement("textarea"), { id: "about-summary", value: S.front.summary ?? "", rows: 3, maxLength: 300 });
     summary.addEventListener("change", () => set("summary", summary.value.replace(/\s+/g, " ").trim()));
-    fill(box, [
+    return [
       field("Title", text("title", "text", { maxLength: 120 })),
       field("One sentence about it", summary),
       group(field("What it is", choice(S.kinds.map((kind) => [kind, kind]), S.front.kind || "other", (to) => set("kind", to))),
@@ -38,7 +43,7 @@
       paid && group(field("Price", text("price", "text", { inputMode: "decimal" })), field("Shop, with https://", text("shop", "url"))),
       field("Published on", text("published", "date")),
       words(S.front.published ? "It is on the site from that day on." : "No day yet: a draft. Only this preview shows it."),
-    ]);
+    ];
   };
   Easel.parts.push(draw);
 })();

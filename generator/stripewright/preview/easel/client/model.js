@@ -102,6 +102,9 @@
     Object.assign(made, found);
   };
 
+  // What was typed, as a number where it is one.
+  const typed = (text) => (/^[0-9]+(\.[0-9]+)?$/.test(text) ? Number(text) : text);
+
   // ---- yarns ----------------------------------------------------------------------------------
   const names = (value, key) => {
     if (typeof value === "string") return value === key || value.startsWith(`${key} `);
@@ -130,5 +133,5 @@
       Object.entries(value).map(([key, inner]) => [key, keep(key) ? inner : renamed(inner, table)]));
   };
 
-  Object.assign(Easel, { same, put, at, run, runText, series, kindOf, expand, wayOf, stripesOf, learn, used, written, renamed });
+  Object.assign(Easel, { same, put, at, run, runText, series, kindOf, expand, wayOf, stripesOf, learn, typed, used, written, renamed });
 })();

@@ -261,7 +261,7 @@
       const line = element("div", "along", "");
       Object.assign(line.style, { bottom: `${(before + mark.from) * px}px`, height: `${Math.max(2, (mark.to - mark.from) * px)}px` });
       nodes.push(line);
-      const move = (rows, done) => rows && attempt((front) => Easel.put(front, path, Math.max(0, mark.from + rows)), done, `${mark.what} is moved.`);
+      const move = (rows, done) => rows && attempt((front) => Easel.put(front, path, Math.max(0, Easel.at(front, path) + rows)), done, `${mark.what} is moved.`);
       if (own && !S.size) nodes.push(grip("mark", mark.what, (before + mark.from) * px, move));
       else line.append(element("span", "", mark.what));
     }

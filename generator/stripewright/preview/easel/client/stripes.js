@@ -13,10 +13,9 @@
     node.addEventListener("click", does);
     return node;
   };
-  let ids = 0;
-  const field = (text, control) => {
+  const field = (text, control, about = "") => {
     const label = document.createElement("label");
-    control.id ||= `field-${(ids += 1)}`;
+    control.id ||= `field-${about}-${text}`.replace(/\W+/g, "-").toLowerCase();
     label.htmlFor = control.id;
     label.textContent = text;
     const box = document.createElement("p");
@@ -131,13 +130,44 @@
   };
 
   // ---- all of it --------------------------------------------------------------------------------
-  const fill = (box, nodes) => {
-    const focused = box.contains(document.activeElement) && { id: document.activeElement.id, text: document.activeElement.textContent, name: document.activeElement.tagName };
-    box.replaceChildren(...nodes.filter(Boolean));
-    if (!focused) return;
-    const again = (focused.id && !focused.id.startsWith("field-") && $(focused.id)) || [...box.querySelectorAll(focused.name)].find((node) => node.textContent === focused.text);
-    again?.focus({ preventScroll: true });
+  // A panel is made anew when what it shows differs: a moment later, so that the focus has settled,
+  // and never under a finger that is down. What is being typed in it stays.
+  let down = false;
+  const late = new Map();
+  const flush = () => {
+    if (down) return;
+    for (const [box, [sign, make]] of late) renew(box, sign, make);
+    late.clear();
   };
+  addEventListener("pointerdown", () => { down = true; }, true);
+  for (const end of ["pointerup", "pointercancel"]) {
+    addEventListener(end, () => {
+      down = false;
+      setTimeout(flush);
+    }, true);
+  }
+  const fill = (box, sign, make) => {
+    if (box.dataset.sign === sign) return late.delete(box);
+    late.set(box, [sign, make]);
+    if (box.dataset.sign === undefined) flush();
+    else setTimeout(flush);
+  };
+  const renew = (box, sign, make) => {
+    const node = box.contains(document.activeElement) && document.activeElement;
+    const was = node && { id: node.id, text: node.textContent, name: node.tagName, value: node.value, typed: node.dataset.was !== undefined && node.value !== node.dataset.was };
+    box.dataset.sign = sign;
+    box.replaceChildren(...make().filter(Boolean));
+    for (const one of box.querySelectorAll("input, textarea")) one.dataset.was = one.value;
+    if (!was) return;
+    const again = (was.id && $(was.id)) || [...box.querySelectorAll(was.name)].find((one) => one.textContent === was.text);
+    again?.focus({ preventScroll: true });
+    if (again && was.typed) Object.assign(again, { value: was.value }).dataset.late = "yes";
+  };
+  document.addEventListener("focusout", ({ target }) => { // the browser tells no change of what was put back
+    if (!target.dataset?.late || target.value === target.dataset.was) return;
+    delete target.dataset.late;
+    target.dispatchEvent(new Event("change", { bubbles: true }));
+  });
 
   const pieceNote = () => {
     const piece = S.front.pieces[key()];
@@ -155,10 +185,14 @@
     const single = S.from === S.to ? `Stripe ${S.to + 1} of ${parts.length}` : `Stripes ${S.from + 1} to ${S.to + 1} of ${parts.length}`;
     $("stripe-title").textContent = part ? single : "No stripe";
     const given = part?.at?.length && !note && !run(piece[wayOf(piece)][part.at[0]]);
-    fill($("stripe"), note || !part ? [words(note)] : stripePanel(part, parts.length));
-    fill($("given-panel"), given ? givenPanel(part.at[0]) : []);
+    const yarns = Object.keys(S.front.yarns || {}).map((of) => [of, Easel.letters()[of], Easel.yarnName(of)]);
+    const sign = JSON.stringify([S.piece, S.from, S.to, part, parts.length, note, yarns, S.size]);
+    const none = () => [words(note)];
+    fill($("stripe"), sign, () => (note || !part ? none() : stripePanel(part, parts.length)));
+    const item = given && piece[wayOf(piece)][part.at[0]];
+    fill($("given-panel"), JSON.stringify([sign, item]), () => (given ? givenPanel(part.at[0]) : []));
     $("given-box").hidden = !given;
-    fill($("several"), note || !part ? [words(note)] : severalPanel(parts.length));
+    fill($("several"), JSON.stringify([sign, parts.map(({ yarn }) => yarn)]), () => (note || !part ? none() : severalPanel(parts.length)));
     switches();
   };
 

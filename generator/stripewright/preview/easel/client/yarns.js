@@ -14,7 +14,8 @@
 
   const strip = () => {
     const letters = Easel.letters();
-    fill($("hand"), Object.keys(S.front.yarns || {}).map((key) => {
+    const keys = Object.keys(S.front.yarns || {});
+    fill($("hand"), JSON.stringify([keys.map((key) => [key, letters[key], Easel.yarnName(key), Easel.colour(key)]), S.hand]), () => keys.map((key) => {
       const node = button("", () => {
         S.hand = key;
         Easel.draw();
@@ -31,7 +32,7 @@
   const set = (key, name, value) => act((front) => put(front, ["yarns", key, name], value), "Changed.");
   const text = (key, name, type = "text") => {
     const node = Object.assign(document.createElement("input"), { type, value: S.front.yarns[key][name] ?? "", id: `yarn-${key}-${name}` });
-    node.addEventListener("change", () => set(key, name, node.value.trim() === "" ? undefined : node.value.trim()));
+    node.addEventListener("change", () => set(key, name, node.value.trim() === "" ? undefined : name === "price" ? Easel.typed(node.value.trim()) : node.value.trim()));
     return node;
   };
 
@@ -74,11 +75,11 @@
     const others = Object.keys(S.front.yarns).filter((of) => of !== key);
     const instead = choice(others.map((of) => [of, Easel.yarnName(of)]), others[0], () => {});
     box.append(head,
-      group(field("Name", text(key, "name")), field("Colour", colourBox(key)), field("Weight class", weight)),
+      group(field("Name", text(key, "name")), field("Colour", colourBox(key)), field("Weight class", weight, key)),
       group(field("Ball, like 100 g / 120 m", text(key, "ball")), field("Price of a ball", text(key, "price"))),
       group(button("Earlier", () => moveYarn(key, -1), { disabled: place === 0 }), button("Later", () => moveYarn(key, 1), { disabled: place === keys.length - 1 }),
         button("Take away", () => takeAway(key))),
-      others.length ? group(field("Replace everywhere with", instead), button("Replace", () => act((front) => gestures.everywhere(front, key, instead.value), "Replaced."))) : "");
+      others.length ? group(field("Replace everywhere with", instead, key), button("Replace", () => act((front) => gestures.everywhere(front, key, instead.value), "Replaced."))) : "");
     return box;
   };
   const open = new Set();
@@ -101,7 +102,8 @@
     if (document.body.dataset.state !== "open") return;
     strip();
     const keys = Object.keys(S.front.yarns || {});
-    if (!$("yarns").querySelector("input[type=color]:focus")) fill($("yarns"), keys.map((key, n) => panel(key, n, keys)));
+    const sign = JSON.stringify([S.front.yarns, keys.map((key) => [used(S.front, key), Easel.letters()[key], Easel.colour(key)])]);
+    if (!S.trial) fill($("yarns"), sign, () => keys.map((key, n) => panel(key, n, keys)));
   };
   $("add-yarn").addEventListener("click", add);
   $("add-yarn-here").addEventListener("click", add);
