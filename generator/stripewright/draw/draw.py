@@ -34,12 +34,20 @@ def draw_all(
         hatched: show hatches, for black-and-white print.
         figures: how sizes are told.
     """
+    events = written.events if written else {}
     return Drawings(
         finished=finished(worked, prefix=prefix, hatched=hatched),
         strip=strip(worked, prefix=prefix, hatched=hatched),
         assembly=assembly(worked, written, prefix=prefix, hatched=hatched),
         schematics={
-            piece.key: schematic(worked, piece.key, prefix=prefix, hatched=hatched, figures=figures)
+            piece.key: schematic(
+                worked,
+                piece.key,
+                prefix=prefix,
+                hatched=hatched,
+                figures=figures,
+                events=events.get(piece.key, ()),
+            )
             for piece in worked.pieces
         },
     )

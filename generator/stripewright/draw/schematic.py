@@ -31,11 +31,12 @@ from stripewright.draw.telling import schematic_words
 from stripewright.figures import METRIC, rc
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.draw.drawing import Drawing
     from stripewright.figures import Figures
+    from stripewright.words.written import ToldEvent
 
 GAP = 8.0
 """Width of the break in a piece that is wider than its room."""
@@ -52,6 +53,7 @@ def schematic(
     prefix: str,
     hatched: bool = False,
     figures: Figures = METRIC,
+    events: Sequence[ToldEvent] = (),
 ) -> Drawing:
     """Draw the schematic of one piece; of a public twin, without rows and readings.
 
@@ -61,6 +63,7 @@ def schematic(
         prefix: what the drawing's name and its ids begin with.
         hatched: show hatches, for black-and-white print.
         figures: how sizes are told.
+        events: what happens along the piece, for the description.
     """
     one = worked.piece(piece)
     layout = laid_out(worked, one, figures)
@@ -78,7 +81,7 @@ def schematic(
     _readings(canvas, layout)
     _sizes(canvas, layout)
     key(canvas, entries, foot)
-    return canvas.finish(*schematic_words(worked, one, figures))
+    return canvas.finish(*schematic_words(worked, one, figures, events))
 
 
 def _spans(layout: SchematicLayout) -> list[tuple[float, float]]:

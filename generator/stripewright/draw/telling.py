@@ -8,15 +8,20 @@ from stripewright.figures import counted, listed, rc
 from stripewright.words.titles import the
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
     from stripewright.figures import Figures
+    from stripewright.words.written import ToldEvent
 
 MOST = 12
 """Stripes told one by one; the table beside the drawing has all of them."""
 
 
-def schematic_words(worked: WorkedPattern, piece: WorkedPiece, figures: Figures) -> tuple[str, str]:
-    """Title and description of a schematic."""
+def schematic_words(
+    worked: WorkedPattern, piece: WorkedPiece, figures: Figures, events: Sequence[ToldEvent] = ()
+) -> tuple[str, str]:
+    """Title and description of a schematic, with what happens on the way."""
     title = f"{worked.pattern.title}: schematic of {the(piece.title)}"
     form = "tube, laid flat" if piece.form == "tube" else "panel"
     if worked.nominal:
@@ -32,11 +37,14 @@ def schematic_words(worked: WorkedPattern, piece: WorkedPiece, figures: Figures)
     told = "; ".join(_stripe(worked, line) for line in piece.plan[:MOST])
     more = len(piece.plan) - MOST
     rest = f"; and {counted(more, 'more stripe')}, which the table lists" if more > 0 else ""
-    return title, f"{head}{told}{rest}."
+    way = "; ".join(f"{event.title}, {rc(event.row)}" for event in events)
+    return title, f"{head}{told}{rest}.{f' On the way: {way}.' if way else ''}"
 
 
 def _stripe(worked: WorkedPattern, line: PlanLine) -> str:
     name = worked.yarn(line.yarn).name
+    if not line.rows:
+        return f"{line.letter} ({name}) {counted(line.grafted, 'row')} by grafting"
     return f"{line.letter} ({name}) {counted(line.rows, 'row')} to {rc(line.last)}"
 
 
