@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import json
+import shlex
 import sys
 import time
 import traceback
@@ -118,6 +119,15 @@ def _show_public(told: Iterable[tuple[str, Public]]) -> None:
         click.echo(f"{name}: public: {public}")
 
 
+def _quoted(path: Path) -> str:
+    """A path as it is typed: in quotes where a space or a sign would part it."""
+    if sys.platform == "win32":
+        import subprocess  # noqa: PLC0415  # only here, and only for its quoting
+
+        return subprocess.list2cmdline([str(path)])
+    return shlex.quote(str(path))
+
+
 def _count(number: int, word: str) -> str:
     return f"{number:,} {word}" if number == 1 else f"{number:,} {word}s"
 
@@ -132,6 +142,9 @@ def main() -> None:
         stripewright start my-studio
         stripewright proof --studio my-studio
         stripewright publish --studio my-studio
+
+    A theme is code: its templates and scripts can do whatever a program can. Take one only from
+    someone you trust.
     """
 
 
@@ -152,7 +165,7 @@ def start(folder: Path) -> None:
         click.echo(f"made    {path}")
     for path in kept:
         click.echo(f"kept    {path}")
-    click.echo(f"\nNext: stripewright preview --studio {folder}")
+    click.echo(f"\nNext: stripewright preview --studio {_quoted(folder)}")
 
 
 @main.command()
@@ -246,7 +259,11 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
 def publish(
     root: Path, into: Path | None, on: date | None, workers: int | None, *, drafts: bool
 ) -> None:
-    """Write the site: all of it, or on any error none of it.
+    """Write the site: all of it, or on any mistake in the studio none of it.
+
+    Everything is made and looked through before the first file is replaced. If the disk fails on
+    the way, or a file can't be replaced, it says so and exits with 1: every file there is then a
+    whole one, old or new, and the next publish ends the job.
 
     \b
     Example:

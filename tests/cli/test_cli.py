@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -43,6 +44,22 @@ def test_start_overwrites_nothing(tmp_path):
     again = run("start", folder)
     assert "made" not in again.output
     assert tree(folder) == before
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="other quotes there")
+def test_start_prints_a_command_that_can_be_typed(tmp_path):
+    folder = tmp_path / "my studio; it's new"
+    told = run("start", folder).output.splitlines()[-1]
+    assert shlex.split(told.removeprefix("Next: "))[-1] == str(folder)
+
+
+@pytest.mark.parametrize("command", ["proof", "publish"])
+def test_what_is_public_of_a_paid_pattern_is_told(here, command):
+    (here.content / "patterns/two.md").write_text(pattern(title="Two", paid=True))
+    told = run(command, "--studio", here.root, "--on", "2026-11-25").stdout
+    line = pattern(paid=True).split("Said to everyone")[0].count("\n") + 1
+    assert f"content/patterns/two.md: public: 1 paragraph, 3 words, to line {line}\n" in told
+    assert "one.md" not in told
 
 
 def test_a_new_studio_is_proof_and_publishes(tmp_path):

@@ -171,3 +171,35 @@ def test_pictures_are_looked_at_past_a_mistake_in_the_front_matter(tmp_path):
     assert len(messages) == 3
     assert sum("there is no picture gone.jpg" in said for said in messages) == 1
     assert sum("there is no picture lost.jpg" in said for said in messages) == 1
+
+
+def test_the_public_part_is_looked_at_past_a_mistake_in_the_front_matter(tmp_path):
+    text = pattern(paid=True).replace("kind: cushion", "kind: cushoin")
+    here = studio(tmp_path, {"one": text.replace("## Before you start", "##Before you start")})
+    kinds, heading = sorted(said for _, said in told(here))
+    assert "cushoin" in kinds
+    assert "reads like a heading" in heading
+
+
+@pytest.mark.parametrize(("language", "warned"), [("de", True), ("en-GB", False), ("en", False)])
+def test_a_language_that_the_program_does_not_speak_is_told(tmp_path, language, warned):
+    here = studio(tmp_path, {"one": pattern()}, f"{SETTINGS}language: {language}\n")
+    problems = built(here).problems
+    assert [(str(one.place), str(one.severity)) for one in problems] == (
+        [("content/studio.yaml:5", "warning")] if warned else []
+    )
+
+
+def test_a_technique_of_one_s_own_sees_the_pieces(tmp_path):
+    own = """\
+  lining: {form: tube, like: cover, yarn: foam}
+making_up: [line lining cover, tidy]
+techniques:
+  tidy: "Tidy {{ cover.worked_rows }} rows of {{ cover.title }} and {{ lining.worked_rows }} of it."
+fill: light
+"""
+    here = studio(tmp_path, {"one": pattern().replace("fill: light\n", own)})
+    site = built(here)
+    assert not [one for one in site.problems if one.severity == "error"], site.problems
+    page = site.files["patterns/one/index.html"].decode()
+    assert "Tidy 40 rows of Cover and 3" in page

@@ -77,7 +77,7 @@ class Settings(Written):
     language: Annotated[str, StringConstraints(pattern=LANGUAGE)] = Field(
         default="en", examples=["en-GB"]
     )
-    """Language of the content, like en or en-GB."""
+    """Language of the content, like en or en-GB. The program's own words are English."""
     currency: Annotated[str, StringConstraints(pattern=CURRENCY)] = Field(
         default="EUR", examples=["GBP"]
     )

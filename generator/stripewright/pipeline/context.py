@@ -15,7 +15,7 @@ from stripewright.pattern.base import Written
 from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
 from stripewright.pipeline.themes import check_theme
-from stripewright.problems import Problem, error, has_errors
+from stripewright.problems import Problem, error, has_errors, warning
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import DEFAULT_THEME, SETTINGS, SHARED, Studio, shipped_themes
 from stripewright.view.make import site_view
@@ -77,6 +77,11 @@ def make_context(
     if settings is None:
         return None, problems
     settings.written_in(document)
+    if settings.language.partition("-")[0] != "en":
+        language = settings.language
+        what = f"the program's own words (steps, headings, labels) are English, not {language}"
+        hint = "write en, or replace them by techniques and templates of your own"
+        problems.append(warning(document.place("language"), what, hint))
     files = studio.theme_files(settings.theme)
     if not files:
         what = f"there is no theme “{settings.theme}”"

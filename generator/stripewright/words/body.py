@@ -111,8 +111,11 @@ def check_body(document: Document, settings: Settings) -> list[Problem]:
             problems += _told(_language().compile(source).faults, document.file, first)
         elif not filled_in:
             # Links may lead to headings that only a filled template has, so then none is read.
-            problems += prose(source, document.file, first, raw_html=raw_html,
-                              sponsored=sponsored_hosts(settings), shared=shared)[1]  # fmt: skip
+            read, found = prose(source, document.file, first, raw_html=raw_html,
+                                sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
+            problems += found
+            if begin == 0 and document.front.get("access") == "paid":
+                problems += check_introduction(read, document.file)
     return problems
 
 

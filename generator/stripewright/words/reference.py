@@ -102,8 +102,8 @@ with `post:`, `page:` and `sheet:`. Pictures are files in `content/photos`:
 
 _TECHNIQUES = """\
 Each technique's text can be replaced under `techniques:`, in a pattern or in the studio's settings;
-a name of your own can be used in `making_up:` as well. All the names above can stand in it, and
-these:"""
+a name of your own can be used in `making_up:` as well. All the names above can stand in it, pieces
+and yarns by their keys too, and these:"""
 
 
 def reference_markdown() -> str:

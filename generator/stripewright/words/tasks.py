@@ -73,7 +73,7 @@ def _facts(task: Task, teller: Teller) -> dict[str, object]:
         "same": first.ends[0].edge == first.ends[1].edge, "odd": first.stitches % 2 == 1,
         "slit": any(gap.side != "both" for gap in first.openings),
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
-        "lining": the(titles[0]), "cover": the(titles[-1]),
+        "the_lining": the(titles[0]), "the_cover": the(titles[-1]),
         "target": the(titles[-1]), "attached": listed(map(the, titles[:-1] or titles)),
         "order": _order(teller), "goes_in": goes_in(first),
         "width": teller.figures.length(first.flat_width_cm),
