@@ -111,6 +111,12 @@ def test_a_long_introduction_is_warned_of():
     assert one.place.line == line_of(paid(f"\n\n{long}\n"), long)
 
 
+def test_an_introduction_without_end_is_refused():
+    (one,) = paid("So it went on. " * 2000 + f"\n\n{SECRET}\n").problems[:1]
+    assert one.severity is Severity.ERROR
+    assert "has no end" in one.message
+
+
 @pytest.mark.parametrize(
     ("body", "told"),
     [

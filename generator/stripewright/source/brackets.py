@@ -7,8 +7,6 @@ import re
 from stripewright.source.fault import Slip, Suspect
 from stripewright.source.scalars import short
 
-_BEGINS = re.compile(r"(?:^|[\[{:]|(?<=\s)-)\s*$")
-"""What stands before a value; inside brackets a comma does too."""
 _ENTRY = re.compile(r"\s*[\w-]+\s*:(?:\s|$)|\s*[}\]]|\s*$")
 _CLOSED = {'"': re.compile(r'"(?:[^"\\]|\\.)*"'), "'": re.compile(r"'(?:[^']|'')*'")}
 _COMMENT = re.compile(r"\s#")
@@ -16,20 +14,23 @@ _COMMENT = re.compile(r"\s#")
 
 def _values(line: str) -> tuple[list[int], int | None]:
     """Columns of the brackets outside quotes, and of a quote that is not closed on the line."""
-    brackets, at = list[int](), 0
+    brackets, at, before = list[int](), 0, ":"
     while at < len(line):
         sign = line[at]
-        begins = _BEGINS.search(line, 0, at) or (brackets and line[:at].rstrip().endswith(","))
+        # A value begins the line, or stands behind one of these; inside brackets a comma too.
+        begins = before in ":[{" or (before == "-" and at > 1) or (before == "," and brackets)
         if sign in _CLOSED and begins:
             closed = _CLOSED[sign].match(line, at)
             if closed is None:
                 return brackets, at
-            at = closed.end()
+            at, before = closed.end(), sign
             continue
         if _COMMENT.match(line, at):
             break
         if sign in "[]{}":
             brackets.append(at)
+        if not sign.isspace():
+            before = sign
         at += 1
     return brackets, None
 

@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 MOST_WORDS = 150
 """Words of an introduction; more of a paid pattern's text is hardly meant for everyone."""
 
+MOST_LOOKED_THROUGH = 20_000
+"""Characters of an introduction that are looked through for headings; a longer one is refused."""
+
 BOLD, PLAIN = "\ue003", "\ue004"
 """Private characters that stand for where bold print begins and ends; no text keeps its own."""
 
@@ -47,7 +50,7 @@ _BY_TAG = "\v"
 _SOFT = "\0"
 """A new line of the source inside a line that is shown."""
 _BREAKS = re.compile(r"([\0\n\v\f\x1c-\x1e\x85\u2028\u2029])")
-_WORD = re.compile(r"\S*\w\S*")
+_LETTER = re.compile(r"\w")
 _LEAVES = frozenset(("paragraph_open", "code_block", "fence", "html_block", "table_open"))
 
 
@@ -115,7 +118,8 @@ def public_part(prose: Prose) -> Public:
     shown = " ".join(line.whole for block in blocks for line in block.lines)
     last = max((token.map[1] for token in prose.tokens if token.map), default=0)
     leaves = sum(token.type in _LEAVES for token in prose.tokens)
-    return Public(leaves, len(_WORD.findall(shown)), last)
+    words = sum(_LETTER.search(word) is not None for word in shown.split())
+    return Public(leaves, words, last)
 
 
 def check_introduction(prose: Prose, file: str) -> list[Problem]:
@@ -125,6 +129,11 @@ def check_introduction(prose: Prose, file: str) -> list[Problem]:
         prose: the introduction, filled in.
         file: where it stands.
     """
+    first = next((token.map[0] for token in prose.tokens if token.map), 0)
+    if len(prose.source) > MOST_LOOKED_THROUGH and prose.tokens:
+        hint = f"after {MOST_LOOKED_THROUGH:,} characters there is no heading; {_HINT}"
+        what = "the public part of this paid pattern has no end"
+        return [error(Place(file, first, 1), what, hint)]
     blocks = [block for block in _blocks(prose.tokens) if block.lines]
     problems = [
         error(Place(file, (token.map or [0])[0], 1),
@@ -143,7 +152,6 @@ def check_introduction(prose: Prose, file: str) -> list[Problem]:
             ]  # fmt: skip
     told = public_part(prose)
     if told.words > MOST_WORDS:
-        first = next((token.map[0] for token in prose.tokens if token.map), 0)
         problems.append(
             warning(Place(file, first, 1),
                     f"the public part of this paid pattern is long: {told.words} words",

@@ -12,7 +12,7 @@ MOST_WORDS = 12
 """A heading is short; a longer line without a full stop is a sentence that lacks one."""
 
 _BOLD = re.compile("\ue003[^\ue004]*(?:\ue004|$)")
-_RUN_IN = re.compile("^[^\ue003\ue004\\w]*\ue003[^\ue004]*(?:[.:!?–—]\\W*\ue004|\ue004\\s*:)")
+_RUN_IN = re.compile("^[^\ue003\ue004\\w]*\ue003[^\ue004]*(?:[.:!?–—]\\W{0,9}\ue004|\ue004\\s*:)")
 """Bold words with a stop of their own at the start of a line: **Before you start.** Knit so."""
 _MARKS = str.maketrans("", "", "\ue003\ue004")
 _SIGNS = str.maketrans(dict.fromkeys("♯⌗⋕⧣⩨⌘", "#"))
