@@ -154,7 +154,7 @@ def test_each_error_is_printed_once_and_that_it_is_mended(tmp_path):
         page = preview.until("/-/problems", "pattern.html:2")
         preview.all_read()
         preview.get("/patterns/shelf-00000/")
-        assert page.count("nothing") == 1
+        assert page.count("pattern.html:2") == 1
         beside = preview.get("/patterns/shelf-00000/")
         assert beside.count("pattern.html:2") == 1
         (templates / "home.html").write_text("{% if %}\n")
