@@ -218,7 +218,9 @@ def _plain(worked: WorkedPattern, pieces: tuple[WorkedPiece, ...]) -> Iterator[T
         yield from _tied(worked, pieces)
     if sides_first:
         yield Task("seam_sides", pieces)
-    yield from _ends(pieces)
+    bag = piece.form == "panel" and piece.fold is not None and edges == ["seamed", "seamed"]
+    if not bag:
+        yield from _ends(pieces)
     if _layered(piece) and "grafted" not in edges:
         if not shut:
             yield Task("weave_in", pieces)
@@ -227,6 +229,8 @@ def _plain(worked: WorkedPattern, pieces: tuple[WorkedPiece, ...]) -> Iterator[T
         yield Task("fold", pieces)
     if piece.sides == "seamed" and not sides_first:
         yield Task("seam_sides", pieces)
+    if bag:
+        yield Task("seam_ends", pieces)
 
 
 def _ends(pieces: tuple[WorkedPiece, ...]) -> Iterator[Task]:
