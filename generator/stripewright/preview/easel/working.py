@@ -6,11 +6,12 @@ Nothing is read but what is given, and nothing is written.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.colour import VIEWS, seen
 from stripewright.compute.work import work
-from stripewright.draw.draw import draw_all, finished
+from stripewright.draw.draw import finished
 from stripewright.figures import Figures, rc
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
@@ -88,13 +89,9 @@ def _made(
         bare = Coloured(document.file, document.front, None, "", BODY)
         written, _ = write(worked, bare, settings)
     figures = Figures.of(settings)
-    drawings = draw_all(worked, written, prefix=f"easel-{worked.slug}", figures=figures)
-    if sight in VIEWS[1:]:
-        picture = finished(_as_seen(worked, sight), prefix=f"easel-{worked.slug}")
-        drawings = replace(drawings, finished=picture)
+    seen_so = _as_seen(worked, sight) if sight in VIEWS[1:] else worked
     made: dict[str, Any] = {
-        "finished": drawings.finished.svg,
-        "finished_words": drawings.finished.description,
+        "finished": finished(seen_so, prefix=f"easel-{worked.slug}").svg,
         "yarns": {yarn.key: {"letter": yarn.letter, "seen": _seen(yarn.colour)}
                   for yarn in worked.yarns},
         "pieces": _pieces(worked, written, figures),
@@ -114,6 +111,7 @@ def _as_seen(worked: WorkedPattern, sight: str) -> WorkedPattern:
     return replace(worked, yarns=tuple(yarns))
 
 
+@lru_cache(maxsize=1024)
 def _seen(colour: str) -> dict[str, str]:
     """A colour as each kind of sight has it, as #rrggbb."""
     return {view: seen(colour, view).convert("srgb").fit().to_string(hex=True) for view in VIEWS}
