@@ -291,7 +291,7 @@ def test_a_studio_and_a_pattern_put_their_own_words():
         summary="S.",
         techniques={"fill": "Stuff {{ piece }}.", "line": "In it goes."},
     )
-    written = words(settings=studio, techniques={"line": "Turn {{ lining }} right side out."})
+    written = words(settings=studio, techniques={"line": "Turn {{ the_lining }} right side out."})
     texts = {step.technique: step.text for step in steps_of(written, "making-up")}
     assert texts["fill"] == "Stuff lining."
     assert texts["line"] == "Turn the lining right side out."
