@@ -65,7 +65,7 @@ def test_case(text, done, raw_html):
 
 def test_there_are_cases():
     assert {done for _, _, done in CASES} == {"refused", "private", "public"}
-    assert len(list(_cases())) == 90
+    assert len(list(_cases())) == 94
 
 
 def test_a_free_pattern_may_write_as_it_likes():

@@ -199,7 +199,7 @@ def _blocks(tokens: Sequence[Token]) -> Iterator[_Block]:
             _fill(block, token.children or ())
         elif token.type in {"code_block", "fence"}:
             block.line += token.type == "fence"
-            block.show(token.content.replace(_SOFT, ""))
+            _fill_html(block, html.unescape(token.content).translate(_MARKS).replace(_SOFT, ""))
         elif token.type == "html_block":
             _fill_html(block, html.unescape(token.content).translate(_MARKS))
         else:

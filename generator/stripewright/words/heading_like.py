@@ -14,6 +14,8 @@ MOST_WORDS = 12
 _BOLD = re.compile("\ue003[^\ue004]*(?:\ue004|$)")
 _RUN_IN = re.compile("^[^\ue003\ue004\\w]*\ue003[^\ue004]*(?:[.:!?–—]\\W{0,9}\ue004|\ue004\\s*:)")
 """Bold words with a stop of their own at the start of a line: **Before you start.** Knit so."""
+_STARRED = re.compile(r"(\*\*|__)(.{1,200}?)\1")
+"""Marks of bold print that were not read as such, for what stands beside them: they are shown."""
 _MARKS = str.maketrans("", "", "\ue003\ue004")
 _SIGNS = str.maketrans(dict.fromkeys("♯⌗⋕⧣⩨⌘", "#"))
 """Characters that pass for a number sign, beside those that compatibility makes one."""
@@ -38,13 +40,16 @@ def strikes(line: str, *, under: str = "", entry: bool = False) -> bool:
         under: the line above it in the same paragraph.
         entry: whether it is one of several entries in a list or a table's row.
     """
+    line = _STARRED.sub("\ue003\\2\ue004", line)
     text = _plain(line.translate(_MARKS))
     if _TAGS.search(text) or _OTHER_MARKUP.search(text):
         return True
     letters = [at for at, char in enumerate(text) if char.isalnum()]
     before = text[: letters[0]] if letters else text
     squeezed = "".join(text.split())
-    if "#" in before or "##" in squeezed:
+    after = text[letters[-1] + 1 :] if letters else ""
+    starred = any(mark in before and mark in after for mark in "*_")
+    if "#" in before or "##" in squeezed or starred:
         return True
     if not letters:
         return bool(under.strip()) and re.fullmatch(r"([^.])\1{2,}", squeezed) is not None
