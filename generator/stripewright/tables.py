@@ -59,7 +59,7 @@ def _plan(piece: PieceView) -> Table:
             table.add_row("", Text(row.title, style="italic"), "", "", "", row.reading)
             continue
         spans = (str(number) for number in (row.rows, row.first, row.last))
-        table.add_row(row.letter, Text(row.yarn), *spans, row.reading)
+        table.add_row(row.letter, Text(row.what), *spans, row.reading)
     return table
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.figures import Figures, Measure, Phrase, counted, reading, rounded
+from stripewright.figures import Figures, Measure, Phrase, counted, listed, reading, rounded
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -28,12 +28,14 @@ class PlanRow:
     """What the counter reads when it is done, as wide as the counter shows it: 014."""
     edge: str
     """1 row: what finishing an edge takes of it."""
+    what: str
+    """Its yarn, and where to stop on the way for what the rows after it say."""
     kind: str = "stripe"
 
 
 @dataclass(frozen=True, slots=True)
 class EventRow:
-    """What else happens along a piece, between the stripes that are done before and after it."""
+    """What else happens along a piece: after the stripe that it happens in, which says so."""
 
     kind: str
     """slit, slit_end, gap, gap_end, hem, fold, join, graft, fill_gap, repeat, repeat_end."""
@@ -107,12 +109,14 @@ def piece_view(
 def _rows(
     piece: WorkedPiece, yarns: Mapping[str, WorkedYarn], events: Sequence[ToldEvent]
 ) -> Iterator[PlanRow | EventRow]:
-    """The stripes in order; an event stands before the first that is done at a higher reading."""
+    """The stripes and events in the order that they are begun in."""
     highest, waiting = piece.worked_rows, [*events]
     for line in piece.plan:
-        while waiting and waiting[0].row < line.last:
+        while waiting and waiting[0].row < line.first:
             yield _event(waiting.pop(0), highest)
-        yield _plan_row(line, yarns[line.yarn], highest)
+        inside = dict.fromkeys(one.row for one in waiting if one.row < line.last)
+        stops = listed(f"RC {reading(row, highest)}" for row in inside) if inside else ""
+        yield _plan_row(line, yarns[line.yarn], highest, stops)
     for event in waiting:
         yield _event(event, highest)
 
@@ -133,7 +137,8 @@ def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
     return Phrase(wished, f" wide takes at least {stitches}{panels}")
 
 
-def _plan_row(line: PlanLine, yarn: WorkedYarn, highest: int) -> PlanRow:
+def _plan_row(line: PlanLine, yarn: WorkedYarn, highest: int, stops: str) -> PlanRow:
     edge = line.allowance_before + line.allowance_after
     return PlanRow(line.letter, yarn.name, yarn.colour, line.first, line.last, line.rows,
-                   reading(line.last, highest), counted(edge, "row") if edge else "")  # fmt: skip
+                   reading(line.last, highest), counted(edge, "row") if edge else "",
+                   f"{yarn.name}, stop at {stops}" if stops else yarn.name)  # fmt: skip
