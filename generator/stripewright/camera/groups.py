@@ -1,0 +1,295 @@
+"""Rows grouped into colours by CIEDE2000, and which rows stay doubtful."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
+from stripewright.camera.tints import amount, shades_in, tint_distance
+
+if TYPE_CHECKING:
+    from stripewright.camera.arrays import Reals, Whole
+
+WHITE = -1
+"""The group of rows left white."""
+LEFT_WHITE, MAYBE_WHITE = 1.6, 3.6
+"""CIEDE2000 from white: up to the first a row was left white, up to the second it may have been."""
+LEAST_APART, MOST_ALIKE = 3.0, 11.0
+"""CIEDE2000: rows nearer are one colour anyway; rows further apart never are."""
+CLEAR_GAP = 1.8
+"""How many times further apart colours must be than the rows of one colour, to be sure."""
+WIDE_GAP = 2.4
+"""A gap so wide is the one to part at, whatever wider ones there are further up."""
+NOISE = 1.2
+"""CIEDE2000 that measuring alone makes between two rows of one colour."""
+ON_SCREEN = 0.4
+"""Of these, what a picture painted on a screen needs."""
+MOST_DISTINCT = 160
+"""Colours that are compared each with each: more rows are represented by others like them."""
+PEN_NOISE = 0.05
+"""Standard deviation of `amount` from row to row that any pen has."""
+TWO_SHADES, MAYBE_TWO = 2.6, 1.7
+"""How clearly one pen's rows must part to be two shades, and to be doubtful."""
+UNEVEN = 0.02
+"""What light that isn't wholly evened adds to a colour, in linear light: pale ones feel it most."""
+DIFFER = 4.0
+"""Standard errors by which two stripes of one shade may differ in how much of it there is."""
+
+BETWEEN = "this row lies between two colours: compare it with the sheet"
+MAYBE_WHITE_TEXT = "this row is nearly white: is it coloured, or left white?"
+SHADES = "this may be one colour or two shades of it: compare it with the sheet"
+
+
+@dataclass(slots=True)
+class Groups:
+    """Rows by colour. Numbers count from 0; `WHITE` is a row left white."""
+
+    of: Whole
+    """The group of each row."""
+    light: Reals
+    """Groups × 3: each one's colour in linear sRGB."""
+    sure: Reals
+    """Of each row, 0 to 1: how much nearer its own colour is than the next."""
+    doubts: dict[int, str] = field(default_factory=dict)
+    """Row (as it was given, from 0) -> what is doubtful."""
+
+    def doubt(self, rows: Whole, text: str) -> None:
+        """Doubt rows that aren't doubtful yet."""
+        for row in rows.tolist():
+            self.doubts.setdefault(int(row), text)
+
+
+def apart_of(light: Reals, centres: Reals, pen: float) -> Reals:
+    """How far rows are from colours: for a pen without noise as they are, else from their tints."""
+    if not pen:
+        return difference(lab_of(light)[:, None], lab_of(centres)[None])
+    return tint_distance(light, centres, pen)
+
+
+def pen_of(light: Reals) -> float:
+    """How much more or less of its colour a pen leaves from row to row: a standard deviation.
+
+    Args:
+        light: rows × 3, linear sRGB, in the order of the sheet.
+
+    Returns:
+        Of `amount`, from rows that follow each other in tints of one colour.
+    """
+    taken = amount(light)
+    steps = [
+        abs(float(taken[n] - taken[n + 1]))
+        for n in range(len(light) - 1)
+        if tint_distance(light[n : n + 1], light[n + 1 : n + 2], 1.0)[0, 0] < LEAST_APART
+    ]
+    return max(PEN_NOISE, 1.05 * float(np.median(steps))) if steps else 2 * PEN_NOISE
+
+
+def grouped(light: Reals, key: Reals, pen: float) -> Groups:
+    """Group rows by their colours.
+
+    Args:
+        light: rows × 3, linear sRGB, 1 is paper white, in the order of the sheet.
+        key: the key's colours × 3; empty when no box is coloured.
+        pen: from `pen_of`; 0 for a picture painted on a screen, where small differences mean
+            something.
+    """
+    share = 1.0 if pen else ON_SCREEN
+    white = difference(lab_of(light), np.array([100.0, 0, 0]))
+    coloured = np.flatnonzero(white > LEFT_WHITE * share)
+    out = Groups(np.full(len(light), WHITE, np.int64), np.zeros((0, 3)), np.ones(len(light)))
+    out.doubt(coloured[white[coloured] <= MAYBE_WHITE * share], MAYBE_WHITE_TEXT)
+    if not len(coloured):
+        return out
+    own = light[coloured]
+    labels, unclear = _clusters(own, pen)
+    if len(key):
+        labels = _by_key(own, labels, key, unclear, pen)
+    siblings: dict[int, int] = {}
+    if pen:
+        labels, siblings, shades = _shades(own, labels, key, pen)
+        out.doubt(coloured[shades], SHADES)
+    out.of[coloured] = labels
+    out.light = np.stack([np.median(own[labels == n], axis=0) for n in range(labels.max() + 1)])
+    out.doubt(coloured[sorted(unclear)] if unclear else coloured[:0], BETWEEN)
+    _near(out, own, coloured, siblings, pen)
+    _margins(out, own, coloured, siblings, pen)
+    return out
+
+
+def _clusters(light: Reals, pen: float) -> tuple[Whole, set[int]]:
+    """Rows by average linkage, cut where the gap between merges is the widest.
+
+    Returns:
+        Each row's group, in the order in which groups first appear; and the rows whose group
+        would be another one at a cut that is nearly as good.
+    """
+    share = 1.0 if pen else ON_SCREEN
+    leader, of = _distinct(light)
+    between = apart_of(light[leader], light[leader], pen)
+    between = np.minimum(between, between.T)
+    merges = linkage(between, np.bincount(of))
+    least = LEAST_APART * share
+    heights = np.array([height for height, _, _ in merges])
+    cut, gap = gap_in(heights, least, MOST_ALIKE, NOISE * share, WIDE_GAP)
+    labels = cut_at(merges, len(leader), cut)
+    unclear: set[int] = set()
+    if gap < CLEAR_GAP:
+        for other in (cut * gap * 0.98, cut / gap * 1.02):
+            if least < other < MOST_ALIKE:
+                moved = parted(labels, cut_at(merges, len(leader), other))
+                unclear |= {n for n, own in enumerate(of.tolist()) if own in moved}
+    return _renumbered(labels[of]), unclear
+
+
+def _distinct(light: Reals) -> tuple[Whole, Whole]:
+    """Rows that represent others like them, and for each row which one represents it."""
+    lab = lab_of(light)
+    radius = 0.8
+    while True:
+        leaders: list[int] = []
+        of = np.zeros(len(lab), np.int64)
+        for n in range(len(lab)):
+            if leaders:
+                apart = difference(lab[n], lab[leaders])
+                of[n] = int(apart.argmin())
+                if apart.min() <= radius:
+                    continue
+            of[n] = len(leaders)
+            leaders.append(n)
+        if len(leaders) <= MOST_DISTINCT:
+            return np.array(leaders), of
+        radius *= 1.3
+
+
+def _renumbered(labels: Whole) -> Whole:
+    """The same groups, numbered in the order of first appearance."""
+    names: dict[int, int] = {}
+    return np.array([names.setdefault(int(n), len(names)) for n in labels], np.int64)
+
+
+def _by_key(light: Reals, labels: Whole, key: Reals, unclear: set[int], pen: float) -> Whole:
+    """Where a gap is unclear, or one group holds two of the key's colours, the key decides."""
+    apart = apart_of(light, key, pen)
+    order = np.argsort(apart, axis=1)
+    rows = np.arange(len(light))
+    first = apart[rows, order[:, 0]]
+    second = apart[rows, order[:, 1]] if len(key) > 1 else np.full(len(light), 99.0)
+    told = (first < 0.55 * second) & (first < MOST_ALIKE / 2 + 2)
+    out = labels.copy()
+    for group in sorted(set(labels.tolist())):
+        own = np.flatnonzero(labels == group)
+        if told[own].all():
+            for name in sorted(set(order[own, 0].tolist()))[1:]:
+                out[own[order[own, 0] == name]] = out.max() + 1
+    one = {group: set(order[out == group, 0].tolist()) for group in sorted(set(out.tolist()))
+           if told[out == group].all()}  # fmt: skip
+    for group, other in [(a, b) for a in one for b in one if a < b]:
+        if one[group] == one[other]:  # the same colour of the key twice, and both surely
+            out[out == other] = group
+    unclear -= {int(n) for n in np.flatnonzero(told)}
+    return _renumbered(out)
+
+
+def _shades(
+    light: Reals, labels: Whole, key: Reals, noise: float
+) -> tuple[Whole, dict[int, int], Whole]:
+    """Groups of one pen parted into shades, where they part clearly.
+
+    Returns:
+        The groups; which group each lighter shade was parted from; rows that may be two shades.
+    """
+    taken = amount(light)
+    out = labels.copy()
+    siblings: dict[int, int] = {}
+    doubtful: list[int] = []
+    waiting = sorted(set(labels.tolist()))
+    while waiting:
+        group = waiting.pop(0)
+        own = np.flatnonzero(out == group)
+        if len(own) < 2:
+            continue
+        if len(key) > 1 and _one_of_key(light[own], key, noise):
+            continue
+        unsure = noise + UNEVEN / float(np.exp(np.median(taken[own])))
+        two, clear = shades_in(taken[own], unsure)
+        if clear >= TWO_SHADES:
+            new = int(out.max()) + 1
+            out[own[two == 0]] = new
+            siblings[new] = group
+            waiting += [group, new]
+        elif clear >= MAYBE_TWO or _stripes_differ(taken, own, unsure):
+            doubtful += own.tolist()
+    numbers = _renumbered(out)
+    place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
+    return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)
+
+
+def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:
+    """Whether only one of the key's colours can be these rows'."""
+    apart = np.median(tint_distance(light, key, max(noise, 0.3)), axis=0)
+    return bool(apart.min() < LEAST_APART and np.sort(apart)[1] > MOST_ALIKE)
+
+
+def _stripes_differ(taken: Reals, own: Whole, noise: float) -> bool:
+    """Whether two stripes of a group differ by more than rows of one stripe do."""
+    runs = [taken[run] for run in np.split(own, np.flatnonzero(np.diff(own) > 1) + 1)]
+    within = [run - run.mean() for run in runs if len(run) > 1]
+    spread = max(noise, float(np.concatenate(within).std()) if within else 0.0)
+    means = np.array([run.mean() for run in runs])
+    error = np.hypot(spread / np.sqrt([len(run) for run in runs]), noise / 2)
+    apart = np.abs(means[:, None] - means[None]) / np.hypot(error[:, None], error[None])
+    return bool((apart > DIFFER).any())
+
+
+def _near(out: Groups, light: Reals, coloured: Whole, siblings: dict[int, int], pen: float) -> None:
+    """Doubt groups that are nearer to each other than their own rows' spread allows."""
+    labels = out.of[coloured]
+    rows = apart_of(light, out.light, pen)
+    spread = [float(np.percentile(rows[labels == n, n], 90)) for n in range(len(out.light))]
+    between = apart_of(out.light, out.light, pen)
+    share = 1.0 if pen else ON_SCREEN
+    for a in range(len(out.light)):
+        for b in range(a + 1, len(out.light)):
+            apart = float(min(between[a, b], between[b, a]))
+            if _kin(a, b, siblings):
+                continue
+            if apart < max(LEAST_APART * 1.3 * share, 1.3 * (spread[a] + spread[b])):
+                plain = float(difference(lab_of(out.light[a]), lab_of(out.light[b])))
+                out.doubt(coloured[(labels == a) | (labels == b)],
+                          "two colours here are near each other (CIEDE2000 "
+                          f"{plain:.1f}): compare this row with the sheet")  # fmt: skip
+
+
+def _kin(a: int, b: int, siblings: dict[int, int]) -> bool:
+    """Whether two groups are shades of one pen, parted by how much of it there is."""
+    return _root(a, siblings) == _root(b, siblings)
+
+
+def _root(group: int, siblings: dict[int, int]) -> int:
+    while group in siblings:
+        group = siblings[group]
+    return group
+
+
+def _margins(
+    out: Groups, light: Reals, coloured: Whole, siblings: dict[int, int], pen: float
+) -> None:
+    """How much nearer each row is to its own colour than to the next."""
+    apart = apart_of(light, out.light, pen)
+    taken, usual = amount(light), amount(out.light)
+    for n, row in enumerate(coloured.tolist()):
+        own = int(out.of[row])
+        others = [g for g in range(len(out.light)) if g != own]
+        kin = [g for g in others if _kin(g, own, siblings)]
+        strange = [g for g in others if g not in kin]
+        nearest = min((float(apart[n, g]) for g in strange), default=MOST_ALIKE * 2)
+        share = float(apart[n, own]) / max(nearest, 1e-6)
+        off = abs(float(taken[n] - usual[own]))
+        share = max([share, *(off / max(abs(float(taken[n] - usual[g])), 1e-6) for g in kin)])
+        out.sure[row] = float(np.clip(1 - share, 0, 1))
+        if share > 0.6 and (apart[n, own] > NOISE or kin):
+            out.doubts.setdefault(row, BETWEEN)

@@ -1,0 +1,162 @@
+"""The colour of each row, from the middle of its band, and how even it is there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import cv2
+import numpy as np
+
+from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.light import PER_MM, linear
+
+if TYPE_CHECKING:
+    from stripewright.camera.arrays import Mask, Pixels, Reals
+    from stripewright.camera.lines import Moves
+
+
+MIDDLE = 0.5
+"""The share of a band's height that is looked at: strokes run over, lines stand at its ends."""
+SIDE_MM = 1.2
+"""From the outline's sides: strokes begin late there."""
+SEGMENTS = 8
+BREAK_AT, BREAK_MM = 0.82, 2.2
+"""Where the break line stands in the width, and half the room it takes."""
+INKED, STRONG = 0.8, 85
+"""A pixel carries a row's colour at this share of the distance from white that its strong ones
+have, by this percentile. What is less is paper between strokes; a few that are more, another's."""
+STEPS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Bands:
+    """What the bands of one page and one panel look like, from its lowest row to its highest."""
+
+    rows: tuple[int, ...]
+    """Worked rows."""
+    light: Reals
+    """Linear sRGB of each row's colour, 1 is paper white."""
+    lab: Reals
+    parts: Reals
+    """Rows × halves × segments × 3: the same, upper and lower half, along the row; nan for none."""
+    inked: Reals
+    """Rows × segments: the share of pixels that carry the row's colour."""
+    strength: Reals
+    """Distance of the row's colour from white, CIE 1976."""
+
+
+def bands_of(
+    flat: Pixels, white: Reals, page: dict[str, Any], moves: Moves, span: tuple[float, float]
+) -> Bands:
+    """Measure the bands of a page.
+
+    Args:
+        flat: the page laid flat, `PER_MM` pixels to a mm.
+        white: from `light.white_of`.
+        page: as `paper` lays it out.
+        moves: from `lines.follow`.
+        span: left and right of the panel, mm from the page's left edge.
+    """
+    columns = _columns(page, span)
+    bands = page["bands"]
+    pixels = np.stack([
+        _band(flat, white, (band["y"] + page["band"] / 2, page["band"]), moves, columns)
+        for band in bands
+    ])  # fmt: skip  # rows × steps × columns × 3
+    pixels = _shaded(pixels)
+    lab = lab_of(pixels)
+    far = np.sqrt(((lab - (100, 0, 0)) ** 2).sum(-1))
+    strong = np.percentile(far.reshape(len(bands), -1), STRONG, axis=1)
+    kept = far >= INKED * strong[:, None, None]
+    groups = np.array_split(np.arange(pixels.shape[2]), SEGMENTS)
+    halves = (slice(0, STEPS // 2), slice(STEPS // 2, STEPS))
+    light = np.stack([
+        np.stack([_median(pixels[:, half][:, :, g], kept[:, half][:, :, g]) for g in groups], 1)
+        for half in halves], 1)  # fmt: skip
+    inked = np.stack([kept[:, :, g].mean(axis=(1, 2)) for g in groups], axis=1)
+    whole = _middle(light.reshape(len(bands), -1, 3))
+    return Bands(tuple(band["row"] for band in bands), whole, lab_of(whole), light,
+                 inked.astype(np.float64), strong)  # fmt: skip
+
+
+def _columns(page: dict[str, Any], span: tuple[float, float]) -> Reals:
+    """Where along a band it is looked at, mm from the page's left edge."""
+    left, right = span
+    side = min(SIDE_MM, (right - left) / 6)
+    columns = np.arange(left + side, right - side, 1.5 / PER_MM)
+    if page["broken"]:
+        at = page["outline"]["x"] + page["outline"]["width"] * BREAK_AT
+        clear = columns[np.abs(columns - at) > BREAK_MM]
+        columns = clear if len(clear) > SEGMENTS else columns
+    return columns.astype(np.float32)
+
+
+def _band(
+    flat: Pixels, white: Reals, at: tuple[float, float], moves: Moves, columns: Reals
+) -> Reals:
+    """A band's pixels, evened by the paper's white, from its upper part to its lower one."""
+    middle, band = at
+    down = moves.at(columns, middle)
+    steps = (np.arange(STEPS) + 0.5) / STEPS - 0.5
+    ys = (middle + down)[None, :] + (steps * MIDDLE * band)[:, None].astype(np.float32)
+    xs = np.broadcast_to(columns, ys.shape)
+    seen = cv2.remap(
+        flat, (xs * PER_MM - 0.5).astype(np.float32), (ys * PER_MM - 0.5).astype(np.float32),
+        cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE,
+    )  # fmt: skip
+    paper = cv2.remap(
+        white, (xs - 0.5).astype(np.float32), (ys - 0.5).astype(np.float32),
+        cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE,
+    )  # fmt: skip
+    return linear(seen.astype(np.uint8)) / np.maximum(paper, 1e-4)
+
+
+def _shaded(pixels: Reals) -> Reals:
+    """Take out what a shadow inside the outline leaves: a change along the row, alike in many.
+
+    The paper beside both ends of a row is seen, so its ends are right; what changes between them
+    in a whole neighbourhood of rows is light, not colour.
+    """
+    groups = np.array_split(np.arange(pixels.shape[2]), 2 * SEGMENTS)
+    logs = np.log(np.maximum(pixels.mean(axis=3), 1e-3))
+    along = np.stack([np.median(logs[:, :, g], axis=(1, 2)) for g in groups], axis=1)
+    ends = along[:, [0, 1, -2, -1]].mean(axis=1, keepdims=True)
+    off = along - ends
+    reach = 6
+    padded = np.pad(off, ((reach, reach), (0, 0)), mode="edge")
+    usual = np.stack([np.median(padded[n : n + 2 * reach + 1], axis=0) for n in range(len(off))])
+    usual = np.clip(usual, -0.7, 0.7)
+    usual[np.abs(usual) < 0.015] = 0
+    if not usual.any():
+        return pixels
+    middles = [float(g.mean()) for g in groups]
+    at = np.arange(pixels.shape[2])
+    shade = np.stack([np.interp(at, middles, row) for row in usual])
+    out: Reals = (pixels / np.exp(shade)[:, None, :, None]).astype(np.float32)
+    return out
+
+
+def _median(pixels: Reals, kept: Mask) -> Reals:
+    """Of each row the median of the pixels kept, channel by channel; nan where none is."""
+    flat = pixels.reshape(len(pixels), -1, 3)
+    chosen = kept.reshape(len(pixels), -1)
+    out = np.full((len(pixels), 3), np.nan)
+    for n, (values, which) in enumerate(zip(flat, chosen, strict=True)):
+        if which.sum() >= 3:
+            out[n] = np.median(values[which], axis=0)
+    return out
+
+
+def _middle(parts: Reals) -> Reals:
+    """The parts' median, then the mean of the half of them that is nearest to it."""
+    out = np.zeros((len(parts), 3))
+    for n, own in enumerate(parts):
+        sound = own[~np.isnan(own[:, 0])]
+        if not len(sound):
+            out[n] = 1.0
+            continue
+        middle = np.median(sound, axis=0)
+        near = np.argsort(difference(lab_of(sound), lab_of(middle)))[: max(len(sound) // 2, 1)]
+        out[n] = sound[near].mean(axis=0)
+    return out

@@ -1,0 +1,285 @@
+"""Sheets put together -> pieces with their stripes, letters for the colours, doubts by row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import groupby
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from stripewright.camera.colours import difference, hex_of, lab_of
+from stripewright.camera.groups import MOST_ALIKE, WHITE, Groups, apart_of, grouped, pen_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.camera.arrays import Reals
+    from stripewright.camera.joined import Joined, RowSeen
+    from stripewright.camera.page import PageRead
+    from stripewright.paper.sheet_subject import Subject
+
+
+UNKNOWN = "?"
+"""The letter of a row whose colour isn't known: left white, or not in any picture."""
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+FORM_WORDS = {"tube": "Tube", "panel": "Panel", "filled": "Filled tube", "hat": "Hat",
+              "blanket": "Blanket"}  # fmt: skip
+OTHER_PARTS = 0.25
+"""The share of a row's parts that may look like another colour."""
+BLANK, BLANK_PARTS = 0.12, 3
+"""A segment of which less than this carries the colour is blank; so many make a row doubtful."""
+EVEN = 0.6
+"""CIEDE2000 between the parts of a row up to which it was filled on a screen."""
+FEW = 2
+"""A colour of no more rows may be a mixture of its neighbours."""
+MIXED = 4.5
+"""CIEDE2000 from a mixture of two neighbours."""
+KEY_NOISE = 0.15
+"""How much more or less of a colour a box of the key may have than the rows."""
+OF_KEY = 16.0
+"""CIEDE2000 up to which rows may be the colour of a box of the key."""
+
+LEFT_WHITE = (
+    "this row was left white: colour it, or say in the key that white is one of the colours"
+)
+OTHER_COLOUR = "a part of this row has another colour: compare it with the sheet"
+MIXTURE = "this row may be a mixture of others, or one of them, faint: compare it with the sheet"
+
+Told = tuple[int, int, str]
+"""Piece, visible row, what is doubtful."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PieceRead:
+    """A piece as it was coloured."""
+
+    title: str
+    subject: Subject | None
+    """None for a plain bar."""
+    letters: tuple[str, ...]
+    """Of each visible row, from the cast-on end; `?` where it isn't known."""
+    sure: tuple[float, ...]
+    """Of each row, 0 to 1: how much nearer its own colour is than the next one."""
+    paper: str = ""
+    parts: int = 1
+    pages: tuple[PageRead, ...] = field(default=(), repr=False)
+    """As the pictures show them."""
+
+    @property
+    def stripes(self) -> tuple[tuple[str, int], ...]:
+        """Letter and rows of each stripe, in the order they are knitted."""
+        return tuple((letter, len(list(run))) for letter, run in groupby(self.letters))
+
+    def facts(self) -> dict[str, Any]:
+        """The sheet, as JSON tells it. Gauge to 10 cm."""
+        subject = self.subject
+        if subject is None:
+            return {"form": "bar", "title": self.title, "rows": len(self.letters)}
+        return {
+            "form": subject.form,
+            "title": _title(subject),
+            "rows": subject.rows,
+            "visible": subject.visible,
+            "edges": [{"edge": end.edge, "rows": end.rows} for end in subject.ends],
+            "bed": subject.bed,
+            "needles": subject.needles,
+            "stitches": subject.stitches,
+            "gauge": {
+                "stitches": round(subject.gauge.stitches_10cm, 3),
+                "rows": round(subject.gauge.rows_10cm, 3),
+            },
+            "panels": subject.panels,
+            "paper": self.paper,
+            "parts": self.parts,
+        }
+
+
+def _title(subject: Subject) -> str:
+    return FORM_WORDS[subject.form] if subject.title == subject.form else subject.title
+
+
+def told(sheets: Sequence[Joined]) -> tuple[tuple[PieceRead, ...], dict[str, str], list[Told]]:
+    """Letters for every row of every sheet, alike colours alike.
+
+    Returns:
+        The pieces; each letter's colour as `#rrggbb`; the doubts.
+    """
+    seen = [(n, at, row) for n, sheet in enumerate(sheets)
+            for at, row in enumerate(sheet.rows) if row is not None]  # fmt: skip
+    key, clashes = _one_key(sheets)
+    white = next((sheet.white for sheet in sheets if sheet.white), None)
+    exact = all(sheet.exact for sheet in sheets) and _even([row for _, _, row in seen])
+    light = np.array([row.light for _, _, row in seen]).reshape(-1, 3)
+    pen = 0.0 if exact else pen_of(light)
+    groups = grouped(light, np.array(list(key.values())).reshape(-1, 3), pen)
+    bars = all(sheet.subject is None for sheet in sheets)
+    names, of_key = _letters(groups, key, white, bars=bars, pen=pen)
+    doubts: list[Told] = [(n, at + 1, text) for i, (n, at, _) in enumerate(seen)
+                          if (text := groups.doubts.get(i))
+                          and not (bars and "white" in text)]  # fmt: skip
+    doubts += [(n, at + 1, of_key[int(groups.of[i])]) for i, (n, at, _) in enumerate(seen)
+               if int(groups.of[i]) in of_key]  # fmt: skip
+    doubts += _uneven(seen, groups, pen)
+    doubts += _mixtures(seen, groups, len(sheets))
+    letters = [[UNKNOWN] * len(sheet.rows) for sheet in sheets]
+    sure = [[0.0] * len(sheet.rows) for sheet in sheets]
+    for i, (n, at, _) in enumerate(seen):
+        letters[n][at] = names.get(int(groups.of[i]), UNKNOWN)
+        sure[n][at] = float(groups.sure[i])
+        if letters[n][at] == UNKNOWN:
+            doubts.append((n, at + 1, LEFT_WHITE))
+    for n, sheet in enumerate(sheets):
+        doubts += [(n, row, text) for row, text in {**clashes.get(n, {}), **sheet.faults}.items()]
+    colours = {names[g]: hex_of(groups.light[g]) for g in sorted(names) if g != WHITE}
+    if WHITE in names and names[WHITE] in {x for own in letters for x in own}:
+        colours[names[WHITE]] = "#ffffff"
+    return _pieces(sheets, letters, sure, doubts, dict(sorted(colours.items())))
+
+
+def _one_key(
+    sheets: Sequence[Joined],
+) -> tuple[dict[str, Reals], dict[int, dict[int, str]]]:
+    """One key for all sheets; rows of a sheet whose key says otherwise are doubtful."""
+    key: dict[str, Reals] = {}
+    clashes: dict[int, dict[int, str]] = {}
+    for n, sheet in enumerate(sheets):
+        for letter, light in sheet.key.items():
+            known = key.setdefault(letter, light)
+            if float(difference(lab_of(known), lab_of(light))) > MOST_ALIKE:
+                why = (f"box {letter} of this sheet's key has another colour than on a sheet "
+                       "before: read them one by one")  # fmt: skip
+                clashes[n] = dict.fromkeys(range(1, len(sheet.rows) + 1), why)
+    return dict(sorted(key.items())), clashes
+
+
+def _letters(
+    groups: Groups, key: dict[str, Reals], white: str | None, *, bars: bool, pen: float
+) -> tuple[dict[int, str], dict[int, str]]:
+    """A letter for each group: the key's, or the next free one in the order of appearance.
+
+    Returns:
+        Group -> letter; group -> what is doubtful about its letter.
+    """
+    names: dict[int, str] = {}
+    doubts: dict[int, str] = {}
+    boxes = np.array(list(key.values())).reshape(-1, 3)
+    apart_ = (
+        apart_of(groups.light, boxes, max(pen, KEY_NOISE) if pen else 0.0)
+        if len(groups.light) and key
+        else None
+    )
+    plain = difference(lab_of(groups.light)[:, None], lab_of(boxes)[None])
+    pairs = sorted(
+        (float(apart_[g, n] + 0.1 * plain[g, n]), letter, g)
+        for n, letter in enumerate(key)
+        for g in range(len(groups.light))
+    ) if apart_ is not None else []  # fmt: skip
+    for apart, letter, g in pairs:
+        if apart < OF_KEY and letter not in names.values() and g not in names:
+            names[g] = letter
+            rival = min((d for d, other, h in pairs
+                         if (h == g) != (other == letter)), default=99.0)  # fmt: skip
+            if apart > 0.7 * rival and apart > 3:
+                doubts[g] = f"it isn't sure that this row is {letter} of the key: compare them"
+    if WHITE in groups.of and white:
+        names[WHITE] = white
+    last = max([LETTERS.index(x) for x in {*key, *names.values()}], default=-1)
+    free = [x for x in LETTERS[last + 1 :] if x not in names.values()]
+    order = [int(g) for g in dict.fromkeys(groups.of.tolist())
+             if g not in names and (g != WHITE or bars)]  # fmt: skip
+    names |= dict(zip(order, free, strict=False))
+    for g in order[len(free) :]:
+        doubts[g] = "there are more colours than letters: is the picture in even light?"
+    return names, doubts
+
+
+def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float) -> list[Told]:
+    """Rows whose parts don't agree: half coloured, or another colour reaching into them."""
+    out: list[Told] = []
+    centres = np.concatenate([groups.light, [[1.0, 1.0, 1.0]]])
+    for i, (n, at, row) in enumerate(seen):
+        own = int(groups.of[i]) if groups.of[i] != WHITE else len(centres) - 1
+        parts = row.parts.reshape(-1, 3)
+        parts = parts[~np.isnan(parts[:, 0])]
+        if not len(parts):
+            continue
+        apart = apart_of(parts, centres, 4 * pen)
+        mine, others = apart[:, own], np.delete(apart, own, axis=1)
+        strange = (others.min(axis=1) < 0.7 * mine) & (mine > 4)
+        if strange.mean() > OTHER_PARTS:
+            out.append((n, at + 1, OTHER_COLOUR))
+        elif own != len(centres) - 1 and (row.inked < BLANK).sum() >= BLANK_PARTS:
+            out.append((n, at + 1, "this row is coloured only in part: colour all of it"))
+    return out
+
+
+def _even(rows: Sequence[RowSeen]) -> bool:
+    """Whether rows are as even as a paint program makes them."""
+    spread = [
+        float(np.nanmedian(difference(lab_of(row.parts.reshape(-1, 3)), lab_of(row.light))))
+        for row in rows
+    ]
+    return float(np.median(spread)) < EVEN if spread else True
+
+
+def _mixtures(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, sheets: int) -> list[Told]:
+    """Rows of a rare colour that is a mixture of the colours beside it, or a faint other one."""
+    out: list[Told] = []
+    of = groups.of
+    for sheet in range(sheets):
+        own = [i for i, (n, _, _) in enumerate(seen) if n == sheet]
+        for at, i in enumerate(own):
+            g = int(of[i])
+            if g == WHITE or int((of == g).sum()) > FEW:
+                continue
+            before = next((int(of[j]) for j in reversed(own[:at]) if of[j] != g), WHITE)
+            after = next((int(of[j]) for j in own[at + 1 :] if of[j] != g), WHITE)
+            ends = [np.ones(3) if x == WHITE else groups.light[x] for x in (before, after)]
+            others = [light for h, light in enumerate(groups.light) if h != g]
+            pairs = [(ends[0], ends[1]), *((light, np.ones(3)) for light in others)]
+            if any(_is_mixed(groups.light[g], one, other) for one, other in pairs):
+                out.append((sheet, seen[i][1] + 1, MIXTURE))
+    return out
+
+
+def _is_mixed(light: Reals, one: Reals, other: Reals) -> bool:
+    share = np.linspace(0.1, 0.9, 17)[:, None]
+    mixed = lab_of(share * one + (1 - share) * other)
+    return bool(difference(mixed, lab_of(light)).min() < MIXED)
+
+
+def _pieces(
+    sheets: Sequence[Joined],
+    letters: list[list[str]],
+    sure: list[list[float]],
+    doubts: list[Told],
+    colours: dict[str, str],
+) -> tuple[tuple[PieceRead, ...], dict[str, str], list[Told]]:
+    """Panels that are alike become one piece; each piece has a title of its own."""
+    pieces: list[PieceRead] = []
+    place: dict[int, int] = {}
+    number = 0
+    while number < len(sheets):
+        count = sheets[number].subject.panels if sheets[number].subject else 1  # type: ignore[union-attr]
+        own = range(number, number + max(count, 1))
+        alike = all(letters[n] == letters[number] for n in own)
+        for n in own:
+            if alike and n > number:
+                place[n] = place[number]
+                continue
+            sheet = sheets[n]
+            title = _title(sheet.subject) if sheet.subject else sheet.title
+            title += f", panel {sheet.panel + 1}" if count > 1 and not alike else ""
+            taken = [piece.title for piece in pieces]
+            copies = sum(t == title or t.startswith(f"{title} (") for t in taken)
+            title = f"{title} ({copies + 1})" if copies else title
+            place[n] = len(pieces)
+            pieces.append(PieceRead(title, sheet.subject, tuple(letters[n]), tuple(sure[n]),
+                                    sheet.paper, sheet.parts, sheet.pages))  # fmt: skip
+        number += max(count, 1)
+    moved = {(place[n], row, text) for n, row, text in doubts}
+    first: dict[tuple[int, int], str] = {}
+    for piece, row, text in sorted(moved):
+        first.setdefault((piece, row), text)
+    return tuple(pieces), colours, [(p, r, t) for (p, r), t in first.items()]

@@ -1,0 +1,213 @@
+"""Coloured sheets read back: what is on them, row by row, or a doubt."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from camera.cases import Case, by_hand, judged, on_screen, palette, read
+from camera.sheets import linear, rgb, science, sheet, stripes
+from camera.simulator import Camera, Hand, coloured, painted, photographed
+from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.read import read_pictures
+
+HAND = range(1000, 1020)
+DOUBTED = {1016, 1019}
+"""A page curled so that its lines can't be followed; a single row left nearly blank."""
+SCREEN = range(1000, 1010)
+
+
+@pytest.mark.parametrize("seed", HAND)
+def test_a_photo_of_a_sheet_coloured_by_hand(seed):
+    """Never silently wrong; nearly all without a doubt (tests/bench counts hundreds)."""
+    case = by_hand(seed)
+    word, wrong = judged(case, read(case))
+    assert word == "exact" or (word == "doubted" and seed in DOUBTED), wrong
+
+
+@pytest.mark.parametrize("seed", SCREEN)
+def test_a_sheet_painted_on_a_screen(seed):
+    case = on_screen(seed)
+    word, wrong = judged(case, read(case))
+    assert word == "exact", wrong
+
+
+def plain(rows, colours, **asked) -> Case:
+    one = sheet(rows=len(rows), **asked)
+    pictures = [
+        (f"{n}.png", painted(one, n, rows, colours, dpi=100)) for n in range(1, len(one.pages) + 1)
+    ]
+    return Case(one, pictures, rows, colours, 0)
+
+
+ROWS = [0] * 13 + [1] * 4 + [2] * 9 + [0] * 1 + [1] * 3
+COLOURS = ["#1f3d5c", "#dfe9e4", "#b5452c"]
+
+
+def test_the_json_is_as_it_is_told():
+    reading = read(plain(ROWS, COLOURS, form="filled"))
+    made = reading.as_json()
+    assert list(made) == ["sheet", "pieces", "colours", "doubts"]
+    assert made["pieces"] == [
+        {
+            "title": "Filled tube",
+            "stripes": [
+                {"colour": letter, "rows": rows}
+                for letter, rows in zip("ABCAB", (13, 4, 9, 1, 3), strict=True)
+            ],
+        }
+    ]
+    assert made["doubts"] == []
+    assert (made["sheet"]["form"], made["sheet"]["visible"]) == ("filled", 30)
+    for colour, (letter, read_as) in zip(COLOURS, made["colours"].items(), strict=True):
+        apart = difference(lab_of(linear(rgb(colour))), lab_of(linear(rgb(read_as))))
+        assert apart < 1.5, letter
+
+
+def test_rows_left_white_are_a_question():
+    rows = [*ROWS[:20], 3, 3, *ROWS[22:]]
+    reading = read(plain(rows, [*COLOURS, ""]))
+    assert {doubt.row for doubt in reading.doubts} == {21, 22}
+    assert reading.pieces[0].letters[20:22] == ("?", "?")
+
+
+def test_the_key_may_say_that_white_is_a_colour():
+    """A box left white between coloured ones: B, here."""
+    one = sheet(rows=30)
+    rows = [0] * 10 + [1] * 8 + [2] * 12
+    colours = ["#1f3d5c", "", "#b5452c"]
+    reading, _ = read_pictures([("a.png", painted(one, 1, rows, colours, dpi=100, key=3))])
+    assert reading.pieces[0].stripes == (("A", 10), ("B", 8), ("C", 12))
+    assert not reading.doubts
+    assert reading.colours["B"] == "#ffffff"
+
+
+def test_parts_in_any_order_and_one_missing():
+    lot = np.random.default_rng(4)
+    rows = stripes(lot, 174, 4)
+    case = plain(rows, palette(lot, 4), form="filled", machine={"bed": "circular", "needles": 40})
+    assert len(case.pictures) == 2
+    one_way = read(case)
+    case.pictures.reverse()
+    assert read(case).pieces[0].letters == one_way.pieces[0].letters
+    assert judged(case, one_way)[0] == "exact"
+    reading, _ = read_pictures(case.pictures[:1])
+    missing = {n for n, letter in enumerate(reading.pieces[0].letters, 1) if letter == "?"}
+    assert missing
+    assert missing == {doubt.row for doubt in reading.doubts}
+    assert all("missing" in doubt.message for doubt in reading.doubts)
+
+
+def test_two_sheets_at_once():
+    first, second = plain(ROWS, COLOURS), plain(ROWS[::-1], COLOURS, title="Another", form="panel")
+    reading, _ = read_pictures([*first.pictures, *second.pictures])
+    assert [piece.title for piece in reading.pieces] == ["Tube", "Panel"]
+    assert [len(piece.letters) for piece in reading.pieces] == [30, 30]
+    assert [own["sheet"]["form"] for own in reading.as_json()["pieces"]] == ["tube", "panel"]
+
+
+def test_panels_of_a_blanket_are_one_piece_when_alike():
+    asked = {"form": "blanket", "machine": {"bed": "flat", "needles": 50}, "panels": 4,
+             "gauge": "16 sts x 22 rows / 10 cm"}  # fmt: skip
+    reading = read(plain(ROWS, COLOURS, **asked))
+    assert [piece.title for piece in reading.pieces] == ["Blanket"]
+    assert reading.as_json()["sheet"]["panels"] == 4
+
+
+def test_the_title_comes_from_the_sheet_s_file():
+    case = plain(ROWS, COLOURS, title="Sea mist")
+    reading, _ = read_pictures(case.pictures, [case.sheet.subject])
+    assert reading.pieces[0].title == "Sea mist"
+
+
+def test_a_sheet_without_a_code_is_read_by_its_file():
+    """As sheets were printed before: the code painted over."""
+    import io
+
+    from PIL import Image, ImageDraw
+
+    case = plain(ROWS, COLOURS, title="Sea mist")
+    picture = Image.open(io.BytesIO(case.pictures[0][1]))
+    code, mm = case.sheet.pages[0]["code"], 100 / 25.4
+    area = [v * mm for v in (code["x"], code["y"])]
+    ImageDraw.Draw(picture).rectangle([*area, *(v + code["side"] * mm for v in area)], "white")
+    out = io.BytesIO()
+    picture.save(out, "PNG")
+    reading, problems = read_pictures([("old.png", out.getvalue())])
+    assert not reading.pieces
+    assert "--sheet" in problems[0].hint
+    reading, problems = read_pictures([("old.png", out.getvalue())], [case.sheet.subject])
+    assert not problems
+    assert judged(case, reading)[0] == "exact"
+
+
+@pytest.mark.parametrize("upright", [True, False])
+def test_a_painted_bar(upright):
+    import io
+
+    from PIL import Image
+
+    lot = np.random.default_rng(7)
+    rows = stripes(lot, 78, 5)
+    bar = np.array([rgb(palette(np.random.default_rng(3), 5)[n]) for n in rows], np.uint8)
+    image = np.repeat(np.repeat(bar[None], 60, 0), 9, 1)
+    if upright:
+        image = np.rot90(image)
+    out = io.BytesIO()
+    Image.fromarray(np.ascontiguousarray(image)).save(out, "PNG")
+    reading, _ = read_pictures([("bar.png", out.getvalue())], rows=78)
+    names = {n: reading.pieces[0].letters[rows.index(n)] for n in set(rows)}
+    assert list(reading.pieces[0].letters) == [names[n] for n in rows]
+    assert len(set(names.values())) == 5
+    assert not reading.doubts
+    wrong, _ = read_pictures([("bar.png", out.getvalue())], rows=70)
+    assert wrong.doubts
+
+
+BLUES = {"far": ["#16284a", "#3d74b8", "#a9cbe8"], "near": ["#2d5f9e", "#3465a6", "#a9cbe8"]}
+
+
+@pytest.mark.reference
+@pytest.mark.parametrize("which", BLUES)
+def test_three_blues_are_told_apart_or_doubted(which):
+    """CIEDE2000 between them, by colour-science: 20 and more, told apart; 2, doubted."""
+    colour = science()
+
+    lab = [colour.XYZ_to_Lab(colour.sRGB_to_XYZ(np.array(rgb(c)) / 255)) for c in BLUES[which]]
+    apart = min(colour.delta_E(lab[a], lab[b], method="CIE 2000") for a, b in ((0, 1), (1, 2)))
+    assert (apart > 20) == (which == "far")
+    lot = np.random.default_rng(11)
+    one = sheet(rows=78)
+    rows = stripes(lot, 78, 3, 2)
+    pictures = [
+        (f"{n}.jpg", photographed(coloured(one, n, rows, BLUES[which], Hand("marker", seed=2)),
+                                  Camera(seed=5 + n)))
+        for n in range(1, len(one.pages) + 1)
+    ]  # fmt: skip
+    case = Case(one, pictures, rows, BLUES[which], 0)
+    word, _ = judged(case, read(case))
+    assert word == ("exact" if which == "far" else "doubted")
+
+
+def test_a_blurred_and_a_tiny_photo_are_doubted_or_refused():
+    one = sheet(rows=30)
+    light = coloured(one, 1, ROWS, COLOURS, Hand("marker"))
+    for camera in (Camera(seed=1, long_side=1500, blur=9), Camera(seed=1, long_side=420)):
+        reading, problems = read_pictures([("p.jpg", photographed(light, camera))])
+        assert problems or reading.doubts
+        assert reading.doubts
+
+
+def test_a_row_coloured_in_part_is_doubted():
+    one = sheet(rows=30)
+    light = coloured(one, 1, ROWS, COLOURS, Hand("marker"))
+    from camera.simulator import MM
+
+    page = one.pages[0]
+    band = next(b for b in page["bands"] if b["row"] == 8)
+    y0, y1 = (int((band["y"] + v) * MM) for v in (0.3, page["band"] - 0.3))
+    middle = int((page["outline"]["x"] + page["outline"]["width"] / 2) * MM)
+    right = int((page["outline"]["x"] + page["outline"]["width"] - 1) * MM)
+    light[y0:y1, middle:right] = linear(rgb("#b5452c"))
+    reading, _ = read_pictures([("p.jpg", photographed(light, Camera(seed=3)))])
+    assert 8 in {doubt.row for doubt in reading.doubts}
