@@ -22,7 +22,7 @@ hexes = st.integers(0, 0xFFFFFF).map(lambda number: f"#{number:06x}")
 def two(first, second, stripes=("a 4", "b 4", "a 4")):
     yarns = {"a": {"name": "A", "colour": first}, "b": {"name": "B", "colour": second}}
     pieces = {"wrap": {"form": "panel", "stripes": list(stripes)}}
-    return {"yarns": yarns, "pieces": pieces, "fill": None, "kind": "scarf"}
+    return {"yarns": yarns, "pieces": pieces, "fill": None, "kind": "other"}
 
 
 @pytest.mark.parametrize(

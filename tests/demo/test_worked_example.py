@@ -93,13 +93,20 @@ def test_the_pace_on_the_page_is_the_studios():
         pace.rows_per_minute,
         pace.change_minutes,
         pace.setup_minutes,
+        pace.tail_minutes,
+        pace.seam_cm_per_minute,
+        pace.fill_minutes,
+        pace.finishing_minutes,
         pace.making_up_minutes,
-    ) == (7, 2, 12, 45)
+    ) == (7, 2, 12, 1, 3, 10, 15, None)
     for said in (
         "Rows at seven a minute",
         "two minutes a change",
         "twelve to set up",
-        "three quarters of an hour",
+        "a minute a tail",
+        "a minute for three centimetres of seam",
+        "ten minutes for 100 g of filling",
+        "a quarter of an hour for whatever is done once",
     ):
         assert said in " ".join(PAGE.split())
 

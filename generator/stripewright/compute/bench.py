@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from math import floor
 from typing import TYPE_CHECKING
 
-from stripewright.compute.alike import alike_at
+from stripewright.compute.alike import alike_at, unlike
 from stripewright.compute.rows import Part, Stripe, build, merged, share, stripe_count
 from stripewright.figures import decimal
 from stripewright.pattern.pieces import Edge
@@ -164,6 +164,25 @@ def _target(bench: Bench, piece: Piece) -> tuple[str, int]:
     return "length", whole((piece.length or 0) * bench.gauge.rows_per_cm)
 
 
+def _warn_of_unlike(
+    bench: Bench, path: Path, parts: list[Part], rows: list[int], leasts: list[int]
+) -> None:
+    """Warn of parts of one weight that get different rows, and tell where they would not."""
+    found = unlike(parts, rows)
+    if found is None:
+        return
+    yarn, one, other = found
+    totals = alike_at(sum(rows), parts, leasts)
+    right = " or ".join(
+        f"{total} rows ({decimal(total / bench.gauge.rows_per_cm, 1)} cm)" for total in totals
+    )
+    bench.notes.warning(
+        path,
+        f"parts of one weight get different rows: {one} and {other} of {yarn}",
+        f"they are alike at {right}, or with repeats: whole" if right else "state their rows",
+    )
+
+
 def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[Stripe] | None:
     """The parts as rows of the piece's `length` or `rows`."""
     name, total = _target(bench, piece)
@@ -185,5 +204,7 @@ def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[S
             found = alike_at(total, parts, leasts)
             total = min(found, key=lambda one: (abs(one - total), -one), default=total)
         rows = share(total, [part.count for part in parts], leasts)
+        if piece.parts is not None and bench.notes.size is None:
+            _warn_of_unlike(bench, (*path, "parts"), parts, rows, leasts)
         return merged([Stripe(part.yarn, count) for part, count in zip(parts, rows, strict=True)])
     return None

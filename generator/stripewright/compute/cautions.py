@@ -58,10 +58,11 @@ PARTS_WORDS = frozenset(
 
 
 def _names_parts(pattern: Pattern) -> bool:
-    """Whether making up, a technique, the title, summary or tags speak of small parts."""
+    """Whether making up, a technique, notions, title, summary or tags speak of small parts."""
     steps = pattern.making_up or ()
     told = [text for step in steps for text in (step.do.replace("_", " "), step.note or "")]
     told += [pattern.title, pattern.summary, *pattern.tags, *pattern.techniques.values()]
+    told += pattern.notions
     return bool(_words(*told) & PARTS_WORDS)
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from stripewright.compute.bench import Bench
 from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
+from stripewright.compute.curl import warn_of_curl
 from stripewright.compute.events import along
 from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
@@ -56,6 +57,7 @@ def work(
         return None, notes.problems
     warn_of(worked.clashes, notes)
     warn_of_parts(pattern, worked.cautions, notes)
+    warn_of_curl(pattern, worked.pieces, notes)
     return worked, notes.problems
 
 

@@ -32,8 +32,8 @@ GAP = 30.0
 """Between pieces."""
 LEAST = 80.0
 """Width of a piece's column, for its name."""
-COPIES = 3
-"""Of panels joined, so many are drawn."""
+COPIES = 8
+"""Of panels joined, so many are drawn at most."""
 LONG = 3.2
 """A piece longer than this against the shortest is shown with a break."""
 FLAT = 60.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 from math import pi
 from typing import TYPE_CHECKING
@@ -208,15 +209,31 @@ def _leg(
 
 
 def bunting(
-    piece: WorkedPiece, gauge: WorkedGauge, frame: tuple[float, float], cord: str
+    pieces: Sequence[WorkedPiece], gauge: WorkedGauge, frame: tuple[float, float], cord: str
 ) -> list[Part]:
-    """Pennants on a cord that sags across the frame. An end that is gathered hangs as a point."""
+    """Flags of every kind in turn, on a cord that sags across the frame."""
     width, height = frame
-    count = min(max(piece.make, 3), 7)
-    long, wide = piece.made_up_length_cm, piece.made_up_width_cm
+    count = min(max(sum(piece.make for piece in pieces), 3), 7)
+    long = max(piece.made_up_length_cm for piece in pieces)
+    wide = max(piece.made_up_width_cm for piece in pieces)
     room = width * 0.87
     per_cm = min(room / (count * wide * 1.22), height * 0.6 / long)
-    w, h = wide * per_cm, long * per_cm
+    flags = [_flag(piece, gauge, per_cm) for piece in pieces]
+    y0, dip = (0.5 - 0.62 * min(long * per_cm / height, 1.0)) * height * 0.6, height * 0.26
+    line = path("M", 0, y0, "Q", width / 2, y0 + 2 * dip, width, y0)
+    parts = [Part("", {}, cords=(Cord(line, cord, 3.2),))]
+    for n in range(count):
+        t = 0.5 + room / width * ((n + 0.5) / count - 0.5)
+        x, y = width * t, y0 + 4 * dip * t * (1 - t)
+        lean = 9 * (1 - 2 * t)
+        spot = f"translate({x:.2f} {y:.2f})rotate({lean:.2f})"
+        parts.append(replace(flags[n % len(flags)], place=spot))
+    return parts
+
+
+def _flag(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float) -> Part:
+    """A flag hanging from (0, 0). An end that is gathered hangs as a point."""
+    w, h = piece.made_up_width_cm * per_cm, piece.made_up_length_cm * per_cm
     found, _ = outer(piece)
     pointed = "gathered" in (piece.ends[0].edge, piece.ends[1].edge)
     down = turned(found) if piece.ends[0].edge == "gathered" or not pointed else found
@@ -230,17 +247,6 @@ def bunting(
         return box(-w / 2, start * h, w, (end - start) * h + 3.0 * (end >= 1))
 
     drawn = joined({letter: [d] for letter, d in bands(down, band).items()})
-    y0, dip = (0.5 - 0.62 * min(h / height, 1.0)) * height * 0.6, height * 0.26
-    line = path("M", 0, y0, "Q", width / 2, y0 + 2 * dip, width, y0)
-    parts = [Part("", {}, cords=(Cord(line, cord, 3.2),))]
-    for n in range(count):
-        t = 0.5 + room / width * ((n + 0.5) / count - 0.5)
-        x, y = width * t, y0 + 4 * dip * t * (1 - t)
-        lean = 9 * (1 - 2 * t)
-        spot = f"translate({x:.2f} {y:.2f})rotate({lean:.2f})"
-        parts.append(
-            Part(outline, drawn, ("standing",), _stitch(gauge, per_cm), place=spot,
-                 shadow=path("M", -w / 2 + 5, 6, "h", w, "L", 6 if pointed else w / 2 + 5, h + 7,
-                             "H", 6 if pointed else -w / 2 + 5, "z"))
-        )  # fmt: skip
-    return parts
+    shade = path("M", -w / 2 + 5, 6, "h", w, "L", 6 if pointed else w / 2 + 5, h + 7,
+                 "H", 6 if pointed else -w / 2 + 5, "z")  # fmt: skip
+    return Part(outline, drawn, ("standing",), _stitch(gauge, per_cm), shadow=shade)

@@ -10,6 +10,7 @@ from stripewright.draw.canvas import Canvas, box
 from stripewright.draw.finished.cloth import blanket, bunting, flat, flat_size, scarf, scarf_size
 from stripewright.draw.finished.part import Cord, Part, set_parts
 from stripewright.draw.finished.stuffed import stuffed, stuffed_size
+from stripewright.draw.finished.toys import assembled
 from stripewright.draw.finished.tubes import hat, hat_size, outer, ring, strap, tube
 from stripewright.draw.hatches import marls_of
 from stripewright.draw.inks import mixed
@@ -45,7 +46,8 @@ def _parts(worked: WorkedPattern) -> list[Part]:
     if piece.filled:
         return _lying(worked, piece)
     if kind == "bunting":
-        return bunting(piece, worked.gauge, (WIDTH, HEIGHT), _cord(worked, piece))
+        flags = [one for one in worked.pieces if one.lining_of is None]
+        return bunting(flags, worked.gauge, (WIDTH, HEIGHT), _cord(worked, piece))
     if kind == "blanket":
         return _fitted(worked, piece, 1.04)
     if kind == "scarf":
@@ -77,12 +79,17 @@ def _lying(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
 
 
 def _toy(worked: WorkedPattern) -> list[Part]:
-    """Its filled pieces side by side, at one scale."""
-    pieces = [p for p in worked.pieces if p.filled and p.lining_of is None][:4]
+    """Its filled pieces at one scale: put together where the author says how, else side by side."""
+    pieces = [p for p in worked.pieces if p.filled and p.lining_of is None]
     if not pieces:
         return _fitted(worked, main_piece(worked), 1.0)
+    body = next((p for p in pieces if p.key in {q.attachment.to for q in pieces if q.attachment}),
+                None)  # fmt: skip
+    if body is not None:
+        return assembled(worked.gauge, body, pieces, (WIDTH, HEIGHT), ROOM)
     if len(pieces) == 1:
         return _lying(worked, pieces[0])
+    pieces = pieces[:4]
     sizes = [stuffed_size(piece) for piece in pieces]
     across = sum(length for length, _ in sizes) + 3.0 * (len(sizes) - 1)
     per_cm = min(ROOM[0] / across, ROOM[1] / max(width for _, width in sizes))
