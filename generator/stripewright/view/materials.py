@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.figures import Figures, Measure, Phrase, counted
+from stripewright.figures import Figures, Measure, Phrase, counted, listed
 from stripewright.words.supplies import WEIGHTS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import BallCount, WorkedYarn
     from stripewright.pattern.settings import Settings
@@ -44,6 +44,7 @@ class MaterialView:
     weight_class: str
     """5 (bulky); "" when it isn't known."""
     fibre: str
+    """What it is made of, and what is held together: wool, 2 strands held together."""
     about: str
     """"about " before an estimate, else ""."""
     length: Measure | None
@@ -65,8 +66,10 @@ class SupplyView:
     """about 240 g (8.5 oz)."""
 
 
-def material(yarn: WorkedYarn, settings: Settings, figures: Figures) -> MaterialView:
-    """A yarn with what it takes and what to buy."""
+def material(
+    yarn: WorkedYarn, names: Mapping[str, str], settings: Settings, figures: Figures
+) -> MaterialView:
+    """A yarn with what it takes and what to buy; `names` are those of all yarns, by key."""
     length = figures.measure("m", yarn.length_m.value) if yarn.length_m else None
     mass = figures.measure("g", yarn.mass_g.value) if yarn.mass_g else None
     about = "about " if yarn.length_m and yarn.length_m.estimated else ""
@@ -77,7 +80,15 @@ def material(yarn: WorkedYarn, settings: Settings, figures: Figures) -> Material
         _buy(count, settings, figures).text for count in yarn.choices if count != yarn.balls
     )
     return MaterialView(yarn.letter, yarn.role, yarn.name, yarn.colour, yarn.weight, kind,
-                        yarn.fibre or "", about, length, mass, uses, buy, others)  # fmt: skip
+                        _fibre(yarn, names), about, length, mass, uses, buy, others)  # fmt: skip
+
+
+def _fibre(yarn: WorkedYarn, names: Mapping[str, str]) -> str:
+    """What a yarn is made of, and the strands that are held together."""
+    held = f"{yarn.strands} strands held together" if yarn.strands > 1 else ""
+    if yarn.marl:
+        held = f"one strand each of {listed(names[key] for key in yarn.marl)}, held together"
+    return ", ".join(filter(None, (yarn.fibre, held)))
 
 
 def _buy(count: BallCount, settings: Settings, figures: Figures) -> BuyView:

@@ -94,19 +94,21 @@ def numbers(
     figures, machine = Figures.of(settings), worked.pattern.machine
     apart = f"needles {figures.number(machine.pitch * 10, 1)} mm apart" if machine.pitch else ""
     yarns = {yarn.key: yarn for yarn in worked.yarns}
+    names = {yarn.key: yarn.name for yarn in worked.yarns}
+    tensions = [one.setting for one in worked.pattern.swatches if one.setting]
     time, fit, told = worked.time.total, worked.fit, events or {}
     return Numbers(
         bed=machine.bed,
         needles=machine.needles,
         machine=f"{machine.bed.capitalize()} bed, {machine.needles} needles",
         pitch=apart,
-        gauge=gauge(worked.gauge, figures),
+        gauge=", ".join([gauge(worked.gauge, figures), *tensions[:1]]),
         swatches=_swatches(worked.gauge, figures),
         fits=_fits(fit, figures) if fit else None,
         time=time_span(time.low, time.high),
         minutes=time.high,
         sizes=tuple(_size(size, figures) for size in worked.finished),
-        materials=tuple(material(yarn, settings, figures) for yarn in worked.yarns),
+        materials=tuple(material(yarn, names, settings, figures) for yarn in worked.yarns),
         cost=cost_of(worked.yarns, settings, figures),
         supplies=tuple(supply(one, figures) for one in supplies(worked)),
         pieces=()
