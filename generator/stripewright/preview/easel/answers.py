@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
-from stripewright.preview.easel.door import JSON_BYTES
+from stripewright.preview.easel.door import MOST_BYTES
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile, digest_of
+from stripewright.preview.easel.sheet import read_sheet
 from stripewright.preview.easel.starts import KINDS, SPARE, started
 from stripewright.preview.easel.working import answer
 from stripewright.problems import Place
@@ -69,6 +70,7 @@ class Easel:
             Route("/-/easel/{name}.{kind:str}", self.client),
             Route("/-/easel/work", self.work, methods=["POST"]),
             Route("/-/easel/save", self.save, methods=["POST"]),
+            Route("/-/easel/sheet", self.sheet, methods=["POST"]),
         ]
 
     # ---- pages --------------------------------------------------------------------------------
@@ -149,18 +151,23 @@ class Easel:
 
     async def work(self, request: Request) -> Response:
         """What follows from some front matter."""
-        return await self._answered(request, self._work)
+        return await self._answered(request, lambda data: self._work(asked(data)))
 
     async def save(self, request: Request) -> Response:
         """Write what was changed."""
-        return await self._answered(request, self._save)
+        return await self._answered(request, lambda data: self._save(asked(data)))
+
+    async def sheet(self, request: Request) -> Response:
+        """The stripes of a picture of a coloured planning sheet."""
+        return await self._answered(request, read_sheet)
 
     async def _answered(self, request: Request, do: Any) -> Response:
         from starlette.concurrency import run_in_threadpool  # noqa: PLC0415  # only when serving
 
         try:
-            data = await asyncio.wait_for(_body(request, JSON_BYTES), PATIENCE_S)
-            return _json(*(await run_in_threadpool(do, asked(data))))
+            most = MOST_BYTES[request.url.path]
+            data = await asyncio.wait_for(_body(request, most), PATIENCE_S)
+            return _json(*(await run_in_threadpool(do, data)))
         except TimeoutError:
             return _json({"why": "This took too long to come."}, 408)
         except NoSuchFile as fault:

@@ -6,10 +6,11 @@
   const token = document.querySelector('meta[name="easel-token"]').content;
 
   const send = async (address, value) => {
+    const bytes = value instanceof Blob;
     const answer = await fetch(`/-/easel/${address}`, {
       method: "POST",
-      headers: { "content-type": "application/json", "x-easel-token": token },
-      body: JSON.stringify(value),
+      headers: { "content-type": bytes ? "application/octet-stream" : "application/json", "x-easel-token": token },
+      body: bytes ? value.slice(0, value.size, "") : JSON.stringify(value),
     });
     const text = await answer.text();
     let told = { why: text };

@@ -22,6 +22,31 @@
     for (const one of ["gauge", "swatch", "like"]) $(`begin-by-${one}`).hidden = one !== way;
   };
 
+  const MOST = 25 * 1024 * 1024;
+
+  // What a picture of a coloured sheet says; its doubtful rows are told, to be looked at.
+  const sheet = async (file) => {
+    const why = (text) => { $("begin-why").textContent = text; };
+    if (file.size > MOST) return why("This picture is larger than 25 MB.");
+    why("The picture is being read; this takes a moment.");
+    const { status, told } = await Easel.send("sheet", file);
+    if (status !== 200) return why(told.why);
+    why("");
+    if (value("begin-title")) told.front.title = value("begin-title");
+    go(told.front);
+    const doubts = told.doubts.map(({ row, message }) => (row ? `Row ${row}: ${message}.` : `${message}.`));
+    if (doubts.length) Easel.notice(`Compare with your sheet. ${doubts.slice(0, 8).join("\n")}${doubts.length > 8 ? `\nand ${doubts.length - 8} more` : ""}`);
+  };
+
+  const go = (front) => {
+    S.front = front;
+    S.base = {};
+    Easel.start();
+    S.hand = Object.keys(S.front.yarns)[1] || S.hand;
+    Easel.draw();
+    $("piece").focus();
+  };
+
   const begin = () => {
     document.body.dataset.state = "new";
     for (const kind of S.kinds) $("begin-kind").append(new Option(kind, kind));
@@ -35,13 +60,9 @@
       const { status, told } = await Easel.send("work", { start: asked });
       $("begin-why").textContent = status === 200 ? "" : told.why;
       if (status !== 200) return $("begin-why").focus();
-      S.front = { ...told.front, yarns: { ...told.front.yarns, ...told.spare } };
-      S.base = {};
-      Easel.start();
-      S.hand = Object.keys(S.front.yarns)[1] || S.hand;
-      Easel.draw();
-      $("piece").focus();
+      go({ ...told.front, yarns: { ...told.front.yarns, ...told.spare } });
     });
+    $("begin-sheet").addEventListener("change", ({ target }) => target.files[0] && sheet(target.files[0]));
     $("begin-title").focus();
   };
 

@@ -1,0 +1,38 @@
+"""A picture of a coloured planning sheet -> the front matter that a new pattern begins with."""
+
+from __future__ import annotations
+
+import threading
+from typing import Any
+
+from stripewright.preview.easel.asked import Unfit
+from stripewright.source.reader import read_document
+
+TITLE = "From a coloured sheet"
+_one_at_a_time = threading.Lock()
+
+
+def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
+    """Read a picture's bytes; nothing is kept of them.
+
+    Returns:
+        The front matter and what is doubtful, as plain values, and the status 200.
+
+    Raises:
+        Unfit: it shows no sheet, or the extra that reads pictures is not installed.
+    """
+    from stripewright.camera import MISSING, missing  # noqa: PLC0415  # heavy, and an extra
+
+    if missing():
+        raise Unfit(f"This preview reads no pictures: {MISSING}.")
+    from stripewright.camera.draft import draft_of  # noqa: PLC0415  # as above
+    from stripewright.camera.read import read_pictures  # noqa: PLC0415  # as above
+
+    with _one_at_a_time:
+        reading, problems = read_pictures([("the picture", data)])
+    doubts = [{"row": doubt.row, "message": reading.said(doubt)} for doubt in reading.doubts]
+    if not reading.pieces:
+        why = ". ".join(f"{one.message}: {one.hint}" for one in problems)
+        raise Unfit(f"{why[:1].upper()}{why[1:]}." if why else "No coloured sheet is to be seen.")
+    document, _ = read_document(draft_of(reading, TITLE).encode(), "new.md")
+    return {"front": dict(document.front), "doubts": doubts}, 200
