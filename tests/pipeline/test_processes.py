@@ -36,13 +36,25 @@ def group_of(pid):
     return found
 
 
-def begun(command, root):
-    """A command as a terminal starts it: in a group of its own, that Ctrl-C is sent to."""
-    return subprocess.Popen(
-        [sys.executable, "-m", "stripewright", *command, "--studio", root],
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
-        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
-    )  # fmt: skip
+def begun(command, root, ignored=()):
+    """A command as a terminal starts it: in a group of its own, that Ctrl-C is sent to.
+
+    What the tests themselves ignore (as they do in the background) would be ignored by it too.
+    """
+    signals = (signal.SIGINT, signal.SIGHUP, signal.SIGTERM)
+    before = {
+        one: signal.signal(one, signal.SIG_IGN if one in ignored else signal.SIG_DFL)
+        for one in signals
+    }
+    try:
+        return subprocess.Popen(
+            [sys.executable, "-m", "stripewright", *command, "--studio", root],
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
+            env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+        )  # fmt: skip
+    finally:
+        for one, handler in before.items():
+            signal.signal(one, handler)
 
 
 def workers_of(process):
@@ -142,11 +154,7 @@ def test_a_signal_that_the_caller_leaves_out_is_left_out(many, tmp_path):
     """Started by nohup, a program goes on when its terminal is closed."""
     root = tmp_path / "studio"
     shutil.copytree(many, root)
-    before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
-    try:
-        process = begun(["publish", "--workers", "2"], root)
-    finally:
-        signal.signal(signal.SIGHUP, before)
+    process = begun(["publish", "--workers", "2"], root, ignored=[signal.SIGHUP])
     at_work(process)
     os.killpg(process.pid, signal.SIGHUP)
     process.communicate(timeout=PATIENCE_S)
