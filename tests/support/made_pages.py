@@ -28,7 +28,7 @@ POLICY = "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 
 YARNS = {"A": ("Deep water", "#1f3d5c"), "B": ("Foam", "#dfe9e4"), "C": ("Kelp", "#5c6b2f")}
 COVER = [("A", 17), ("B", 9), ("C", 1), ("B", 9), ("A", 17)]
 CUFF = [("C", 4), ("B", 3)]
-MITT = [("A", 6), ("B", 2), ("A", 2), ("B", 2), ("A", 2), ("B", 2), ("A", 2), ("C", 10)]
+MITT = [("B", 6), ("A", 2), ("B", 2), ("A", 2), ("B", 2), ("A", 2), ("B", 2), ("C", 10)]
 MITT_EVENTS = [
     ("repeat", 6, 18, 3, "Repeat", "Knit these two stripes three times."),
     ("slit", 20, 25, 1, "Thumb: the slit begins", "Knit back and forth from here to row 25."),

@@ -116,7 +116,8 @@ def _rows(
             yield _event(waiting.pop(0), highest)
         inside = dict.fromkeys(one.row for one in waiting if one.row < line.last)
         stops = listed(f"RC {reading(row, highest)}" for row in inside) if inside else ""
-        yield _plan_row(line, yarns[line.yarn], highest, stops)
+        if line.rows:  # else grafting makes all of it, and its event tells that
+            yield _plan_row(line, yarns[line.yarn], highest, stops)
     for event in waiting:
         yield _event(event, highest)
 
