@@ -101,9 +101,11 @@ class _Knitting:
     def set_up(self, line: PlanLine) -> Step:
         """Cast on; told in full for the first piece on such a bed."""
         swatches = self.teller.worked.pattern.swatches
-        like = self.first_time("set_up", self.machine.bed, self.piece.form, self.machine.every)
+        like = self.first_time("set_up", self.machine.bed, self.piece.form)
         setting = next((one.setting for one in swatches if one.setting), "")
-        facts = {"setting": setting, "hold": self.machine.hold or "", "like": like}
+        beds = {(one.machine.bed, one.machine.needles) for one in self.teller.worked.pieces}
+        facts = {"setting": setting, "hold": self.machine.hold or "", "like": like,
+                 "beds": len(beds)}  # fmt: skip
         return self.step("set_up", "set-up", self.of(line) | facts)
 
     def strands(self) -> Iterator[Step]:
