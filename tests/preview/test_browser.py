@@ -224,7 +224,7 @@ def test_the_numbers_of_proof_stand_beside_the_pattern(page, preview, pattern):
     until(lambda: "Neighbours that merge" in numbers.inner_text())
     said = numbers.inner_text()
     assert "62" in said
-    assert "Deep and Foam" in said
+    assert "A (Deep) and B (Foam) lie side by side" in said
     assert "Balls" in said
     assert page.locator(".sw-strip li[data-severity=warning]").count() >= 1
 

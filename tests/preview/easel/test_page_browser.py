@@ -233,7 +233,8 @@ def test_a_lining_follows_and_says_so(hands, pattern):
     hand = hands().open(f"pattern/{pattern.slug}")
     page = hand.page
     page.select_option("#which", "lining")
-    until(hand.stripes, ["deep 60"])
+    until(lambda: [stripe.split()[0] for stripe in hand.stripes()], ["deep"])
+    rows = int(hand.stripes()[0].split()[1])
     assert "follows Cover" in page.locator("#stripe").inner_text()
     hand.drag(2, 9)
     assert "follows another" in page.locator("#notice").inner_text()
@@ -241,7 +242,7 @@ def test_a_lining_follows_and_says_so(hands, pattern):
     page.evaluate("Easel.choose(0)")
     page.fill("#rows", "20")
     page.keyboard.press("Tab")
-    until(lambda: page.evaluate("Easel.S.answer.pieces.lining.visible"), 70)
+    until(lambda: page.evaluate("Easel.S.answer.pieces.lining.visible"), rows + 10)
 
 
 def test_what_happens_along_a_piece_can_be_moved(hands, pattern):

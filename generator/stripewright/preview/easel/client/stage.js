@@ -117,7 +117,10 @@
     rulers(lines);
     marks();
     small();
-    if (told && settled !== S.piece) [settled, scroll.scrollTop] = [S.piece, scroll.scrollHeight];
+    if (told && settled !== S.piece) {
+      settled = S.piece;
+      requestAnimationFrame(() => { scroll.scrollTop = scroll.scrollHeight; });
+    }
     $("cropped").hidden = now.full <= width + 1;
   };
 
