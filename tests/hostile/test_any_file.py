@@ -115,6 +115,23 @@ REFUSED = {
     "an address of a file": body("[x](file:///etc/passwd)"),
     "a picture of data": body("![x](data:image/svg+xml,<svg>)"),
     "a picture from elsewhere": body("![x](../../../etc/passwd)"),
+    **{f"a megabyte of {part!r}": body(part * ((1 << 20) // len(part) - 1000))
+       for part in ("[", "![", "- a\n", "|a|b\n", "# a\n", "> ", "word ")},
+    **{f"much of {part!r}": body(part * (199_000 // len(part)))
+       for part in ("[ ", "![ ", "- a\n", "|a|b\n", "# a\n", "**_a_** ", "<https://a.b> ", "[a](https://a.b) ")},
+    "a loop of headings": body("{% for a in range(1000) %}{% for b in range(1000) %}\n# a\n{% endfor %}{% endfor %}"),
+    "a comment begun without end": body("{#" * 32_000),
+    "anchors that lead nowhere": body("".join(f"# heading {n}\n" for n in range(2000))
+                                      + "".join(f"[a](#headinx-{n}) " for n in range(2000))),
+    "a text for each of many stripes": value("stripes: [deep 10, foam 4, deep 10, foam 5, deep 9]",
+                                             "stripes: [{repeat: 425, stripes: [deep 1, foam 1]}]").replace(
+        "summary:", "techniques:\n  change: '{% for a in range(1000) %}" + "x" * 1000 + " {% endfor %}'\nsummary:", 1),
+    "accents without end on one letter": body("Z" + "\u0351" * 65_537),
+    "a word of a megabyte": body("w" * 1_000_000),
+    "a long word": body("w" * 100_000),
+    "long front matter": front("tags: [" + "a, " * 70_000 + "a]\n"),
+    "a long value": front("series: " + "a " * 15_000 + "\n"),
+    "a wide table": body("|" + "a|" * 300 + "\n|" + "-|" * 300 + "\n" + "x\n" * 1000),
 }  # fmt: skip
 
 MADE = {
@@ -126,12 +143,14 @@ MADE = {
     "nested lists": body("".join("  " * n + "- x\n" for n in range(300))),
     "brackets": body("[" * 5000),
     "stars": body("*a **b " * 3000),
-    "backticks": body("".join("`" * n + "x" for n in range(300))),
+    "backticks": body(" ".join("`" * n + "x" for n in range(250))),
     "references": body("".join(f"[a{n}]: https://a.example.org/\n" for n in range(2000)) + "[a1] " * 2000),
-    "entities": body("&#0;&#x110000;&amp;&lt;script&gt;" * 500),
+    "entities": body("&#0;&#x110000;&amp;&lt;script&gt; " * 500),
     "HTML as text": body("<script>alert(1)</script>\n\n<iframe src=x></iframe>"),
     "a table of one line": body("|a" * 2000 + "\n" + "|-" * 2000 + "\n"),
-    "a heading of one word": body("# " + "x" * 100_000),
+    "a heading of one word": body("# " + "x" * 9_000),
+    "headings of one word": body("# a\n\n" * 2000),
+    "a long list": body("- a\n" * 2000),
 }  # fmt: skip
 
 
@@ -141,6 +160,13 @@ def test_a_hostile_pattern_is_refused_with_its_line(text):
     errors = [problem for problem in problems if problem.severity == "error"]
     assert errors
     assert all(problem.place.line for problem in errors)
+
+
+def test_a_book_of_very_many_rows_is_refused():
+    sheet = "{title: Hat, form: hat, machine: {bed: circular, needles: 40}, gauge: 14 sts x 21 rows / 10 cm, rows: 5000}"
+    text = f"---\ntitle: T\nsummary: S\nsheets: [{', '.join([sheet] * 40)}]\n---\n"
+    [problem] = through("sheets", text.encode(), paper=True)
+    assert "200,000 rows together; 10,000 is the most" in problem.message
 
 
 @pytest.mark.parametrize("text", MADE.values(), ids=MADE)

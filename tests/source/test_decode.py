@@ -63,7 +63,10 @@ def test_utf16_binary_empty_and_large_files_are_refused():
     [(line, _, large)] = told(b"---\n" + b"a" * MOST_BYTES)
     assert line == 1
     assert "at most 1 MiB" in large
-    assert not told(PLAIN.encode() + b"a" * (MOST_BYTES - len(PLAIN.encode())))
+    [(line, _, long)] = told(PLAIN.encode() + b"a\n" * 150_000)
+    assert line > 4
+    assert "over 200,000 characters" in long
+    assert not told(PLAIN.encode() + b"a" * 190_000)
 
 
 @pytest.mark.parametrize("where", ["front", "body"])

@@ -98,28 +98,26 @@ def pdf(source: bytes, data: Mapping[str, Any]) -> bytes:
 
 def png(source: bytes, inputs: Mapping[str, str]) -> bytes:
     """Set a document of one page as a PNG, one pixel a point. Raises NotSet."""
-    from typst import TypstError  # noqa: PLC0415  # heavy, and most commands print nothing
-
-    try:
-        made = _compiler().compile(input=source, format="png", ppi=72, sys_inputs=dict(inputs))
-    except TypstError as fault:
-        raise _not_set(fault) from fault
-    return cast("bytes", made)
+    return _compile(input=source, format="png", ppi=72, sys_inputs=dict(inputs))
 
 
 def _compile_pdf(source: bytes, text: str) -> bytes:
+    return _compile(input=source, format="pdf", sys_inputs={"data": text},
+                    pdf_standards=list(STANDARDS), timestamp=0)  # fmt: skip
+
+
+def _compile(**options: Any) -> bytes:
     from typst import TypstError  # noqa: PLC0415  # heavy, and most commands print nothing
 
     try:
-        made = _compiler().compile(
-            input=source,
-            format="pdf",
-            sys_inputs={"data": text},
-            pdf_standards=list(STANDARDS),
-            timestamp=0,
-        )
+        made = _compiler().compile(**options)
     except TypstError as fault:
         raise _not_set(fault) from fault
+    except BaseException as fault:
+        if type(fault).__name__ != "PanicException":  # Rust's, whose class no module gives out
+            raise
+        _compiler.cache_clear()
+        raise NotSet(f"the typesetter gave up: {fault}") from None
     return cast("bytes", made)
 
 

@@ -33,6 +33,9 @@ from stripewright.studio import SETTINGS
 if TYPE_CHECKING:
     from stripewright.source.document import Document
 
+MOST_ROWS = 10_000
+"""Rows of all sheets of a file together."""
+
 TokenName = Annotated[str, StringConstraints(pattern=VARIABLE)]
 TokenValue = Annotated[str, StringConstraints(pattern=STYLE, max_length=200)]
 
@@ -235,6 +238,13 @@ class Sheets(Written):
     @model_validator(mode="after")
     def _paid_has_a_price(self) -> Sheets:
         check_price(self.access, self.price, self.shop, "book of sheets")
+        return self
+
+    @model_validator(mode="after")
+    def _fits_a_book(self) -> Sheets:
+        if (rows := sum(sheet.rows for sheet in self.sheets)) > MOST_ROWS:
+            raise Wrong(f"the sheets have {rows:,} rows together; {MOST_ROWS:,} is the most",
+                        "part them into several files", at=("sheets",))  # fmt: skip
         return self
 
 

@@ -20,6 +20,8 @@ MOST_DEPTH = 64
 """Levels of mappings and lists inside each other."""
 MOST_VALUES = 20_000
 """Values in a file, those that aliases repeat counted each time."""
+MOST_TEXT = 20_000
+"""Characters of one value."""
 MOST_TOLD = 200
 """Problems that are told of one file."""
 
@@ -217,6 +219,10 @@ class Values:
 
     def _scalar(self, node: ScalarNode, *, as_key: bool = False) -> Any:
         text: str = node.value
+        if len(text) > MOST_TEXT:
+            what = f"this text is longer than any page needs: over {MOST_TEXT:,} characters"
+            self.tell(node.start_mark, what, "write it under the front matter")
+            text = text[:MOST_TEXT]
         mark, style = node.start_mark, node.style
         value: Any = text if style or as_key else plain(text)
         if node.tag:

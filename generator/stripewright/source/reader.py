@@ -12,6 +12,8 @@ from stripewright.source.yaml_tree import read_yaml
 
 __all__ = ["MOST_BYTES", "read_document", "read_settings"]
 
+MOST_BODY = 200_000
+"""Characters under the front matter that are read."""
 _FENCE = re.compile(r"^---[ \t]*$", re.MULTILINE)
 _NEARLY_FENCE = re.compile(r"[ \t]*[-–—−]{2,6}[ \t]*")
 _FRONT_LINE = re.compile(r"\s|$|[\w\"'-]+\s*:|- |[\]})#]")
@@ -79,6 +81,11 @@ def _document(file: str, parts: _Parts, problems: list[Problem]) -> tuple[Docume
         problems.append(error(place, what, "delete it, or retype the line"))
         front = _BREAKS.sub(" ", front)
     tree, found = read_yaml(front, file, first_line)
+    if len(body) > MOST_BODY:
+        line = body_line + body.count("\n", 0, MOST_BODY)
+        what = f"there is more text here than any page needs: over {MOST_BODY:,} characters"
+        found = [*found, error(Place(file, line, 1), what, "part it into several files")]
+        body = ""
     return Document(file, tree.front, tree, body, body_line, tree.whole), problems + found
 
 

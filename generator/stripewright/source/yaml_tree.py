@@ -22,6 +22,8 @@ MOST_SLIPS = 20
 """Slips mended in one file, one reading each."""
 MOST_MENDED = 64 * 1024
 """Characters of front matter up to which slips are mended and the text is read again."""
+MOST_LINE = 2_000
+"""Characters of a line up to which slips are looked for: some rules try each place with each."""
 MOST_FRONT = 200_000
 """Characters of front matter that are read."""
 
@@ -48,7 +50,9 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
     mended, touched = text.split("\n") if fault else [], dict[int, str]()
     while fault is not None:
         alias = _alias_slip(mended, fault, first_line)
-        slip = alias or find_slip(mended, fault, touched)
+        slip = alias
+        if slip is None and max(map(len, mended)) <= MOST_LINE:
+            slip = find_slip(mended, fault, touched)
         said = (slip.message, slip.hint) if slip else in_plain_words(fault)
         at = slip or fault
         told.append(error(lines.place(at.line, at.column), *said))

@@ -13,7 +13,7 @@ from stripewright.words.boundary import BOLD, PLAIN, check_introduction
 from stripewright.words.facts import nearest
 from stripewright.words.markdown import first_heading, prose
 from stripewright.words.namespace import namespace
-from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_names
+from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unknown_names
 from stripewright.words.written import Prose
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def _language() -> Language:
 
 
 def write_body(
-    worked: WorkedPattern, document: Document, settings: Settings
+    worked: WorkedPattern, document: Document, settings: Settings, meter: Meter
 ) -> tuple[Prose, Prose, int | None, list[Problem]]:
     """The public introduction, the rest, where in that the steps stand, and what is wrong.
 
@@ -75,6 +75,7 @@ def write_body(
             "\n".join(lines[begin:end]), document.file, first,
             lambda: {**namespace(equal_bands(worked) if public else worked,
                                  Figures.of(settings), public=public), "steps": STEPS},
+            meter,
         )  # fmt: skip
         read, more = prose(filled, document.file, first, raw_html=raw_html, lines=where,
                            sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
@@ -162,7 +163,10 @@ def _steps_taken_out(
 
 
 def _without_comments(text: str) -> str:
-    return _COMMENT.sub(lambda match: re.sub(r"[^\n]", " ", match[0]), text)
+    if "#}" not in text:
+        return text
+    end = text.rindex("#}") + 2  # behind it none is closed, and each would be looked for in vain
+    return _COMMENT.sub(lambda match: re.sub(r"[^\n]", " ", match[0]), text[:end]) + text[end:]
 
 
 def sponsored_hosts(settings: Settings) -> frozenset[str]:
@@ -189,7 +193,7 @@ def _parted(intro: Prose, body: Prose) -> tuple[Prose, Prose]:
 
 
 def fill_text(
-    source: str, file: str, first: int, facts: Callable[[], Mapping[str, object]]
+    source: str, file: str, first: int, facts: Callable[[], Mapping[str, object]], meter: Meter
 ) -> tuple[str, list[int] | None, list[Problem]]:
     """Fill a text's template in.
 
@@ -198,6 +202,7 @@ def fill_text(
         file: where it stands.
         first: the file's line (1-based) that it begins on.
         facts: gives what it may name; asked only when there is something to fill in.
+        meter: what is left to the templates of the file.
 
     Returns:
         The filled text, the file's line of each of its lines (None when they follow `first`), and
@@ -212,7 +217,7 @@ def fill_text(
     unknown = unknown_names(compiled, known, nearest)
     if unknown:
         return "", None, _told(unknown, file, first)
-    marked, fault = fill_in(compiled, known)
+    marked, fault = fill_in(compiled, known, meter)
     lines = [first + int(number) - 1 for number in _MARK.findall(marked)]
     last = lines[-1] + 1 if lines else first
     filled = _MARK.sub("\n", marked)

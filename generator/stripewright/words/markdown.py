@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from markdown_it import MarkdownIt
 
 from stripewright.problems import Place, Problem, error, warning
+from stripewright.words.bounds import MOST_HINTS, MOST_SPANS, MOST_TOKENS, Texts, TooLong
 from stripewright.words.facts import nearest
 from stripewright.words.html import to_html
 from stripewright.words.links import link_fault, photo_fault, spots
@@ -25,6 +26,7 @@ from stripewright.words.written import Prose
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from markdown_it.rules_core import StateCore
     from markdown_it.token import Token
 
     from stripewright.source.document import Document
@@ -39,9 +41,28 @@ def _any_address(url: str) -> bool:  # noqa: ARG001  # the library's signature
     return True
 
 
+def _bounded(state: StateCore) -> None:
+    """Raises TooLong before the words of too many parts are looked at."""
+    if len(state.tokens) > MOST_TOKENS:
+        at = state.tokens[MOST_TOKENS:]
+        line = next((token.map[0] for token in at if token.map), 0)
+        raise TooLong(line, "paragraphs, entries and cells")
+
+
+def _bounded_spans(state: StateCore) -> None:
+    """Raises TooLong before too many words are made into pages."""
+    left = MOST_SPANS
+    for token in state.tokens:
+        left -= len(token.children or ())
+        if left < 0:
+            raise TooLong(token.map[0] if token.map else 0, "links, bold words and the like")
+
+
 @lru_cache(maxsize=2)
 def _parser(raw_html: bool) -> MarkdownIt:  # noqa: FBT001  # the cache's key
     parser = MarkdownIt("commonmark", {"html": raw_html}).enable(["table", "strikethrough"])
+    parser.core.ruler.after("block", "bounds", _bounded)
+    parser.core.ruler.push("bounded spans", _bounded_spans)
     # Every address is let through here and judged in `_check`, which can name its line.
     parser.validateLink = _any_address  # type: ignore[method-assign]  # the library's own way
     return parser
@@ -99,15 +120,26 @@ def prose(
     """
     where = lines if lines is not None else range(line, line + text.count("\n") + 1)
     env = shared if shared is not None else {}
-    tokens = _parser(raw_html).parse(text, env)
+    fault = env.setdefault("texts", Texts()).fault(text)
+    tokens: Sequence[Token] = ()
+    if fault is None:
+        try:
+            tokens = _parser(raw_html).parse(text, env)
+        except TooLong as too_long:
+            fault = (too_long.line, str(too_long))
+    if fault is not None:
+        place = Place(file, where[min(fault[0], len(where) - 1)], 1)
+        return Prose("", ()), [error(place, fault[1], "part it into several files")]
     _place(tokens, where)
     _rank(tokens)
-    ids = _name(tokens, env.setdefault("ids", {}))
+    ids = _name(tokens, env.setdefault("ids", {}), env.setdefault("numbers", {}))
     problems: list[Problem] = []
+    lost = 0
     for token in tokens:
         for child in token.children or ():
-            found = _check(child, file, ids, sponsored)
+            found = _check(child, file, ids, sponsored, hint=lost < MOST_HINTS)
             if found:
+                lost += child.type == "link_open" and str(child.attrGet("href")).startswith("#")
                 problems.append(found)
     return Prose(text, tuple(tokens)), problems
 
@@ -146,21 +178,25 @@ def _slug(text: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "part"
 
 
-def _name(tokens: Sequence[Token], ids: dict[str, str]) -> dict[str, str]:
-    """Give each heading an id of its own; `ids` gathers them by the anchor that a text writes."""
+def _name(tokens: Sequence[Token], ids: dict[str, str], numbers: dict[str, int]) -> dict[str, str]:
+    """Give each heading an id of its own.
+
+    `ids` gathers them by the anchor that a text writes, `numbers` what a repeated one goes on by.
+    """
     for token, inline in pairwise(tokens):
         if token.type == "heading_open":
             base = _slug("".join(child.content for child in inline.children or ()))
-            name, number = base, 2
+            name = base
             while name in ids:
-                name, number = f"{base}-{number}", number + 1
+                numbers[base] = numbers.get(base, 1) + 1
+                name = f"{base}-{numbers[base]}"
             ids[name] = ID + name
             token.attrSet("id", ID + name)
     return ids
 
 
 def _check(
-    token: Token, file: str, ids: Mapping[str, str], sponsored: frozenset[str]
+    token: Token, file: str, ids: Mapping[str, str], sponsored: frozenset[str], *, hint: bool
 ) -> Problem | None:
     """What is wrong with a link or a picture; its anchor and its mark as sponsored are set."""
     fault: tuple[str, str] | None = None
@@ -168,7 +204,7 @@ def _check(
         href = str(token.attrGet("href") or "")
         fault = link_fault(href)
         if fault is None and href.startswith("#"):
-            fault = _anchor(token, href, ids)
+            fault = _anchor(token, href, ids, hint=hint)
         elif fault is None and _host(href) in sponsored:
             token.attrSet("rel", "sponsored")
     elif token.type == "image":
@@ -186,10 +222,12 @@ def _at(token: Token, file: str) -> Place:
     return Place(file, (token.map or [0])[0], 1)
 
 
-def _anchor(token: Token, href: str, ids: Mapping[str, str]) -> tuple[str, str] | None:
+def _anchor(
+    token: Token, href: str, ids: Mapping[str, str], *, hint: bool
+) -> tuple[str, str] | None:
     name = href[1:].removeprefix(ID)
     if name not in ids:
-        return f"there is no heading “{name}” in this text", nearest(name, ids)
+        return f"there is no heading “{name}” in this text", nearest(name, ids) if hint else ""
     token.attrSet("href", "#" + ids[name])
     return None
 

@@ -4,8 +4,8 @@ A template sees only what it is handed (`facts.Facts`, numbers, text, tuples). I
 up, compare, add, choose and go through them; it can't import, include, define, reach an
 attribute of a Python object, or run for long. The bounds:
 
-    loops       three deep, a budget of work for the whole template
-    output      1 MB
+    loops       three deep, a budget of work for all templates of a file
+    output      500,000 characters, for all templates of a file
     one value   100,000 characters
     numbers     up to 10^15
 """
@@ -37,7 +37,7 @@ from stripewright.words.grammar import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
 
-MOST_OUTPUT = 1_000_000
+MOST_OUTPUT = 500_000
 MOST_VALUE = 100_000
 MOST_WORK = 2_000_000
 MOST_RANGE = 1_000
@@ -53,12 +53,19 @@ class TooMuch(TemplateError):  # noqa: N818  # says what happened; it is not a b
 
 
 class Meter:
-    """Counts a template's work down."""
+    """Counts down the work of a file's templates, and what they write: one for all of them."""
 
-    __slots__ = ("left",)
+    __slots__ = ("left", "room")
 
     def __init__(self) -> None:
         self.left = MOST_WORK
+        self.room = MOST_OUTPUT
+
+    def write(self, size: int) -> None:
+        """Take characters off the room there is. Raises TooMuch when there is none."""
+        self.room -= size
+        if self.room < 0:
+            raise TooMuch("the templates of this file write more than any page needs")
 
     def spend(self, work: int) -> None:
         """Take work off what is left. Raises TooMuch when there is none."""
@@ -218,19 +225,25 @@ class Language:
         return Compiled(Template.from_code(self._env, code, {}), (), tuple(names))
 
 
-def fill_in(compiled: Compiled, facts: Mapping[str, object]) -> tuple[str, Fault | None]:
-    """Fill a sound template in. Gives what was written, and the mistake that ended it, if any."""
+def fill_in(
+    compiled: Compiled, facts: Mapping[str, object], meter: Meter | None = None
+) -> tuple[str, Fault | None]:
+    """Fill a sound template in. Gives what was written, and the mistake that ended it, if any.
+
+    Args:
+        compiled: the template.
+        facts: what it may name.
+        meter: what is left to the templates of its file; one of its own when left out.
+    """
     template = compiled.template
     if template is None:
         raise ValueError("a template with faults can't be filled in")
-    context = template.new_context({"range": _range, **facts, _METER: Meter()}, shared=True)
+    meter = meter or Meter()
+    context = template.new_context({"range": _range, **facts, _METER: meter}, shared=True)
     chunks: list[str] = []
-    size = 0
     try:
         for chunk in template.root_render_func(context):
-            size += len(chunk)
-            if size > MOST_OUTPUT:
-                raise TooMuch("this template writes more than 1 MB")  # told as the others are
+            meter.write(len(chunk))
             chunks.append(chunk)
     except (Hinted, TemplateError, ArithmeticError, TypeError, ValueError, RecursionError) as fault:
         line = _line_of(fault, template)

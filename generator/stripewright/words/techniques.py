@@ -15,7 +15,7 @@ from stripewright.pattern.base import Written
 from stripewright.pattern.pieces import EdgeKind
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
-from stripewright.words.sandbox import Compiled, Language, fill_in, unknown_names
+from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unknown_names
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -142,6 +142,7 @@ class Techniques:
     def __init__(self, worked: WorkedPattern, document: Document, settings: Settings) -> None:
         """Lay the pattern's texts over the studio's, and those over the shipped ones."""
         self.problems: list[Problem] = []
+        self.meter = Meter()
         self._own: dict[str, _Own] = {}
         for name, text in settings.techniques.items():
             self._own[name] = _Own(text, settings.technique_place(name))
@@ -199,7 +200,7 @@ class Techniques:
         self._tell(own, unknown, name)
         if unknown:
             return ""
-        text, fault = fill_in(compiled, facts)
+        text, fault = fill_in(compiled, facts, self.meter)
         if fault:
             self._tell(own, [fault], name, "filling in")
         return _tidy(text)

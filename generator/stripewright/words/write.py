@@ -41,7 +41,7 @@ def write(
         groups.append(making)
     problems += teller.techniques.problems
     problems += _chapters(worked, document, groups, teller.techniques.names)
-    intro, body, steps_at, found = write_body(worked, document, settings)
+    intro, body, steps_at, found = write_body(worked, document, settings, teller.techniques.meter)
     problems += found
     if has_errors(problems):
         return None, problems

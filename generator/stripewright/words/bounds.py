@@ -1,0 +1,85 @@
+"""How much text one file may hold: bounds that no true one meets, so that all of them end soon.
+
+A file's introduction, body and steps share them, whoever asks; each is checked before what it
+bounds is built.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+MOST_TEXT = 200_000
+"""Characters of a file's Markdown, its templates filled in."""
+MOST_LINES = 5_000
+"""Lines of it."""
+MOST_WORD = 10_000
+"""Characters without a space between them. The typesetter gives up at 65,536."""
+MOST_SIGNS = 40_000
+"""Signs that may mean something to Markdown: each is tried."""
+MOST_ACCENTS = 200
+"""Accents over one letter."""
+MOST_CELLS = 50_000
+"""Cells of tables: a table's rows are all as wide as its first."""
+MOST_TOKENS = 20_000
+"""Paragraphs, list items, cells and the like, each counted where it begins and where it ends."""
+MOST_SPANS = 10_000
+"""Links, pictures, bold and plain runs of words and the like, counted as `MOST_TOKENS` are."""
+MOST_HINTS = 10
+"""Mistakes of one kind that are told with what was likely meant; finding that takes time."""
+
+_MORE = "there is more text here than any page needs"
+_SIGNS = "*_~`<[&\\"
+_ACCENTS = re.compile(
+    rf"[\u0300-\u036f\u1ab0-\u1aff\u1dc0-\u1dff\u20d0-\u20ff]{{{MOST_ACCENTS + 1}}}"
+)
+_LONG_WORD = re.compile(rf"\S{{{MOST_WORD + 1}}}")
+
+
+class TooLong(Exception):  # noqa: N818  # says what happened; it is not a bug
+    """A text has more parts than any page needs; `line` is where, from 0."""
+
+    def __init__(self, line: int, what: str) -> None:
+        super().__init__(f"there are more {what} here than any page needs")
+        self.line = line
+
+
+@dataclass(slots=True)
+class Texts:
+    """What the texts of one file have come to together."""
+
+    size: int = 0
+    lines: int = 0
+
+    def fault(self, text: str) -> tuple[int, str] | None:
+        """Count a text in; the line (from 0) at which it is too much, and what is."""
+        before, self.lines = self.lines, self.lines + text.count("\n") + 1
+        room, self.size = MOST_TEXT - self.size, self.size + len(text)
+        if self.size > MOST_TEXT:
+            line = text.count("\n", 0, max(0, room))
+            return (
+                line,
+                f"there is more text here than any page needs: over {MOST_TEXT:,} characters",
+            )
+        if self.lines > MOST_LINES:
+            line = max(0, MOST_LINES - before)
+            return line, f"{_MORE}: over {MOST_LINES:,} lines"
+        if len(text) > MOST_WORD and (word := _LONG_WORD.search(text)):
+            line = text.count("\n", 0, word.start())
+            return line, f"there is a word of over {MOST_WORD:,} characters here"
+        if not text.isascii() and (accents := _ACCENTS.search(text)):
+            line = text.count("\n", 0, accents.start())
+            return line, f"there are over {MOST_ACCENTS} accents over one letter here"
+        if sum(map(text.count, _SIGNS)) > MOST_SIGNS:
+            return 0, f"there are over {MOST_SIGNS:,} signs like * and [ in this text"
+        return _cells(text)
+
+
+def _cells(text: str) -> tuple[int, str] | None:
+    if text.count("|") < 100:
+        return None
+    widths = [line.count("|") for line in text.split("\n")]
+    widest = max(widths)
+    if widest * len(widths) <= MOST_CELLS:
+        return None
+    return widths.index(widest), f"tables as wide as this one would have over {MOST_CELLS:,} cells"
