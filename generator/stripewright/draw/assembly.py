@@ -11,7 +11,7 @@ from stripewright.draw.edges import INNER, STYLES, edge
 from stripewright.draw.figures import path
 from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.keys import Entry, key, key_height
-from stripewright.draw.measure import ems, wrapped
+from stripewright.draw.measure import wrapped
 from stripewright.draw.telling import assembly_words
 
 if TYPE_CHECKING:
@@ -130,10 +130,8 @@ def _edge_lines(one: Placed, row: float) -> Iterator[tuple[str, float, float, fl
 def _names(canvas: Canvas, layout: AssemblyLayout) -> None:
     texts = canvas.texts(text_anchor="middle")
     for one in layout.placed:
-        for index, words in enumerate(one.name):
-            half = ems(words) * FONT / 2
-            x = min(max(one.middle, half + 1), WIDTH - half - 1)
-            canvas.text(words, x, one.foot + 25 + index * LINE, texts)
+        for line in one.names:
+            canvas.text(line.words, line.x, line.y, texts)
 
 
 def _arrows(canvas: Canvas, layout: AssemblyLayout) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.draw.badges import (
     BADGE,
     FONT,
+    LINE,
     NEAR,
     WIDTH,
     Arrow,
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.words.written import Step, Written
 
-LINE = 16.0
 TALLEST = 250.0
 GAP = 30.0
 """Between pieces."""

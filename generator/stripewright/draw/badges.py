@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from stripewright.draw.measure import ems
@@ -20,6 +20,8 @@ WIDTH = 340.0
 FONT = 13.0
 BADGE = 19.0
 """Height of a step's number on its plate."""
+LINE = 16.0
+"""From one line of a name to the next."""
 NEAR = 12.0
 """Between panels that are joined."""
 
@@ -68,6 +70,16 @@ class Placed:
         return round(self.lefts[0] + self.width / 2, 2)
 
     @property
+    def names(self) -> tuple[Badge, ...]:
+        """Each line of its name below its foot: where its letters stand, and how wide they are."""
+        half = [ems(words) * FONT / 2 for words in self.name]
+        return tuple(
+            Badge(min(max(self.middle, wide + 1), WIDTH - wide - 1), self.foot + 25 + at * LINE,
+                  words, wide * 2)
+            for at, (words, wide) in enumerate(zip(self.name, half, strict=True))
+        )  # fmt: skip
+
+    @property
     def fold(self) -> float | None:
         """Where it is folded."""
         if not self.piece.fold or len(self.shown) > 1:
@@ -110,11 +122,12 @@ def meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[Spot]:
 def badges(
     steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
 ) -> tuple[Badge, ...]:
-    """Each step's number where it is done; several at one place stand side by side.
+    """Each step's number where it is done, on no piece's name; those of a place side by side.
 
     Those of steps that are done to several pieces alike come last, where there is room left.
     """
-    found: list[Badge] = []
+    names = [replace(line, y=line.y - FONT / 3) for one in placed.values() for line in one.names]
+    found = [*names]
     where = list(zip(steps, _all_spots(steps, placed, met), strict=True))
     for alike in (False, True):
         at: dict[Spot, list[str]] = {}
@@ -123,7 +136,7 @@ def badges(
                 at.setdefault(spot, []).append(str(step.number))
         for spot, numbers in at.items():
             _set_beside(numbers, spot, found, must=not alike)
-    return tuple(found)
+    return tuple(found[len(names) :])
 
 
 def _set_beside(numbers: Sequence[str], spot: Spot, found: list[Badge], *, must: bool) -> None:
@@ -134,7 +147,7 @@ def _set_beside(numbers: Sequence[str], spot: Spot, found: list[Badge], *, must:
     for number in numbers:
         width = badge_width(number)
         badge = Badge(round(left + width / 2, 2), y, number, width)
-        free = _apart(badge, found, rows=3 if must else 1)
+        free = _apart(badge, found, rows=6 if must else 1)
         if free or must:
             found.append(free or badge)
             left = found[-1].x + width / 2 + 2

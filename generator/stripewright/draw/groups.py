@@ -68,7 +68,7 @@ def _item(line: PlanLine, *, numbers: bool) -> Item:
     if hidden:
         words = f"{line.visible}+{hidden} rows"
     elif line.grafted:
-        words = f"{words}, {'1 of them ' if line.rows else ''}grafted"
+        words = f"{words}, {'1 ' if line.rows else ''}grafted"
     end = line.last + line.grafted
     return Item(line.first - 1, end, line.letter, words if numbers else "", line.last)
 

@@ -27,6 +27,8 @@ CHIP = 12.0
 """Side of the colour patch before a label."""
 LETTER, WORDS = 16.0, 31.0
 """Where a label's letter and its words begin, from the left of its patch."""
+NARROWEST = 24.0
+"""However wide its labels are, a piece is drawn."""
 LEADER = 20.0
 """Between the piece and its labels."""
 PIECE_HEIGHT = 460.0
@@ -107,7 +109,7 @@ def laid_out(
     told = items(piece.plan, numbers=not worked.nominal)
     readings_end = 30.0 if worked.nominal else 30 + ems(rc(piece.worked_rows)) * FONT
     left = round(readings_end + 18, 2)
-    most = WIDTH - 2 - left - LEADER - _room(told)
+    most = max(WIDTH - 2 - left - LEADER - _room(told), NARROWEST)
     scale = of_rows(_per_row(worked, piece, len(told), most), worked.gauge)
     width = piece.flat_width_cm * scale.per_cm
     widths = _width_words(piece, figures)
