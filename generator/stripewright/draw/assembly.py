@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.draw.assembly_layout import BREAK, LINE, AssemblyLayout, laid_out, making_up
-from stripewright.draw.badges import BADGE, FONT, WIDTH, Placed, badge_width
+from stripewright.draw.assembly_layout import BREAK, AssemblyLayout, laid_out, making_up
+from stripewright.draw.badges import BADGE, FONT, LINE, WIDTH, Placed, badge_width
 from stripewright.draw.canvas import Canvas, box, rounded
 from stripewright.draw.edges import INNER, STYLES, edge
 from stripewright.draw.figures import path
