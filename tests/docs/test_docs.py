@@ -60,7 +60,7 @@ def _checks(name, functions, seen=frozenset()):
 
 def test_every_promise_names_a_test_that_is_there():
     promised = re.findall(
-        r"`(tests/[^`:]+)::(\w+)`", (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+        r"`(tests/[^`:]+)::(\w+)`", (ROOT / "generator/PROMISES.md").read_text(encoding="utf-8")
     )
     assert len(promised) > 30
     helpers = {}
