@@ -23,7 +23,7 @@ def main(files: int = 1000) -> None:
     begun, changed = time.perf_counter(), 0
     with chromium() as browser:
         page = browser.new_page()
-        for name in ("model", "gestures"):
+        for name in ("model", "gestures", "several"):
             page.add_script_tag(
                 content=(Path(easel.__file__).parent / f"client/{name}.js").read_text()
             )

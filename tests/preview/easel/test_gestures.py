@@ -25,7 +25,7 @@ CLIENT = Path(easel.__file__).parent / "client"
 def scripts(chromium):
     """Runs a function of the scripts."""
     page = chromium.new_page()
-    for name in ("model", "gestures"):
+    for name in ("model", "gestures", "several"):
         page.add_script_tag(content=(CLIENT / f"{name}.js").read_text())
     yield page
     page.close()

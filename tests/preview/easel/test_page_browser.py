@@ -258,7 +258,8 @@ def test_what_happens_along_a_piece_can_be_moved(hands, pattern):
     for _ in range(3):
         page.keyboard.press("ArrowUp")
     until(lambda: hand.front()["pieces"]["cover"]["openings"][0]["after"], 15)
-    hand.told()
+    until(lambda: page.evaluate("Easel.told().marks[0].from"), 15)
+    page.wait_for_timeout(100)
     box = page.locator(".grip.mark").first.bounding_box()
     px = page.evaluate(
         "parseFloat(document.querySelector('#piece').style.getPropertyValue('--row'))"

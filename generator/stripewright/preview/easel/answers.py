@@ -32,8 +32,8 @@ if TYPE_CHECKING:
     from stripewright.preview.easel.door import Door
 
 HERE = Path(__file__).parent
-SCRIPTS = ("model", "gestures", "kept", "asking", "easel", "stage", "stripes", "yarns", "form",
-           "beside", "both", "begin")  # fmt: skip
+SCRIPTS = ("model", "gestures", "several", "kept", "asking", "easel", "stage", "hand", "stripes",
+           "yarns", "form", "beside", "both", "begin")  # fmt: skip
 """The page's scripts, in the order they are run."""
 FILES = {f"{name}.js": "text/javascript" for name in SCRIPTS} | {
     "easel.css": "text/css", "knit.svg": "image/svg+xml"}  # fmt: skip
