@@ -9,7 +9,7 @@ import numpy as np
 
 from stripewright.camera.colours import difference, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
-from stripewright.camera.tints import amount, shades_in, tint_distance
+from stripewright.camera.tints import amount, kinds_in, tint_distance
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Reals, Whole
@@ -32,12 +32,11 @@ MOST_DISTINCT = 160
 """Colours that are compared each with each: more rows are represented by others like them."""
 PEN_NOISE = 0.05
 """Standard deviation of `amount` from row to row that any pen has."""
-TWO_SHADES, MAYBE_TWO = 2.6, 1.7
-"""How clearly one pen's rows must part to be two shades, and to be doubtful."""
-UNEVEN = 0.02
-"""What light that isn't wholly evened adds to a colour, in linear light: pale ones feel it most."""
-DIFFER = 4.0
-"""Standard errors by which two stripes of one shade may differ in how much of it there is."""
+TWO_KINDS, MAYBE_TWO, FEWER = 3.2, 1.75, 5.0
+"""How clearly one group's rows must part to be two colours, and to be doubtful; the last, over the
+number of rows, is added: few rows part by chance. An even spread parts by 1.73."""
+CLEARLY, KIND = 5.0, 2.8
+"""CIEDE2000 between them, at least, for either."""
 
 BETWEEN = "this row lies between two colours: compare it with the sheet"
 MAYBE_WHITE_TEXT = "this row is nearly white: is it coloured, or left white?"
@@ -202,7 +201,6 @@ def _shades(
     Returns:
         The groups; which group each lighter shade was parted from; rows that may be two shades.
     """
-    taken = amount(light)
     out = labels.copy()
     siblings: dict[int, int] = {}
     doubtful: list[int] = []
@@ -214,14 +212,13 @@ def _shades(
             continue
         if len(key) > 1 and _one_of_key(light[own], key, noise):
             continue
-        unsure = noise + UNEVEN / float(np.exp(np.median(taken[own])))
-        two, clear = shades_in(taken[own], unsure)
-        if clear >= TWO_SHADES:
+        two, clear, apart = kinds_in(light[own], own)
+        if clear >= TWO_KINDS and apart >= CLEARLY:
             new = int(out.max()) + 1
             out[own[two == 0]] = new
             siblings[new] = group
             waiting += [group, new]
-        elif clear >= MAYBE_TWO or _stripes_differ(taken, own, unsure):
+        elif clear >= MAYBE_TWO + FEWER / len(own) and apart >= KIND and min(np.bincount(two)) > 1:
             doubtful += own.tolist()
     numbers = _renumbered(out)
     place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
@@ -232,17 +229,6 @@ def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:
     """Whether only one of the key's colours can be these rows'."""
     apart = np.median(tint_distance(light, key, max(noise, 0.3)), axis=0)
     return bool(apart.min() < LEAST_APART and np.sort(apart)[1] > MOST_ALIKE)
-
-
-def _stripes_differ(taken: Reals, own: Whole, noise: float) -> bool:
-    """Whether two stripes of a group differ by more than rows of one stripe do."""
-    runs = [taken[run] for run in np.split(own, np.flatnonzero(np.diff(own) > 1) + 1)]
-    within = [run - run.mean() for run in runs if len(run) > 1]
-    spread = max(noise, float(np.concatenate(within).std()) if within else 0.0)
-    means = np.array([run.mean() for run in runs])
-    error = np.hypot(spread / np.sqrt([len(run) for run in runs]), noise / 2)
-    apart = np.abs(means[:, None] - means[None]) / np.hypot(error[:, None], error[None])
-    return bool((apart > DIFFER).any())
 
 
 def _near(out: Groups, light: Reals, coloured: Whole, siblings: dict[int, int], pen: float) -> None:

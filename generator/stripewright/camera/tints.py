@@ -21,6 +21,9 @@ USUAL, DEARER, MOST = 1.5, 1.6, 12.0
 """A tint costs nothing up to so many times the pen's noise, then so much CIEDE2000 for each time
 more, and at the most so much."""
 
+STEADY = 0.5
+"""CIEDE2000 by which the rows of any stripe scatter."""
+
 
 def tints_of(light: Reals) -> Reals:
     """The tints of some colours.
@@ -64,25 +67,52 @@ def amount(light: Reals) -> Reals:
     return np.asarray(np.log(np.linalg.norm(taken, axis=-1)))
 
 
-def shades_in(amounts: Reals, noise: float) -> tuple[Whole, float]:
-    """Whether rows of one pen are one shade or two, by how much of it they have.
+def kinds_in(light: Reals, rows: Whole) -> tuple[Whole, float, float]:
+    """Whether rows that look like one colour are two kinds of it, stripe by stripe.
+
+    Measured by what changes from row to row: strokes scatter along one pen's tints, two yarns part
+    across them.
 
     Args:
-        amounts: of the rows, logarithms.
-        noise: standard deviation that strokes alone make.
+        light: rows × 3, linear sRGB.
+        rows: their places in the sheet.
 
     Returns:
-        0 or 1 for each, lighter first; and how clearly they part: the distance between the two
-        means over twice the larger spread.
+        0 or 1 for each; how clearly they part, in the scatter of rows; and CIEDE2000 between them.
     """
-    rank = np.sort(amounts)
-    best, cut = 0.0, rank[0]
+    lab = lab_of(light)
+    steps = np.diff(lab, axis=0)[np.diff(rows) == 1]
+    if len(steps) > 4:  # without the widest: they may lead from one kind to the other
+        steps = steps[np.argsort((steps**2).sum(axis=1))[: -max(len(steps) // 6, 1)]]
+    scatter = steps.T @ steps / max(2 * len(steps), 1) + STEADY**2 * np.eye(3)
+    even = lab @ np.linalg.inv(np.linalg.cholesky(scatter)).T
+    _, _, axes = np.linalg.svd(even - even.mean(axis=0), full_matrices=False)
+    along = even @ axes[0]
+    two, clear = _parted(along)
+    if two.min() == two.max() or not _in_stripes(two, rows):
+        return two, 0.0, 0.0
+    one, other = (np.median(lab[two == n], axis=0) for n in (0, 1))
+    return two, clear, float(difference(one, other))
+
+
+def _parted(along: Reals) -> tuple[Whole, float]:
+    """Numbers parted in two where the means lie furthest apart over twice the larger scatter."""
+    rank = np.sort(along)
+    best, cut = 0.0, float(rank[-1])
     for n in range(1, len(rank)):
         low, high = rank[:n], rank[n:]
         apart = float(high.mean() - low.mean())
-        score = apart / (2 * max(float(low.std()), float(high.std()), noise))
-        gap = float(high[0] - low[-1])
-        score *= min(1.0, gap / max(0.25 * apart, 1e-9))
+        score = apart / (2 * max(float(low.std()), float(high.std()), 1.0))
         if score > best:
-            best, cut = score, (high[0] + low[-1]) / 2
-    return (amounts > cut).astype(np.int64), best
+            best, cut = score, float((high[0] + low[-1]) / 2)
+    return (along > cut).astype(np.int64), best
+
+
+def _in_stripes(two: Whole, rows: Whole) -> bool:
+    """Whether kinds change more rarely from row to row than by chance."""
+    beside = np.diff(rows) == 1
+    if not beside.any():
+        return True
+    share = float(two.mean())
+    changes = float((two[1:] != two[:-1])[beside].mean())
+    return changes < 0.6 * 2 * share * (1 - share)
