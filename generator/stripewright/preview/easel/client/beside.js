@@ -82,7 +82,7 @@
     $("alike").replaceChildren(...(alike.length ? alike : [element("li", "Neighbouring stripes can be told apart by everyone.", "none")]));
     const piece = Easel.told();
     const first = S.answer.told;
-    $("tally").textContent = piece ? [Easel.rowsWord(piece.visible), piece.length, first?.cost, first?.time].filter(Boolean).join(" · ") : "";
+    $("tally").textContent = piece ? [Easel.rowsWord(piece.worked), piece.length, first?.cost, first?.time].filter(Boolean).join(" · ") : "";
     const errors = S.answer.problems.filter(({ severity }) => severity === "error").length;
     $("tally").dataset.errors = errors || "";
     if (errors) $("tally").textContent = `${errors} wrong · ${$("tally").textContent}`;
