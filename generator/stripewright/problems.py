@@ -7,6 +7,7 @@ mistake. Exceptions are for bugs and for the operating system.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from difflib import get_close_matches
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -85,6 +86,19 @@ def has_errors(problems: Iterable[Problem]) -> bool:
 def in_order(problems: Iterable[Problem]) -> list[Problem]:
     """The problems by file, line and column, each told once."""
     return sorted(set(problems))
+
+
+def did_you_mean(name: str, known: Iterable[str], otherwise: str = "", cutoff: float = 0.6) -> str:
+    """A hint that names the known name most like one that isn't known.
+
+    Args:
+        name: what was written.
+        known: what could have been; of two that are as like, the later in order is named.
+        otherwise: the hint when none is like it.
+        cutoff: how like it must be, 0 to 1, as `difflib` counts.
+    """
+    near = get_close_matches(name, list(known), n=1, cutoff=cutoff)
+    return f"did you mean {near[0]}?" if near else otherwise
 
 
 class Refused(Exception):  # noqa: N818  # "Refused" says what happened; it is not a bug

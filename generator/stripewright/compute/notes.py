@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
-from stripewright.problems import Problem, error, has_errors, warning
+from stripewright.problems import Problem, did_you_mean, error, has_errors, warning
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -68,5 +67,4 @@ class Notes:
 def known_as(key: str, known: Iterable[str]) -> str:
     """A hint for a key that isn't known: the nearest one that is, or all of them."""
     names = list(known)
-    near = get_close_matches(key, names, n=1)
-    return f"did you mean {near[0]}?" if near else f"known are {', '.join(names)}"
+    return did_you_mean(key, names, f"known are {', '.join(names)}")

@@ -7,11 +7,10 @@ another value.
 
 from __future__ import annotations
 
-import difflib
 import re
 from typing import TYPE_CHECKING
 
-from stripewright.problems import Place, Problem, error
+from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.source.yaml_tree import read_yaml
 
 if TYPE_CHECKING:
@@ -59,8 +58,7 @@ def check_tokens(
     tokens, problems = read_tokens(theme)
     for name, value in given.items():
         if name not in tokens and name.removesuffix(DARK) not in tokens:
-            near = difflib.get_close_matches(name, tokens, n=1)
-            hint = f"did you mean {near[0]}?" if near else f"it has {', '.join(tokens)}"
+            hint = did_you_mean(name, tokens, f"it has {', '.join(tokens)}")
             problems.append(
                 error(place(name), f"the theme {theme.name} has no token “{name}”", hint)
             )

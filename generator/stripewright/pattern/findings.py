@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, NamedTuple
 
-from stripewright.problems import Severity
+from stripewright.problems import Severity, did_you_mean
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -27,5 +26,4 @@ class Finding(NamedTuple):
 def near(name: str, known: Iterable[str]) -> str:
     """A hint for a name that isn't there: the nearest one that is, or all of them."""
     names = list(known)
-    close = get_close_matches(name, names, n=1)
-    return f"did you mean {close[0]}?" if close else f"there are {', '.join(names)}"
+    return did_you_mean(name, names, f"there are {', '.join(names)}")

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stripewright.pattern.base import PATTERNS, Wrong, shown
 from stripewright.pattern.fields import example_of, unit_of
+from stripewright.problems import did_you_mean
 from stripewright.source.scalars import short
 
 if TYPE_CHECKING:
@@ -81,12 +81,10 @@ def unknown_key(key: str, known: list[str], value: Any) -> Said:
             f"there is no colon after {first}",
             f"write {first}: {short(key[len(first) :].strip())}",
         )
-    near = get_close_matches(key.lower().replace("-", "_"), known, n=1, cutoff=0.6) or [
-        ours for ours, other in OTHER_WORDS.items() if key.lower() in other and ours in known
-    ]
-    if near:
-        return f"{short(key)} is not known here", f"did you mean {near[0]}?"
-    return f"{short(key)} is not known here", f"known are {', '.join(known)}"
+    meant = (our for our, other in OTHER_WORDS.items() if key.lower() in other and our in known)
+    hint = next((f"did you mean {our}?" for our in meant), f"known are {', '.join(known)}")
+    written = key.lower().replace("-", "_")
+    return f"{short(key)} is not known here", did_you_mean(written, known, hint)
 
 
 OTHER_WORDS = {
@@ -147,11 +145,10 @@ def _misfit(case: Case) -> Said:
 
 def _choice(case: Case) -> Said:
     words = case.item["ctx"]["expected"].replace("'", "").replace(" or ", ", ").split(", ")
-    near = get_close_matches(str(case.written).lower(), words, n=1)
     options = f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
     return (
         f"{case.name}: {shown(case.written)} is not one of {options}",
-        f"did you mean {near[0]}?" if near else case.like(),
+        did_you_mean(str(case.written).lower(), words, case.like()),
     )
 
 

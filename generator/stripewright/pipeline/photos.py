@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import hashlib
 import io
 import warnings
@@ -11,7 +10,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import photo_path
-from stripewright.problems import Place, Problem, error
+from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.studio import NotRead, read_bytes
 
 if TYPE_CHECKING:
@@ -214,8 +213,7 @@ class Shelf:
     def take(self, name: str, place: Place) -> tuple[CleanPhoto | None, list[Problem]]:
         """A cleaned picture, or what is wrong with it or with the line that names it."""
         if name not in self.paths:
-            near = difflib.get_close_matches(name, self.paths, n=1)
-            hint = f"did you mean {near[0]}?" if near else "put the picture into content/photos"
+            hint = did_you_mean(name, self.paths, "put the picture into content/photos")
             return None, [error(place, f"there is no picture {name} in content/photos", hint)]
         if name not in self._clean:
             self._clean[name] = clean_photo(self.paths[name], place)

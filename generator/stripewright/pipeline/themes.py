@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from stripewright.pages.theme import SHIPPED, TEMPLATES
 from stripewright.pipeline.faults import in_plain_words
-from stripewright.problems import Place, Problem, error, warning
+from stripewright.problems import Place, Problem, did_you_mean, error, warning
 from stripewright.studio import SHARED
 
 if TYPE_CHECKING:
@@ -53,13 +52,13 @@ def _odd_place(inside: str, place: Place, known: Iterable[str], used: set[str]) 
     if inside in known or inside in used or folder == "assets" or inside == "theme.yaml":
         return []
     if "/" not in inside or folder not in FOLDERS:
-        near = get_close_matches(inside, [*known, "theme.yaml"], n=1, cutoff=0.7)
         what = "nothing in a theme looks for this file"
-        hint = "a theme has theme.yaml, templates/, assets/ and print/"
+        where = "a theme has theme.yaml, templates/, assets/ and print/"
+        hint = did_you_mean(inside, [*known, "theme.yaml"], where, cutoff=0.7)
     else:
-        near = get_close_matches(inside, known, n=1, cutoff=0.6)
-        what, hint = "no page is made by this file, and no other template names it", ""
-    return [warning(place, what, f"did you mean {near[0]}?" if near else hint)]
+        what = "no page is made by this file, and no other template names it"
+        hint = did_you_mean(inside, known)
+    return [warning(place, what, hint)]
 
 
 def _used(theme: Theme) -> set[str]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
 from stripewright.figures import Figures, decimal
+from stripewright.problems import did_you_mean
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -23,10 +23,7 @@ class Hinted(Exception):  # noqa: N818  # an author's mistake on its way to a Pr
 def nearest(name: str, known: Iterable[str]) -> str:
     """A hint that names the nearest known name, else all of them while they are few."""
     names = sorted(known)
-    near = difflib.get_close_matches(name, names, n=1, cutoff=0.6)
-    if near:
-        return f"did you mean {near[0]}?"
-    return f"there are {', '.join(names)}" if names else ""
+    return did_you_mean(name, names, f"there are {', '.join(names)}" if names else "")
 
 
 class Measure(float):
