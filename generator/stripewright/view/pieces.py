@@ -29,7 +29,7 @@ class PlanRow:
     edge: str
     """1 row: what finishing an edge takes of it."""
     what: str
-    """Its yarn, and where to stop on the way for what the rows after it say."""
+    """Its yarn; stripes of it that merged into one; where to stop for what the rows below say."""
     kind: str = "stripe"
 
 
@@ -140,6 +140,11 @@ def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
 
 def _plan_row(line: PlanLine, yarn: WorkedYarn, highest: int, stops: str) -> PlanRow:
     edge = line.allowance_before + line.allowance_after
+    parts = [yarn.name]
+    if line.written:  # 34 there and 34 back are one stripe at the machine
+        parts.append(f"{listed(map(str, line.written))} rows in one")
+    if stops:
+        parts.append(f"stop at {stops}")
     return PlanRow(line.letter, yarn.name, yarn.colour, line.first, line.last, line.rows,
                    reading(line.last, highest), counted(edge, "row") if edge else "",
-                   f"{yarn.name}, stop at {stops}" if stops else yarn.name)  # fmt: skip
+                   ", ".join(parts))  # fmt: skip
