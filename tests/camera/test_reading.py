@@ -12,8 +12,9 @@ from stripewright.camera.colours import difference, lab_of
 from stripewright.camera.read import read_pictures
 
 HAND = range(1000, 1020)
-DOUBTED = {1016, 1019}
-"""A page curled so that its lines can't be followed; a single row left nearly blank."""
+DOUBTED = {1009, 1011, 1012, 1014, 1016, 1019}
+"""Stripes of one pen in one layer and in two, which might be two yarns; a page curled so that its
+lines can't be followed; a single row left nearly blank."""
 SCREEN = range(1000, 1010)
 
 
