@@ -24,8 +24,12 @@ import atheris
 
 sys.path[:0] = [str(Path(__file__).resolve().parents[1])]
 with atheris.instrument_imports(include=["stripewright"]):
+    from hostile.test_any_file import MADE, REFUSED
     from support.mutations import any_file
     from support.whole_line import demo, through
+
+HEAVY = (*REFUSED.values(), *MADE.values())
+"""Files that ask for much: what they are altered to must be refused or made as soon."""
 
 
 BROKEN = Path(sys.argv[-1]).parent / "broken" if len(sys.argv) > 1 else Path("broken")
@@ -41,7 +45,7 @@ seen: set[str] = set()
 def one(data: bytes) -> None:
     """Take what these bytes describe through the line."""
     chance = atheris.FuzzedDataProvider(data)
-    kind, file = any_file(lambda n: chance.ConsumeIntInRange(0, n - 1) if n > 1 else 0)
+    kind, file = any_file(lambda n: chance.ConsumeIntInRange(0, n - 1) if n > 1 else 0, HEAVY)
     told["inputs"] += 1
     before = time.process_time()
     try:

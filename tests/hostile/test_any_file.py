@@ -123,6 +123,7 @@ REFUSED = {
     "a comment begun without end": body("{#" * 32_000),
     "anchors that lead nowhere": body("".join(f"# heading {n}\n" for n in range(2000))
                                       + "".join(f"[a](#headinx-{n}) " for n in range(2000))),
+    "an anchor like none of very many": body("".join(f"# heading {n}\n" for n in range(2000)) + "[a](#xyz)"),
     "a text for each of many stripes": value("stripes: [deep 10, foam 4, deep 10, foam 5, deep 9]",
                                              "stripes: [{repeat: 425, stripes: [deep 1, foam 1]}]").replace(
         "summary:", "techniques:\n  change: '{% for a in range(1000) %}" + "x" * 1000 + " {% endfor %}'\nsummary:", 1),

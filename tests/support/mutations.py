@@ -16,7 +16,7 @@ from stripewright.studio import shipped_themes
 from support.hostile import HOSTILE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
 ROOT = Path(__file__).resolve().parents[2]
 KINDS = ("patterns", "posts", "pages", "sheets", "settings", "theme")
@@ -73,12 +73,17 @@ def seeds(kind: str) -> tuple[str, ...]:
     return tuple(path.read_text(encoding="utf-8") for path in paths)
 
 
-def any_file(pick: Callable[[int], int]) -> tuple[str, bytes]:
-    """A kind of file and its bytes."""
+def any_file(pick: Callable[[int], int], heavy: Sequence[str] = ()) -> tuple[str, bytes]:
+    """A kind of file and its bytes.
+
+    Args:
+        pick: gives a number under another one.
+        heavy: patterns that ask for much, taken for one file in eight.
+    """
     kind = KINDS[(0, 0, 0, 0, 0, 1, 2, 3, 4, 5)[pick(10)]]
     if pick(16) == 0:
         return kind, soup(pick)
-    text = _one(pick, seeds(kind))
+    text = _one(pick, heavy if heavy and kind == "patterns" and pick(4) == 0 else seeds(kind))
     for _ in range((1, 1, 2, 4)[pick(4)]):
         text = _MUTATIONS[pick(len(_MUTATIONS))](text, pick)
     data = text.encode("utf-8", errors="surrogatepass" if pick(8) == 0 else "replace")

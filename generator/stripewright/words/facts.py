@@ -20,10 +20,16 @@ class Hinted(Exception):  # noqa: N818  # an author's mistake on its way to a Pr
         self.hint = hint
 
 
+FEW = 60
+"""Names that a hint lists."""
+
+
 def nearest(name: str, known: Iterable[str]) -> str:
     """A hint that names the nearest known name, else all of them while they are few."""
     names = sorted(known)
-    return did_you_mean(name, names, f"there are {', '.join(names)}" if names else "")
+    return did_you_mean(
+        name, names, f"there are {', '.join(names)}" if 0 < len(names) <= FEW else ""
+    )
 
 
 class Measure(float):
