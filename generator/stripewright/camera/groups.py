@@ -35,6 +35,8 @@ PEN_NOISE = 0.05
 TWO_KINDS, MAYBE_TWO, FEWER = 3.2, 1.75, 5.0
 """How clearly one group's rows must part to be two colours, and to be doubtful; the last, over the
 number of rows, is added: few rows part by chance. An even spread parts by 1.73."""
+FEW = 2
+"""Rows up to which a shade may be no more than a faint stroke."""
 CLEARLY, KIND = 5.0, 2.8
 """CIEDE2000 between them, at least, for either."""
 
@@ -218,6 +220,9 @@ def _shades(
             out[own[two == 0]] = new
             siblings[new] = group
             waiting += [group, new]
+            few = int(np.bincount(two).argmin())
+            if int((two == few).sum()) <= FEW:  # a faint row, as likely as a yarn of its own
+                doubtful += own[two == few].tolist()
         elif clear >= MAYBE_TWO + FEWER / len(own) and apart >= KIND and min(np.bincount(two)) > 1:
             doubtful += own.tolist()
     numbers = _renumbered(out)
