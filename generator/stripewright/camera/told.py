@@ -10,6 +10,7 @@ import numpy as np
 
 from stripewright.camera.colours import difference, hex_of, lab_of
 from stripewright.camera.groups import MOST_ALIKE, WHITE, Groups, apart_of, grouped, pen_of
+from stripewright.camera.tints import tint_distance
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,6 +34,8 @@ EVEN = 0.6
 """CIEDE2000 between the parts of a row up to which it was filled on a screen."""
 FEW = 2
 """A colour of no more rows may be a mixture of its neighbours."""
+ANY_TINT = 9.0
+"""A pen so uneven that none of its tints costs anything."""
 MIXED = 4.5
 """CIEDE2000 from a mixture of two neighbours."""
 KEY_NOISE = 0.15
@@ -238,7 +241,9 @@ def _mixtures(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, sheets: 
             ends = [np.ones(3) if x == WHITE else groups.light[x] for x in (before, after)]
             others = [light for h, light in enumerate(groups.light) if h != g]
             pairs = [(ends[0], ends[1]), *((light, np.ones(3)) for light in others)]
-            if any(_is_mixed(groups.light[g], one, other) for one, other in pairs):
+            rest = np.array(others).reshape(-1, 3)
+            faint = bool((tint_distance(groups.light[g : g + 1], rest, ANY_TINT) < MIXED).any())
+            if faint or any(_is_mixed(groups.light[g], one, other) for one, other in pairs):
                 out.append((sheet, seen[i][1] + 1, MIXTURE))
     return out
 
