@@ -84,7 +84,9 @@ def test_a_line_that_gives_nothing_does_not_keep_the_maker_waiting(profile, made
 def test_from_disk_it_is_told_quietly(profile, made):
     page = profile().new_page()
     page.goto((made / "made/pattern.html").as_uri())
-    assert "Opened from disk." in page.locator('[data-tool="keep-count"]').text_content()
+    assert (
+        "only where the site is hosted" in page.locator('[data-tool="keep-count"]').text_content()
+    )
 
 
 def test_nothing_is_kept_of_the_preview(profile, made, tmp_path):

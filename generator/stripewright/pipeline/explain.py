@@ -6,6 +6,7 @@ texts' templates (`worked_rows`, `inch`). The same tables give `generator/REFERE
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from textwrap import fill, indent
 from typing import TYPE_CHECKING
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING
 from stripewright.compute.tables import heads
 from stripewright.pattern.reference import ROOTS, about, all_keys, keys_of
 from stripewright.problems import Place, Refused, error
+from stripewright.source.yaml_tree import read_yaml
 from stripewright.studio import shipped_themes
 from stripewright.words.facts import nearest
 from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
@@ -20,8 +22,11 @@ from stripewright.words.techniques import names_in, shipped
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from pathlib import Path
 
     from stripewright.pattern.reference import KeyReference, Words
+
+_BLOCK = re.compile(r"{%-?\s*block (\w+)")
 
 WIDE = 88
 """Characters a line."""
@@ -38,7 +43,8 @@ _TEMPLATE = (
 _THEMES = (
     "To change one, copy it into the studio's own theme folder at the same path, like "
     "themes/tideline/templates/post.html: there it wins over the shipped one. A template can "
-    'also begin with {% extends "shipped/post.html" %} and change one block of it. A theme is '
+    'also begin with {% extends "shipped/post.html" %} and change one block of it; {{ super() }} '
+    "in a block keeps what stood there. A theme is "
     "code: what stands in it runs when the site is published, so take themes only from people "
     "you trust."
 )
@@ -106,7 +112,8 @@ def _entries() -> Iterator[Entry]:
         keys = ", ".join(key.name for key in keys_of(model, known))
         yield Entry(name, where, _wrapped(f"{about(model)}\n\nkeys: {keys}"))
     for path, where, key in all_keys(known):
-        yield Entry(path, f"a key of {where}", _key_text(key, known))
+        more = f"\n\n{_tokens()}" if path == "studio.tokens" else ""
+        yield Entry(path, f"a key of {where}", _key_text(key, known) + more)
     yield Entry("templates", "the shipped themes' files", _wrapped(_THEMES) + _theme_files())
     for name, technique in shipped().items():
         names = ", ".join(sorted(names_in(technique.title) | names_in(technique.text)))
@@ -129,11 +136,29 @@ def _key_text(key: KeyReference, known: Words) -> str:
 
 
 def _theme_files() -> str:
+    """Where the shipped themes' files are: templates with their blocks, styles, scripts, print."""
     shared = shipped_themes() / "shared"
-    parts = [f"\n\nThey are in {shared}"]
-    for folder in ("templates", "assets", "print"):
-        names = sorted(path.name for path in (shared / folder).iterdir() if path.is_file())
-        parts.append(_wrapped(f"{folder}/: {', '.join(names)}"))
+    parts = [f"\n\nThey are in {shared}\n\ntemplates/, each with its blocks:"]
+    for path in _files(shared / "templates"):
+        blocks = dict.fromkeys(_BLOCK.findall(path.read_text(encoding="utf-8")))
+        parts[-1] += f"\n    {path.name}: {', '.join(blocks) or 'none'}"
+    for folder in ("assets", "print"):
+        names = ", ".join(path.name for path in _files(shared / folder))
+        parts.append(_wrapped(f"{folder}/: {names}"))
+    return "\n\n".join(parts)
+
+
+def _files(folder: Path) -> list[Path]:
+    return sorted(path for path in folder.iterdir() if path.is_file())
+
+
+def _tokens() -> str:
+    """The tokens that the shipped themes have, by theme."""
+    parts = []
+    for path in sorted(shipped_themes().glob("*/theme.yaml")):
+        tree, _ = read_yaml(path.read_text(encoding="utf-8"), path.name, 1)
+        names = ", ".join(str(name) for name in tree.front["tokens"])
+        parts.append(_wrapped(f"{path.parent.name}: {names}"))
     return "\n\n".join(parts)
 
 

@@ -11,7 +11,7 @@
 
   if (location.protocol === "file:") {
     document.addEventListener("DOMContentLoaded", () =>
-      tell("Opened from disk. Only the hosted site can keep this page on your phone."));
+      tell("Your place is kept on this device. The page itself stays at hand without a connection only where the site is hosted."));
     return;
   }
   // The preview shows what is on the maker's own disk and changes as it does: nothing of it is kept.
