@@ -87,7 +87,8 @@ def test_steps(slug):
             elif event.kind in ("slit_end", "gap_end", "repeat_end"):
                 assert rc(event.row) in texts
             elif event.kind == "repeat":
-                assert f"{event.times} of them: knit until {rc(event.until)}." in texts
+                assert f"{event.times} of them. Change yarns as before at " in texts
+                assert f"and knit until {rc(event.until)}." in texts
             elif event.kind == "hem":
                 rows = event.row if event.side == "first" else piece.worked_rows - event.row
                 assert f"The {event.side} {rows} rows go into the hem" in texts

@@ -182,6 +182,6 @@ def _length(piece: WorkedPiece, scale: Scale) -> tuple[float, float]:
 
 def _width_words(piece: WorkedPiece, figures: Figures) -> tuple[str, ...]:
     flat = figures.dimension(piece.flat_width_cm)
-    if piece.girth_cm is None:
+    if piece.form == "panel" or piece.girth_cm is None:
         return (flat,)
     return (f"{figures.dimension(piece.girth_cm)} around", flat)

@@ -126,7 +126,9 @@ class Piece(Written):
     sides: Literal["open", "seamed", "joined"] = Field(default="open", examples=["joined"])
     """A panel's side edges: left open, seamed to each other, or joined to the next panel."""
     like: Key | None = Field(default=None, examples=["cover"])
-    """Another piece whose rows it takes; with a `yarn` of its own it is that piece's lining."""
+    """Another piece whose rows it takes; with a `yarn` of its own it is that piece's lining.
+    A lining is knitted as many rows as its cover shows; what its ends take up comes off that, so
+    that made up it is a little shorter and sits inside without strain."""
     yarn: Key | None = Field(default=None, examples=["foam"])
     """One yarn for the whole piece, instead of stripes."""
     stripes: tuple[StripeItem, ...] | None = Field(

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 ON_THE_WAY = frozenset({"slit", "gap", "fold", "join"})
 """Events that have a step of their own."""
 
+FEW_CHANGES = 12
+"""Readings at which a repeat changes yarns that its step still lists; the plan has them all."""
+
 Told = dict[tuple[object, ...], str]
 """What is told in full once in a pattern, by what it is and what it depends on: where that was."""
 
@@ -105,8 +108,15 @@ class _Knitting:
         setting = next((one.setting for one in swatches if one.setting), "")
         beds = {(one.machine.bed, one.machine.needles) for one in self.teller.worked.pieces}
         facts = {"setting": setting, "hold": self.machine.hold or "", "like": like,
-                 "beds": len(beds)}  # fmt: skip
+                 "beds": len(beds), "shorter": self.shorter()}  # fmt: skip
         return self.step("set_up", "set-up", self.of(line) | facts)
+
+    def shorter(self) -> int:
+        """Rows that a made-up lining is shorter than its cover; 0 for any other piece."""
+        if self.piece.lining_of is None:
+            return 0
+        cover = self.teller.worked.piece(self.piece.lining_of)
+        return max(cover.visible_rows - self.piece.visible_rows, 0)
 
     def strands(self) -> Iterator[Step]:
         """Yarns of several strands, each told where it is first used."""
@@ -160,7 +170,8 @@ class _Knitting:
         following = next((one for one in plan[index + 1 :] if one.yarn == old.yarn), None)
         keeps = following is not None and following.carried
         facts = self.of(line) | {"old": old.letter, "keeps": keeps, "kept": keeps, "change": "",
-                                 "knot": self.knot, "in full": False}  # fmt: skip
+                                 "at": rc(old.last), "knot": self.knot,
+                                 "in full": False}  # fmt: skip
         if index == 0 or not line.rows:
             return facts
         if line.carried:
@@ -178,9 +189,12 @@ class _Knitting:
         plan, size = self.piece.plan, block.stripes
         first, last = plan[block.first], plan[block.first + size - 1]
         end = plan[block.first + size * block.times - 1]
+        repeated = range(block.first + size, block.first + size * block.times)
+        readings = [rc(plan[index - 1].last) for index in repeated]
         facts = {"first": first.first, "last": last.last, "times": block.times,
                  "more": block.times - 1, "stripes": size, "until": rc(end.last),
-                 "from": f"stripe {block.first + 1}"}  # fmt: skip
+                 "from": f"stripe {block.first + 1}",
+                 "changes": listed(readings) if len(readings) <= FEW_CHANGES else ""}  # fmt: skip
         return self.step("repeat_stripes", f"repeat-{block.first + 1}", facts)
 
     def event(self, event: Event, line: PlanLine, *, now: bool) -> Iterator[Step]:

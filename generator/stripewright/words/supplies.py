@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
 """Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
 
-FIRMNESS = {"light": "lightly filled", "medium": "medium firm", "firm": "firmly filled"}
+FIRMNESS = {"light": "lightly filled", "medium": "medium", "firm": "firmly filled"}
 WASTE_STEP_M = 5
 """Waste yarn is told to this, rounded up: nobody measures it."""
 
