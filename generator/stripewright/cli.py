@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-class Day(click.ParamType[date]):
+class DayOption(click.ParamType[date]):
     """A day on the command line."""
 
     name = "date"
@@ -54,7 +54,7 @@ def _studio_option(command: Command) -> Command:
 
 def _on_option(command: Command) -> Command:
     option = click.option(
-        "--on", type=Day(), default=None, metavar="DATE",
+        "--on", type=DayOption(), default=None, metavar="DATE",
         help="The day that decides what is published yet; today when left out.",
     )  # fmt: skip
     return option(command)
@@ -73,7 +73,7 @@ def _guarded(command: Command) -> Command:
         except (click.ClickException, click.exceptions.Exit, click.Abort):
             raise
         except OSError as fault:
-            from stripewright.publish.disk import failure  # noqa: PLC0415  # keeps --help quick
+            from stripewright.publish.disk import failure
 
             _show([failure(fault, Place(str(fault.filename or "the disk")))])
             sys.exit(1)
@@ -94,7 +94,7 @@ def _explain(fault: Exception) -> None:
 
 def _keep_trace(fault: Exception) -> str:
     """Where the trace is, or why it is nowhere."""
-    import tempfile  # noqa: PLC0415  # only after an error
+    import tempfile
 
     try:
         with tempfile.NamedTemporaryFile(
@@ -123,7 +123,7 @@ def _show_public(told: Iterable[tuple[str, Public]]) -> None:
 def _quoted(path: Path) -> str:
     """A path as it is typed: in quotes where a space or a sign would part it."""
     if sys.platform == "win32":
-        import subprocess  # noqa: PLC0415  # only here, and only for its quoting
+        import subprocess
 
         return subprocess.list2cmdline([str(path)])
     return shlex.quote(str(path))
@@ -152,14 +152,14 @@ def main() -> None:
 @main.command()
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
 @_guarded
-def start(folder: Path) -> None:
+def start_command(folder: Path) -> None:
     """Lay out a new studio in FOLDER; nothing that is already there is overwritten.
 
     \b
     Example:
         stripewright start my-studio
     """
-    from stripewright.pipeline.commands import start as lay_out  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.commands import start as lay_out
 
     made, kept = lay_out(folder)
     for path in made:
@@ -175,7 +175,7 @@ def start(folder: Path) -> None:
 @_on_option
 @click.option("--json", "as_json", is_flag=True, help="Print the problems as one JSON list.")
 @_guarded
-def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool) -> None:
+def proof_command(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool) -> None:
     """Read everything, write nothing, and tell every problem; of FILES only, when named.
 
     The report goes to standard output; what keeps it from being made, to standard error.
@@ -186,8 +186,8 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
         stripewright proof
         stripewright proof content/patterns/bolster.md --json
     """
-    from stripewright.pipeline.commands import proof as tell  # noqa: PLC0415  # keeps --help quick
-    from stripewright.pipeline.context import Options  # noqa: PLC0415  # as above
+    from stripewright.pipeline.commands import proof as tell
+    from stripewright.pipeline.context import Options
 
     options = Options(on or date.today(), drafts=True, paper=False)  # noqa: DTZ011  # the user's own day
     found = tell(Studio(root), options, files)
@@ -207,7 +207,7 @@ def proof(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool
 @main.command()
 @click.argument("name", required=False)
 @_guarded
-def explain(name: str | None) -> None:
+def explain_command(name: str | None) -> None:
     """Say what a key, technique or name means; without NAME, list what can be asked for.
 
     \b
@@ -215,7 +215,7 @@ def explain(name: str | None) -> None:
         stripewright explain pieces.ends
         stripewright explain seam_end
     """
-    from stripewright.pipeline.explain import explain as look_up  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.explain import explain as look_up
 
     click.echo(look_up(name))
 
@@ -225,7 +225,7 @@ def explain(name: str | None) -> None:
 @_studio_option
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @_guarded
-def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
+def worksheet_command(file: Path, root: Path, *, as_json: bool) -> None:
     """Print the worked numbers of the pattern in FILE.
 
     \b
@@ -233,16 +233,16 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
         stripewright worksheet content/patterns/bolster.md
         stripewright worksheet content/patterns/bolster.md --json
     """
-    from stripewright.pipeline.commands import worksheet as work_out  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.commands import worksheet as work_out
 
     (worked, written), settings, problems = work_out(Studio(root), file.resolve())
     _show(problems)
     if as_json:
-        from stripewright.compute.tables import worksheet as tabulate  # noqa: PLC0415  # keeps --help quick
+        from stripewright.compute.tables import worksheet as tabulate
 
         click.echo(json.dumps(tabulate(worked), ensure_ascii=False, indent=2))
         return
-    from stripewright.tables import show_worksheet  # noqa: PLC0415  # rich is only for people
+    from stripewright.tables import show_worksheet
 
     show_worksheet(worked, settings, written.events)
 
@@ -257,7 +257,7 @@ def worksheet(file: Path, root: Path, *, as_json: bool) -> None:
 @click.option("--workers", type=click.IntRange(1, 64), default=None, metavar="N",
               help="Processes to work with; as many as there are cores when left out.")  # fmt: skip
 @_guarded
-def publish(
+def publish_command(
     root: Path, into: Path | None, on: date | None, workers: int | None, *, drafts: bool
 ) -> None:
     """Write the site: all of it, or on any mistake in the studio none of it.
@@ -271,8 +271,8 @@ def publish(
         stripewright publish
         stripewright publish --into trial --drafts --on 2026-12-24
     """
-    from stripewright.pipeline.commands import publish as write_site  # noqa: PLC0415  # keeps --help quick
-    from stripewright.pipeline.context import Options  # noqa: PLC0415  # as above
+    from stripewright.pipeline.commands import publish as write_site
+    from stripewright.pipeline.context import Options
 
     began = time.monotonic()
     studio = Studio(root)
@@ -298,7 +298,7 @@ class _progress:  # noqa: N801  # reads as a word in a with statement
         self._bar: Any = None
         if not sys.stderr.isatty():
             return lambda _step, _done, _of: None
-        from rich.progress import Progress as Bar  # noqa: PLC0415  # only on a terminal
+        from rich.progress import Progress as Bar
 
         self._bar = Bar(transient=True)
         self._bar.start()
@@ -327,7 +327,7 @@ _FILES = click.argument(
 @_studio_option
 @click.option("--drafts", is_flag=True, help="Make packs of paid drafts too.")
 @_guarded
-def packs(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
+def packs_command(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
     """Make what buyers get, in packs/: of every paid pattern, or of the files named.
 
     \b
@@ -335,7 +335,7 @@ def packs(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
         stripewright packs
         stripewright packs content/patterns/harbour-cushion.md
     """
-    from stripewright.pipeline.packing import make_packs  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.packing import make_packs
 
     _pack(make_packs, root, files, "pack", drafts=drafts)
 
@@ -344,7 +344,7 @@ def packs(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
 @_FILES
 @_studio_option
 @_guarded
-def sheets(files: tuple[Path, ...], root: Path) -> None:
+def sheets_command(files: tuple[Path, ...], root: Path) -> None:
     """Make the planning sheets and books of content/sheets, in packs/.
 
     \b
@@ -352,7 +352,7 @@ def sheets(files: tuple[Path, ...], root: Path) -> None:
         stripewright sheets
         stripewright sheets content/sheets/first-rows.md
     """
-    from stripewright.pipeline.packing import make_sheets  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.packing import make_sheets
 
     _pack(make_sheets, root, files, "pack", drafts=True)
 
@@ -360,7 +360,7 @@ def sheets(files: tuple[Path, ...], root: Path) -> None:
 def _pack(
     make: Callable[..., Packed], root: Path, files: tuple[Path, ...], word: str, *, drafts: bool
 ) -> None:
-    from stripewright.pipeline.context import Options  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.context import Options
 
     began = time.monotonic()
     studio = Studio(root)
@@ -394,7 +394,7 @@ def _pack(
               "lying from its left end.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @_guarded
-def transcribe(
+def transcribe_command(
     *,
     pictures: tuple[Path, ...],
     root: Path,
@@ -416,7 +416,7 @@ def transcribe(
         stripewright transcribe scan.pdf --draft harbour
         stripewright transcribe bar.png --rows 78 --json
     """
-    from stripewright.pipeline.transcribe import transcribe as read  # noqa: PLC0415  # keeps --help quick
+    from stripewright.pipeline.transcribe import transcribe as read
 
     done = read(Studio(root), pictures, sheet=sheet, rows=rows, draft=draft, shown=shown)
     _show(done.problems)
@@ -430,7 +430,7 @@ def transcribe(
 
 
 def _tell_stripes(done: Transcribed, *, draft: str | None) -> None:
-    from stripewright.camera.draft import runs_of, stripes_of  # noqa: PLC0415  # the extra comes late
+    from stripewright.camera.draft import runs_of, stripes_of
 
     reading = done.reading
     if reading.pieces and draft is None:
@@ -451,7 +451,7 @@ def _tell_stripes(done: Transcribed, *, draft: str | None) -> None:
 @click.option("--open", "open_browser", is_flag=True, help="Open it in the browser.")
 @click.option("--look-only", is_flag=True, help="Write nothing at all: the easel can't save.")
 @_guarded
-def preview(root: Path, port: int, *, open_browser: bool, look_only: bool) -> None:
+def preview_command(root: Path, port: int, *, open_browser: bool, look_only: bool) -> None:
     """Show the studio in a browser while it is being written; pages follow each save.
 
     The easel, where stripes are coloured, saves to the pattern's file when it is asked to.
@@ -460,6 +460,6 @@ def preview(root: Path, port: int, *, open_browser: bool, look_only: bool) -> No
     Example:
         stripewright preview --open
     """
-    from stripewright.preview.serve import preview as serve  # noqa: PLC0415  # keeps --help quick
+    from stripewright.preview.serve import preview as serve
 
     serve(root, port, open_browser=open_browser, look_only=look_only)

@@ -266,7 +266,7 @@ def locale_of(language: str, terms: str) -> Locale:
 
     An unknown language is shown in English, which the pages' own words are in.
     """
-    from babel import Locale, UnknownLocaleError  # noqa: PLC0415  # slow to import
+    from babel import Locale, UnknownLocaleError
 
     if language == "en":
         language = "en-US" if terms == "us" else "en-GB"
@@ -287,13 +287,13 @@ def _signs(language: str, terms: str) -> tuple[str, str]:
 
 @lru_cache(maxsize=4096)
 def _price(amount: float, currency: str, language: str, terms: str) -> str:
-    from babel.numbers import format_currency  # noqa: PLC0415  # slow to import
+    from babel.numbers import format_currency
 
     return str(format_currency(amount, currency, locale=locale_of(language, terms)))
 
 
 @lru_cache(maxsize=4096)
 def _day(day: date, language: str, terms: str) -> str:
-    from babel.dates import format_date  # noqa: PLC0415  # slow to import
+    from babel.dates import format_date
 
     return str(format_date(day, "long", locale=locale_of(language, terms)))

@@ -9,7 +9,7 @@ from stripewright.cli import main
 from stripewright.pattern.reference import all_keys
 from stripewright.pipeline.explain import words
 from stripewright.words.filters import FILTERS
-from stripewright.words.techniques import shipped
+from stripewright.words.techniques import shipped_techniques
 
 
 def asked(*name):
@@ -45,7 +45,12 @@ def test_every_key_technique_and_filter_can_be_asked_for():
     for path, where, key in all_keys(words()):
         assert key.example.startswith(f"{key.name}: "), path
         assert where
-    for name in ("pieces.stripes.mirror", "yarns.balls.price", "sheet.sheets.form", *shipped()):
+    for name in (
+        "pieces.stripes.mirror",
+        "yarns.balls.price",
+        "sheet.sheets.form",
+        *shipped_techniques(),
+    ):
         assert asked(name).output.split(":")[0].endswith(name.rpartition(".")[2]), name
     for name in FILTERS:
         assert asked(name).exit_code == 0, name
@@ -67,7 +72,7 @@ def test_a_name_like_no_other_is_told_where_all_are():
     assert answer.exit_code == 1
     assert "`stripewright explain` lists every name" in answer.output
     listed = asked().output
-    assert all(name in listed for name in shipped())
+    assert all(name in listed for name in shipped_techniques())
 
 
 def test_the_shipped_templates_are_told_with_their_folder(tmp_path):

@@ -7,13 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stripewright.compute.alike import alike_at, unlike
-from stripewright.compute.rows import Part, share
+from stripewright.compute.rows import RowShare, share
 
 LISTS = st.lists(st.tuples(st.sampled_from("abc"), st.integers(1, 6)), min_size=1, max_size=12)
 
 
 def parts_of(stripes):
-    return [Part(yarn, count, None) for yarn, count in stripes]
+    return [RowShare(yarn, count, None) for yarn, count in stripes]
 
 
 def test_three_repeats_of_one_and_one():

@@ -6,7 +6,7 @@ from math import pi, sqrt
 
 import pytest
 
-from stripewright.compute.balls import balls_for, best, choices, needed
+from stripewright.compute.balls import ball_choices, balls_for, best, needed
 from stripewright.compute.filling import cushion, cylinder, robin_volume, solid
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import needles_to_width, panels_to_width
@@ -292,35 +292,41 @@ def sold(*sizes):
 
 def test_balls_are_rounded_up_and_leave_some_over():
     """101 m from balls of 50 m / 25 g: three; 150 − 90 = 60 m are left, 30 g."""
-    [three] = choices(sold(("25 g / 50 m", 3)), 101, 90, "EUR")
+    [three] = ball_choices(sold(("25 g / 50 m", 3)), 101, 90, "EUR")
     assert (three.balls, three.cost, three.currency) == (3, 9, "EUR")
     assert three.leftover_g == pytest.approx(30)
-    [two] = choices(sold(("25 g / 50 m", None)), 100, 90, "EUR")
+    [two] = ball_choices(sold(("25 g / 50 m", None)), 100, 90, "EUR")
     assert (two.balls, two.cost, two.currency) == (2, None, None)
-    [exact] = choices(sold(("25 g / 0.3 m", None)), 0.1 + 0.2, 0.3, "EUR")
+    [exact] = ball_choices(sold(("25 g / 0.3 m", None)), 0.1 + 0.2, 0.3, "EUR")
     assert exact.balls == 1  # 0.1 + 0.2 is a hair over 0.3
 
 
 def test_the_best_buy_costs_least_or_leaves_least_over():
-    priced = choices(sold(("100 g / 200 m", "8 EUR"), ("50 g / 100 m", "3 EUR")), 150, 150, "GBP")
+    priced = ball_choices(
+        sold(("100 g / 200 m", "8 EUR"), ("50 g / 100 m", "3 EUR")), 150, 150, "GBP"
+    )
     assert best(priced).mass_g == 50
-    dear = choices(sold(("100 g / 200 m", "5 EUR"), ("50 g / 100 m", "3 EUR")), 150, 150, "GBP")
+    dear = ball_choices(
+        sold(("100 g / 200 m", "5 EUR"), ("50 g / 100 m", "3 EUR")), 150, 150, "GBP"
+    )
     assert best(dear).mass_g == 100
-    plain = choices(sold(("100 g / 400 m", None), ("50 g / 100 m", None)), 150, 150, "GBP")
+    plain = ball_choices(sold(("100 g / 400 m", None), ("50 g / 100 m", None)), 150, 150, "GBP")
     assert best(plain).mass_g == 50
-    mixed = choices(sold(("100 g / 400 m", "1 EUR"), ("50 g / 100 m", "9 GBP")), 150, 150, "GBP")
+    mixed = ball_choices(
+        sold(("100 g / 400 m", "1 EUR"), ("50 g / 100 m", "9 GBP")), 150, 150, "GBP"
+    )
     assert best(mixed).mass_g == 50  # prices in two currencies can't be compared
-    half = choices(sold(("100 g / 400 m", "1 EUR"), ("50 g / 100 m", None)), 150, 150, "GBP")
+    half = ball_choices(sold(("100 g / 400 m", "1 EUR"), ("50 g / 100 m", None)), 150, 150, "GBP")
     assert best(half).mass_g == 50
-    alike = choices(sold(("100 g / 200 m", None), ("50 g / 100 m", None)), 200, 200, "GBP")
+    alike = ball_choices(sold(("100 g / 200 m", None), ("50 g / 100 m", None)), 200, 200, "GBP")
     assert best(alike).balls == 1  # the same left over: fewer balls, fewer joins
     assert best(()) is None
 
 
 def test_a_price_without_a_currency_is_in_the_studios():
-    [one] = choices(sold(("25 g / 50 m", 3)), 1, 1, "GBP")
+    [one] = ball_choices(sold(("25 g / 50 m", 3)), 1, 1, "GBP")
     assert one.currency == "GBP"
-    [other] = choices(sold(("25 g / 50 m", "3 EUR")), 1, 1, "GBP")
+    [other] = ball_choices(sold(("25 g / 50 m", "3 EUR")), 1, 1, "GBP")
     assert other.currency == "EUR"
 
 

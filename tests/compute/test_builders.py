@@ -9,18 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter
 
-from stripewright.compute.rows import Stripe, build, merged, stripe_count
+from stripewright.compute.rows import StripeRows, build_stripes, merged, stripe_count
 from stripewright.pattern.stripes import StripeItem
 
 ITEMS = TypeAdapter(tuple[StripeItem, ...])
 
 
 def built(*items):
-    return [(part.yarn, part.count) for part in build(ITEMS.validate_python(items))]
+    return [(part.yarn, part.count) for part in build_stripes(ITEMS.validate_python(items))]
 
 
 def test_runs_and_their_leasts():
-    parts = build(ITEMS.validate_python(["deep 16", "foam 2.5 least 4"]))
+    parts = build_stripes(ITEMS.validate_python(["deep 16", "foam 2.5 least 4"]))
     assert [(p.yarn, p.count, p.least) for p in parts] == [("deep", 16, None), ("foam", 2.5, 4)]
 
 
@@ -187,10 +187,10 @@ items_of = st.recursive(
 @given(st.lists(items_of, min_size=1, max_size=4))
 def test_stripes_are_counted_without_building_them(items):
     written = ITEMS.validate_python(items)
-    assert stripe_count(written) == len(build(written))
+    assert stripe_count(written) == len(build_stripes(written))
 
 
-@given(st.lists(st.builds(Stripe, st.sampled_from("abc"), st.integers(1, 9)), max_size=30))
+@given(st.lists(st.builds(StripeRows, st.sampled_from("abc"), st.integers(1, 9)), max_size=30))
 def test_merging_keeps_rows_and_leaves_no_equal_neighbours(stripes):
     joined = merged(stripes)
     for yarn in "abc":

@@ -11,7 +11,7 @@ import pytest
 
 import stripewright.compute
 from stripewright.compute.cautions import KEYS
-from stripewright.compute.tables import heads, worksheet, yarn_classes
+from stripewright.compute.tables import head_sizes, worksheet, yarn_classes
 from support.patterns import FRONT, problems_of, text_of, try_work, worked
 
 HAT = {
@@ -71,8 +71,8 @@ def test_a_hat_by_its_own_measure():
 
 
 def test_the_tables_name_their_sources():
-    assert all(head.source for head in heads().values())
-    sizes = [head.head_cm for head in heads().values()]
+    assert all(head.source for head in head_sizes().values())
+    sizes = [head.head_cm for head in head_sizes().values()]
     assert sizes == sorted(sizes)
     assert [one.number for one in yarn_classes().values()] == list(range(8))
     assert yarn_classes()[0].name == "Lace"

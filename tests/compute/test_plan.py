@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from stripewright.compute.plan import allowance, lay_out, worked_ends
-from stripewright.compute.rows import Stripe
+from stripewright.compute.rows import StripeRows
 from stripewright.compute.worked import WorkedGauge
 from stripewright.pattern.pieces import Edge
 
@@ -37,7 +37,7 @@ def told(stripes, first, last):
     ends = worked_ends(
         (Edge(edge="seamed", rows=first), Edge(edge="hemmed", rows=last)), WorkedGauge(2, 3)
     )
-    lines = lay_out([Stripe(*stripe) for stripe in stripes], ends, {"a": "A", "b": "B"})
+    lines = lay_out([StripeRows(*stripe) for stripe in stripes], ends, {"a": "A", "b": "B"})
     return [
         (line.letter, line.first, line.last, line.allowance_before, line.allowance_after)
         for line in lines

@@ -17,7 +17,7 @@ from PIL import Image, ImageChops
 
 from stripewright.draw.draw import draw_all
 from stripewright.paper.picture import png
-from stripewright.words.written import Prose, Step, StepGroup, Written
+from stripewright.words.written import PatternText, Prose, Step, StepGroup
 from support.drawn import KINDS, kind
 
 if TYPE_CHECKING:
@@ -44,14 +44,14 @@ STEPS = {
 """Making up as techniques and pieces: what words call them is tested elsewhere."""
 
 
-def plain_words(name: str) -> Written:
+def plain_words(name: str) -> PatternText:
     """Steps that are named by their techniques, counted from 9."""
     steps = tuple(
         Step(number, f"making-up.{number}", do.replace("_", " "), "", piece, do)
         for number, (do, piece) in enumerate(STEPS.get(name, []), 9)
     )
     nothing = Prose("", ())
-    return Written((StepGroup("making-up", "Making up", steps),), (), nothing, nothing, {})
+    return PatternText((StepGroup("making-up", "Making up", steps),), (), nothing, nothing, {})
 
 
 def pictures_of(name: str) -> dict[str, Image.Image]:

@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 
 from stripewright.draw.draw import schematic
-from stripewright.draw.schematic_layout import laid_out
+from stripewright.draw.schematic_layout import schematic_layout
 from support.drawn import KINDS, demo, kind, random_patterns
 from support.patterns import worked
 
@@ -48,7 +48,7 @@ def pixel_rows(browser: Browser, pattern: WorkedPattern, piece: str) -> list[tup
     """Letters and their rows from the top, as counted in pixels near the piece's left edge."""
     one = pattern.piece(piece)
     drawing = schematic(pattern, piece, prefix="rows")
-    layout = laid_out(pattern, one)
+    layout = schematic_layout(pattern, one)
     scale = WIDTH / drawing.width
     high = ceil(drawing.height * scale)
     page = browser.new_page(viewport={"width": STRIP, "height": high}, device_scale_factor=DEVICE)
@@ -116,7 +116,7 @@ def test_both_directions_have_one_scale() -> None:
     """Width against height is the piece's own, told by the gauge: stitches are not square."""
     pattern = worked()
     piece = pattern.piece("cover")
-    layout = laid_out(pattern, piece)
+    layout = schematic_layout(pattern, piece)
     drawn = (layout.right - layout.left) / (layout.scale.foot - layout.head)
     assert not layout.broken
     # 40 stitches at 40 to 30 cm, half of it flat; 61 rows at 60 to 29 cm

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from stripewright.figures import Figures, Phrase
-from stripewright.pages.clean import document
+from stripewright.pages.clean import clean_document
 from stripewright.pages.families import family
 from stripewright.pages.links import Links, absolute, entry_id, tag_slug
 from stripewright.pages.marks import marked
@@ -98,4 +98,4 @@ def test_documents_hold_no_character_that_xml_and_html_refuse():
     bad = "".join(
         map(chr, [*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xD800, 0xFDD0, 0xFFFE])
     )
-    assert document(f"a{bad}é\t\n\r·—🧶¿b") == "aé\t\n\r·—🧶¿b".encode()
+    assert clean_document(f"a{bad}é\t\n\r·—🧶¿b") == "aé\t\n\r·—🧶¿b".encode()

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from stripewright.pages.cards import card
-from stripewright.pages.catalogue import by_day, choices
+from stripewright.pages.catalogue import by_day, filter_choices
 from stripewright.pages.render import Renderer
 from stripewright.pages.tags import tags_of
 from support.pages import all_of, json_ld, parse, site_files, words
@@ -134,7 +134,7 @@ def test_newest_first_then_by_title():
 
 
 def test_choices_are_those_that_some_card_has():
-    found = choices(cards())
+    found = filter_choices(cards())
     assert found.access == ("free", "paid")
     assert found.beds == (("circular", 40),)
     assert found.families == ("blue", "white")

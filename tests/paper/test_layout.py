@@ -8,7 +8,7 @@ import re
 import pytest
 from pypdf import PdfReader
 
-from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.problems import Place
 from support.papers import DEMO, PAPERS, PATTERNS, THEMES, demo, demo_pdf, elements, tool
 
@@ -67,7 +67,7 @@ def test_photos_of_the_pattern_are_in_it():
     """With their words, and no larger than the site shows them."""
     made = demo(PHOTOGRAPHED)
     (photo,) = made.worked.pattern.photos
-    shelf = Shelf({photo.file: DEMO.content / "photos" / photo.file})
+    shelf = PhotoLibrary({photo.file: DEMO.content / "photos" / photo.file})
     clean, problems = shelf.take(photo.file, Place("x"))
     assert (problems, clean is not None) == ([], True)
     pdf = PdfReader(io.BytesIO(made.pdf(pictures={photo.file: clean.data})))

@@ -8,7 +8,7 @@ import zipfile
 import pytest
 from PIL import Image
 
-from stripewright.paper.packs import PICTURE_PX, key_of, pack, sheets_pack, zipped
+from stripewright.paper.packs import PICTURE_PX, key_of, make_pack, sheets_pack, zipped
 from stripewright.pattern.settings import Sheets
 from support.papers import DEMO, demo, demo_settings
 
@@ -17,7 +17,7 @@ SLUG = "night-ferry-draught-excluder"
 
 def packed() -> dict[str, bytes]:
     made = demo(SLUG)
-    return pack(
+    return make_pack(
         made.worked, made.view(), made.written, demo_settings(), DEMO.theme_files("tideline")
     )
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from stripewright.compute.worked import WorkedEnd, WorkedGauge
-from stripewright.paper.sheet_code import EDGES, FORMS, LENGTH, pack, title_digest, unpack
+from stripewright.paper.sheet_code import EDGES, FORMS, LENGTH, packed_code, title_digest, unpack
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import Subject
 
@@ -48,7 +48,7 @@ def test_the_pages_follow_from_the_code(subject, paper):
 @pytest.mark.reference
 def test_it_fits_a_code_of_version_2(subject):
     """ISO/IEC 18004, table 7: 38 capitals and digits at version 2, M; segno refuses more."""
-    text = pack(subject, 1, "a4")
+    text = packed_code(subject, 1, "a4")
     assert len(text) == LENGTH
     assert text.isalnum()
     assert text == text.upper()
@@ -70,7 +70,7 @@ def test_a_made_up_code_is_refused_or_sound(text):
 def test_a_changed_character_is_noticed():
     subject = Subject("Hat", "hat", "circular", 40, 40, WorkedGauge(1.25, 2.0), 48,
                       (WorkedEnd("open", 0), WorkedEnd("gathered", 1)))  # fmt: skip
-    text = pack(subject, 1, "a4")
+    text = packed_code(subject, 1, "a4")
     for at in range(3, LENGTH):
         other = text[:at] + ("7" if text[at] != "7" else "8") + text[at + 1 :]
         said = unpack(other)

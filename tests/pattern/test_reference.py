@@ -2,16 +2,16 @@
 
 from pydantic import create_model
 
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.check import RESERVED
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import example_of
-from stripewright.pattern.reference import SECTIONS, reference_markdown
+from stripewright.pattern.reference import SECTIONS, key_reference
 from stripewright.pattern.yarns import Gauge
 from stripewright.source.yaml_tree import read_yaml
 
 
-def models(base=Written):
+def models(base=AuthorModel):
     for model in base.__subclasses__():
         yield model
         yield from models(model)
@@ -24,15 +24,15 @@ def test_every_model_and_key_is_told():
     }
     assert len(shipped) > 30
     assert told == shipped
-    text = reference_markdown({})
+    text = key_reference({})
     for model in told:
         for name in model.model_fields:
             assert f"| `{name}` |" in text
 
 
 def test_it_is_the_same_every_time_and_every_table_is_straight():
-    text = reference_markdown({})
-    assert text == reference_markdown({})
+    text = key_reference({})
+    assert text == key_reference({})
     rows = [line for line in text.split("\n") if line.startswith("|")]
     assert {row.count("|") - row.count("\\|") for row in rows} == {5}
 
@@ -45,12 +45,14 @@ def test_every_key_has_its_text_and_an_example_that_its_model_takes():
                 assert texts[name].endswith("."), f"{model.__name__}.{name}"
                 tree, problems = read_yaml(f"{name}: {example_of(field)}", "reference", 1)
                 assert problems == [], f"{model.__name__}.{name}"
-                alone = create_model("Alone", __base__=Written, **{name: (field.annotation, field)})
+                alone = create_model(
+                    "Alone", __base__=AuthorModel, **{name: (field.annotation, field)}
+                )
                 alone.model_validate(tree.front)
 
 
 def test_names_that_cannot_be_keys_and_words_of_later_stages_are_listed():
-    text = reference_markdown({"wearer": ("woman", "3 months")})
+    text = key_reference({"wearer": ("woman", "3 months")})
     for name in RESERVED:
         assert f"`{name}`" in text.split("####")[0]
     wearer = next(line for line in text.split("\n") if line.startswith("| `wearer` |"))

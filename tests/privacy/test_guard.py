@@ -17,8 +17,8 @@ from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
 from stripewright.problems import Severity
-from stripewright.publish.guard import check
-from stripewright.view.secrets import Said, Secrets, said_by
+from stripewright.publish.guard import find_leaks
+from stripewright.view.secrets import PublishedPhrases, Secrets, said_by
 from support.papers import made_from
 from support.patterns import text_of
 
@@ -28,8 +28,8 @@ READINGS = (137, 348, 445, 582)
 KEPT = Secrets("pay", (SAID,), (PLAN, READINGS), ("pay-a4.pdf", "pay.zip"))
 
 
-def found(path: str, data: bytes, *public: Said) -> list[str]:
-    problems = check({path: data, "index.html": b"<p>Nothing here.</p>"}, [KEPT], public)
+def found(path: str, data: bytes, *public: PublishedPhrases) -> list[str]:
+    problems = find_leaks({path: data, "index.html": b"<p>Nothing here.</p>"}, [KEPT], public)
     assert all(problem.place.file == path for problem in problems)
     leaks = [problem.message for problem in problems if problem.severity is Severity.ERROR]
     assert all("“pay”" in message for message in leaks)
@@ -166,7 +166,7 @@ def test_what_a_free_pattern_says_is_no_secret():
 def test_even_stripes_are_no_secret():
     """Steps of one size stand in every numbered list."""
     even = Secrets("even", (), ((10, 20, 30, 40), (8, 8, 8, 8)), ())
-    assert check({"a.html": b"<p>10 20 30 40</p><p>8 8 8 8</p>"}, [even]) == []
+    assert find_leaks({"a.html": b"<p>10 20 30 40</p><p>8 8 8 8</p>"}, [even]) == []
 
 
 def test_without_secrets_nothing_is_read():
@@ -174,7 +174,7 @@ def test_without_secrets_nothing_is_read():
         def __getitem__(self, key):
             raise AssertionError(key)
 
-    assert check(Unread({"a.html": b""}), []) == []
+    assert find_leaks(Unread({"a.html": b""}), []) == []
 
 
 def test_damaged_files_do_not_stop_it():
@@ -279,7 +279,7 @@ def test_what_can_t_be_opened_is_told():
     broken = bytearray(zipped(page__html=PAGE * 9))
     broken[40:60] = bytes(20)
     for data in (bytes(broken), gzip.compress(PAGE)[:-9], b"%PDF-1.7\n1 0 obj\n<<>>\nendobj\n"):
-        (problem,) = check({"assets/a.bin": data}, [KEPT])
+        (problem,) = find_leaks({"assets/a.bin": data}, [KEPT])
         assert problem.severity is Severity.WARNING
         assert "can't be looked through" in problem.message
 
@@ -290,7 +290,7 @@ def test_what_unpacks_without_end_is_refused(monkeypatch):
     for _ in range(9):
         deep = zipped(a__zip=deep)
     for data in (zipped(a__bin=bytes(1 << 18)), gzip.compress(bytes(1 << 18)), deep):
-        problems = check({"assets/a.bin": data}, [KEPT])
+        problems = find_leaks({"assets/a.bin": data}, [KEPT])
         assert [one.severity for one in problems] == [Severity.ERROR]
         assert "holds too much" in problems[0].message
 
@@ -299,4 +299,4 @@ def test_stripes_as_good_as_equal_are_drawn_as_everyone_s_are():
     """The public drawing is of equal bands: it tells nothing of stripes that are nearly so."""
     near = Secrets("near", (), ((61, 60, 60, 61),))
     bands = "".join('<rect class="yarn-a" height="9"/>' for _ in range(4))
-    assert check({"patterns/near/strip.svg": f"<svg>{bands}</svg>".encode()}, [near]) == []
+    assert find_leaks({"patterns/near/strip.svg": f"<svg>{bands}</svg>".encode()}, [near]) == []

@@ -185,7 +185,7 @@ class TestBrokenOnPurpose:
 
     @pytest.fixture
     def broken_guard(self, monkeypatch):
-        monkeypatch.setattr(build_stage, "check", lambda *_: [])
+        monkeypatch.setattr(build_stage, "find_leaks", lambda *_: [])
 
     def test_the_search_finds_it(self, few, broken_view, broken_guard):
         found = leaks(site_of(few, "tideline"), few)

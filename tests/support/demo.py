@@ -15,7 +15,7 @@ from stripewright.words.write import write
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 SLUGS = sorted(path.stem for path in (CONTENT / "patterns").glob("*.md"))
@@ -34,7 +34,7 @@ def demo_settings() -> Settings:
 
 
 @cache
-def demo(slug: str) -> tuple[WorkedPattern, Written]:
+def demo(slug: str) -> tuple[WorkedPattern, PatternText]:
     """A pattern of the demo with its words; it must be without an error or a warning."""
     path = CONTENT / "patterns" / f"{slug}.md"
     document, problems = read_document(path.read_bytes(), f"content/patterns/{slug}.md")

@@ -33,14 +33,14 @@ def commands() -> str:
 
 def reference() -> str:
     """The whole reference."""
-    from stripewright.pattern.reference import reference_markdown
+    from stripewright.pattern.reference import key_reference
     from stripewright.pipeline.explain import words
-    from stripewright.words.reference import reference_markdown as templates
+    from stripewright.words.reference import text_reference as templates
 
     parts = (
         _TOP,
         "## What can be written",
-        reference_markdown(words()),
+        key_reference(words()),
         "## The text and the techniques",
         templates(),
         "## The commands",

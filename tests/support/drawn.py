@@ -14,7 +14,7 @@ from support.patterns import SETTINGS, text_of, try_work, worked_from
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 ROOT = Path(__file__).parents[2]
 
@@ -200,7 +200,7 @@ def thing(name: str) -> str:
     return "cushion" if name.endswith(" cushion") else name
 
 
-def words_of(worked: WorkedPattern, body: str = "") -> Written:
+def words_of(worked: WorkedPattern, body: str = "") -> PatternText:
     """A pattern's words; its own front matter isn't read again."""
     document, _ = read_document(f"---\ntitle: x\n---\n{body}".encode(), f"{worked.slug}.md")
     written, problems = write(worked, document, SETTINGS)

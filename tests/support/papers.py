@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawings
     from stripewright.view.views import PatternView
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 DEMO = Studio(Path(__file__).resolve().parents[2])
 PATTERNS = tuple(path.stem for path in DEMO.sources("patterns"))
@@ -43,7 +43,7 @@ class Made:
     """A pattern taken through every stage before paper."""
 
     worked: WorkedPattern
-    written: Written
+    written: PatternText
     drawings: Drawings
 
     def view(self, settings: Settings | None = None) -> PatternView:

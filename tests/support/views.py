@@ -19,7 +19,7 @@ from support.patterns import worked_from
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.view.views import PatternView, SiteView
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 SETTINGS = Settings(
     title="Salt Loft",
@@ -81,7 +81,7 @@ PAID = (
 
 
 @cache
-def made(text: str, slug: str) -> tuple[WorkedPattern, Written]:
+def made(text: str, slug: str) -> tuple[WorkedPattern, PatternText]:
     """A pattern text, worked and written."""
     document, problems = read_document(text.encode(), f"content/patterns/{slug}.md")
     assert not problems, problems

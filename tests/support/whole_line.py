@@ -16,8 +16,8 @@ from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.make import make_pattern
-from stripewright.pipeline.photos import Shelf
-from stripewright.pipeline.rest import make_rest
+from stripewright.pipeline.photos import PhotoLibrary
+from stripewright.pipeline.rest import make_other_content
 from stripewright.pipeline.sources import SourceFile, Sources, read_sources
 from stripewright.problems import Place, Problem, Severity, has_errors
 from stripewright.studio import SETTINGS, Studio
@@ -111,14 +111,14 @@ def _made(
         return _theme(source)
     context = replace(context, options=replace(context.options, paper=paper)) if paper else context
     _quick(context)
-    shelf = Shelf(sources.photos)
+    shelf = PhotoLibrary(sources.photos)
     if kind == "patterns":
         output = make_pattern(source, context, shelf)
         if output.card is None or has_errors(output.problems):
             return {}, list(output.problems)
         pages = site_files(context.renderer, [output.card])
         return {**output.files, **pages}, list(output.problems)
-    rest, files, problems = make_rest(
+    rest, files, problems = make_other_content(
         Sources(None, {kind: (source,)}, sources.photos), context, shelf
     )
     if has_errors(problems):
@@ -138,7 +138,7 @@ def _settings(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:
         return {}, problems
     _quick(context)
     pattern = next(one for one in sources.of("patterns") if one.stem == "lamplit-bolster")
-    output = make_pattern(pattern, context, Shelf(sources.photos))
+    output = make_pattern(pattern, context, PhotoLibrary(sources.photos))
     cards = [output.card] if output.card else []
     files = {
         **output.files,

@@ -3,7 +3,7 @@
 from stripewright.words import reference
 from stripewright.words.filters import FILTERS
 from stripewright.words.namespace import namespace
-from stripewright.words.techniques import shipped
+from stripewright.words.techniques import shipped_techniques
 from support.patterns import text_of, worked_from
 
 
@@ -25,8 +25,8 @@ def test_every_filter_has_its_meaning():
 
 
 def test_every_technique_is_listed():
-    text = reference.reference_markdown()
-    for name in shipped():
+    text = reference.text_reference()
+    for name in shipped_techniques():
         assert f"| `{name}` |" in text
     assert "| `worked_rows` • | rows that the machine knits |" in text
     assert "| `stitches` | stitches, which is needles in work |" in text

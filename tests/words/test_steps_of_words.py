@@ -8,7 +8,13 @@ from stripewright.pattern.pieces import EDGES
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
 from stripewright.words.cautions import TEXTS
-from stripewright.words.techniques import Technique, closing, finishing, shipped, technique
+from stripewright.words.techniques import (
+    Technique,
+    closing,
+    finishing,
+    shipped_techniques,
+    technique,
+)
 from stripewright.words.write import write
 from support.demo import SLUGS, demo
 from support.patterns import SETTINGS, text_of, try_work, worked_from
@@ -319,14 +325,18 @@ def test_us_terms():
 
 
 def test_every_technique_has_a_title_and_a_text():
-    for name, each in shipped().items():
+    for name, each in shipped_techniques().items():
         assert each.title, name
         assert each.text.rstrip().endswith((".", "%}")), name
 
 
 @pytest.mark.parametrize("edge", EDGES)
 def test_every_edge_has_one_way_to_finish_it_that_says_what_its_rows_and_tail_are_for(edge):
-    made = {name for name, each in shipped().items() if each.edge == edge and each.at == "first"}
+    made = {
+        name
+        for name, each in shipped_techniques().items()
+        if each.edge == edge and each.at == "first"
+    }
     assert made == {finishing(edge)}
     assert technique(finishing(edge)).takes_up
     assert technique(finishing(edge)).tail_for

@@ -44,7 +44,7 @@ def read_code(pixels: Pixels, to_picture: Reals, paper: str) -> Coded | None:
 
 
 def _decoded(image: Pixels) -> Coded | None:
-    import zxingcpp  # noqa: PLC0415  # comes with the extra
+    import zxingcpp
 
     for code in zxingcpp.read_barcodes(
         image, formats=zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCode])

@@ -77,9 +77,9 @@ class _NoPicture(Exception):  # noqa: N818  # says what is wrong
 
 
 def _decoded(data: bytes) -> Pixels:
-    import numpy as np  # noqa: PLC0415  # comes with the extra
-    from PIL import Image, ImageOps, UnidentifiedImageError  # noqa: PLC0415  # as above
-    from pillow_heif import register_heif_opener  # noqa: PLC0415  # as above
+    import numpy as np
+    from PIL import Image, ImageOps, UnidentifiedImageError
+    from pillow_heif import register_heif_opener
 
     register_heif_opener(thumbnails=False)
     with warnings.catch_warnings():
@@ -116,7 +116,7 @@ def _smaller(picture: Image) -> Image:
 
 def _plain(picture: Image) -> Image:
     """On white paper, in sRGB."""
-    from PIL import Image, ImageCms  # noqa: PLC0415  # comes late, like all of this
+    from PIL import Image, ImageCms
 
     if picture.mode.startswith("I"):  # 16 bits of grey; only the upper 8 can be seen
         picture = picture.convert("I").point(lambda value: value * (1 / 256)).convert("L")
@@ -139,7 +139,7 @@ def _plain(picture: Image) -> Image:
 
 def _pages(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
     """Every page of a PDF, with what a paint program laid over it."""
-    import pypdfium2  # noqa: PLC0415  # comes with the extra
+    import pypdfium2
 
     place = Place(name)
     try:
@@ -165,7 +165,7 @@ def _pages(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
 
 
 def _page(page: Any) -> Pixels:
-    import numpy as np  # noqa: PLC0415  # comes with the extra
+    import numpy as np
 
     longest = max(page.get_size())
     if not 1 <= longest < 1e6:

@@ -9,13 +9,13 @@ from stripewright.compute.rows import share
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.rows import Part
+    from stripewright.compute.rows import RowShare
 
 MOST_TRIED = 100_000
 """Shares worked out in a search for a total: enough for any hundred parts, over in a moment."""
 
 
-def unlike(parts: Sequence[Part], rows: Sequence[int]) -> tuple[str, int, int] | None:
+def unlike(parts: Sequence[RowShare], rows: Sequence[int]) -> tuple[str, int, int] | None:
     """The first parts of one weight, and one least, that get different rows; None when none do.
 
     Returns:
@@ -29,7 +29,7 @@ def unlike(parts: Sequence[Part], rows: Sequence[int]) -> tuple[str, int, int] |
     return None
 
 
-def alike_at(total: int, parts: Sequence[Part], leasts: Sequence[int]) -> tuple[int, ...]:
+def alike_at(total: int, parts: Sequence[RowShare], leasts: Sequence[int]) -> tuple[int, ...]:
     """The nearest totals at which parts of one weight get the same rows: below, and above.
 
     One of them, or both, may not be there: below what the leasts come to, or too far to seek.

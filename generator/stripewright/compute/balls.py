@@ -23,7 +23,7 @@ def needed(length: Figure, margin: float) -> float:
     return max(with_margin, length.high) if length.estimated else with_margin
 
 
-def choices(
+def ball_choices(
     on_sale: Sequence[BallOnSale], needed_m: float, used_m: float, currency: str
 ) -> tuple[BallCount, ...]:
     """For each size of ball on its own: how many reach `needed_m`, what is left of `used_m`.
@@ -83,5 +83,5 @@ def balls_for(worked: WorkedPattern, copies: int) -> dict[str, BallCount | None]
         length = copies * needed(yarn.length_m, pattern.margin)
         sold = pattern.yarns[yarn.key].on_sale
         currency = next((one.currency for one in yarn.choices if one.currency), "")
-        bought[yarn.key] = best(choices(sold, length, copies * yarn.length_m.value, currency))
+        bought[yarn.key] = best(ball_choices(sold, length, copies * yarn.length_m.value, currency))
     return bought

@@ -7,7 +7,14 @@ from math import floor
 from typing import TYPE_CHECKING
 
 from stripewright.compute.alike import alike_at, unlike
-from stripewright.compute.rows import Part, Stripe, build, merged, share, stripe_count
+from stripewright.compute.rows import (
+    RowShare,
+    StripeRows,
+    build_stripes,
+    merged,
+    share,
+    stripe_count,
+)
 from stripewright.figures import decimal
 from stripewright.pattern.pieces import Edge
 from stripewright.pattern.stripes import MOST_ROWS, MOST_STRIPES
@@ -29,16 +36,16 @@ def whole(value: float) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Bench:
+class PieceContext:
     """What every piece of a pattern is worked with; `rows` remembers what was worked already."""
 
     pattern: Pattern
     gauge: WorkedGauge
     letters: Mapping[str, str]
     notes: Notes
-    rows: dict[str, list[Stripe] | None] = field(default_factory=dict)
+    rows: dict[str, list[StripeRows] | None] = field(default_factory=dict)
 
-    def stripes(self, key: str) -> list[Stripe] | None:
+    def stripes(self, key: str) -> list[StripeRows] | None:
         """A piece's visible stripes, neighbours of one yarn made one; None after an error."""
         if key not in self.rows:
             self.rows[key] = None
@@ -94,7 +101,7 @@ def sides_of(pieces: Mapping[str, Piece], key: str) -> tuple[str, int | str | No
     return (sides, folded) if sides == "seamed" else (piece.sides, fold)
 
 
-def _visible(bench: Bench, key: str, piece: Piece) -> list[Stripe] | None:
+def _visible(bench: PieceContext, key: str, piece: Piece) -> list[StripeRows] | None:
     path: Path = ("pieces", key)
     if piece.stripes is not None:
         return _stated(bench, piece, piece.stripes, path)
@@ -102,17 +109,17 @@ def _visible(bench: Bench, key: str, piece: Piece) -> list[Stripe] | None:
         parts = _built(bench, piece.parts, (*path, "parts"))
         return None if parts is None else _shared(bench, piece, parts, path)
     if piece.like is None:
-        return _shared(bench, piece, [Part(str(piece.yarn), 1, None)], path)
+        return _shared(bench, piece, [RowShare(str(piece.yarn), 1, None)], path)
     model = bench.stripes(piece.like)
     if model is not None and (piece.length is not None or piece.rows is not None):
-        parts = [Part(stripe.yarn, stripe.rows, None) for stripe in model]
+        parts = [RowShare(stripe.yarn, stripe.rows, None) for stripe in model]
         model = _shared(bench, piece, parts, path)
     if model is None or piece.yarn is None:
         return model
-    return [Stripe(piece.yarn, sum(stripe.rows for stripe in model))]
+    return [StripeRows(piece.yarn, sum(stripe.rows for stripe in model))]
 
 
-def _built(bench: Bench, items: Sequence[StripeItem], path: Path) -> list[Part] | None:
+def _built(bench: PieceContext, items: Sequence[StripeItem], path: Path) -> list[RowShare] | None:
     if (count := stripe_count(items)) > MOST_STRIPES:
         bench.notes.error(
             path,
@@ -120,12 +127,12 @@ def _built(bench: Bench, items: Sequence[StripeItem], path: Path) -> list[Part] 
             "repeat less often",
         )
         return None
-    return build(items)
+    return build_stripes(items)
 
 
 def _stated(
-    bench: Bench, piece: Piece, items: Sequence[StripeItem], at: Path
-) -> list[Stripe] | None:
+    bench: PieceContext, piece: Piece, items: Sequence[StripeItem], at: Path
+) -> list[StripeRows] | None:
     """The stripes as written; to fill a length as often as comes nearest to it, at least once."""
     path = (*at, "stripes")
     parts = _built(bench, items, path)
@@ -137,7 +144,7 @@ def _stated(
         if times * len(parts) > MOST_STRIPES or times * once > MOST_ROWS:
             times = 1 + min(MOST_STRIPES // len(parts), MOST_ROWS // once)
         parts = parts * times
-    stripes = merged([Stripe(part.yarn, int(part.count)) for part in parts])
+    stripes = merged([StripeRows(part.yarn, int(part.count)) for part in parts])
     total = sum(stripe.rows for stripe in stripes)
     if total > MOST_ROWS:
         bench.notes.error(
@@ -157,7 +164,7 @@ def _needed(leasts: Sequence[int]) -> str:
     return f"{stripes} of at least {rows}{' each' if len(leasts) > 1 else ''}, {sum(leasts)} in all"
 
 
-def _target(bench: Bench, piece: Piece) -> tuple[str, int]:
+def _target(bench: PieceContext, piece: Piece) -> tuple[str, int]:
     """The key that says how long a piece is, and the visible rows that it comes to."""
     if piece.rows is not None:
         return "rows", piece.rows
@@ -165,7 +172,7 @@ def _target(bench: Bench, piece: Piece) -> tuple[str, int]:
 
 
 def _warn_of_unlike(
-    bench: Bench, path: Path, parts: list[Part], rows: list[int], leasts: list[int]
+    bench: PieceContext, path: Path, parts: list[RowShare], rows: list[int], leasts: list[int]
 ) -> None:
     """Warn of parts of one weight that get different rows, and tell where they would not."""
     found = unlike(parts, rows)
@@ -183,7 +190,9 @@ def _warn_of_unlike(
     )
 
 
-def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[Stripe] | None:
+def _shared(
+    bench: PieceContext, piece: Piece, parts: list[RowShare], path: Path
+) -> list[StripeRows] | None:
     """The parts as rows of the piece's `length` or `rows`."""
     name, total = _target(bench, piece)
     leasts = [part.least or piece.least for part in parts]
@@ -206,5 +215,7 @@ def _shared(bench: Bench, piece: Piece, parts: list[Part], path: Path) -> list[S
         rows = share(total, [part.count for part in parts], leasts)
         if piece.parts is not None and bench.notes.size is None:
             _warn_of_unlike(bench, (*path, "parts"), parts, rows, leasts)
-        return merged([Stripe(part.yarn, count) for part, count in zip(parts, rows, strict=True)])
+        return merged(
+            [StripeRows(part.yarn, count) for part, count in zip(parts, rows, strict=True)]
+        )
     return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from stripewright.compute.tables import heads
+from stripewright.compute.tables import head_sizes
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -34,7 +34,7 @@ def cautions_of(pattern: Pattern, pieces: Iterable[WorkedPiece]) -> tuple[str, .
     """
     tags = _words(*pattern.tags)
     said = tags | _words(pattern.title, pattern.summary)
-    wearer = heads().get(pattern.fit.wearer or "") if pattern.fit else None
+    wearer = head_sizes().get(pattern.fit.wearer or "") if pattern.fit else None
     facts = {
         "machine": True,
         "steam": pattern.steam,

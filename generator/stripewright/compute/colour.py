@@ -41,7 +41,7 @@ WHO = {
 
 @cache
 def _colour_type() -> Any:
-    from coloraide import Color  # noqa: PLC0415  # heavy; only loaded where colours meet
+    from coloraide import Color
 
     return Color
 

@@ -138,7 +138,7 @@ def cylinder(girth: float, length: float) -> Solid | None:
     )  # fmt: skip
 
 
-def ring(girth: float, length: float) -> Solid | None:
+def torus(girth: float, length: float) -> Solid | None:
     """A filled tube joined end to end: a torus, with its length along the middle of the filling.
 
     Args:
@@ -165,7 +165,7 @@ def solid(width: float, length: float, edges: tuple[EdgeKind, EdgeKind]) -> Soli
     `cylinder` and `ring`.
     """
     if edges == ("grafted", "grafted"):
-        return ring(2 * width, length)
+        return torus(2 * width, length)
     gathered = edges.count("gathered")
     if gathered == 0:
         return cushion(width, length)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.compute.notes import known_as
-from stripewright.compute.tables import heads
+from stripewright.compute.tables import head_sizes
 from stripewright.compute.worked import WorkedFit
 from stripewright.figures import decimal
 
@@ -31,13 +31,13 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
     fit = pattern.fit
     if fit is None:
         return None
-    table = heads().get(fit.wearer or "")
+    table = head_sizes().get(fit.wearer or "")
     head = fit.head if table is None else table.head_cm
     if head is None:
         notes.error(
             ("fit", "wearer"),
             f"no head size is known for {fit.wearer}",
-            known_as(str(fit.wearer), heads()),
+            known_as(str(fit.wearer), head_sizes()),
         )
         return None
     girth = next((piece.girth_cm for piece in pieces if piece.girth_cm is not None), None)

@@ -16,7 +16,7 @@ from stripewright.compute.plan import (
     worked_ends,
     worked_openings,
 )
-from stripewright.compute.rows import Stripe
+from stripewright.compute.rows import StripeRows
 from stripewright.compute.size import (
     SEAM_STITCHES,
     flat_width,
@@ -30,7 +30,7 @@ from stripewright.compute.worked import WorkedAttachment, WorkedFringe, WorkedPi
 from stripewright.figures import decimal
 
 if TYPE_CHECKING:
-    from stripewright.compute.bench import Bench
+    from stripewright.compute.bench import PieceContext
     from stripewright.compute.worked import PlanLine, Solid, WorkedEnd
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
@@ -42,7 +42,7 @@ FRINGE_KNOT_CM = 3.0
 """Yarn that a strand's knot and trimming take (common practice, no source)."""
 
 
-def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
+def work_piece(bench: PieceContext, key: str) -> WorkedPiece | None:
     """Work one piece out: rows, stitches, lengths in cm; None after an error, which is noted.
 
     Args:
@@ -110,16 +110,16 @@ def work_piece(bench: Bench, key: str) -> WorkedPiece | None:
     )
 
 
-def _lining(plain: Stripe, ends: tuple[WorkedEnd, WorkedEnd]) -> Stripe:
+def _lining(plain: StripeRows, ends: tuple[WorkedEnd, WorkedEnd]) -> StripeRows:
     """What shows of a lining: it is knitted as long as its cover shows, or as its author says.
 
     So what its ends take up comes off that: sewn at both it sits inside without strain.
     Source: common practice, no source.
     """
-    return Stripe(plain.yarn, max(plain.rows - ends[0].rows - ends[1].rows, 1))
+    return StripeRows(plain.yarn, max(plain.rows - ends[0].rows - ends[1].rows, 1))
 
 
-def _attachment(bench: Bench, key: str) -> WorkedAttachment | None:
+def _attachment(bench: PieceContext, key: str) -> WorkedAttachment | None:
     """Where it is sewn on, told in visible rows until the piece that it is sewn to is worked."""
     attach = bench.source(key, "attach").attach
     return None if attach is None else WorkedAttachment(attach.to, attach.at)
@@ -130,7 +130,7 @@ def _title(written: str) -> str:
     return written[:1].upper() + written[1:]
 
 
-def _asked(bench: Bench, key: str, piece: Piece) -> float | None:
+def _asked(bench: PieceContext, key: str, piece: Piece) -> float | None:
     """The length that the rows were shared out of, in cm."""
     if piece.stripes is not None:
         return piece.length
@@ -142,7 +142,7 @@ def is_stuffed(pattern: Pattern) -> bool:
     return pattern.fill is not None or pattern.kind in STUFFED
 
 
-def _filled(bench: Bench, key: str, piece: Piece, ends: tuple[WorkedEnd, WorkedEnd]) -> bool:
+def _filled(bench: PieceContext, key: str, piece: Piece, ends: tuple[WorkedEnd, WorkedEnd]) -> bool:
     """Whether a piece holds filling; warns where its end stripes have no row to spare."""
     said = bench.source(key, "filled").filled
     closed = all(end.edge in ("seamed", "gathered", "grafted") for end in ends)
@@ -166,7 +166,7 @@ def _filled(bench: Bench, key: str, piece: Piece, ends: tuple[WorkedEnd, WorkedE
 
 
 def _solid(
-    bench: Bench, key: str, ends: tuple[WorkedEnd, WorkedEnd], width: float, length: float
+    bench: PieceContext, key: str, ends: tuple[WorkedEnd, WorkedEnd], width: float, length: float
 ) -> Solid | None:
     edges = ends[0].edge, ends[1].edge
     shape = solid(width, length, edges)
@@ -182,7 +182,7 @@ def _solid(
     return shape
 
 
-def _check_lining(bench: Bench, key: str, piece: Piece, sides: str) -> None:
+def _check_lining(bench: PieceContext, key: str, piece: Piece, sides: str) -> None:
     """Warn of a lining that can't be put into its cover."""
     if piece.like is None or piece.yarn is None or piece.form == "tube" or sides == "seamed":
         return
@@ -194,7 +194,9 @@ def _check_lining(bench: Bench, key: str, piece: Piece, sides: str) -> None:
         )
 
 
-def _check_graft(bench: Bench, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]) -> None:
+def _check_graft(
+    bench: PieceContext, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]
+) -> None:
     """Warn of a panel's end that is grafted to nothing that the pattern names."""
     edges = [end.edge for end in ends]
     if form == "panel" and edges.count("grafted") == 1 and bench.pattern.making_up is None:
@@ -206,7 +208,7 @@ def _check_graft(bench: Bench, key: str, form: str, ends: tuple[WorkedEnd, Worke
 
 
 def _fringe(
-    bench: Bench, key: str, plan: tuple[PlanLine, ...], stitches: int, sides: str
+    bench: PieceContext, key: str, plan: tuple[PlanLine, ...], stitches: int, sides: str
 ) -> WorkedFringe | None:
     """The fringe: a tassel every so many stitches of an end, through all the layers it has."""
     fringe = bench.source(key, "fringe").fringe

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.rows import Stripe
+    from stripewright.compute.rows import StripeRows
     from stripewright.compute.worked import WorkedGauge
     from stripewright.pattern.pieces import Edge, EdgeKind, Piece
     from stripewright.source.document import Path
@@ -74,7 +74,7 @@ def _grafted(edge: Edge) -> int:
 
 
 def knittable(
-    ends: tuple[WorkedEnd, WorkedEnd], stripes: Sequence[Stripe]
+    ends: tuple[WorkedEnd, WorkedEnd], stripes: Sequence[StripeRows]
 ) -> tuple[WorkedEnd, WorkedEnd]:
     """The ends, with nothing grafted where no row were left to begin with, or to knit at all."""
     first, last = ends
@@ -87,7 +87,7 @@ def knittable(
 
 
 def lay_out(
-    stripes: Sequence[Stripe], ends: tuple[WorkedEnd, WorkedEnd], letters: Mapping[str, str]
+    stripes: Sequence[StripeRows], ends: tuple[WorkedEnd, WorkedEnd], letters: Mapping[str, str]
 ) -> tuple[PlanLine, ...]:
     """Number the stripes in worked rows; the first and the last take the allowances up.
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class RowShare:
     """One stripe built out: its yarn, its visible rows or share, its least rows if it has some."""
 
     yarn: str
@@ -32,7 +32,7 @@ class Part:
     least: int | None
 
 
-class Stripe(NamedTuple):
+class StripeRows(NamedTuple):
     """A yarn and the visible rows knitted in it without a break."""
 
     yarn: str
@@ -59,25 +59,25 @@ def stripe_count(items: Sequence[StripeItem]) -> int:
     return total
 
 
-def build(items: Sequence[StripeItem]) -> list[Part]:
+def build_stripes(items: Sequence[StripeItem]) -> list[RowShare]:
     """Build stripes out in full: one part a stripe, in the order they are knitted.
 
     Counts are visible rows or shares, as they were written. Look at `stripe_count` first: a few
     repeats inside each other come to millions.
     """
-    parts: list[Part] = []
+    parts: list[RowShare] = []
     for item in items:
         match item:
             case Run():
-                parts.append(Part(item.yarn, item.count, item.least))
+                parts.append(RowShare(item.yarn, item.count, item.least))
             case Repeat():
-                parts += build(item.stripes) * item.repeat
+                parts += build_stripes(item.stripes) * item.repeat
             case Mirror():
-                half = build(item.mirror)
+                half = build_stripes(item.mirror)
                 back = half if item.middle == "twice" else half[:-1]
                 parts += half + back[::-1]
             case _:
-                parts += (Part(yarn, count, None) for yarn, count in _series(item))
+                parts += (RowShare(yarn, count, None) for yarn, count in _series(item))
     return parts
 
 
@@ -242,14 +242,14 @@ def _winners(remainders: list[tuple[int, int]], left: int, mirrored: int) -> lis
     return won + pairs[:need]
 
 
-def merged(stripes: Sequence[Stripe]) -> list[Stripe]:
+def merged(stripes: Sequence[StripeRows]) -> list[StripeRows]:
     """The stripes with neighbours of one yarn made one: there is no change between them."""
-    joined: list[Stripe] = []
+    joined: list[StripeRows] = []
     for stripe in stripes:
         if joined and joined[-1].yarn == stripe.yarn:
             last = joined[-1]
             parts = (last.written or (last.rows,)) + (stripe.written or (stripe.rows,))
-            joined[-1] = Stripe(stripe.yarn, last.rows + stripe.rows, parts)
+            joined[-1] = StripeRows(stripe.yarn, last.rows + stripe.rows, parts)
         else:
             joined.append(stripe)
     return joined

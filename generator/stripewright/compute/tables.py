@@ -52,7 +52,7 @@ def yarn_classes() -> dict[int, YarnClass]:
 
 
 @cache
-def heads() -> dict[str, Head]:
+def head_sizes() -> dict[str, Head]:
     """Head sizes by wearer; each row names its source."""
     return {
         row["wearer"]: Head(

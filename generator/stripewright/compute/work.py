@@ -6,7 +6,7 @@ from dataclasses import replace
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import Bench
+from stripewright.compute.bench import PieceContext
 from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
 from stripewright.compute.curl import warn_of_curl
@@ -104,7 +104,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
 def _pieces(
     pattern: Pattern, gauge: WorkedGauge, letters: dict[str, str], notes: Notes
 ) -> list[WorkedPiece]:
-    bench = Bench(pattern, gauge, letters, notes)
+    bench = PieceContext(pattern, gauge, letters, notes)
     worked = (work_piece(bench, key) for key in pattern.pieces)
     return along([piece for piece in worked if piece is not None], notes)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum, pi, sqrt
 from typing import TYPE_CHECKING
 
-from stripewright.compute.balls import best, choices, needed
+from stripewright.compute.balls import ball_choices, best, needed
 from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Figure, WorkedYarn
 from stripewright.pattern.yarns import Swatch
@@ -233,13 +233,15 @@ def _bought(
     counts = tuple(
         count
         for sold, length in zip(yarn.on_sale, lengths, strict=True)
-        for count in choices((sold,), needed(length, pattern.margin), length.value, currency)
+        for count in ball_choices((sold,), needed(length, pattern.margin), length.value, currency)
     )
     found = best(counts)
     if found is None:
         return _length(yarn, use, inside, loop, None), ()
     length = lengths[counts.index(found)]
-    return length, choices(yarn.on_sale, needed(length, pattern.margin), length.value, currency)
+    return length, ball_choices(
+        yarn.on_sale, needed(length, pattern.margin), length.value, currency
+    )
 
 
 def _length(yarn: Yarn, use: Use, inside_cm: float, loop: Loop, ball_m: float | None) -> Figure:

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
 
-Stripe = tuple[str, float, float]
+Band = tuple[str, float, float]
 """Letter, first and last place along the visible length, 0 to 1 from the cast-on end."""
 
 
@@ -19,7 +19,7 @@ def main_piece(worked: WorkedPattern) -> WorkedPiece:
     return max(outer, key=lambda p: (len(p.yarns) > 1, p.flat_width_cm * p.finished_length_cm))
 
 
-def stripes(piece: WorkedPiece) -> list[Stripe]:
+def stripes(piece: WorkedPiece) -> list[Band]:
     """The visible stripes of a piece."""
     total = piece.visible_rows or 1
     found, done = [], 0
@@ -30,7 +30,7 @@ def stripes(piece: WorkedPiece) -> list[Stripe]:
     return found
 
 
-def between(found: Iterable[Stripe], start: float, end: float) -> list[Stripe]:
+def between(found: Iterable[Band], start: float, end: float) -> list[Band]:
     """The stripes from one place to another, told as 0 to 1 of that part."""
     length = end - start
     return [
@@ -40,12 +40,12 @@ def between(found: Iterable[Stripe], start: float, end: float) -> list[Stripe]:
     ]
 
 
-def turned(found: Iterable[Stripe]) -> list[Stripe]:
+def turned(found: Iterable[Band]) -> list[Band]:
     """The stripes from the other end."""
     return [(letter, 1 - b, 1 - a) for letter, a, b in reversed(list(found))]
 
 
-def bands(found: Iterable[Stripe], shape: Callable[[float, float], str]) -> dict[str, str]:
+def bands(found: Iterable[Band], shape: Callable[[float, float], str]) -> dict[str, str]:
     """Path data of each letter's bands, each band drawn by `shape(from, to)`."""
     drawn: dict[str, list[str]] = {}
     for letter, a, b in found:

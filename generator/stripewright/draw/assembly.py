@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.draw.assembly_layout import BREAK, AssemblyLayout, laid_out, making_up
+from stripewright.draw.assembly_layout import BREAK, AssemblyLayout, assembly_layout, making_up
 from stripewright.draw.badges import BADGE, FONT, LINE, WIDTH, Placed, badge_width
-from stripewright.draw.canvas import Canvas, box, rounded
+from stripewright.draw.canvas import Canvas, box, rounded_coordinate
 from stripewright.draw.edges import INNER, STYLES, edge
 from stripewright.draw.figures import path
 from stripewright.draw.hatches import marls_of, yarns
-from stripewright.draw.keys import Entry, key, key_height
+from stripewright.draw.keys import KeyEntry, key, key_height
 from stripewright.draw.measure import wrapped
 from stripewright.draw.telling import assembly_words
 
@@ -19,14 +19,14 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawing
-    from stripewright.words.written import Step, Written
+    from stripewright.words.written import PatternText, Step
 
-Lines = list[tuple[int, list[str]]]
+LabelLines = list[tuple[int, list[str]]]
 """Steps with their titles in lines."""
 
 
 def assembly(
-    worked: WorkedPattern, written: Written | None, *, prefix: str, hatched: bool = False
+    worked: WorkedPattern, written: PatternText | None, *, prefix: str, hatched: bool = False
 ) -> Drawing | None:
     """Draw how the pieces go together; None for a single piece with nothing to join.
 
@@ -39,10 +39,10 @@ def assembly(
     if not _joins(worked):
         return None
     steps = making_up(written)
-    layout = laid_out(worked, steps)
+    layout = assembly_layout(worked, steps)
     numbered = {badge.words for badge in layout.badges}
     steps = tuple(step for step in steps if str(step.number) in numbered)
-    lines: Lines = [(step.number, wrapped(step.title, WIDTH - 60, FONT)) for step in steps]
+    lines: LabelLines = [(step.number, wrapped(step.title, WIDTH - 60, FONT)) for step in steps]
     entries = _entries(worked)
     listed = layout.foot + 8
     foot = listed + sum(max(len(words) * LINE, BADGE) + 4 for _, words in lines) + 4
@@ -144,7 +144,7 @@ def _arrows(canvas: Canvas, layout: AssemblyLayout) -> None:
         canvas.stroke(d, width=2.2, stroke_linecap="round")
 
 
-def _numbers(canvas: Canvas, layout: AssemblyLayout, lines: Lines, top: float) -> None:
+def _numbers(canvas: Canvas, layout: AssemblyLayout, lines: LabelLines, top: float) -> None:
     """The steps' numbers on plates: where they are done, and before their titles."""
     plates = [(badge.x, badge.y, badge.words, badge.width) for badge in layout.badges]
     y = top
@@ -154,14 +154,14 @@ def _numbers(canvas: Canvas, layout: AssemblyLayout, lines: Lines, top: float) -
         y += max(len(words) * LINE, BADGE) + 4
     if not plates:
         return
-    d = "".join(rounded(x - w / 2, y - BADGE / 2, w, BADGE, 7) for x, y, _, w in plates)
+    d = "".join(rounded_coordinate(x - w / 2, y - BADGE / 2, w, BADGE, 7) for x, y, _, w in plates)
     canvas.path(d, fill="#22252a", class_="ink paper-line", stroke="#ffffff", stroke_width="1.4")
     texts = canvas.texts("paper", font_weight="700", text_anchor="middle")
     for x, y, plate, _ in plates:
         canvas.text(plate, x, y + 4.5, texts)
 
 
-def _list(canvas: Canvas, lines: Lines, top: float) -> None:
+def _list(canvas: Canvas, lines: LabelLines, top: float) -> None:
     texts = canvas.texts()
     y = top
     for _, words in lines:
@@ -170,7 +170,7 @@ def _list(canvas: Canvas, lines: Lines, top: float) -> None:
         y += max(len(words) * LINE, BADGE) + 4
 
 
-def _entries(worked: WorkedPattern) -> tuple[Entry, ...]:
+def _entries(worked: WorkedPattern) -> tuple[KeyEntry, ...]:
     styles: list[str] = []
     for piece in worked.pieces:
         styles += [end.edge for end in piece.ends]
@@ -178,4 +178,4 @@ def _entries(worked: WorkedPattern) -> tuple[Entry, ...]:
             styles.append(piece.sides)
         if piece.fold:
             styles.append("fold")
-    return tuple(Entry(style, STYLES[style].words) for style in dict.fromkeys(styles))
+    return tuple(KeyEntry(style, STYLES[style].words) for style in dict.fromkeys(styles))

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
-    from stripewright.words.written import Step, Written
+    from stripewright.words.written import PatternText, Step
 
 TALLEST = 250.0
 GAP = 30.0
@@ -53,7 +53,7 @@ class AssemblyLayout:
     foot: float
 
 
-def laid_out(worked: WorkedPattern, steps: Sequence[Step]) -> AssemblyLayout:
+def assembly_layout(worked: WorkedPattern, steps: Sequence[Step]) -> AssemblyLayout:
     """Place an assembly."""
     placed, scale, foot = _place(worked)
     by_key = {one.piece.key: one for one in placed}
@@ -69,7 +69,7 @@ def laid_out(worked: WorkedPattern, steps: Sequence[Step]) -> AssemblyLayout:
     return AssemblyLayout(tuple(placed), scale, drawn, numbers, foot)
 
 
-def making_up(written: Written | None) -> tuple[Step, ...]:
+def making_up(written: PatternText | None) -> tuple[Step, ...]:
     """The steps of making up."""
     groups = written.groups if written else ()
     return tuple(step for group in groups if group.key == "making-up" for step in group.steps)

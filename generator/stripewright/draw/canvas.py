@@ -201,7 +201,7 @@ def box(x: float, y: float, width: float, height: float) -> str:
     return f"M{unit(x)} {unit(y)}h{unit(width)}v{unit(height)}h{unit(-width)}z"
 
 
-def rounded(x: float, y: float, width: float, height: float, radius: float) -> str:
+def rounded_coordinate(x: float, y: float, width: float, height: float, radius: float) -> str:
     """Path data of a rectangle with round corners."""
     r = min(radius, width / 2, height / 2)
     w, h, r_ = unit(width - 2 * r), unit(height - 2 * r), unit(r)

@@ -14,12 +14,12 @@ from stripewright.figures import METRIC
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.figures import Figures
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 
 def draw_all(
     worked: WorkedPattern,
-    written: Written | None = None,
+    written: PatternText | None = None,
     *,
     prefix: str,
     hatched: bool = False,

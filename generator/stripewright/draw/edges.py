@@ -13,15 +13,15 @@ if TYPE_CHECKING:
     from stripewright.draw.canvas import Canvas, Element
 
 
-Line = tuple[float, float, float, float]
+EdgeLine = tuple[float, float, float, float]
 """x and y of one end and of the other. Marks stand to the left of the way from one to the other."""
 
 
-def _open(ends: Line) -> str:
+def _open(ends: EdgeLine) -> str:
     return line(*ends)
 
 
-def _repeated(ends: Line, pitch: float, mark: Callable[[float, bool], str]) -> str:
+def _repeated(ends: EdgeLine, pitch: float, mark: Callable[[float, bool], str]) -> str:
     """Marks every `pitch` units along a line that is level or upright, evenly from end to end."""
     x1, y1, x2, y2 = ends
     level = abs(x2 - x1) >= abs(y2 - y1)
@@ -39,7 +39,7 @@ def _seam_mark(step: float, level: bool) -> str:  # noqa: FBT001  # told once, b
     return f"m-3 {half}l6 0m-3 {half}"
 
 
-def _seamed(ends: Line) -> str:
+def _seamed(ends: EdgeLine) -> str:
     return line(*ends) + _repeated(ends, 6, _seam_mark)
 
 
@@ -50,11 +50,11 @@ def _scallop(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by 
     return f"q{out} {unit(step / 2)} 0 {unit(step)}"
 
 
-def _gathered(ends: Line) -> str:
+def _gathered(ends: EdgeLine) -> str:
     return _repeated(ends, 6, _scallop)
 
 
-def _twice(ends: Line) -> str:
+def _twice(ends: EdgeLine) -> str:
     x1, y1, x2, y2 = ends
     if abs(x2 - x1) >= abs(y2 - y1):
         return line(x1, y1 - 1.6, x2, y2 - 1.6) + line(x1, y1 + 1.6, x2, y2 + 1.6)
@@ -67,11 +67,11 @@ def _hem_mark(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by
     return f"l{half} {out}l{half} {-out}" if level else f"l{out} {half}l{-out} {half}"
 
 
-def _hemmed(ends: Line) -> str:
+def _hemmed(ends: EdgeLine) -> str:
     return line(*ends) + _repeated(ends, 9, _hem_mark)
 
 
-def _dashes(ends: Line) -> str:
+def _dashes(ends: EdgeLine) -> str:
     return _repeated(ends, 10, _dash)
 
 
@@ -80,7 +80,7 @@ def _dash(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _re
     return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
 
 
-def _dots(ends: Line) -> str:
+def _dots(ends: EdgeLine) -> str:
     return _repeated(ends, 5, _dot)
 
 
@@ -89,7 +89,7 @@ def _dot(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _rep
     return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
 
 
-def _opening(ends: Line) -> str:
+def _opening(ends: EdgeLine) -> str:
     x1, y1, x2, y2 = ends
     if abs(x2 - x1) >= abs(y2 - y1):
         return f"M{unit(x1)} {unit(y1)}m0 -4v8m0 -4H{unit(x2)}m0 -4v8"
@@ -99,7 +99,7 @@ def _opening(ends: Line) -> str:
 class Style(NamedTuple):
     """How an edge is drawn: path data from end to end, width of the line, words for the key."""
 
-    draw: Callable[[Line], str]
+    draw: Callable[[EdgeLine], str]
     width: float
     words: str
 
@@ -120,7 +120,7 @@ INNER = frozenset({"fold", "opening"})
 """Styles that stand on the fabric: drawn on a lighter line, so that they show on any yarn."""
 
 
-def edge(style: str, ends: Line) -> str:
+def edge(style: str, ends: EdgeLine) -> str:
     """Path data of an edge in one of `STYLES`, from end to end."""
     return STYLES[style].draw(ends)
 

@@ -15,25 +15,25 @@ FONT = 13.0
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class KeyEntry:
     """One entry: a style of `edges.STYLES`, or `allowance`, and its words."""
 
     style: str
     words: str
 
 
-def key_lines(entries: tuple[Entry, ...], width: float) -> list[tuple[Entry, list[str]]]:
+def key_lines(entries: tuple[KeyEntry, ...], width: float) -> list[tuple[KeyEntry, list[str]]]:
     """The entries with their words broken into lines that fit beside the samples."""
     room = width - SAMPLE - 22
     return [(entry, wrapped(entry.words, room, FONT)) for entry in entries]
 
 
-def key_height(entries: tuple[Entry, ...], width: float) -> float:
+def key_height(entries: tuple[KeyEntry, ...], width: float) -> float:
     """How high the key is."""
     return sum(len(lines) * LINE for _, lines in key_lines(entries, width)) + 6
 
 
-def key(canvas: Canvas, entries: tuple[Entry, ...], top: float) -> None:
+def key(canvas: Canvas, entries: tuple[KeyEntry, ...], top: float) -> None:
     """Draw the key from `top` down."""
     texts = canvas.texts(font_size=unit(FONT))
     y = top

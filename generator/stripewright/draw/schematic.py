@@ -15,7 +15,7 @@ from stripewright.draw.edges import (
 )
 from stripewright.draw.figures import path
 from stripewright.draw.hatches import chips, marls_of, yarns
-from stripewright.draw.keys import Entry, allowance, key, key_height
+from stripewright.draw.keys import KeyEntry, allowance, key, key_height
 from stripewright.draw.measure import ems
 from stripewright.draw.schematic_layout import (
     CHIP,
@@ -25,7 +25,7 @@ from stripewright.draw.schematic_layout import (
     WIDTH,
     WORDS,
     SchematicLayout,
-    laid_out,
+    schematic_layout,
 )
 from stripewright.draw.telling import schematic_words
 from stripewright.figures import METRIC, rc
@@ -66,7 +66,7 @@ def schematic(
         events: what happens along the piece, for the description.
     """
     one = worked.piece(piece)
-    layout = laid_out(worked, one, figures)
+    layout = schematic_layout(worked, one, figures)
     entries = _entries(worked, one)
     foot = layout.foot + 38
     height = foot + key_height(entries, WIDTH)
@@ -240,20 +240,20 @@ def _direction(canvas: Canvas, layout: SchematicLayout, texts: Element) -> None:
     canvas.text(layout.foot_words, _inside(middle, layout.foot_words), y + 30, texts)
 
 
-def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[Entry, ...]:
+def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[KeyEntry, ...]:
     """What the key tells: only what the drawing shows."""
     numbers = not worked.nominal
     styles: list[str] = [piece.ends[0].edge, piece.ends[1].edge]
     if piece.form == "panel":
         styles.append(piece.sides)
-    entries = [Entry(style, STYLES[style].words) for style in dict.fromkeys(styles)]
+    entries = [KeyEntry(style, STYLES[style].words) for style in dict.fromkeys(styles)]
     if piece.fold:
-        entries.append(Entry("fold", f"fold, after {rc(piece.fold)}" if numbers else "fold"))
+        entries.append(KeyEntry("fold", f"fold, after {rc(piece.fold)}" if numbers else "fold"))
     for gap in piece.openings:
         where = f"{rc(gap.first - 1)} to {gap.last:03}, " if numbers else ""
         side = "both sides" if gap.side == "both" else f"{gap.side} side"
-        entries.append(Entry("opening", f"opening: {gap.what}, {where}{side}"))
+        entries.append(KeyEntry("opening", f"opening: {gap.what}, {where}{side}"))
     if any(line.allowance_before or line.allowance_after for line in piece.plan):
         words = "allowance: rows that finishing the edge takes up, told after the + of a stripe"
-        entries.append(Entry("allowance", words))
+        entries.append(KeyEntry("allowance", words))
     return tuple(entries)

@@ -55,7 +55,7 @@ class Label:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class CounterReading:
     """What the row counter reads at a change: from the change to the line it stands on."""
 
     start: float
@@ -93,7 +93,7 @@ class SchematicLayout:
     broken: bool
     readings_end: float
     labels: tuple[Label, ...]
-    readings: tuple[Reading, ...]
+    readings: tuple[CounterReading, ...]
     length: tuple[float, float]
     length_words: str
     widths: tuple[str, ...]
@@ -102,7 +102,7 @@ class SchematicLayout:
     foot: float
 
 
-def laid_out(
+def schematic_layout(
     worked: WorkedPattern, piece: WorkedPiece, figures: Figures = METRIC
 ) -> SchematicLayout:
     """Place a schematic. A public twin (`worked.nominal`) tells no rows and no readings."""
@@ -166,12 +166,14 @@ def _labels(told: list[Item], scale: Scale, low: float, high: float) -> tuple[La
     return tuple(Label(item, start, y) for item, start, y in rows)
 
 
-def _readings(told: list[Item], scale: Scale, low: float, high: float) -> tuple[Reading, ...]:
+def _readings(
+    told: list[Item], scale: Scale, low: float, high: float
+) -> tuple[CounterReading, ...]:
     knitted = [item.knitted for item in reversed(told) if item.knitted > item.start]
     wanted = [scale.y(row) for row in knitted]
     placed = spread(wanted, LINE, low - LINE / 2, high)
     rows = zip(knitted, wanted, placed, strict=True)
-    return tuple(Reading(start, y, rc(row)) for row, start, y in rows)
+    return tuple(CounterReading(start, y, rc(row)) for row, start, y in rows)
 
 
 def _length(piece: WorkedPiece, scale: Scale) -> tuple[float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw.along import main_piece, stripes
-from stripewright.draw.canvas import Canvas, box, rounded
+from stripewright.draw.canvas import Canvas, box, rounded_coordinate
 from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.telling import strip_words
 
@@ -26,7 +26,7 @@ def strip(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawi
     canvas = Canvas(f"{prefix}-strip", WIDTH, HEIGHT, hatched=hatched, size=FONT)
     canvas.marls = marls_of(worked)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
-    outline = rounded(1, 1, WIDTH - 2, HEIGHT - 2, 6)
+    outline = rounded_coordinate(1, 1, WIDTH - 2, HEIGHT - 2, 6)
     inside = canvas.group(clip_path=canvas.clip("c", outline))
     bands = [(a, round(x * WIDTH, 2), round(y * WIDTH, 2)) for a, x, y in stripes(piece)]
     shapes: dict[str, list[str]] = {}
@@ -43,7 +43,7 @@ def _letters(canvas: Canvas, places: list[tuple[str, float]], inside: Element) -
     if not places:
         return
     over = canvas.overlay(inside)
-    plates = "".join(rounded(x - PLATE / 2, 5, PLATE, 16, 4) for _, x in places)
+    plates = "".join(rounded_coordinate(x - PLATE / 2, 5, PLATE, 16, 4) for _, x in places)
     canvas.filled(plates, over, "paper")
     texts = canvas.texts("ink", over, font_weight="700", text_anchor="middle")
     for letter, x in places:

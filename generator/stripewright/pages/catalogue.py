@@ -36,7 +36,7 @@ def by_day(cards: Iterable[Card]) -> list[Card]:
     return sorted(cards, key=lambda card: card.view.published or "9999", reverse=True)
 
 
-def choices(cards: Sequence[Card]) -> Choices:
+def filter_choices(cards: Sequence[Card]) -> Choices:
     """What the cards can be chosen by."""
     families = {family for card in cards for family in card.families}
     sizes = {card.size_class for card in cards}

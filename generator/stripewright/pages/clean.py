@@ -15,7 +15,7 @@ _C1 = re.compile(rb"\xc2[\x80-\x9f]")
 _NOT_CHARACTERS = re.compile(rb"\xef(?:\xb7[\x90-\xaf]|\xbf[\xbe\xbf])")
 
 
-def document(text: str) -> bytes:
+def clean_document(text: str) -> bytes:
     """A document as UTF-8."""
     data = text.encode("utf-8", "ignore").translate(None, _CONTROLS)
     if b"\xc2" in data:

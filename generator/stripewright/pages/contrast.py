@@ -57,7 +57,7 @@ def check_contrast(
 
 def _ratio(text: str, behind: str) -> float | None:
     """Contrast of two colours as CSS has them; None where one is no plain colour."""
-    from coloraide import Color  # noqa: PLC0415  # heavy
+    from coloraide import Color
 
     try:
         return float(Color(text).contrast(Color(behind), method="wcag21"))

@@ -18,7 +18,7 @@ MOST_ENTRIES = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class FeedEntry:
     """One entry: a pattern or a post. Days are ISO dates."""
 
     id: str
@@ -41,7 +41,7 @@ def feed_id(site: SiteView) -> str:
     return site.address or links.entry_id(None, site.title, addresses.FEED, NO_DAY)
 
 
-def last_day(found: Sequence[Entry]) -> str:
+def last_day(found: Sequence[FeedEntry]) -> str:
     """The day of the latest change."""
     return max((entry.updated for entry in found), default=NO_DAY)
 
@@ -54,7 +54,7 @@ def latest(cards: Iterable[Card]) -> list[Card]:
     return found[:MOST_ENTRIES]
 
 
-def entries(site: SiteView, cards: Sequence[Card], posts: Sequence[PostView]) -> list[Entry]:
+def entries(site: SiteView, cards: Sequence[Card], posts: Sequence[PostView]) -> list[FeedEntry]:
     """The latest entries by the day they changed. What has no day is not in the feed."""
     found = [_pattern(site, card) for card in latest(cards)]
     found += [_post(site, post) for post in posts if post.published and not post.held]
@@ -63,10 +63,10 @@ def entries(site: SiteView, cards: Sequence[Card], posts: Sequence[PostView]) ->
     return found[:MOST_ENTRIES]
 
 
-def _pattern(site: SiteView, card: Card) -> Entry:
+def _pattern(site: SiteView, card: Card) -> FeedEntry:
     path = addresses.pattern_path(card.view.slug)
     view, published = card.view, card.view.published or ""
-    return Entry(
+    return FeedEntry(
         id=links.entry_id(site.address, site.title, path, published),
         path=path,
         title=view.title,
@@ -78,10 +78,10 @@ def _pattern(site: SiteView, card: Card) -> Entry:
     )
 
 
-def _post(site: SiteView, post: PostView) -> Entry:
+def _post(site: SiteView, post: PostView) -> FeedEntry:
     path = addresses.post_path(post.slug)
     published = post.published or ""
-    return Entry(
+    return FeedEntry(
         id=links.entry_id(site.address, site.title, path, published),
         path=path,
         title=post.title,

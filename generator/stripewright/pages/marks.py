@@ -34,13 +34,13 @@ _TIME = Markup('<time datetime="{}">{}</time>')
 
 
 @dataclass(frozen=True, slots=True)
-class Marks:
+class Spans:
     """Filters of the templates, for one site."""
 
     figures: Figures
 
     @classmethod
-    def of(cls, site: SiteView) -> Marks:
+    def of(cls, site: SiteView) -> Spans:
         """For a site's language, units and terms."""
         return cls(Figures.of(site))
 

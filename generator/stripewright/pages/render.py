@@ -11,9 +11,9 @@ from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from stripewright import addresses
 from stripewright.pages import clean, links, structured
-from stripewright.pages.catalogue import by_day, choices
+from stripewright.pages.catalogue import by_day, filter_choices
 from stripewright.pages.feed import entries, feed_id, last_day
-from stripewright.pages.marks import Marks
+from stripewright.pages.marks import Spans
 from stripewright.pages.sitemap import places
 from stripewright.pages.smaller import smaller
 from stripewright.pages.tags import tags_of
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from stripewright.pages.cards import Card
-    from stripewright.pages.structured import Data
+    from stripewright.pages.structured import LinkedData
     from stripewright.pages.theme import Theme
     from stripewright.view.views import PatternView, PostView, SheetView, SiteView
 
@@ -48,7 +48,7 @@ class Renderer:
     def __init__(self, site: SiteView, theme: Theme) -> None:
         self.about = site
         self.theme = theme
-        self.marks = Marks.of(site)
+        self.marks = Spans.of(site)
 
     @cached_property
     def _jinja(self) -> Environment:
@@ -78,7 +78,7 @@ class Renderer:
         text = self._jinja.get_template(template).render(
             here=here, link=here.to, structured=structured.as_script, **values
         )
-        return clean.document(text)
+        return clean.clean_document(text)
 
     def pattern(self, view: PatternView) -> dict[str, bytes]:
         """A pattern's page. Its drawings, PDFs and pictures are files that others write."""
@@ -139,7 +139,7 @@ class Renderer:
         )
         files: dict[str, Page] = {addresses.HOME: home}
         files |= self._listing("catalogue.html", addresses.CATALOGUE, "Patterns", cards=cards,
-                               choices=choices(cards))  # fmt: skip
+                               choices=filter_choices(cards))  # fmt: skip
         files |= self._listing("posts.html", addresses.POSTS, "Posts", posts=posts)
         files |= self._listing("tags.html", addresses.TAGS, "Tags", tags=lists["tags"])
         files |= self._listing("sheets.html", addresses.SHEETS, "Planning sheets",
@@ -161,7 +161,7 @@ class Renderer:
 
     def _listing(self, template: str, path: str, title: str, **values: Any) -> dict[str, Page]:
         trail = (self._home, (title, path))
-        data: list[Data] = structured.breadcrumbs(self.about, trail)
+        data: list[LinkedData] = structured.breadcrumbs(self.about, trail)
         return {path: partial(self._page, template, path, data=data, **values)}
 
     def _post(self, post: PostView, cards: Sequence[Card]) -> bytes:

@@ -13,19 +13,19 @@ if TYPE_CHECKING:
     from stripewright.pages.tags import Tag
     from stripewright.view.views import PostView
 
-Entry = tuple[str, str | None]
+SitemapEntry = tuple[str, str | None]
 """A path from the site's root, and an ISO date."""
 
 
 def places(
     cards: Sequence[Card], posts: Sequence[PostView], pages: Sequence[PostView], tags: Sequence[Tag]
-) -> list[Entry]:
+) -> list[SitemapEntry]:
     """Every page that search engines may list; what is held back is none."""
     cards = [card for card in cards if not card.view.held]
     posts = [post for post in posts if not post.held]
     patterns_day = _latest(card.changed for card in cards)
     posts_day = _latest(_changed(post) for post in posts)
-    found: list[Entry] = [
+    found: list[SitemapEntry] = [
         (addresses.HOME, _latest((patterns_day, posts_day))),
         (addresses.CATALOGUE, patterns_day),
         *((addresses.pattern_path(card.view.slug), card.changed) for card in cards),

@@ -11,8 +11,8 @@ def smaller(name: str, data: bytes) -> bytes:
 
     Names stay as they are and licence comments (`/*! ... */`) stay in.
     """
-    from rcssmin import cssmin  # noqa: PLC0415  # only what publishes or shows a page pays for it
-    from rjsmin import jsmin  # noqa: PLC0415  # as above
+    from rcssmin import cssmin
+    from rjsmin import jsmin
 
     if name.endswith(".js"):
         return jsmin(data, keep_bang_comments=True)  # type: ignore[no-any-return]  # bytes in, bytes out

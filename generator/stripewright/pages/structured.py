@@ -20,14 +20,14 @@ if TYPE_CHECKING:
 
     from stripewright.view.views import OfferView, PatternView, PostView, SiteView
 
-Data = dict[str, Any]
+LinkedData = dict[str, Any]
 
 CONTEXT = "https://schema.org"
 _ESCAPES = (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026"),
             ("\u2028", "\\u2028"), ("\u2029", "\\u2029"))  # fmt: skip
 
 
-def as_script(data: Sequence[Data]) -> Markup:
+def as_script(data: Sequence[LinkedData]) -> Markup:
     """Data as the text of a script element: nothing in it can end the element, or a line."""
     graph = {"@context": CONTEXT, "@graph": list(data)}
     text = json.dumps(graph, ensure_ascii=False, separators=(",", ":"))
@@ -36,11 +36,11 @@ def as_script(data: Sequence[Data]) -> Markup:
     return Markup(text)  # noqa: S704  # the marks that matter are escaped above
 
 
-def _without_nothing(data: Data) -> Data:
+def _without_nothing(data: LinkedData) -> LinkedData:
     return {key: value for key, value in data.items() if value not in (None, "", [])}
 
 
-def website(site: SiteView) -> Data:
+def website(site: SiteView) -> LinkedData:
     """The site as a whole, for its home page."""
     return _without_nothing(
         {
@@ -54,11 +54,11 @@ def website(site: SiteView) -> Data:
     )
 
 
-def _person(name: str) -> Data:
+def _person(name: str) -> LinkedData:
     return {"@type": "Person", "name": name}
 
 
-def breadcrumbs(site: SiteView, trail: Sequence[tuple[str, str]]) -> list[Data]:
+def breadcrumbs(site: SiteView, trail: Sequence[tuple[str, str]]) -> list[LinkedData]:
     """Where a page stands: title and path of each page from home. Nothing without an address."""
     if site.address is None:
         return []
@@ -74,12 +74,12 @@ def breadcrumbs(site: SiteView, trail: Sequence[tuple[str, str]]) -> list[Data]:
     return [{"@type": "BreadcrumbList", "itemListElement": items}]
 
 
-def pattern(view: PatternView, site: SiteView) -> Data:
+def pattern(view: PatternView, site: SiteView) -> LinkedData:
     """A free pattern as a HowTo, a paid one as a Product with its Offer."""
     return _product(view, view.offer, site) if view.offer else _how_to(view, site)
 
 
-def _common(view: PatternView, site: SiteView) -> Data:
+def _common(view: PatternView, site: SiteView) -> LinkedData:
     path = addresses.pattern_path(view.slug)
     return {
         "name": view.title,
@@ -89,7 +89,7 @@ def _common(view: PatternView, site: SiteView) -> Data:
     }
 
 
-def _how_to(view: PatternView, site: SiteView) -> Data:
+def _how_to(view: PatternView, site: SiteView) -> LinkedData:
     numbers = view.numbers
     supplies = [
         {
@@ -122,7 +122,7 @@ def iso_duration(minutes: int) -> str:
     return "PT" + (f"{hours}H" if hours else "") + (f"{rest}M" if rest or not hours else "")
 
 
-def _sections(view: PatternView, site: SiteView) -> list[Data]:
+def _sections(view: PatternView, site: SiteView) -> list[LinkedData]:
     page = links.absolute(site.address, addresses.pattern_path(view.slug))
     sections = []
     for group in view.groups:
@@ -142,7 +142,7 @@ def _sections(view: PatternView, site: SiteView) -> list[Data]:
     return sections
 
 
-def _product(view: PatternView, offer: OfferView, site: SiteView) -> Data:
+def _product(view: PatternView, offer: OfferView, site: SiteView) -> LinkedData:
     offered = {
         "@type": "Offer",
         "price": f"{offer.amount:.2f}",
@@ -161,7 +161,7 @@ def _product(view: PatternView, offer: OfferView, site: SiteView) -> Data:
     return _without_nothing(data)
 
 
-def post(view: PostView, site: SiteView) -> Data:
+def post(view: PostView, site: SiteView) -> LinkedData:
     """A post as a BlogPosting."""
     url = links.absolute(site.address, addresses.post_path(view.slug))
     return _without_nothing(

@@ -56,7 +56,7 @@ def _compiler() -> Compiler:
 
     Its root is the shipped print templates' folder: no other file can be read, no package found.
     """
-    from typst import Compiler  # noqa: PLC0415  # heavy, and most commands print nothing
+    from typst import Compiler
 
     root, nowhere = shipped_themes() / "shared" / "print", Path(__file__) / "nothing"
     return Compiler(ignore_system_fonts=True, root=root, package_path=nowhere,
@@ -96,7 +96,7 @@ def pdf(source: bytes, data: Mapping[str, Any]) -> bytes:
         return _compile_pdf(source, json.dumps(_without(data, missing), ensure_ascii=False))
 
 
-def png(source: bytes, inputs: Mapping[str, str]) -> bytes:
+def engine_png(source: bytes, inputs: Mapping[str, str]) -> bytes:
     """Set a document of one page as a PNG, one pixel a point. Raises NotSet."""
     return _compile(input=source, format="png", ppi=72, sys_inputs=dict(inputs))
 
@@ -107,7 +107,7 @@ def _compile_pdf(source: bytes, text: str) -> bytes:
 
 
 def _compile(**options: Any) -> bytes:
-    from typst import TypstError  # noqa: PLC0415  # heavy, and most commands print nothing
+    from typst import TypstError
 
     try:
         made = _compiler().compile(**options)

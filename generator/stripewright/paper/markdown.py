@@ -16,10 +16,10 @@ if TYPE_CHECKING:
 
     from markdown_it.token import Token
 
-    from stripewright.paper.photo import Photo
+    from stripewright.paper.photo import PrintPhoto
     from stripewright.words.written import Prose
 
-Node = dict[str, Any]
+PrintNode = dict[str, Any]
 """`kind`, what that kind carries, and `inside`."""
 
 DEEPEST = 8
@@ -46,14 +46,14 @@ class _Reading:
     """Where the walk through the tokens stands."""
 
     link: Callable[[str], str]
-    pictures: Mapping[str, Photo]
-    stack: list[list[Node]] = field(default_factory=lambda: [[]])
+    pictures: Mapping[str, PrintPhoto]
+    stack: list[list[PrintNode]] = field(default_factory=lambda: [[]])
     skipped: list[bool] = field(default_factory=list)
 
-    def put(self, node: Node) -> None:
+    def put(self, node: PrintNode) -> None:
         self.stack[-1].append(node)
 
-    def open(self, node: Node) -> None:
+    def open(self, node: PrintNode) -> None:
         kind = node["kind"]
         deep = kind in _FLATTENED and len(self.stack) > DEEPEST
         skip = deep or (kind == "item" and self.skipped[-1])
@@ -71,8 +71,8 @@ def as_data(
     prose: Prose,
     *,
     link: Callable[[str], str] = str,
-    pictures: Mapping[str, Photo] | None = None,
-) -> list[Node]:
+    pictures: Mapping[str, PrintPhoto] | None = None,
+) -> list[PrintNode]:
     """The prose as a tree.
 
     Args:
@@ -102,7 +102,7 @@ def _walk(tokens: Sequence[Token], reading: _Reading) -> None:
             reading.put(_leaf(token, reading))
 
 
-def _opened(token: Token, reading: _Reading) -> Node:
+def _opened(token: Token, reading: _Reading) -> PrintNode:
     if token.type in _WRAPPED:
         return {"kind": _WRAPPED[token.type]}
     if token.type == "heading_open":
@@ -121,7 +121,7 @@ def _opened(token: Token, reading: _Reading) -> Node:
     raise NotImplementedError(f"no way to print {token.type}")
 
 
-def _leaf(token: Token, reading: _Reading) -> Node:
+def _leaf(token: Token, reading: _Reading) -> PrintNode:
     if token.type in ("text", "text_special"):
         return {"kind": "text", "text": token.content}
     if token.type == "html_inline":
@@ -154,7 +154,7 @@ def _without_tags(markup: str) -> str:
     return html.unescape(_TAG.sub("", markup))
 
 
-def _even_headings(nodes: list[Node]) -> list[Node]:
+def _even_headings(nodes: list[PrintNode]) -> list[PrintNode]:
     """Number heading levels from 1: PDF/UA forbids to skip one, and to leave a heading empty."""
     open_levels: list[int] = []
     for node in nodes:
@@ -170,5 +170,5 @@ def _even_headings(nodes: list[Node]) -> list[Node]:
     return nodes
 
 
-def _words(node: Node) -> str:
+def _words(node: PrintNode) -> str:
     return str(node.get("text", "")) + "".join(map(_words, node.get("inside", ())))

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings, Sheets
     from stripewright.view.views import PatternView
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 PICTURE_PX = 1600
 """Width of the drawings as PNG: a shop's largest preview, from common practice, no source."""
@@ -30,10 +30,10 @@ _PACKED = (".pdf", ".png")
 """Files that are deflated inside already."""
 
 
-def pack(  # noqa: PLR0917  # a document's parts, in the order they are made
+def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are made
     worked: WorkedPattern,
     view: PatternView,
-    written: Written,
+    written: PatternText,
     settings: Settings,
     template_files: Mapping[str, bytes],
     pictures: Mapping[str, bytes] | None = None,

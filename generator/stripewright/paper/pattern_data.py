@@ -18,12 +18,12 @@ from stripewright.paper import markdown
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from stripewright.paper.photo import Photo
+    from stripewright.paper.photo import PrintPhoto
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView
-    from stripewright.words.written import Step, StepGroup, Written
+    from stripewright.words.written import PatternText, Step, StepGroup
 
-Data = dict[str, Any]
+PrintData = dict[str, Any]
 
 UNDATED = date(2000, 1, 1)
 """PDF/UA wants a date; a draft has none, and the clock is never asked."""
@@ -42,8 +42,8 @@ def letter_on(colour: str) -> str:
 
 
 def pattern_data(
-    view: PatternView, written: Written, settings: Settings, pictures: Mapping[str, Photo]
-) -> Data:
+    view: PatternView, written: PatternText, settings: Settings, pictures: Mapping[str, PrintPhoto]
+) -> PrintData:
     """Everything that the pattern's print template shows.
 
     Args:
@@ -61,7 +61,7 @@ def pattern_data(
 
     changed = view.updated or view.published
     return {
-        **document(view.title, date.fromisoformat(changed) if changed else None, settings),
+        **document_data(view.title, date.fromisoformat(changed) if changed else None, settings),
         **plain(view),
         "updated": day(view.updated),
         "corrections": [{"day": day(c.date), "text": c.text} for c in view.corrections],
@@ -98,7 +98,7 @@ def plain(value: Any) -> Any:
     return value
 
 
-def document(title: str, day: date | None, settings: Settings) -> Data:
+def document_data(title: str, day: date | None, settings: Settings) -> PrintData:
     """What every printed document says of itself."""
     lang, _, region = settings.language.partition("-")
     shown = day or UNDATED
@@ -131,21 +131,21 @@ def linker(address: str | None) -> Callable[[str], str]:
 @lru_cache(maxsize=4)
 def qr(address: str) -> str:
     """The address as a QR code, in SVG: error correction M, quiet zone of four modules."""
-    import segno  # noqa: PLC0415  # only paper needs it
+    import segno
 
     code = segno.make_qr(address, error="m")
     return str(code.svg_inline(border=4, omitsize=True, light="#ffffff"))
 
 
-def _group(group: StepGroup) -> Data:
-    steps: list[Data] = []
+def _group(group: StepGroup) -> PrintData:
+    steps: list[PrintData] = []
     for striped, run in groupby(group.steps, lambda step: step.technique == "stripe"):
         these = list(run)
         steps += _down_the_plan(these) if striped and len(these) > LONG_RUN else map(plain, these)
     return {"title": group.title, "making_up": group.key == "making-up", "steps": steps}
 
 
-def _down_the_plan(steps: Sequence[Step]) -> list[Data]:
+def _down_the_plan(steps: Sequence[Step]) -> list[PrintData]:
     """A long run of stripes: the plan has them all, so those between the ends are told in one."""
     first, second, third, *_, before, last = steps
     told = {

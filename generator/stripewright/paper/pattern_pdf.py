@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 """Our name of a paper size -> Typst's."""
@@ -21,7 +21,7 @@ PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 def pattern_pdf(
     view: PatternView,
-    written: Written,
+    written: PatternText,
     settings: Settings,
     paper: str,
     template_files: Mapping[str, bytes],

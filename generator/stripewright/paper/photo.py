@@ -11,16 +11,16 @@ WIDEST, TALLEST = 80.0, 110.0
 
 
 @dataclass(frozen=True, slots=True)
-class Photo:
+class PrintPhoto:
     """A picture for print: SVG, and the width to set it at in percent of the text's."""
 
     svg: str
     percent: float
 
 
-def photo_of(data: bytes) -> Photo:
+def photo_of(data: bytes) -> PrintPhoto:
     """A picture (JPEG, PNG or WebP) as print takes it."""
-    from PIL import Image  # noqa: PLC0415  # heavy, and few patterns have photos in their text
+    from PIL import Image
 
     with Image.open(io.BytesIO(data)) as picture:
         width, height = picture.size
@@ -31,4 +31,4 @@ def photo_of(data: bytes) -> Photo:
         f'<svg {spaces} viewBox="0 0 {width} {height}">'
         f'<image width="{width}" height="{height}" xlink:href="{inside}"/></svg>'
     )
-    return Photo(svg, min(WIDEST, TALLEST * width / height))
+    return PrintPhoto(svg, min(WIDEST, TALLEST * width / height))

@@ -24,7 +24,7 @@ def png(svg: str, width_px: int) -> bytes:
     Raises:
         NotSet: the SVG can't be read.
     """
-    return engine.png(_PAGE, {"svg": svg, "width": str(width_px)})
+    return engine.engine_png(_PAGE, {"svg": svg, "width": str(width_px)})
 
 
 def jpeg(svg: str, width_px: int) -> bytes:
@@ -32,7 +32,7 @@ def jpeg(svg: str, width_px: int) -> bytes:
 
     Colours are kept as fine as lightness, so that thin stripes keep theirs.
     """
-    from PIL import Image  # noqa: PLC0415  # only where there is paper
+    from PIL import Image
 
     with Image.open(io.BytesIO(png(svg, width_px))) as picture, io.BytesIO() as file:
         picture.convert("RGB").save(file, "JPEG", quality=85, subsampling=0)

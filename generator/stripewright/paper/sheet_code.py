@@ -80,7 +80,7 @@ def title_digest(title: str) -> int:
     return int.from_bytes(hashlib.sha256(title.encode()).digest()[:4]) >> 12
 
 
-def pack(subject: Subject, part: int, paper: str) -> str:
+def packed_code(subject: Subject, part: int, paper: str) -> str:
     """The text of a page's code.
 
     Args:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.figures import reading
 from stripewright.paper.marks import INSET_MM, SIDE_MM, corner_marks
 from stripewright.paper.sheet_code import SIDE_MM as CODE_MM
-from stripewright.paper.sheet_code import coded_gauge, pack
+from stripewright.paper.sheet_code import coded_gauge, packed_code
 
 if TYPE_CHECKING:
     from stripewright.paper.sheet_subject import Subject
@@ -45,11 +45,11 @@ THUMB = (40.0, 46.0)
 """The room for the whole piece drawn small."""
 DENOMINATORS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 300, 500)
 
-Page = dict[str, Any]
+SheetPage = dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
+class SheetScale:
     """How the bands are drawn: `band` mm a row, and whether the width is cut by a break line."""
 
     band: float
@@ -61,7 +61,7 @@ class Scale:
     broken: bool
 
 
-def scale_of(subject: Subject, paper: str) -> Scale:
+def scale_of(subject: Subject, paper: str) -> SheetScale:
     """The largest bands that still fill few pages and keep the outline in its room."""
     width, height = PAPERS_MM[paper]
     room = width - 2 * MARGIN - NUMBERS - READINGS - GAP - SIDEBAR
@@ -77,10 +77,10 @@ def scale_of(subject: Subject, paper: str) -> Scale:
     share = band / row_mm
     drawn = subject.width_cm * 10 * share
     least = LEAST_PANEL * subject.panels
-    return Scale(band, rows_a_page, share, min(max(drawn, least), room), drawn > room + 1e-9)
+    return SheetScale(band, rows_a_page, share, min(max(drawn, least), room), drawn > room + 1e-9)
 
 
-def pages_of(subject: Subject, paper: str) -> list[Page]:
+def pages_of(subject: Subject, paper: str) -> list[SheetPage]:
     """Every page of a sheet, the rows going on from one to the next.
 
     They follow from what the pages' codes say, and from nothing else: who reads a code has the
@@ -95,14 +95,14 @@ def pages_of(subject: Subject, paper: str) -> list[Page]:
     ]
 
 
-def _numbered(subject: Subject, paper: str, number: int, of: int) -> Page:
+def _numbered(subject: Subject, paper: str, number: int, of: int) -> SheetPage:
     """Which page it is, for people and for a machine; the code stands away from thumbs."""
     x = PAPERS_MM[paper][0] - HEADER - CODE_MM
-    code = {"x": x, "y": INSET_MM, "side": CODE_MM, "text": pack(subject, number, paper)}
+    code = {"x": x, "y": INSET_MM, "side": CODE_MM, "text": packed_code(subject, number, paper)}
     return {"number": number, "of": of, "code": code}
 
 
-def _page(subject: Subject, paper: str, scale: Scale, first: int) -> Page:
+def _page(subject: Subject, paper: str, scale: SheetScale, first: int) -> SheetPage:
     width, height = PAPERS_MM[paper]
     last = min(first + scale.rows_a_page - 1, subject.rows)
     left = MARGIN + NUMBERS

@@ -9,7 +9,7 @@ from stripewright.paper.pattern_data import UNDATED
 from stripewright.paper.pattern_pdf import PAPERS
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import Subject, of_piece, of_sheet
-from stripewright.paper.templates import printed, shipped
+from stripewright.paper.templates import printed, shipped_templates
 from stripewright.view.numbers import gauge
 
 if TYPE_CHECKING:
@@ -116,7 +116,7 @@ def _set(
     }
     front = 2 if book else 0
     pages = sum(len(sheet["pages"]) for sheet in sheets)
-    files = shipped() if template_files is None else template_files
+    files = shipped_templates() if template_files is None else template_files
     return printed(files, "sheets", data), front + pages
 
 
@@ -140,7 +140,7 @@ def _sheet(subject: Subject, paper: str, figures: Figures) -> dict[str, Any]:
 
 def _drawn(code: dict[str, Any]) -> dict[str, Any]:
     """A page's code as SVG, its quiet zone of four modules included."""
-    import segno  # noqa: PLC0415  # only paper needs it
+    import segno
 
     made = segno.make_qr(code["text"], version=2, error="m", boost_error=False)
     return code | {"svg": str(made.svg_inline(border=4, omitsize=True, light="#ffffff"))}

@@ -53,7 +53,7 @@ def printed(files: Mapping[str, bytes], name: str, data: Mapping[str, Any]) -> b
         raise
 
 
-def shipped() -> dict[str, bytes]:
+def shipped_templates() -> dict[str, bytes]:
     """The print templates that come with the program, for a document that belongs to no studio."""
     files = {}
     for folder in ("shared", DEFAULT_THEME):

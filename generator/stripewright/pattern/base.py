@@ -36,7 +36,7 @@ class Wrong(ValueError):  # noqa: N818  # it says what the author wrote is, not 
         self.at = at
 
 
-class Written(BaseModel):
+class AuthorModel(BaseModel):
     """Something the author wrote: frozen, and with no key that isn't known.
 
     A text may be written as a number (`title: 1984`), and then keeps its spelling. A model that
@@ -116,7 +116,7 @@ STYLE = r"^([A-Za-z0-9#%.,() \"'_+-]|/ )+$"
 
 PHOTO = r"^[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*\.(jpe?g|JPE?G|png|PNG|webp|WEBP)$"
 
-Line = Annotated[str, StringConstraints(pattern=ONE_LINE, min_length=1)]
+OneLine = Annotated[str, StringConstraints(pattern=ONE_LINE, min_length=1)]
 """A text of one line."""
 
 Key = Annotated[str, StringConstraints(pattern=KEY)]

@@ -15,7 +15,7 @@ from stripewright.problems import Problem, Severity, warning
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
-    from stripewright.pattern.base import Written
+    from stripewright.pattern.base import AuthorModel
     from stripewright.pattern.pattern import Pattern
     from stripewright.source.document import Document, Path
 
@@ -36,7 +36,7 @@ PLACEHOLDERS = frozenset(
 """What stands where a name should, in small letters: a new studio's, and the usual ones."""
 
 
-def check(
+def check_pattern(
     pattern: Pattern, document: Document, touched: Collection[Path] = frozenset()
 ) -> list[Problem]:
     """What is wrong between the parts of a pattern.
@@ -59,7 +59,7 @@ def check(
     return problems
 
 
-def check_names(made: Written, document: Document) -> list[Problem]:
+def check_names(made: AuthorModel, document: Document) -> list[Problem]:
     """Warn of a title or a maker that still waits to be written.
 
     Args:

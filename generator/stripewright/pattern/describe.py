@@ -7,17 +7,17 @@ import inspect
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import AuthorModel
 
 if TYPE_CHECKING:
     from types import ModuleType
 
 
-def field_texts(model: type[Written]) -> dict[str, str]:
+def field_texts(model: type[AuthorModel]) -> dict[str, str]:
     """The text under each field of a model, those it inherits too, in the model's order."""
     texts: dict[str, str] = {}
     for kind in reversed(model.__mro__):
-        if issubclass(kind, Written) and kind is not Written:
+        if issubclass(kind, AuthorModel) and kind is not AuthorModel:
             module = inspect.getmodule(kind)
             texts |= _texts(module).get(kind.__name__, {}) if module else {}
     return {name: texts.get(name, "") for name in model.model_fields}

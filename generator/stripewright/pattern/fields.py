@@ -5,7 +5,7 @@ from __future__ import annotations
 import types
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Union, get_args, get_origin
 
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.quantities import READERS
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def without_tags(path: Sequence[str | int]) -> Path:
     return tuple(step for step in path if not is_tag(step) and step != "[key]")
 
 
-def field_at(model: type[Written], path: Sequence[str | int]) -> FieldInfo | None:
+def field_at(model: type[AuthorModel], path: Sequence[str | int]) -> FieldInfo | None:
     """The field that a path's last key belongs to; None for entries of lists and free keys.
 
     Args:
@@ -40,7 +40,9 @@ def field_at(model: type[Written], path: Sequence[str | int]) -> FieldInfo | Non
         if is_tag(step):
             kinds = [kind for kind in kinds if _answers(kind, str(step))] or kinds
             continue
-        models = [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Written)]
+        models = [
+            kind for kind in kinds if isinstance(kind, type) and issubclass(kind, AuthorModel)
+        ]
         name = str(step)
         field = next((k.model_fields[name] for k in models if name in k.model_fields), None)
         if field is not None:
@@ -50,7 +52,7 @@ def field_at(model: type[Written], path: Sequence[str | int]) -> FieldInfo | Non
     return field
 
 
-def models_at(model: type[Written], path: Sequence[str | int]) -> list[type[Written]]:
+def models_at(model: type[AuthorModel], path: Sequence[str | int]) -> list[type[AuthorModel]]:
     """The models that may stand where a path leads, those of other tags left out."""
     kinds: list[Any] = [model]
     for step in path:
@@ -65,16 +67,16 @@ def models_at(model: type[Written], path: Sequence[str | int]) -> list[type[Writ
             else:
                 inner += _entries(kind, step)
         kinds = inner
-    return [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Written)]
+    return [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, AuthorModel)]
 
 
-def models_in(field: FieldInfo) -> tuple[type[Written], ...]:
+def models_in(field: FieldInfo) -> tuple[type[AuthorModel], ...]:
     """The models of what stands below a field: its own, or those of its list's or free keys'."""
-    found: dict[type[Written], None] = {}
+    found: dict[type[AuthorModel], None] = {}
     waiting = list(_kinds(field.annotation))
     while waiting:
         kind = waiting.pop(0)
-        if isinstance(kind, type) and issubclass(kind, Written):
+        if isinstance(kind, type) and issubclass(kind, AuthorModel):
             found[kind] = None
         elif get_origin(kind) in (dict, tuple):
             waiting += [inner for of in get_args(kind) for inner in _kinds(of) if of is not ...]

@@ -11,14 +11,14 @@ from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 
 from pydantic import ValidationError
 
-from stripewright.pattern.base import Written, Wrong
+from stripewright.pattern.base import AuthorModel, Wrong
 from stripewright.pattern.fields import example_of, field_at, without_tags
 from stripewright.source.yaml_tree import read_yaml
 
 if TYPE_CHECKING:
     from stripewright.source.document import Path
 
-Model = TypeVar("Model", bound=Written)
+Model = TypeVar("Model", bound=AuthorModel)
 
 ROUNDS = 4
 """Mending one mistake can show another; after so many rounds it is left."""
@@ -82,7 +82,7 @@ def _copy(value: Any) -> Any:
     return [_copy(inner) for inner in value] if isinstance(value, list) else value
 
 
-def _mend(spare: dict[str, Any], model: type[Written], item: Mapping[str, Any]) -> Path:
+def _mend(spare: dict[str, Any], model: type[AuthorModel], item: Mapping[str, Any]) -> Path:
     """Mend one mistake in place; gives the path of what was touched."""
     loc: tuple[str | int, ...] = tuple(item["loc"])
     fault = item.get("ctx", {}).get("error")
@@ -124,7 +124,7 @@ def _at(value: Any, path: Path) -> Any:
     return value
 
 
-def _entry(model: type[Written], loc: Sequence[str | int]) -> Any:
+def _entry(model: type[AuthorModel], loc: Sequence[str | int]) -> Any:
     """An example entry of the list or mapping that a path's last step stands in."""
     end = len(loc) - 1
     while end > 0 and field_at(model, loc[:end]) is None:

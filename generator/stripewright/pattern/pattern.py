@@ -10,13 +10,13 @@ from stripewright.pattern.base import (
     KEY,
     PHOTO,
     SLUG,
+    AuthorModel,
     Https,
     Key,
-    Line,
     Number,
+    OneLine,
     Slug,
     Whole,
-    Written,
     Wrong,
     Yes,
 )
@@ -39,13 +39,13 @@ ThingKind = Literal["cushion", "draught excluder", "hat", "cowl", "scarf", "wris
                     "blanket", "bag", "bunting", "toy", "other"]  # fmt: skip
 
 
-Tagged = Annotated[Line, Field(max_length=40)]
+Tagged = Annotated[OneLine, Field(max_length=40)]
 """A tag."""
-Caution = Annotated[Line, Field(max_length=300)]
+Caution = Annotated[OneLine, Field(max_length=300)]
 """A caution, one sentence or two."""
-Notion = Annotated[Line, Field(max_length=120)]
+Notion = Annotated[OneLine, Field(max_length=120)]
 """Something to have at hand."""
-Words = Annotated[str, StringConstraints(min_length=1, max_length=5000)]
+TechniqueWords = Annotated[str, StringConstraints(min_length=1, max_length=5000)]
 """A technique's text."""
 
 
@@ -76,7 +76,7 @@ def check_price(access: str, price: Money | None, shop: str | None, what: str) -
             raise Wrong(f"a free {what} has no {key}", "write access: paid to sell it", (key,))
 
 
-class Tails(Written):
+class Tails(AuthorModel):
     """Lengths of yarn left hanging."""
 
     inside: Centimetres = Field(default=14.0, ge=5, le=60, examples=["14 cm"])
@@ -87,14 +87,14 @@ class Tails(Written):
     """When the two tails of a change are knotted: at the machine, or in making up."""
 
 
-class Waste(Written):
+class Waste(AuthorModel):
     """Waste yarn before and after each piece."""
 
     rows: Whole = Field(default=5, ge=0, le=50, examples=["8"])
     """Rows knitted with it at each end."""
 
 
-class Pace(Written):
+class Pace(AuthorModel):
     """How fast the author knits and makes up."""
 
     rows_per_minute: Number = Field(default=8.0, gt=0, le=200, examples=["12"])
@@ -120,23 +120,23 @@ class Pace(Written):
     lengths sewn, fringe, filling and what is sewn on."""
 
 
-class Chapter(Written):
+class Chapter(AuthorModel):
     """A part of the video."""
 
     at: Clock
     """Where it begins, like 2:30."""
-    title: Line = Field(max_length=120, examples=["The cover"])
+    title: OneLine = Field(max_length=120, examples=["The cover"])
     """What it shows."""
-    step: Line | None = Field(default=None, max_length=60, examples=["cover"])
+    step: OneLine | None = Field(default=None, max_length=60, examples=["cover"])
     """The step it belongs to: a piece's key, `making up`, or a technique's name."""
 
 
-class Video(Written):
+class Video(AuthorModel):
     """A film of how it is made."""
 
     url: Https = Field(examples=["https://video.example.org/bolster"])
     """Its address."""
-    title: Line | None = Field(default=None, max_length=120, examples=["Making the bolster"])
+    title: OneLine | None = Field(default=None, max_length=120, examples=["Making the bolster"])
     """What it is called."""
     chapters: tuple[Chapter, ...] = Field(
         default=(), max_length=200, examples=["[{at: 2:30, title: The cover, step: cover}]"]
@@ -144,7 +144,7 @@ class Video(Written):
     """Its parts."""
 
 
-class Correction(Written):
+class Correction(AuthorModel):
     """Something that was wrong and is mended."""
 
     date: Day
@@ -155,18 +155,18 @@ class Correction(Written):
     """What changed, for someone who has begun."""
 
 
-class Photo(Written):
+class Photo(AuthorModel):
     """A picture in content/photos."""
 
     file: Annotated[str, StringConstraints(pattern=PHOTO, max_length=120)] = Field(
         examples=["bolster.jpg"]
     )
     """The file's name."""
-    alt: Line = Field(max_length=300, examples=["The bolster on a window seat."])
+    alt: OneLine = Field(max_length=300, examples=["The bolster on a window seat."])
     """What it shows, in words."""
 
 
-class MakingUp(Written):
+class MakingUp(AuthorModel):
     """One step of making up, written `seam_end cover`, or in full."""
 
     text_form: ClassVar[dict[str, Any] | None] = {
@@ -191,10 +191,10 @@ class MakingUp(Written):
         return value
 
 
-class Size(Written):
+class Size(AuthorModel):
     """The same pattern worked for another bed, gauge or yarn."""
 
-    title: Line | None = Field(default=None, max_length=80, examples=["For 60 needles"])
+    title: OneLine | None = Field(default=None, max_length=80, examples=["For 60 needles"])
     """What the size is called; left out, its key."""
     keep: Literal["size", "proportions"] = Field(default="size", examples=["proportions"])
     """Whether the finished length stays, or length and width change together."""
@@ -210,12 +210,14 @@ class Size(Written):
     """The yarn weight class of all yarns in this size."""
 
 
-class Pattern(Written):
+class Pattern(AuthorModel):
     """A pattern's front matter."""
 
-    title: Line = Field(max_length=120, examples=["Breakwater bolster"])
+    title: OneLine = Field(max_length=120, examples=["Breakwater bolster"])
     """The pattern's name."""
-    summary: Line = Field(max_length=300, examples=["A long stuffed cushion in three sea colours."])
+    summary: OneLine = Field(
+        max_length=300, examples=["A long stuffed cushion in three sea colours."]
+    )
     """One sentence for cards and lists."""
     slug: Slug | None = Field(default=None, examples=["breakwater-bolster"])
     """Its address; left out, the file's name."""
@@ -233,7 +235,7 @@ class Pattern(Written):
     """The day it appears: a day ahead is held back, none at all is a draft."""
     updated: Day | None = None
     """The day of the last change that a reader should know of."""
-    version: Line = Field(default="1", max_length=20, examples=["1.2"])
+    version: OneLine = Field(default="1", max_length=20, examples=["1.2"])
     """Printed on sheets and packs."""
     level: Level = Field(default="easy", examples=["basic"])
     """basic, easy, intermediate or complex."""
@@ -283,7 +285,7 @@ class Pattern(Written):
         default=None, max_length=100, examples=["[seam_end cover, fill cover]"]
     )
     """Making up, step by step; left out, it is worked out from the pieces."""
-    techniques: dict[Key, Words] = Field(
+    techniques: dict[Key, TechniqueWords] = Field(
         default={}, max_length=100, examples=["{seam_end: Sew the end with a long tail.}"]
     )
     """This pattern's own words for a technique, by its name."""
@@ -323,7 +325,7 @@ class Pattern(Written):
         default=None, max_length=500, examples=["You may sell what you knit from it."]
     )
     """What a reader may do with it; left out, the studio's."""
-    credit: Line | None = Field(default=None, max_length=200, examples=["Ines Calder"])
+    credit: OneLine | None = Field(default=None, max_length=200, examples=["Ines Calder"])
     """Who designed it, when not the studio's maker."""
 
     @property

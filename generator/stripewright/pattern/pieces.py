@@ -7,7 +7,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
-from stripewright.pattern.base import Key, Line, Number, Whole, Written, Wrong, Yes, shown
+from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, Yes, shown
 from stripewright.pattern.quantities import Centimetres, Grams, Share
 from stripewright.pattern.stripes import MOST_ROWS, StripeItem
 from stripewright.pattern.yarns import Machine
@@ -16,7 +16,7 @@ EdgeKind = Literal["open", "seamed", "gathered", "grafted", "hemmed"]
 EDGES = ["open", "seamed", "gathered", "grafted", "hemmed"]
 
 
-class Edge(Written):
+class Edge(AuthorModel):
     """An end of a piece and how it is finished, written `seamed`, or `{edge: seamed, rows: 2}`."""
 
     text_form: ClassVar[dict[str, Any] | None] = {"enum": EDGES, "examples": ["seamed"]}
@@ -44,10 +44,10 @@ Fold = Annotated[int | Literal["half"], BeforeValidator(_fold)]
 """Where a piece is folded."""
 
 
-class Opening(Written):
+class Opening(AuthorModel):
     """A gap left in a seam or knitted as a slit: a thumb hole, a place to turn and fill."""
 
-    what: Line = Field(max_length=60, examples=["thumb"])
+    what: OneLine = Field(max_length=60, examples=["thumb"])
     """What it is for; public, of a paid pattern too."""
     after: Whole = Field(ge=0, le=MOST_ROWS, examples=["24"])
     """Visible rows below it."""
@@ -57,7 +57,7 @@ class Opening(Written):
     """Which side edge."""
 
 
-class Fringe(Written):
+class Fringe(AuthorModel):
     """Strands knotted into the ends of a scarf."""
 
     length: Centimetres = Field(gt=0, le=100, examples=["12 cm"])
@@ -89,7 +89,7 @@ Rows = Annotated[
 """Rows, written `30` or `30 rows`."""
 
 
-class Attach(Written):
+class Attach(AuthorModel):
     """Where a piece is sewn on, written `body`, or `{to: body, at: 30 rows}`."""
 
     text_form: ClassVar[dict[str, Any] | None] = {"type": "string", "examples": ["body"]}
@@ -105,10 +105,10 @@ class Attach(Written):
         return {"to": value} if isinstance(value, str) else value
 
 
-class Piece(Written):
+class Piece(AuthorModel):
     """One piece, knitted in one go. Its key in `pieces:` is its name."""
 
-    title: Line | None = Field(default=None, max_length=80, examples=["Inner bag"])
+    title: OneLine | None = Field(default=None, max_length=80, examples=["Inner bag"])
     """What it is called on the page; left out, the key."""
     form: Literal["tube", "panel"] = Field(examples=["tube"])
     """tube (two layers when laid flat) or panel."""
@@ -204,7 +204,7 @@ class Piece(Written):
         return self
 
 
-class Fill(Written):
+class Fill(AuthorModel):
     """Filling, written `medium`, or with what is known of it."""
 
     text_form: ClassVar[dict[str, Any] | None] = {
@@ -214,7 +214,7 @@ class Fill(Written):
 
     firmness: Literal["light", "medium", "firm"] = Field(default="medium", examples=["firm"])
     """How firmly it is filled."""
-    material: Line | None = Field(default=None, max_length=80, examples=["wool fleece"])
+    material: OneLine | None = Field(default=None, max_length=80, examples=["wool fleece"])
     """What it is filled with; public, of a paid pattern too."""
     mass: Grams | None = Field(default=None, gt=0, le=100_000, examples=["420 g"])
     """The author's weighed filling; it wins over the estimate."""
@@ -227,12 +227,12 @@ class Fill(Written):
         return {"firmness": value} if isinstance(value, str) else value
 
 
-class Fit(Written):
+class Fit(AuthorModel):
     """What a hat is fitted to."""
 
     head: Centimetres | None = Field(default=None, gt=20, lt=80, examples=["56 cm"])
     """Head circumference."""
-    wearer: Line | None = Field(default=None, max_length=60, examples=["woman"])
+    wearer: OneLine | None = Field(default=None, max_length=60, examples=["woman"])
     """A wearer of the table of head sizes, instead of a measure."""
     ease: Share = Field(default=-0.1, ge=-0.6, le=0.6, examples=["-10 %"])
     """Finished girth against the head: -10 % is a tenth smaller."""

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import ValidationError
 
-from stripewright.pattern.base import Written, Wrong
-from stripewright.pattern.check import check, check_names
+from stripewright.pattern.base import AuthorModel, Wrong
+from stripewright.pattern.check import check_names, check_pattern
 from stripewright.pattern.fields import field_at, models_at, without_tags
 from stripewright.pattern.mend import mended
 from stripewright.pattern.messages import Case, first_word, missing_key, say, unknown_key
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 __all__ = ["as_model", "duplicate_slugs", "spare_model"]
 
-Model = TypeVar("Model", bound=Written)
+Model = TypeVar("Model", bound=AuthorModel)
 
 MOST_TOLD = 200
 """Problems of one file that are listed; the rest are counted."""
@@ -48,7 +48,7 @@ def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list
         made = model.model_validate(document.front)
     except ValidationError as fault:
         return None, _mistakes(fault.errors(include_url=False), document, model)
-    problems = check(made, document) if isinstance(made, Pattern) else []
+    problems = check_pattern(made, document) if isinstance(made, Pattern) else []
     problems += check_names(made, document)
     problems += check_slug(getattr(made, "slug", None), document, model)
     if has_errors(problems):
@@ -66,7 +66,7 @@ def spare_model(document: Document, model: type[Model]) -> Model | None:
 
 
 def _mistakes(
-    items: Sequence[Mapping[str, Any]], document: Document, model: type[Written]
+    items: Sequence[Mapping[str, Any]], document: Document, model: type[AuthorModel]
 ) -> list[Problem]:
     """What pydantic found, and what can be found beside it."""
     if len(items) > MOST_TOLD:
@@ -77,12 +77,12 @@ def _mistakes(
     spare = mended(document.front, model, items)
     problems += _told(spare.later, document, model)
     if isinstance(spare.model, Pattern):
-        problems += check(spare.model, document, spare.touched)
+        problems += check_pattern(spare.model, document, spare.touched)
     return problems
 
 
 def _told(
-    items: Sequence[Mapping[str, Any]], document: Document, model: type[Written]
+    items: Sequence[Mapping[str, Any]], document: Document, model: type[AuthorModel]
 ) -> list[Problem]:
     """Pydantic's errors as problems, each mistake once."""
     paths = [_path(item) for item in items]
@@ -114,7 +114,7 @@ def _is_whole_model(item: Mapping[str, Any]) -> bool:
     return item["type"] == "value_error" and isinstance(item["input"], dict)
 
 
-def _meant(item: Mapping[str, Any], model: type[Written]) -> str:
+def _meant(item: Mapping[str, Any], model: type[AuthorModel]) -> str:
     """The known key that an unknown one was meant for, or the unknown one."""
     known = _known(item, model)
     if item["input"] is None and (first := first_word(str(item["loc"][-1]), known)):
@@ -124,13 +124,13 @@ def _meant(item: Mapping[str, Any], model: type[Written]) -> str:
     return near if near in known else str(item["loc"][-1])
 
 
-def _known(item: Mapping[str, Any], model: type[Written]) -> list[str]:
+def _known(item: Mapping[str, Any], model: type[AuthorModel]) -> list[str]:
     models = models_at(model, item["loc"][:-1])
     return list(models[0].model_fields) if models else []
 
 
 def _problem(
-    item: Mapping[str, Any], path: Path, document: Document, model: type[Written]
+    item: Mapping[str, Any], path: Path, document: Document, model: type[AuthorModel]
 ) -> Problem:
     kind, loc = item["type"], item["loc"]
     if kind == "extra_forbidden":

@@ -34,12 +34,12 @@ if TYPE_CHECKING:
 
     from pydantic.fields import FieldInfo
 
-    from stripewright.pattern.base import Written
+    from stripewright.pattern.base import AuthorModel
 
-Words = Mapping[str, Sequence[str]]
+Vocabulary = Mapping[str, Sequence[str]]
 """Words to choose from that a later stage holds, by the name of the key that takes them."""
 
-SECTIONS: tuple[tuple[str, tuple[tuple[str, type[Written]], ...]], ...] = (
+SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
     ("A pattern: `content/patterns/NAME.md`", (
         ("", Pattern),
         ("`machine:`", Machine),
@@ -94,7 +94,7 @@ _QUANTITIES = (
 )
 _RULES = ("ge", "le", "max_length")
 
-ROOTS: Mapping[str, tuple[str, type[Written]]] = {
+ROOTS: Mapping[str, tuple[str, type[AuthorModel]]] = {
     "": ("a pattern, content/patterns/NAME.md", Pattern),
     "post": ("a post, content/posts/NAME.md", Post),
     "page": ("a page, content/pages/NAME.md", Page),
@@ -120,10 +120,10 @@ class KeyReference:
     what: str
     example: str
     left_out: str
-    holds: tuple[type[Written], ...] = ()
+    holds: tuple[type[AuthorModel], ...] = ()
 
 
-def reference_markdown(words: Words) -> str:
+def key_reference(words: Vocabulary) -> str:
     """The reference as Markdown: a table for each kind of file and each of its parts."""
     parts = [_QUANTITIES]
     for title, models in SECTIONS:
@@ -135,12 +135,12 @@ def reference_markdown(words: Words) -> str:
     return "\n\n".join(parts) + "\n"
 
 
-def about(model: type[Written]) -> str:
+def about(model: type[AuthorModel]) -> str:
     """What a model is, as its own words say."""
     return " ".join(inspect.cleandoc(model.__doc__ or "").split())
 
 
-def keys_of(model: type[Written], words: Words) -> tuple[KeyReference, ...]:
+def keys_of(model: type[AuthorModel], words: Vocabulary) -> tuple[KeyReference, ...]:
     """What is told of each key of a model, in its order."""
     texts = field_texts(model)
     return tuple(
@@ -148,14 +148,18 @@ def keys_of(model: type[Written], words: Words) -> tuple[KeyReference, ...]:
     )
 
 
-def all_keys(words: Words) -> Iterator[tuple[str, str, KeyReference]]:
+def all_keys(words: Vocabulary) -> Iterator[tuple[str, str, KeyReference]]:
     """Every key with its path from its kind of file (`pieces.ends`), and where that is."""
     for prefix, (where, model) in ROOTS.items():
         yield from _below(prefix, where, model, words, (model,))
 
 
 def _below(
-    path: str, where: str, model: type[Written], words: Words, within: tuple[type[Written], ...]
+    path: str,
+    where: str,
+    model: type[AuthorModel],
+    words: Vocabulary,
+    within: tuple[type[AuthorModel], ...],
 ) -> Iterator[tuple[str, str, KeyReference]]:
     for key in keys_of(model, words):
         below = f"{path}.{key.name}" if path else key.name
@@ -165,7 +169,7 @@ def _below(
                 yield from _below(below, where, inner, words, (*within, inner))
 
 
-def _key(name: str, field: FieldInfo, text: str, known: Words) -> KeyReference:
+def _key(name: str, field: FieldInfo, text: str, known: Vocabulary) -> KeyReference:
     words = choices(field) or known.get(name, ())
     what = f"{text}{_choices(words, text)}{_limits(field, text)}"
     return KeyReference(
@@ -173,7 +177,7 @@ def _key(name: str, field: FieldInfo, text: str, known: Words) -> KeyReference:
     )
 
 
-def _table(model: type[Written], known: Words) -> str:
+def _table(model: type[AuthorModel], known: Vocabulary) -> str:
     rows = ["| key | what it is | for example | left out |", "| --- | --- | --- | --- |"]
     for key in keys_of(model, known):
         cells = (f"`{key.name}`", key.what, _code(key.example), key.left_out)

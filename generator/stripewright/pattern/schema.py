@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from pydantic.json_schema import JsonSchemaValue
     from pydantic_core import core_schema
 
-    from stripewright.pattern.base import Written
+    from stripewright.pattern.base import AuthorModel
 
-KINDS: dict[str, type[Written]] = {
+KINDS: dict[str, type[AuthorModel]] = {
     "pattern": Pattern,
     "post": Post,
     "page": Page,

@@ -14,16 +14,16 @@ from stripewright.pattern.base import (
     LINK,
     STYLE,
     VARIABLE,
+    AuthorModel,
     Https,
     Key,
-    Line,
+    OneLine,
     Slug,
     Whole,
-    Written,
     Wrong,
     Yes,
 )
-from stripewright.pattern.pattern import Pace, Tagged, Words, check_price
+from stripewright.pattern.pattern import Pace, Tagged, TechniqueWords, check_price
 from stripewright.pattern.pieces import Fill, Piece
 from stripewright.pattern.quantities import Day, GaugeText, Price
 from stripewright.pattern.yarns import Machine, Swatch
@@ -40,10 +40,10 @@ TokenName = Annotated[str, StringConstraints(pattern=VARIABLE)]
 TokenValue = Annotated[str, StringConstraints(pattern=STYLE, max_length=200)]
 
 
-class Link(Written):
+class Link(AuthorModel):
     """A link of the site's head or foot."""
 
-    title: Line = Field(max_length=60, examples=["Films"])
+    title: OneLine = Field(max_length=60, examples=["Films"])
     """What it says."""
     url: Annotated[str, StringConstraints(pattern=LINK, max_length=500)] = Field(
         examples=["https://video.example.org/"]
@@ -51,7 +51,7 @@ class Link(Written):
     """Where it goes."""
 
 
-class ShopHost(Written):
+class ShopHost(AuthorModel):
     """A shop that the site links to."""
 
     host: Annotated[str, StringConstraints(pattern=HOST, max_length=200)] = Field(
@@ -62,14 +62,14 @@ class ShopHost(Written):
     """Whether the maker earns by links to it: they are marked and a line says so."""
 
 
-class Settings(Written):
+class Settings(AuthorModel):
     """The studio's settings."""
 
-    title: Line = Field(max_length=80, examples=["Harbour stripes"])
+    title: OneLine = Field(max_length=80, examples=["Harbour stripes"])
     """The site's name."""
-    maker: Line = Field(max_length=80, examples=["Ines Calder"])
+    maker: OneLine = Field(max_length=80, examples=["Ines Calder"])
     """Who makes it."""
-    summary: Line = Field(
+    summary: OneLine = Field(
         max_length=300, examples=["Striped projects for a hand-cranked knitting machine."]
     )
     """One sentence about the site."""
@@ -97,7 +97,7 @@ class Settings(Written):
     """The theme's tokens that the studio sets otherwise."""
     pace: Pace = Field(default=Pace(), examples=["{rows_per_minute: 12}"])
     """The maker's usual pace."""
-    techniques: dict[Key, Words] = Field(
+    techniques: dict[Key, TechniqueWords] = Field(
         default={}, max_length=100, examples=["{seam_end: Sew the end with a long tail.}"]
     )
     """The studio's own words for a technique, by its name."""
@@ -107,7 +107,7 @@ class Settings(Written):
         examples=["You may sell what you knit from it, but not the pattern."],
     )
     """What readers may do with the patterns."""
-    disclosure: Line = Field(
+    disclosure: OneLine = Field(
         default="Some links to shops earn the maker a share of the sale, at no cost to you.",
         max_length=300,
         examples=["I earn a little when you buy from these shops."],
@@ -137,12 +137,12 @@ class Settings(Written):
         return self._technique_places.get(name, Place(SETTINGS))
 
 
-class Post(Written):
+class Post(AuthorModel):
     """A post's front matter."""
 
-    title: Line = Field(max_length=120, examples=["First rows"])
+    title: OneLine = Field(max_length=120, examples=["First rows"])
     """Its title."""
-    summary: Line = Field(max_length=300, examples=["What it is about, in one sentence."])
+    summary: OneLine = Field(max_length=300, examples=["What it is about, in one sentence."])
     """One sentence for lists."""
     slug: Slug | None = Field(default=None, examples=["first-rows"])
     """Its address; left out, the file's name."""
@@ -156,12 +156,12 @@ class Post(Written):
     """Slugs of patterns it is about."""
 
 
-class Page(Written):
+class Page(AuthorModel):
     """A free-standing page's front matter."""
 
-    title: Line = Field(max_length=120, examples=["About"])
+    title: OneLine = Field(max_length=120, examples=["About"])
     """Its title."""
-    summary: Line = Field(max_length=300, examples=["What it is about, in one sentence."])
+    summary: OneLine = Field(max_length=300, examples=["What it is about, in one sentence."])
     """One sentence for search engines."""
     slug: Slug | None = Field(default=None, examples=["about"])
     """Its address; left out, the file's name."""
@@ -169,10 +169,10 @@ class Page(Written):
     """Whether the site's menu shows it."""
 
 
-class SheetOf(Written):
+class SheetOf(AuthorModel):
     """One blank planning sheet."""
 
-    title: Line = Field(max_length=120, examples=["Bolster, 40 needles"])
+    title: OneLine = Field(max_length=120, examples=["Bolster, 40 needles"])
     """What the sheet is for."""
     form: Literal["tube", "panel", "filled", "hat", "blanket"] = Field(examples=["tube"])
     """The form to plan."""
@@ -206,12 +206,12 @@ class SheetOf(Written):
         return self
 
 
-class Sheets(Written):
+class Sheets(AuthorModel):
     """A file of planning sheets: one sheet, or a book of several."""
 
-    title: Line = Field(max_length=120, examples=["First rows"])
+    title: OneLine = Field(max_length=120, examples=["First rows"])
     """The title."""
-    summary: Line = Field(max_length=300, examples=["What it is about, in one sentence."])
+    summary: OneLine = Field(max_length=300, examples=["What it is about, in one sentence."])
     """One sentence for lists."""
     slug: Slug | None = Field(default=None, examples=["first-rows"])
     """Its address; left out, the file's name."""

@@ -7,7 +7,7 @@ import unicodedata
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
-from stripewright.pattern.base import SLUG, Written, shown
+from stripewright.pattern.base import SLUG, AuthorModel, shown
 from stripewright.pattern.settings import Page, Settings
 from stripewright.problems import Place, Problem, error
 
@@ -33,7 +33,7 @@ def slug_of(slug: str | None, file: str) -> str:
     return slug or PurePosixPath(file).stem
 
 
-def check_slug(slug: str | None, document: Document, model: type[Written]) -> list[Problem]:
+def check_slug(slug: str | None, document: Document, model: type[AuthorModel]) -> list[Problem]:
     """What is wrong with the slug that a document has, stated or by its file's name."""
     if issubclass(model, Settings):
         return []

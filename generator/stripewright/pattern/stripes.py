@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from stripewright.pattern.base import Key, Line, Number, Whole, Written, Wrong, shown
+from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -32,7 +32,7 @@ _ONE = re.compile(rf"[a-z]\w*\s+{_COUNT}")
 _GLUED = re.compile(rf"\s*([a-z][a-z_]*)[:×x]?({_COUNT})\s*")
 
 
-class Run(Written):
+class Run(AuthorModel):
     """One stripe, written `deep 16`; `deep 2 least 4` is a share that may not fall under 4 rows."""
 
     text_form: ClassVar[dict[str, Any] | None] = {
@@ -90,7 +90,7 @@ def _meant(value: Any) -> str:
     return "deep 16"
 
 
-class Repeat(Written):
+class Repeat(AuthorModel):
     """`{repeat: 3, stripes: [deep 4, foam 2]}`: the same stripes again and again."""
 
     repeat: Whole = Field(ge=1, le=1000, examples=["3"])
@@ -99,7 +99,7 @@ class Repeat(Written):
     """What is repeated."""
 
 
-class Mirror(Written):
+class Mirror(AuthorModel):
     """`{mirror: [deep 8, foam 4, sand 6]}`: there and back, the last stripe being the middle."""
 
     mirror: tuple[StripeItem, ...] = Field(min_length=1, examples=["[deep 8, foam 4, sand 6]"])
@@ -108,7 +108,7 @@ class Mirror(Written):
     """Whether the middle stripe is knitted once (5 stripes from 3) or twice, as one wide stripe."""
 
 
-class Fibonacci(Written):
+class Fibonacci(AuthorModel):
     """`{fibonacci: [deep, foam], stripes: 6}`: 1, 1, 2, 3, 5, 8 rows, the yarns taking turns."""
 
     fibonacci: tuple[Key, ...] = Field(min_length=1, examples=["[deep, foam]"])
@@ -121,7 +121,7 @@ class Fibonacci(Written):
     """Which end is thin."""
 
 
-class Graded(Written):
+class Graded(AuthorModel):
     """`{graded: [deep, foam], first: 12, by: -2, stripes: 5}`: each wider or thinner by a step."""
 
     graded: tuple[Key, ...] = Field(min_length=1, examples=["[deep, foam]"])
@@ -145,7 +145,7 @@ class Graded(Written):
         return self
 
 
-class Faded(Written):
+class Faded(AuthorModel):
     """`{faded: [deep, foam], band: 6, bands: 5}`: two colours trading rows, band by band.
 
     Each band has `band` rows; in the first most are of the first colour, in the last most of the
@@ -160,7 +160,7 @@ class Faded(Written):
     """How many bands."""
 
 
-class Drawn(Written):
+class Drawn(AuthorModel):
     """`{drawn: [deep, foam, sand], seed: harbour, stripes: 12, least: 2, most: 9}`: by lot.
 
     The same seed gives the same stripes on any machine; no yarn follows itself.
@@ -168,7 +168,7 @@ class Drawn(Written):
 
     drawn: tuple[Key, ...] = Field(min_length=2, examples=["[deep, foam, sand]"])
     """The yarns to draw from."""
-    seed: Line = Field(max_length=80, examples=["harbour"])
+    seed: OneLine = Field(max_length=80, examples=["harbour"])
     """Any word or number; write another to draw again."""
     stripes: Whole = Field(ge=1, le=500, examples=["12"])
     """How many stripes."""

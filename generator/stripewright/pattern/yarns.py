@@ -6,13 +6,13 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints, model_validator
 
-from stripewright.pattern.base import ROLE, Key, Line, Whole, Written, Wrong
+from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong
 from stripewright.pattern.quantities import Ball, Centimetres, Colour, GaugeText, Grams, Price
 
 Role = Annotated[str, StringConstraints(pattern=ROLE)]
 
 
-class BallOnSale(Written):
+class BallOnSale(AuthorModel):
     """A size of ball that the yarn is sold in."""
 
     ball: Ball
@@ -21,10 +21,10 @@ class BallOnSale(Written):
     """The price of one."""
 
 
-class Yarn(Written):
+class Yarn(AuthorModel):
     """A yarn of the pattern; its key is what stripes name it by."""
 
-    name: Line = Field(max_length=80, examples=["Deep water"])
+    name: OneLine = Field(max_length=80, examples=["Deep water"])
     """What the yarn or colour is called on the page."""
     colour: Colour | None = None
     """Six hex digits, in quotes because YAML takes what follows a bare # for a comment; only a
@@ -36,7 +36,7 @@ class Yarn(Written):
     """MC (main colour) or CC1, CC2, ... (contrast colours); left out, the first yarn is MC."""
     weight: Whole | None = Field(default=None, ge=0, le=7, examples=["5"])
     """Weight class of the Craft Yarn Council, 0 (lace) to 7 (jumbo)."""
-    fibre: Line | None = Field(default=None, max_length=80, examples=["wool"])
+    fibre: OneLine | None = Field(default=None, max_length=80, examples=["wool"])
     """What it is made of."""
     ball: Ball | None = None
     """The one size it is sold in, mass and length as on the band."""
@@ -85,7 +85,7 @@ class Yarn(Written):
         return self.balls or ((BallOnSale(ball=self.ball, price=self.price),) if self.ball else ())
 
 
-class Unravelled(Written):
+class Unravelled(AuthorModel):
     """Yarn measured by pulling out stitches of the swatch."""
 
     stitches: Whole = Field(ge=1, le=100_000, examples=["200"])
@@ -94,7 +94,7 @@ class Unravelled(Written):
     """The yarn they gave, straightened and not stretched."""
 
 
-class Swatch(Written):
+class Swatch(AuthorModel):
     """A test piece: counted stitches and rows, measured and weighed after washing and resting."""
 
     stitches: Whole = Field(ge=1, le=10_000, examples=["40"])
@@ -111,11 +111,11 @@ class Swatch(Written):
         default=None, examples=["{stitches: 200, length: 620 cm}"]
     )
     """Yarn measured from it, when it can't be weighed; `mass`, with a yarn's `ball`, wins."""
-    setting: Line | None = Field(default=None, max_length=80, examples=["middle tension"])
+    setting: OneLine | None = Field(default=None, max_length=80, examples=["middle tension"])
     """What the machine was set to; it is printed wherever the gauge is."""
 
 
-class Machine(Written):
+class Machine(AuthorModel):
     """How the needles stand, and how many there are."""
 
     bed: Literal["circular", "flat"] = Field(examples=["circular"])
@@ -126,9 +126,9 @@ class Machine(Written):
     """Distance from needle to needle, where it is known."""
     every: Whole = Field(default=1, ge=1, le=10, examples=["2"])
     """Needles left out: 2 works every second needle, so that 46 needles knit a tube of 23."""
-    counter_at: Line | None = Field(default=None, max_length=60, examples=["blue needle"])
+    counter_at: OneLine | None = Field(default=None, max_length=60, examples=["blue needle"])
     """The needle at which the row counter trips, by its mark or number; left out, the first."""
-    hold: Line | None = Field(default=None, max_length=80, examples=["two small weights"])
+    hold: OneLine | None = Field(default=None, max_length=80, examples=["two small weights"])
     """What holds the work down while it is knitted, like weights or a hand; left out, nothing is
     said of it."""
 
@@ -149,7 +149,7 @@ class Machine(Written):
         return self
 
 
-class Gauge(Written):
+class Gauge(AuthorModel):
     """Gauge typed in directly, when there is no swatch to show."""
 
     gauge: GaugeText

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.pages.feed import MOST_ENTRIES, latest
 from stripewright.pipeline.processes import can_be_started_again, cores
-from stripewright.pipeline.sources import reading
+from stripewright.pipeline.sources import noting_file
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -81,10 +81,10 @@ def _made(
     workers = min(workers, len(sources) // worth)
     if workers < 2 or not can_be_started_again():
         for source in sources:
-            with reading(source.name):
+            with noting_file(source.name):
                 yield source, work.make(source)
         return
-    from stripewright.pipeline.workers import make_many  # noqa: PLC0415  # rarely needed
+    from stripewright.pipeline.workers import make_many
 
     # Small shares at the end keep one process from waiting for the other.
     chunk = max(1, min(MOST_AT_ONCE, len(sources) // (4 * workers)))

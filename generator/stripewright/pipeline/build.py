@@ -12,14 +12,14 @@ from stripewright.pipeline import checked
 from stripewright.pipeline.batch import make_all
 from stripewright.pipeline.cache import DiskMemo
 from stripewright.pipeline.context import Options, make_context, spare_context
-from stripewright.pipeline.faults import of_theme, told
+from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.memo import MemoryMemo, Work
-from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.progress import quiet
-from stripewright.pipeline.rest import Rest, make_rest
-from stripewright.pipeline.store import Spool
+from stripewright.pipeline.rest import OtherContent, make_other_content
+from stripewright.pipeline.store import SiteFiles
 from stripewright.problems import Problem, has_errors, in_order
-from stripewright.publish.guard import check
+from stripewright.publish.guard import find_leaks
 from stripewright.view.secrets import sheets_secrets
 from stripewright.words.links import lost_links
 
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.studio import Studio
-    from stripewright.view.secrets import Said, Secrets
+    from stripewright.view.secrets import PublishedPhrases, Secrets
     from stripewright.view.views import SheetView
     from stripewright.words.boundary import Public
 
@@ -76,7 +76,7 @@ def build(
         workers: processes at most; None is as many as there are cores. They share a memo on disk.
     """
     context, problems = make_context(studio, sources, options)
-    shelf = Shelf(sources.photos)
+    shelf = PhotoLibrary(sources.photos)
     if context is not None:
         try:
             memo = _forgetful() if memo is None else memo
@@ -85,7 +85,7 @@ def build(
             if not of_theme(fault, studio):
                 raise
             what = getattr(fault, "__notes__", ["themes"])[0]
-            problems.append(told(fault, what, studio))
+            problems.append(problem_of_fault(fault, what, studio))
     # Nothing comes of it, but whatever else is wrong is told in the same run.
     spare = Work(spare_context(sources, options), shelf, _forgetful())
     rest = _build(sources, spare, [], progress, workers=1)
@@ -104,12 +104,12 @@ def _build(
     workers: int | None,
 ) -> Built:
     context, memo = work.context, work.memo
-    files, patterns = Spool(memo.store), sources.of("patterns")
+    files, patterns = SiteFiles(memo.store), sources.of("patterns")
     kept = make_all(patterns, work, progress, workers)
     outputs = [one.value for one in kept]
     for one in kept:
         files.add(one.files)
-    rest, made, found = make_rest(sources, context, work.shelf)
+    rest, made, found = make_other_content(sources, context, work.shelf)
     problems = [*problems, *(p for output in outputs for p in output.problems), *found]
     problems += duplicate_slugs((output.name, output.slug) for output in outputs)
     problems += lost(outputs, rest)
@@ -131,7 +131,7 @@ def _build(
 
 
 def guard(
-    files: Spool,
+    files: SiteFiles,
     outputs: Sequence[PatternOutput],
     progress: Progress,
     sheets: Iterable[SheetView] = (),
@@ -151,7 +151,7 @@ def guard(
     """
     progress("looked through", 0, len(files))
     kept: list[Secrets] = []
-    said: list[Said] = []
+    said: list[PublishedPhrases] = []
     for output in outputs:
         if output.secrets:
             kept.append(output.secrets)
@@ -163,7 +163,7 @@ def guard(
     wanted = before.still_to_look_at(now, files.digests)
     if paths is not None:
         wanted &= {*paths}
-    found = [_with_hint(one, outputs) for one in check(files.only(wanted), kept, said)]
+    found = [_with_hint(one, outputs) for one in find_leaks(files.only(wanted), kept, said)]
     if record and not found:
         checked.write(record, now)
     progress("looked through", len(files), len(files))
@@ -189,7 +189,7 @@ def _with_hint(problem: Problem, outputs: Sequence[PatternOutput]) -> Problem:
                                  "or access: free if everyone may read this")  # fmt: skip
 
 
-def lost(outputs: Iterable[PatternOutput], rest: Rest) -> list[Problem]:
+def lost(outputs: Iterable[PatternOutput], rest: OtherContent) -> list[Problem]:
     """Links to what isn't on the site, from patterns, posts and pages."""
     outputs = list(outputs)
     shown = {

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
-    from stripewright.view.secrets import Said, Secrets
+    from stripewright.view.secrets import PublishedPhrases, Secrets
 
 _HEAD = 32
 
@@ -37,7 +37,9 @@ class Checked:
         return {path for path, digest in digests.items() if _file(path, digest) not in self.files}
 
 
-def checked(kept: Sequence[Secrets], public: Iterable[Said], digests: Mapping[str, str]) -> Checked:
+def checked(
+    kept: Sequence[Secrets], public: Iterable[PublishedPhrases], digests: Mapping[str, str]
+) -> Checked:
     """The fingerprints of a run: what paid patterns keep and free ones don't say, and its files."""
     stamps = [stamps_of(one) for one in kept]
     wanted = set().union(*stamps)

@@ -53,8 +53,8 @@ class Proofed:
 
 def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofed:
     """Every problem of a studio, or of some of its files; writes nothing."""
-    from stripewright.pipeline.build import build  # noqa: PLC0415  # keeps --help quick
-    from stripewright.pipeline.sources import read_sources  # noqa: PLC0415  # as above
+    from stripewright.pipeline.build import build
+    from stripewright.pipeline.sources import read_sources
 
     sources, problems = read_sources(studio)
     built = build(studio, sources, options)
@@ -69,12 +69,12 @@ def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofe
 
 def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem]]:
     """A pattern worked and written, the settings, and warnings. Raises Refused on an error."""
-    from stripewright.pattern.read import as_model  # noqa: PLC0415  # as above
-    from stripewright.pattern.settings import Settings as Written  # noqa: PLC0415  # as above
-    from stripewright.pipeline.make import work_source  # noqa: PLC0415  # as above
-    from stripewright.pipeline.sources import read_any, reading  # noqa: PLC0415  # as above
-    from stripewright.source.reader import read_settings  # noqa: PLC0415  # as above
-    from stripewright.studio import SETTINGS  # noqa: PLC0415  # as above
+    from stripewright.pattern.read import as_model
+    from stripewright.pattern.settings import Settings as Written
+    from stripewright.pipeline.make import work_source
+    from stripewright.pipeline.sources import noting_file, read_any
+    from stripewright.source.reader import read_settings
+    from stripewright.studio import SETTINGS
 
     settings: Settings | None = Written(title="Studio", maker="The maker", summary="A studio.")
     problems: list[Problem] = []
@@ -91,7 +91,7 @@ def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem
     problems += found
     if settings is None or source is None:
         raise Refused(in_order(problems))
-    with reading(source.name):
+    with noting_file(source.name):
         done = work_source(source, settings)
     problems += done.problems
     if done.sound is None or has_errors(problems):
@@ -115,9 +115,9 @@ def publish(
     studio: Studio, into: Path, options: Options, progress: Progress, workers: int | None = None
 ) -> Published:
     """Read, make and check everything, then write it. Raises Refused; the old site stands."""
-    from stripewright.pipeline.cached import disk_memo  # noqa: PLC0415  # keeps --help quick
-    from stripewright.pipeline.sources import read_sources  # noqa: PLC0415  # as above
-    from stripewright.pipeline.store import Damaged  # noqa: PLC0415  # as above
+    from stripewright.pipeline.cached import disk_memo
+    from stripewright.pipeline.sources import read_sources
+    from stripewright.pipeline.store import Damaged
 
     sources, problems = read_sources(studio)
     try:
@@ -144,8 +144,8 @@ def _publish(
     memo: DiskMemo,
     workers: int | None,
 ) -> Published:
-    from stripewright.pipeline.build import build  # noqa: PLC0415  # as above
-    from stripewright.publish.commit import commit  # noqa: PLC0415  # as above
+    from stripewright.pipeline.build import build
+    from stripewright.publish.commit import commit
 
     built = build(studio, sources, options, progress, memo=memo, workers=workers)
     told = in_order([*problems, *built.problems])

@@ -11,7 +11,7 @@ from stripewright.pages.contrast import check_contrast
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
 from stripewright.pipeline.themes import check_theme
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.view.views import SiteView
 
-Model = TypeVar("Model", bound=Written)
+Model = TypeVar("Model", bound=AuthorModel)
 
 
 @dataclass(frozen=True)

@@ -11,20 +11,20 @@ from dataclasses import dataclass
 from textwrap import fill, indent
 from typing import TYPE_CHECKING
 
-from stripewright.compute.tables import heads
+from stripewright.compute.tables import head_sizes
 from stripewright.pattern.reference import ROOTS, about, all_keys, keys_of
 from stripewright.problems import Place, Refused, error
 from stripewright.source.yaml_tree import read_yaml
 from stripewright.studio import shipped_themes
 from stripewright.words.facts import nearest
 from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
-from stripewright.words.techniques import names_in, shipped
+from stripewright.words.techniques import names_in, shipped_techniques
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from pathlib import Path
 
-    from stripewright.pattern.reference import KeyReference, Words
+    from stripewright.pattern.reference import KeyReference, Vocabulary
 
 _BLOCK = re.compile(r"{%-?\s*block (\w+)")
 
@@ -51,7 +51,7 @@ _THEMES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Explanation:
     """Something that can be asked for.
 
     Attributes:
@@ -100,31 +100,31 @@ def explain(name: str | None) -> str:
     return "\n\n".join(map(str, found))
 
 
-def words() -> Words:
+def words() -> Vocabulary:
     """Words to choose from that stand in tables of the computation."""
-    return {"wearer": tuple(heads())}
+    return {"wearer": tuple(head_sizes())}
 
 
-def _entries() -> Iterator[Entry]:
+def _entries() -> Iterator[Explanation]:
     known = words()
     for prefix, (where, model) in ROOTS.items():
         name = prefix or "pattern"
         keys = ", ".join(key.name for key in keys_of(model, known))
-        yield Entry(name, where, _wrapped(f"{about(model)}\n\nkeys: {keys}"))
+        yield Explanation(name, where, _wrapped(f"{about(model)}\n\nkeys: {keys}"))
     for path, where, key in all_keys(known):
         more = f"\n\n{_tokens()}" if path == "studio.tokens" else ""
-        yield Entry(path, f"a key of {where}", _key_text(key, known) + more)
-    yield Entry("templates", "the shipped themes' files", _wrapped(_THEMES) + _theme_files())
-    for name, technique in shipped().items():
+        yield Explanation(path, f"a key of {where}", _key_text(key, known) + more)
+    yield Explanation("templates", "the shipped themes' files", _wrapped(_THEMES) + _theme_files())
+    for name, technique in shipped_techniques().items():
         names = ", ".join(sorted(names_in(technique.title) | names_in(technique.text)))
         text = f"{technique.title}\n\n{technique.text}\n\nnames in it: {names or 'none'}"
-        yield Entry(name, "a technique, replaceable under techniques:", _wrapped(text))
+        yield Explanation(name, "a technique, replaceable under techniques:", _wrapped(text))
     for where, meanings in _TEMPLATE:
         for name, meaning in meanings.items():
-            yield Entry(name, where.format(name), _wrapped(meaning))
+            yield Explanation(name, where.format(name), _wrapped(meaning))
 
 
-def _key_text(key: KeyReference, known: Words) -> str:
+def _key_text(key: KeyReference, known: Vocabulary) -> str:
     text = f"{_wrapped(key.what)}\n\nfor example:  {key.example}\nleft out:     {key.left_out}"
     for model in key.holds:
         rows = "\n".join(
@@ -167,7 +167,7 @@ def _wrapped(text: str) -> str:
     return "\n\n".join(parts)
 
 
-def _overview(entries: Sequence[Entry]) -> str:
+def _overview(entries: Sequence[Explanation]) -> str:
     groups: dict[str, list[str]] = {}
     for entry in entries:
         kind = entry.where.partition(",")[0]

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from stripewright.studio import Studio
 
 
-def told(fault: Exception, what: str, studio: Studio) -> Problem:
+def problem_of_fault(fault: Exception, what: str, studio: Studio) -> Problem:
     """A fault as a problem.
 
     Args:
@@ -23,7 +23,7 @@ def told(fault: Exception, what: str, studio: Studio) -> Problem:
         what: the file or page that was being made.
         studio: where the templates are looked for.
     """
-    from jinja2 import TemplateError, TemplateSyntaxError  # noqa: PLC0415  # only when serving
+    from jinja2 import TemplateError, TemplateSyntaxError
 
     if isinstance(fault, NotSet) and fault.file:
         place = _of_studio(fault.file, fault.line, studio)
@@ -46,7 +46,7 @@ def told(fault: Exception, what: str, studio: Studio) -> Problem:
 
 def of_theme(fault: Exception, studio: Studio) -> bool:
     """Whether a fault is the theme's author's to mend, and no bug of ours."""
-    from jinja2 import TemplateError  # noqa: PLC0415  # as above
+    from jinja2 import TemplateError
 
     return isinstance(fault, TemplateError | NotSet) or _in_template(fault, studio) is not None
 

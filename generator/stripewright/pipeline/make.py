@@ -21,7 +21,7 @@ from stripewright.pattern.read import as_model
 from stripewright.problems import Place, Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
-from stripewright.view.secrets import Said, Secrets, said_by, secrets_of
+from stripewright.view.secrets import PublishedPhrases, Secrets, said_by, secrets_of
 from stripewright.view.views import PhotoView
 from stripewright.words.body import check_body
 from stripewright.words.boundary import Public, public_part
@@ -35,18 +35,18 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.context import Context, Options
-    from stripewright.pipeline.photos import CleanPhoto, Shelf
+    from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary
     from stripewright.pipeline.sources import SourceFile
     from stripewright.source.document import Document
     from stripewright.view.views import PatternView
-    from stripewright.words.written import Written
+    from stripewright.words.written import PatternText
 
 
 class Sound(NamedTuple):
     """A pattern without an error: its numbers and its words."""
 
     worked: WorkedPattern
-    written: Written
+    written: PatternText
 
     @property
     def public(self) -> Sound:
@@ -63,7 +63,7 @@ class WorkedSource:
     document: Document
     problems: tuple[Problem, ...]
     worked: WorkedPattern | None = None
-    written: Written | None = None
+    written: PatternText | None = None
 
     @property
     def sound(self) -> Sound | None:
@@ -117,7 +117,7 @@ class PatternOutput:
     """None when it is held back, or broken."""
     secrets: Secrets | None = None
     """What a paid pattern keeps: it must not be found on the site."""
-    said: Said | None = None
+    said: PublishedPhrases | None = None
     """What a free pattern says: it is no secret, even if a paid one says it too."""
     published: str | None = None
     """The day it appears, as an ISO date."""
@@ -130,7 +130,7 @@ class PatternOutput:
 
 
 def make_pattern(
-    source: SourceFile, context: Context, shelf: Shelf, *, buyer: bool = False
+    source: SourceFile, context: Context, shelf: PhotoLibrary, *, buyer: bool = False
 ) -> PatternOutput:
     """Take one pattern file through every stage.
 
@@ -144,7 +144,7 @@ def make_pattern(
 
 
 def show_source(
-    done: WorkedSource, context: Context, shelf: Shelf, *, buyer: bool = False
+    done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: bool = False
 ) -> PatternOutput:
     """Draw and show a pattern that is worked out: the second half of `make_pattern`.
 
@@ -195,7 +195,7 @@ def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:
 
 
 def pictures_of(
-    sound: Sound, document: Document, shelf: Shelf
+    sound: Sound, document: Document, shelf: PhotoLibrary
 ) -> tuple[dict[str, CleanPhoto], list[Problem]]:
     """The pictures that a pattern, or its public twin, shows, by name."""
     taken: dict[str, CleanPhoto] = {}
@@ -217,7 +217,7 @@ def photo_views(pattern: Pattern, photos: Mapping[str, CleanPhoto]) -> tuple[Pho
     )
 
 
-def lost_pictures(document: Document, shelf: Shelf) -> list[Problem]:
+def lost_pictures(document: Document, shelf: PhotoLibrary) -> list[Problem]:
     """What is wrong with the pictures of a pattern that got no further for other mistakes."""
     named: dict[str, Place] = {}
     photos = document.front.get("photos")
@@ -250,7 +250,7 @@ def show_pattern(
                         photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
     files: dict[str, bytes] = {}
     if view.pdfs:
-        from stripewright.paper.pattern_pdf import pattern_pdf  # noqa: PLC0415  # Typst is heavy
+        from stripewright.paper.pattern_pdf import pattern_pdf
 
         pictures = {name: photo.data for name, photo in photos.items()}
         for size, label in PAPERS:
@@ -259,7 +259,7 @@ def show_pattern(
     files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()
     files[pattern_path(slug, STRIP)] = drawings.strip.svg.encode()
     if paper:
-        from stripewright.paper.picture import jpeg  # noqa: PLC0415  # Typst is heavy
+        from stripewright.paper.picture import jpeg
 
         files[pattern_path(slug, SHARE)] = jpeg(drawings.finished.svg, SHARE_SIZE[0])
     return view, files

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.photos import Shelf
+    from stripewright.pipeline.photos import PhotoLibrary
     from stripewright.pipeline.sources import SourceFile
     from stripewright.pipeline.store import Store
 
@@ -104,7 +104,9 @@ class Work:
             needs no second working out.
     """
 
-    def __init__(self, context: Context, shelf: Shelf, memo: Memo, *, most_worked: int = 1) -> None:
+    def __init__(
+        self, context: Context, shelf: PhotoLibrary, memo: Memo, *, most_worked: int = 1
+    ) -> None:
         self.context = context
         self.shelf = shelf
         self.memo = memo

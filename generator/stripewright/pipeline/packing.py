@@ -15,16 +15,16 @@ from typing import TYPE_CHECKING, Any
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
 from stripewright.paper.engine import NotSet
-from stripewright.paper.packs import key_of, pack, sheets_pack
+from stripewright.paper.packs import key_of, make_pack, sheets_pack
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.context import Context, Options, make_context
-from stripewright.pipeline.faults import told
+from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.make import photo_views, pictures_of, work_source
-from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.processes import can_be_started_again, cores, starting, worker_pool
-from stripewright.pipeline.sources import read_sources, reading
+from stripewright.pipeline.sources import noting_file, read_sources
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
 from stripewright.publish.commit import commit
@@ -93,12 +93,12 @@ def make_packs(
     """
     sources, context, problems = _begin(studio, options)
     wanted = _named(studio, only)
-    shelf = Shelf(sources.photos)
+    shelf = PhotoLibrary(sources.photos)
     packs: list[Pack] = []
     for source in sources.of("patterns"):
         if wanted and source.name not in wanted:
             continue
-        with reading(source.name):
+        with noting_file(source.name):
             done = work_source(source, context.settings)
         sound = done.sound
         if sound is None or wanted or _is_sold(sound, options):
@@ -172,7 +172,7 @@ def _of_pattern(
     worked, written = sound
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
     view = pattern_view(worked, written, drawings, settings, photos=photos)
-    return pack(worked, view, written, settings, theme, pictures)
+    return make_pack(worked, view, written, settings, theme, pictures)
 
 
 def _sheets_pack(source: SourceFile, document: Document, sheets: Sheets, context: Context) -> Pack:
@@ -240,11 +240,11 @@ def _made(
     one: Pack, make: Callable[[], Mapping[str, bytes]], studio: Studio
 ) -> Mapping[str, bytes]:
     """A pack's files. Raises Refused for a print template with a mistake."""
-    with reading(one.name):
+    with noting_file(one.name):
         try:
             return make()
         except NotSet as fault:
-            raise Refused([told(fault, one.name, studio)]) from fault
+            raise Refused([problem_of_fault(fault, one.name, studio)]) from fault
 
 
 def _two_of_a_name(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:

@@ -76,7 +76,7 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
         path: the picture, JPEG, PNG or WebP.
         place: the line that names it.
     """
-    from PIL import Image, UnidentifiedImageError  # noqa: PLC0415  # only studios with photos pay for it
+    from PIL import Image, UnidentifiedImageError
 
     smaller = f"save it at {WIDEST} pixels wide; pages never show more"
     try:
@@ -99,7 +99,7 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
 
 
 def _check_size(pixels: int) -> None:
-    from PIL import Image  # noqa: PLC0415  # see clean_photo
+    from PIL import Image
 
     if pixels > MOST_PIXELS:
         raise Image.DecompressionBombError
@@ -134,7 +134,7 @@ def _memory(picture: Any) -> float:
 
 def _plain(picture: Image) -> Image:
     """The pixels as they are seen: upright, in sRGB or grey, 8 bits each, no wider than shown."""
-    from PIL.Image import Transpose  # noqa: PLC0415  # see clean_photo
+    from PIL.Image import Transpose
 
     profile, held = picture.info.get("icc_profile"), picture.getexif().get(ORIENTATION)
     orientation = held if isinstance(held, int) else 1
@@ -166,7 +166,7 @@ def _eight_bits(picture: Image) -> Image:
 
 def _in_srgb(picture: Image, profile: bytes) -> Image:
     """The picture in the colours of the web; as it is when its profile is of no use."""
-    from PIL import Image, ImageCms  # noqa: PLC0415  # few pictures carry a profile
+    from PIL import Image, ImageCms
 
     if picture.mode not in ("RGB", "RGBA", "CMYK"):
         return picture
@@ -183,7 +183,7 @@ def _in_srgb(picture: Image, profile: bytes) -> Image:
 
 
 def _saved(picture: Image, kind: str, name: str) -> CleanPhoto:
-    from PIL import Image  # noqa: PLC0415  # see clean_photo
+    from PIL import Image
 
     if picture.mode == "CMYK" or (kind == "JPEG" and picture.mode != "RGB"):
         picture = picture.convert("RGB")
@@ -195,7 +195,7 @@ def _saved(picture: Image, kind: str, name: str) -> CleanPhoto:
     return CleanPhoto(name, out.getvalue(), bare.width, bare.height)
 
 
-class Shelf:
+class PhotoLibrary:
     """The studio's pictures by file name, each cleaned when it is first asked for."""
 
     def __init__(self, paths: Mapping[str, Path]) -> None:

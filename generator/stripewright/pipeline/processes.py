@@ -53,8 +53,8 @@ def worker_pool(
         begin: called in each process before its first task.
         given: what it is called with.
     """
-    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415  # rarely needed
-    from multiprocessing import get_context  # noqa: PLC0415  # as above
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
 
     context = get_context("spawn")
     reader, writer = context.Pipe(duplex=False)
@@ -130,7 +130,7 @@ def _begin(reader: Connection, begin: Callable[..., None] | None, given: tuple[A
 
 def _end_with(reader: Connection) -> None:
     """End this process, in the middle of whatever it does, when the other one is gone."""
-    from multiprocessing.connection import wait  # noqa: PLC0415  # as above
+    from multiprocessing.connection import wait
 
     wait([reader])
     os._exit(1)

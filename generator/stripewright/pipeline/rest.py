@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 from stripewright.addresses import PAPERS, pdf_name, sheets_path
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
 from stripewright.pipeline.make import held
-from stripewright.pipeline.sources import reading
+from stripewright.pipeline.sources import noting_file
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import post_view, sheet_view
@@ -21,18 +21,18 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from stripewright.pipeline.context import Context, Options
-    from stripewright.pipeline.photos import Shelf
+    from stripewright.pipeline.photos import PhotoLibrary
     from stripewright.pipeline.sources import Sources
     from stripewright.source.document import Document
     from stripewright.view.views import PostView, SheetView
 
-Model = TypeVar("Model", bound=Written)
+Model = TypeVar("Model", bound=AuthorModel)
 
 """Sizes that everything for paper is made in, and what they are called."""
 
 
 @dataclass(frozen=True)
-class Rest:
+class OtherContent:
     """All that isn't a pattern, as views."""
 
     posts: tuple[PostView, ...]
@@ -44,9 +44,9 @@ class Rest:
     """Patterns that posts say they are about; one that is held back is not linked to yet."""
 
 
-def make_rest(
-    sources: Sources, context: Context, shelf: Shelf
-) -> tuple[Rest, dict[str, bytes], list[Problem]]:
+def make_other_content(
+    sources: Sources, context: Context, shelf: PhotoLibrary
+) -> tuple[OtherContent, dict[str, bytes], list[Problem]]:
     """Make posts, free-standing pages and planning sheets; the site's renderer shows them.
 
     Returns:
@@ -55,12 +55,12 @@ def make_rest(
     making = _Making(sources, context, shelf)
     posts, pages = tuple(making.texts("posts", Post)), tuple(making.texts("pages", Page))
     sheets = tuple(making.sheets())
-    rest = Rest(posts, pages, sheets, tuple(making.links), tuple(making.mentions))
+    rest = OtherContent(posts, pages, sheets, tuple(making.links), tuple(making.mentions))
     return rest, making.files, making.problems
 
 
 class _Making:
-    def __init__(self, sources: Sources, context: Context, shelf: Shelf) -> None:
+    def __init__(self, sources: Sources, context: Context, shelf: PhotoLibrary) -> None:
         self.sources = sources
         self.context = context
         self.shelf = shelf
@@ -86,7 +86,7 @@ class _Making:
     def texts(self, kind: str, model: type[Post | Page]) -> Iterator[PostView]:
         """Posts or pages."""
         for slug, document, made in self.read(kind, model):
-            with reading(document.file):
+            with noting_file(document.file):
                 view = self.text(slug, document, made)
             if view:
                 yield view
@@ -118,7 +118,7 @@ class _Making:
     def sheets(self) -> Iterator[SheetView]:
         """Files of planning sheets."""
         for slug, document, made in self.read("sheets", Sheets):
-            with reading(document.file):
+            with noting_file(document.file):
                 view = self.sheet(slug, made)
             if view:
                 yield view
@@ -131,7 +131,7 @@ class _Making:
             return None
         pdfs, count = {}, 0
         if made.access == "free" and context.options.paper:
-            from stripewright.paper.sheets import sheets_pdf  # noqa: PLC0415  # Typst is heavy
+            from stripewright.paper.sheets import sheets_pdf
 
             for size, label in PAPERS:
                 pdfs[label] = sheets_path(pdf_name(slug, size))

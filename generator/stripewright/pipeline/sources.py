@@ -44,7 +44,7 @@ class Sources:
 
 
 @contextmanager
-def reading(name: str) -> Iterator[None]:
+def noting_file(name: str) -> Iterator[None]:
     """Note on any unexpected error which file was being read."""
     try:
         yield

@@ -143,7 +143,7 @@ def write_whole(path: Path, data: bytes) -> None:
         raise
 
 
-class Spool(Mapping[str, bytes]):
+class SiteFiles(Mapping[str, bytes]):
     """The site's files by path; each is taken out of its store when it is asked for."""
 
     def __init__(self, store: Store) -> None:
@@ -158,9 +158,9 @@ class Spool(Mapping[str, bytes]):
         """Add files that the store already keeps."""
         self._digests.update(digests)
 
-    def only(self, paths: Iterable[str]) -> Spool:
+    def only(self, paths: Iterable[str]) -> SiteFiles:
         """Some of the files."""
-        some = Spool(self._store)
+        some = SiteFiles(self._store)
         some.add({path: self._digests[path] for path in paths})
         return some
 

@@ -63,7 +63,7 @@ def _odd_place(inside: str, place: Place, known: Iterable[str], used: set[str]) 
 
 def _used(theme: Theme) -> set[str]:
     """Templates that other templates extend, include or import."""
-    from jinja2 import Environment, TemplateSyntaxError, meta  # noqa: PLC0415  # heavy
+    from jinja2 import Environment, TemplateSyntaxError, meta
 
     used: set[str] = set()
     for name, data in theme.under(TEMPLATES).items():
@@ -76,7 +76,7 @@ def _used(theme: Theme) -> set[str]:
 
 
 def _unreadable(theme: Theme, name: str, place: Place) -> list[Problem]:
-    from jinja2 import Environment, TemplateSyntaxError  # noqa: PLC0415  # heavy
+    from jinja2 import Environment, TemplateSyntaxError
 
     try:
         text = theme.template(name) or ""

@@ -50,12 +50,12 @@ def transcribe(
         draft: the name of a pattern file to make.
         shown: a folder for pictures of what was read.
     """
-    from stripewright.camera import MISSING, missing  # noqa: PLC0415  # the extra comes late
+    from stripewright.camera import MISSING, missing
 
     if gone := missing():
         raise Refused([error(Place("transcribe"), MISSING, f"missing: {', '.join(gone)}")])
     path = _free(studio, draft) if draft is not None else None
-    from stripewright.camera.read import read_pictures  # noqa: PLC0415  # see above
+    from stripewright.camera.read import read_pictures
 
     given = subjects_of(studio, sheet) if sheet is not None else []
     problems: list[Problem] = []
@@ -76,11 +76,11 @@ def transcribe(
 
 def subjects_of(studio: Studio, path: Path) -> list[Subject]:
     """The sheets that a file makes: a file of sheets, or a pattern's pieces. Raises Refused."""
-    from stripewright.paper.sheet_subject import of_piece, of_sheet  # noqa: PLC0415  # keeps --help quick
-    from stripewright.pattern.read import as_model  # noqa: PLC0415  # as above
-    from stripewright.pattern.settings import Sheets  # noqa: PLC0415  # as above
-    from stripewright.pipeline.commands import worksheet  # noqa: PLC0415  # as above
-    from stripewright.source.reader import read_document  # noqa: PLC0415  # as above
+    from stripewright.paper.sheet_subject import of_piece, of_sheet
+    from stripewright.pattern.read import as_model
+    from stripewright.pattern.settings import Sheets
+    from stripewright.pipeline.commands import worksheet
+    from stripewright.source.reader import read_document
 
     name = studio.name_of(path.resolve())
     document, problems = read_document(path.read_bytes(), name)
@@ -113,7 +113,7 @@ def _free(studio: Studio, name: str) -> Path:
 
 
 def _keep(path: Path, reading: Reading) -> Path:
-    from stripewright.camera.draft import draft_of  # noqa: PLC0415  # the extra comes late
+    from stripewright.camera.draft import draft_of
 
     text = draft_of(reading, path.stem.replace("-", " ").capitalize())
     path.parent.mkdir(parents=True, exist_ok=True)
@@ -128,7 +128,7 @@ def _keep(path: Path, reading: Reading) -> Path:
 
 def _show(reading: Reading, folder: Path) -> list[Path]:
     """Write each page as it was read; another file of the same name is never touched."""
-    from stripewright.camera.shown import as_png, overlay  # noqa: PLC0415  # the extra comes late
+    from stripewright.camera.shown import as_png, overlay
 
     folder.mkdir(parents=True, exist_ok=True)
     written = []

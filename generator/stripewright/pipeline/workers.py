@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.pipeline.processes import starting, worker_pool
-from stripewright.pipeline.sources import reading
+from stripewright.pipeline.sources import noting_file
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -34,5 +34,5 @@ def _begin(work: Work) -> None:
 
 def _make(source: SourceFile) -> Kept:
     assert _here is not None  # noqa: S101  # the initializer ran
-    with reading(source.name):
+    with noting_file(source.name):
         return _here.make(source)

@@ -36,8 +36,8 @@ TYPES = {"html": "text/html", "svg": "image/svg+xml", "css": "text/css", "js": "
 
 def make_app(desk: Desk, broadcast: Broadcast, port: int, *, look_only: bool = False) -> ASGIApp:
     """The application, guarded; with `look_only`, nothing at all is written."""
-    from starlette.applications import Starlette  # noqa: PLC0415  # only when serving
-    from starlette.routing import Route  # noqa: PLC0415  # as above
+    from starlette.applications import Starlette
+    from starlette.routing import Route
 
     answers, door = Answers(desk, broadcast), Door(look_only=look_only)
     routes = [
@@ -60,7 +60,7 @@ class Answers:
 
     async def events(self, request: Request) -> Response:
         """The stream that tells an open page of changes."""
-        from starlette.responses import StreamingResponse  # noqa: PLC0415  # only when serving
+        from starlette.responses import StreamingResponse
 
         page = request.query_params.get("page", "").lstrip("/")
         return StreamingResponse(self.broadcast.stream(page), media_type="text/event-stream")
@@ -94,7 +94,7 @@ class Answers:
 
 
 def _answer(request: Request, data: bytes, kind: str, status: int = 200) -> Response:
-    from starlette.responses import Response  # noqa: PLC0415  # only when serving
+    from starlette.responses import Response
 
     tag = f'"{hashlib.sha256(data).hexdigest()[:24]}"'
     if request.headers.get("if-none-match") == tag and status == 200:

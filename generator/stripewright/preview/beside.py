@@ -71,7 +71,7 @@ class Beside:
 
 @lru_cache(maxsize=1)
 def _jinja() -> Environment:
-    import jinja2  # noqa: PLC0415  # only when serving
+    import jinja2
 
     loader = jinja2.FileSystemLoader(HERE / "templates")
     return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
-from stripewright.pipeline.faults import told
+from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.memo import Work, surroundings
-from stripewright.pipeline.photos import Shelf
+from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.preview.lists import Lists
 from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
@@ -63,7 +63,7 @@ class Desk:
         self._context: Context | None = None
         self._good_settings: SourceFile | None = None
         self._settings_problems: list[Problem] = []
-        self._shelf = Shelf({})
+        self._shelf = PhotoLibrary({})
         self._assets: dict[str, bytes] = {}
         self._faults: dict[str, Problem] = {}
         """What failed, by what was being done."""
@@ -94,7 +94,7 @@ class Desk:
             except Exception as fault:  # noqa: BLE001  # told on the page; the next save is read
                 studio = self.saved.studio
                 name = studio.name_of(named[0]) if named else "content"
-                self._faults["save"] = told(fault, name, studio)
+                self._faults["save"] = problem_of_fault(fault, name, studio)
             self.rounds += 1
             waiting = self.units.stale()
             if len(waiting) > AT_ONCE:
@@ -132,7 +132,7 @@ class Desk:
             else:
                 self._others.changed(name, source)
         if changes.photos:
-            self._shelf = Shelf(self.saved.photos)
+            self._shelf = PhotoLibrary(self.saved.photos)
             self._others.changed()
             self._use(self._context)
         menu = any(kind != "patterns" for kind, _ in changes.sources)  # they may stand in it

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.pipeline.faults import told
+from stripewright.pipeline.faults import problem_of_fault
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -48,6 +48,6 @@ class Lists:
                 self._pages[path] = self._waiting[path]()
             self.faults.pop(path, None)
         except Exception as fault:  # noqa: BLE001  # told on the page; what was last made stays
-            self.faults[path] = told(fault, path, self.studio)
+            self.faults[path] = problem_of_fault(fault, path, self.studio)
             return self._last.get(path)
         return self._pages[path]

@@ -195,9 +195,9 @@ class Reader:
 
 
 def _server(app: ASGIApp, broadcast: Broadcast) -> uvicorn.Server:
-    import uvicorn  # noqa: PLC0415  # only the preview pays for it
+    import uvicorn
 
-    from stripewright.preview.requests import TimedRequests  # noqa: PLC0415  # as above
+    from stripewright.preview.requests import TimedRequests
 
     class Server(uvicorn.Server):
         def handle_exit(self, sig: int, frame: FrameType | None) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.pages.feed import latest
 from stripewright.pipeline.batch import not_in_feed
-from stripewright.pipeline.faults import told
+from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.make import PatternOutput
 from stripewright.pipeline.memo import Kept, MemoryMemo, Work
 from stripewright.pipeline.store import Damaged
@@ -167,7 +167,7 @@ class Units:
         try:
             return work.make(source, buyer=buyer)
         except Exception as fault:  # noqa: BLE001  # a fault of ours is told in its place; pages stay
-            problem = told(fault, source.name, self.studio)
+            problem = problem_of_fault(fault, source.name, self.studio)
             output = PatternOutput(source.name, source.stem, (problem,))
             return work.keep(source, output, buyer=buyer)
 

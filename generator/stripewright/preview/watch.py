@@ -102,7 +102,7 @@ class Watch:
 
     def _renew(self) -> None:
         """Watch what is there now; what changed before that has to be read."""
-        from watchdog.observers import Observer  # noqa: PLC0415  # only the preview pays for it
+        from watchdog.observers import Observer
 
         self._watched = {path: _identity(path) for path in (self._studio.root, *self._areas)}
         observer = Observer()
@@ -207,7 +207,7 @@ def _unwatched(studio: Studio, fault: OSError) -> Problem:
 
 
 def _handler(watch: Watch, real: Path, folder: Path) -> FileSystemEventHandler:
-    from watchdog import events  # noqa: PLC0415  # as above
+    from watchdog import events
 
     def named(told: bytes | str) -> Path:
         path = Path(os.fsdecode(told))

@@ -18,7 +18,7 @@ from stripewright.problems import Place, Refused, error
 from stripewright.publish import manifest
 from stripewright.publish.disk import Disk, failure
 from stripewright.publish.lock import PATIENCE_S, only_one
-from stripewright.publish.names import check_names, folded
+from stripewright.publish.names import check_file_names, folded
 from stripewright.publish.survey import WORKING, Standing, survey
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def commit(
         Refused: a name can't be written, the folder holds what is not ours, another run holds it,
             or the disk failed. What stands there then are whole files, and the next run mends it.
     """
-    if problems := check_names(files):
+    if problems := check_file_names(files):
         raise Refused(problems)
     disk = disk or Disk()
     run = None
@@ -81,7 +81,7 @@ def commit(
 
 def _clashes(files: Mapping[str, bytes], standing: Standing, *, keep_others: bool) -> list[Problem]:
     """Files where a folder must be, and kept ones that differ from new ones by case only."""
-    problems = check_names({*standing.files, *files}) if keep_others else []
+    problems = check_file_names({*standing.files, *files}) if keep_others else []
     parents = {parent for name in files for parent in _parents(name)}
     return problems + [
         error(Place(name), "a file stands where a folder must be", "remove it, then publish again")

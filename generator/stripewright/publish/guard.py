@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from stripewright.publish.opening import Opened
-    from stripewright.publish.reading import Words
-    from stripewright.view.secrets import Said, Secrets
+    from stripewright.publish.reading import FileWords
+    from stripewright.view.secrets import PublishedPhrases, Secrets
 
 Plan = tuple[int, ...]
 
@@ -42,8 +42,8 @@ things in between; with other things in between, in a file of the pattern itself
 _HINT = "nothing was published; take it out of what everyone may read, or make the pattern free"
 
 
-def check(
-    files: Mapping[str, bytes], secrets: Iterable[Secrets], public: Iterable[Said] = ()
+def find_leaks(
+    files: Mapping[str, bytes], secrets: Iterable[Secrets], public: Iterable[PublishedPhrases] = ()
 ) -> list[Problem]:
     """Look for a paid pattern's sentences, row plans and files in what is to be written.
 
@@ -69,7 +69,7 @@ def check(
 class _Watch:
     """Everything that is looked for, filed so that one reading of a file looks for it all."""
 
-    def __init__(self, kept: Sequence[Secrets], public: Sequence[Said]) -> None:
+    def __init__(self, kept: Sequence[Secrets], public: Sequence[PublishedPhrases]) -> None:
         wanted = set().union(*map(stamps_of, kept))
         said = set().union(*(one.among(wanted) for one in public))
         self.sentences: dict[str, tuple[tuple[str, str], ...]] = {}
@@ -131,7 +131,7 @@ class _Watch:
                 if plan:
                     yield slug, plan
 
-    def _sentences(self, words: Words) -> dict[str, str]:
+    def _sentences(self, words: FileWords) -> dict[str, str]:
         found: dict[str, str] = {}
         for text in words.texts:
             parts = text.split(" ")
@@ -145,7 +145,7 @@ class _Watch:
                         found[slug] = sentence
         return found
 
-    def _plans(self, words: Words, owner: str) -> dict[str, Plan]:
+    def _plans(self, words: FileWords, owner: str) -> dict[str, Plan]:
         found: dict[str, Plan] = {}
         if owner in self.free:
             # Its numbers are its own: they come from no other pattern's file.

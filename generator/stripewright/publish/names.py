@@ -46,7 +46,7 @@ def what_is_wrong(name: str) -> str:
     return ""
 
 
-def check_names(names: Iterable[str]) -> list[Problem]:
+def check_file_names(names: Iterable[str]) -> list[Problem]:
     """Every name that can't be written everywhere, and every two that can't stand side by side."""
     problems = []
     seen: dict[str, str] = {}

@@ -20,7 +20,7 @@ import zlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stripewright.publish.reading import Words, marked_up, plain
+from stripewright.publish.reading import FileWords, marked_up, plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,7 +54,7 @@ class Opened:
     """
 
     path: str
-    words: Words
+    words: FileWords
     data: bytes = b""
     unread: str = ""
     too_much: bool = False
@@ -78,7 +78,7 @@ class _TooMuch(Exception):  # noqa: N818  # says what it holds
     """More than can be looked through."""
 
 
-_NOTHING = Words(("",))
+_NOTHING = FileWords(("",))
 _DAMAGED = (OSError, EOFError, ValueError, KeyError, NotImplementedError, RuntimeError,
             zlib.error, lzma.LZMAError, tarfile.TarError, zipfile.BadZipFile)  # fmt: skip
 """What the readers of archives raise for one that is broken, locked, or of an unknown kind."""
@@ -183,7 +183,7 @@ def _in_picture(data: bytes) -> Iterator[str]:
     is_png = data.startswith(b"\x89PNG")
     if is_png and not any(kind in data for kind in _PNG_TEXTS):
         return
-    from PIL import Image, UnidentifiedImageError  # noqa: PLC0415  # heavy
+    from PIL import Image, UnidentifiedImageError
 
     try:
         with warnings.catch_warnings():
@@ -217,8 +217,8 @@ def _is_pdf(data: bytes) -> bool:
 
 def _in_pdf(path: str, data: bytes, left: _Left) -> Iterator[Opened | tuple[str, bytes]]:
     """What a PDF's pages show, what it says of itself, and the files attached to it."""
-    from pypdf import PdfReader  # noqa: PLC0415  # heavy
-    from pypdf.errors import PyPdfError  # noqa: PLC0415  # heavy
+    from pypdf import PdfReader
+    from pypdf.errors import PyPdfError
 
     # It says more of a file than anyone wants to hear; what it can't read is told by us.
     logging.getLogger("pypdf").setLevel(logging.CRITICAL)
@@ -238,7 +238,7 @@ def _in_pdf(path: str, data: bytes, left: _Left) -> Iterator[Opened | tuple[str,
 
 def _strings(reader: PdfReader) -> Iterator[str]:
     """Every text string of a PDF's objects: titles, alternative texts, notes, bookmarks."""
-    from pypdf.generic import ArrayObject, DictionaryObject, TextStringObject  # noqa: PLC0415  # as above
+    from pypdf.generic import ArrayObject, DictionaryObject, TextStringObject
 
     waiting: list[Any] = [
         reader.get_object(number)

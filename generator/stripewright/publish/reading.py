@@ -29,7 +29,7 @@ _NUMBER = re.compile(r"(?<![\w.])\d{1,5}(?![\w]|\.\d)")
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class FileWords:
     """What a file says.
 
     Attributes:
@@ -52,12 +52,12 @@ def places_of_numbers(text: str) -> list[tuple[int, int]]:
     return [found.span() for found in _NUMBER.finditer(text)]
 
 
-def plain(text: str) -> Words:
+def plain(text: str) -> FileWords:
     """A text without markup."""
-    return Words((normal(text),))
+    return FileWords((normal(text),))
 
 
-def marked_up(text: str) -> Words:
+def marked_up(text: str) -> FileWords:
     """A page, a drawing, a feed, data or code, as a curious reader would read it."""
     if "\\" in text:
         text = _ESCAPED.sub(_unescaped, text)
@@ -67,7 +67,7 @@ def marked_up(text: str) -> Words:
         text = _COMMENT.sub(" ", text)
     text = _OUTLINE.sub("", text)
     shown = "".join(filter(None, _TAG.split(text))).replace("<", " ")
-    return Words((normal(html.unescape(shown)), normal(_values(text, _SAYING))), text)
+    return FileWords((normal(html.unescape(shown)), normal(_values(text, _SAYING))), text)
 
 
 def _values(text: str, kind: re.Pattern[str]) -> str:

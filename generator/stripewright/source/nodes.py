@@ -14,7 +14,7 @@ from stripewright.source.scalars import invisible, plain, short
 from stripewright.source.slips import Fault
 
 if TYPE_CHECKING:
-    from stripewright.source.places import Lines
+    from stripewright.source.places import SourceLines
 
 MOST_DEPTH = 64
 """Levels of mappings and lists inside each other."""
@@ -25,7 +25,7 @@ MOST_TEXT = 20_000
 MOST_TOLD = 200
 """Problems that are told of one file."""
 
-Entry: TypeAlias = tuple[Node, Node]
+MappingEntry: TypeAlias = tuple[Node, Node]
 """A key's node and its value's."""
 
 
@@ -53,11 +53,11 @@ class Values:
     """Makes plain values of nodes.
 
     Composed nodes come as a graph: an alias is the very node that it repeats. Afterwards they are
-    a tree: a mapping's value is a dict from key to `Entry`, first of its name, with the keys that
-    `<<` takes in; and an alias is an `AliasNode` with marks of its own.
+    a tree: a mapping's value is a dict from key to `MappingEntry`, first of its name, with the keys
+    that `<<` takes in; and an alias is an `AliasNode` with marks of its own.
     """
 
-    def __init__(self, text: str, lines: Lines, *, cut: bool) -> None:
+    def __init__(self, text: str, lines: SourceLines, *, cut: bool) -> None:
         """Values of one text.
 
         Args:
@@ -122,7 +122,7 @@ class Values:
 
     def _mapping(self, node: Node, held: dict[str, Any], depth: int) -> None:
         pairs, merged = node.value, []
-        entries: dict[str, Entry] = {}
+        entries: dict[str, MappingEntry] = {}
         node.value = entries
         end = node.start_mark
         for key_node, child in pairs:
@@ -198,7 +198,7 @@ class Values:
             known = self._measured[id(node)] = (size, height)
         return known
 
-    def _key(self, node: Node, entries: dict[str, Entry]) -> str | None:
+    def _key(self, node: Node, entries: dict[str, MappingEntry]) -> str | None:
         key: str | None = None
         if type(node) is ScalarNode:
             key = str(self._scalar(node, as_key=True))
@@ -245,7 +245,7 @@ class Values:
         return node.value
 
     def _merge(
-        self, held: dict[str, Any], entries: dict[str, Entry], value: Any, node: Node
+        self, held: dict[str, Any], entries: dict[str, MappingEntry], value: Any, node: Node
     ) -> None:
         """Take in the keys of `<<`, where the mapping has none of its own."""
         several = value if isinstance(value, list) else [value]

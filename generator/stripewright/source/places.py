@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from stripewright.source.document import Path
 
 
-class Lines:
+class SourceLines:
     """A text's lines as they stand in the file, split when a place is first asked for."""
 
     __slots__ = ("_file", "_first", "_lines", "text")
@@ -86,7 +86,7 @@ class Tree:
 
     front: dict[str, Any]
     root: Node | None
-    lines: Lines
+    lines: SourceLines
     whole: bool
     mended: bool = False
 

@@ -14,7 +14,7 @@ import yaml
 
 from stripewright.problems import Problem, error
 from stripewright.source.nodes import QuoteLeftOpen, Values
-from stripewright.source.places import Lines, Tree
+from stripewright.source.places import SourceLines, Tree
 from stripewright.source.scalars import short
 from stripewright.source.slips import Fault, Slip, find_slip, in_plain_words
 
@@ -40,7 +40,7 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
         The tree and the problems. After a mistake that can't be mended the tree holds what was
         read before it, and is not whole.
     """
-    lines = Lines(text, file, first_line)
+    lines = SourceLines(text, file, first_line)
     if len(text) > MOST_FRONT:
         what = f"there are {len(text):,} characters of keys and values here"
         hint = f"at most {MOST_FRONT:,} are read; long texts go under the front matter"
@@ -78,7 +78,7 @@ class _Read:
     values: Values
 
 
-def _tree(read: _Read, lines: Lines, *, whole: bool, mended: bool) -> Tree:
+def _tree(read: _Read, lines: SourceLines, *, whole: bool, mended: bool) -> Tree:
     value, root = read.value, read.root
     if value is None:
         value = {}
@@ -91,7 +91,7 @@ def _tree(read: _Read, lines: Lines, *, whole: bool, mended: bool) -> Tree:
     return Tree(value, root, lines, whole=whole, mended=mended)
 
 
-def _before(mended: list[str], fault: Fault, lines: Lines) -> _Read:
+def _before(mended: list[str], fault: Fault, lines: SourceLines) -> _Read:
     """What stands above a mistake that can't be mended."""
     end: int = fault.line if "block" in fault.message else fault.start
     for _ in range(MOST_SLIPS if len(lines.text) <= MOST_MENDED else 1):
@@ -110,7 +110,7 @@ class _Loader(yaml.CBaseLoader):
         return ""
 
 
-def _compose(text: str, lines: Lines, *, cut: bool = False) -> tuple[_Read, Fault | None]:
+def _compose(text: str, lines: SourceLines, *, cut: bool = False) -> tuple[_Read, Fault | None]:
     """Read a text, or say where the parser stopped."""
     values = Values(text, lines, cut=cut)
     value: Any = None

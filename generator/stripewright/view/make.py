@@ -26,12 +26,12 @@ if TYPE_CHECKING:
     from stripewright.pattern.pattern import Video
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PhotoView
-    from stripewright.words.written import StepGroup, Written
+    from stripewright.words.written import PatternText, StepGroup
 
 
 def pattern_view(
     worked: WorkedPattern,
-    written: Written,
+    written: PatternText,
     drawings: Drawings,
     settings: Settings,
     *,

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Container, Iterator
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
-    from stripewright.words.written import Prose, Written
+    from stripewright.words.written import PatternText, Prose
 
 LEAST_SENTENCE = 32
 """Characters; shorter sentences ("Weave in the ends neatly.") are common speech and no one's
@@ -51,7 +51,7 @@ class Secrets:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class PublishedPhrases:
     """What a free pattern says where a paid one keeps its secrets; so it is no one's secret.
 
     Fingerprints alone are kept, so that those of thousands of patterns fit into memory.
@@ -85,9 +85,9 @@ def stamps_of(one: Secrets) -> set[bytes]:
     return {*map(stamp, one.sentences), *map(stamp_of_plan, one.plans)}
 
 
-def said_by(one: Secrets) -> Said:
+def said_by(one: Secrets) -> PublishedPhrases:
     """What a free pattern says."""
-    return Said(one.slug, b"".join(sorted(stamps_of(one))))
+    return PublishedPhrases(one.slug, b"".join(sorted(stamps_of(one))))
 
 
 def normal(text: str) -> str:
@@ -95,7 +95,7 @@ def normal(text: str) -> str:
     return " ".join(text.split()).casefold()
 
 
-def secrets_of(worked: WorkedPattern, written: Written) -> Secrets:
+def secrets_of(worked: WorkedPattern, written: PatternText) -> Secrets:
     """What a pattern keeps for its buyers; of a free one, all that it says.
 
     What its public introduction, title or summary says itself is no secret.
@@ -133,7 +133,7 @@ def sheets_secrets(slug: str) -> Secrets:
     return Secrets(slug, (), (), sold_files(slug))
 
 
-def _private_texts(worked: WorkedPattern, written: Written) -> Iterator[str]:
+def _private_texts(worked: WorkedPattern, written: PatternText) -> Iterator[str]:
     """The author's own words. The steps' words are common to all patterns; their rows are plans."""
     yield _text(written.body)
     pattern = worked.pattern

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from stripewright.draw.drawing import Drawings
     from stripewright.view.numbers import Numbers
-    from stripewright.words.written import Caution, StepGroup
+    from stripewright.words.written import CautionText, StepGroup
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ class PatternView:
     simplified: bool
     """Whether the stripes are drawn with one height, and the true rows are to be bought."""
     numbers: Numbers
-    cautions: tuple[Caution, ...]
+    cautions: tuple[CautionText, ...]
     corrections: tuple[CorrectionView, ...]
     photos: tuple[PhotoView, ...]
     video: VideoView | None

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
-    from stripewright.words.grammar import Fault
+    from stripewright.words.grammar import TemplateFault
 
 _OPEN, _CLOSE = "\ue000", "\ue001"
 """Private characters that carry a line's number through the template; no text keeps its own."""
@@ -228,7 +228,7 @@ def _is_template(source: str) -> bool:
     return "{{" in source or "{%" in source or "{#" in source
 
 
-def _told(faults: Iterable[Fault], file: str, first: int) -> list[Problem]:
+def _told(faults: Iterable[TemplateFault], file: str, first: int) -> list[Problem]:
     """A template's mistakes; `first` is the file's line that the template begins on."""
     return [error(Place(file, first + fault.line - 1, 1), fault.message, fault.hint)
             for fault in faults]  # fmt: skip

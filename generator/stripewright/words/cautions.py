@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.words.written import Caution
+from stripewright.words.written import CautionText
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -67,11 +67,11 @@ TEXTS: Mapping[str, tuple[str, str]] = {
 """Title and text by key. Source: common practice, no source."""
 
 
-def write_cautions(worked: WorkedPattern) -> tuple[Caution, ...]:
+def write_cautions(worked: WorkedPattern) -> tuple[CautionText, ...]:
     """The cautions that follow from the facts, then the author's own."""
-    usual = [Caution(key, *TEXTS[key]) for key in worked.cautions]
+    usual = [CautionText(key, *TEXTS[key]) for key in worked.cautions]
     own = [
-        Caution(f"own-{number}", "From the maker", text)
+        CautionText(f"own-{number}", "From the maker", text)
         for number, text in enumerate(worked.pattern.cautions, 1)
     ]
     return (*usual, *own)

@@ -13,18 +13,18 @@ if TYPE_CHECKING:
 
     from stripewright.compute.events import Event
     from stripewright.compute.worked import WorkedPiece
-    from stripewright.words.teller import Teller
+    from stripewright.words.teller import StepWriter
 
 STRIPES = frozenset({"begin", "change", "end"})
 """Events that the stripes of a plan tell themselves."""
 
 
-def told_events(teller: Teller, piece: WorkedPiece) -> tuple[ToldEvent, ...]:
+def told_events(teller: StepWriter, piece: WorkedPiece) -> tuple[ToldEvent, ...]:
     """All that happens along a piece but its stripes, in order, each with its title and words."""
     return tuple(_told(teller, piece))
 
 
-def _told(teller: Teller, piece: WorkedPiece) -> Iterator[ToldEvent]:
+def _told(teller: StepWriter, piece: WorkedPiece) -> Iterator[ToldEvent]:
     for event in piece.events:
         if event.kind not in STRIPES:
             facts, name = event_facts(teller, piece, event), f"at_{event.kind}"
@@ -34,7 +34,7 @@ def _told(teller: Teller, piece: WorkedPiece) -> Iterator[ToldEvent]:
             )
 
 
-def event_facts(teller: Teller, piece: WorkedPiece, event: Event) -> dict[str, object]:
+def event_facts(teller: StepWriter, piece: WorkedPiece, event: Event) -> dict[str, object]:
     """What a text about an event may name."""
     last = event.until or event.row
     what, letter = event.what, ""

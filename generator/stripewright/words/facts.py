@@ -32,7 +32,7 @@ def nearest(name: str, known: Iterable[str]) -> str:
     )
 
 
-class Measure(float):
+class MeasureFact(float):
     """A number with a unit; on its own it is shown in both systems."""
 
     __slots__ = ("figures",)
@@ -46,19 +46,19 @@ class Measure(float):
         return made
 
 
-class Length(Measure):
+class Length(MeasureFact):
     """A length in cm."""
 
     __slots__ = ()
 
 
-class YarnLength(Measure):
+class YarnLength(MeasureFact):
     """A length of yarn in m."""
 
     __slots__ = ()
 
 
-class Mass(Measure):
+class Mass(MeasureFact):
     """A mass in g."""
 
     __slots__ = ()
@@ -131,7 +131,7 @@ class Facts:
         return self._title if self._title is not None else self.what
 
 
-def shown(value: object) -> str:
+def fact_text(value: object) -> str:
     """A value as text: measures in both systems, lists with commas, numbers without idle zeros."""
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -144,7 +144,7 @@ def shown(value: object) -> str:
     if isinstance(value, float):
         return decimal(value, 2)
     if isinstance(value, (tuple, list, range)):
-        return ", ".join(map(shown, value))
+        return ", ".join(map(fact_text, value))
     if value is None:
         return "none"
     if isinstance(value, Ask):

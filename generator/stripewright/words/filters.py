@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from jinja2.runtime import Undefined
 
 from stripewright.figures import Figures, rc, rounded
-from stripewright.words.facts import Hinted, Measure, shown
+from stripewright.words.facts import Hinted, MeasureFact, fact_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -17,7 +17,7 @@ def _number(value: object) -> float:
     if isinstance(value, Undefined):
         str(value)
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise Hinted(f"{shown(value)} is not a number")
+        raise Hinted(f"{fact_text(value)} is not a number")
     return value
 
 
@@ -25,7 +25,7 @@ def _list(value: object) -> Sequence[Any]:
     if isinstance(value, Undefined):
         str(value)
     if not isinstance(value, (tuple, list, range)):
-        raise Hinted(f"{shown(value)} is not a list")
+        raise Hinted(f"{fact_text(value)} is not a list")
     return value
 
 
@@ -34,13 +34,13 @@ def _numbers(value: object) -> list[float]:
 
 
 def _text(value: object) -> str:
-    return str(value) if isinstance(value, Undefined) else shown(value)
+    return str(value) if isinstance(value, Undefined) else fact_text(value)
 
 
 def _unit(write: Callable[[Figures, float], str]) -> Callable[[object], str]:
     def written(value: object) -> str:
         number = _number(value)
-        return write(number.figures if isinstance(number, Measure) else Figures(), number)
+        return write(number.figures if isinstance(number, MeasureFact) else Figures(), number)
 
     return written
 
@@ -55,7 +55,7 @@ def _rounded(value: object, digits: object = 0) -> float:
 def _counter(value: object) -> str:
     number = _number(value)
     if number != int(number) or number < 0:
-        raise Hinted(f"a row counter doesn't show {shown(value)}", "it counts whole rows")
+        raise Hinted(f"a row counter doesn't show {fact_text(value)}", "it counts whole rows")
     return rc(int(number))
 
 

@@ -18,7 +18,7 @@ MOST_NUMBER = 10**15
 COUNTED, PAID = "#counted", "#paid"
 """Names of the two filters that meter a template's work; no template can spell them."""
 
-Marks = Callable[[int], str]
+TemplateMarks = Callable[[int], str]
 """What to put before a line break that stood at the end of a line of the source."""
 
 _STRUCTURE = (
@@ -31,7 +31,7 @@ _STRUCTURE = (
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class TemplateFault:
     """A mistake in a template; `line` is counted from 1 in its own text."""
 
     line: int
@@ -45,9 +45,9 @@ def _children(node: nodes.Node) -> list[nodes.Node]:
 
 def look_through(
     tree: nodes.Template,
-) -> tuple[list[Fault], list[tuple[int, str, str | None]]]:
+) -> tuple[list[TemplateFault], list[tuple[int, str, str | None]]]:
     """Refuse all that isn't allowed, with its line, and list the names that are asked for."""
-    faults: list[Fault] = []
+    faults: list[TemplateFault] = []
     asked: list[tuple[int, str, str | None]] = []
     own: set[str] = {"loop"}
     count = 0
@@ -62,7 +62,7 @@ def look_through(
         if count > MOST_NODES:
             fault = "this template is too long to read"
         if fault:
-            faults.append(Fault(node.lineno, fault, _HINTS.get(type(node), "")))
+            faults.append(TemplateFault(node.lineno, fault, _HINTS.get(type(node), "")))
             if count > MOST_NODES:
                 break
             continue
@@ -130,7 +130,7 @@ def _weight(node: nodes.Node) -> int:
     return total
 
 
-def meter_and_mark(tree: nodes.Template, marks: Marks | None) -> None:
+def meter_and_mark(tree: nodes.Template, marks: TemplateMarks | None) -> None:
     """Put a meter into every loop and behind every filter, and mark the ends of source lines."""
     for loop in list(tree.find_all(nodes.For)):
         work = sum(map(_weight, loop.body)) + (_weight(loop.test) if loop.test else 0) + 1
@@ -160,6 +160,6 @@ def _paid(node: nodes.Expr | None) -> nodes.Filter:
     return nodes.Filter(node, PAID, [], [], None, None, lineno=node.lineno if node else 1)
 
 
-def _marked(data: str, line: int, marks: Marks) -> str:
+def _marked(data: str, line: int, marks: TemplateMarks) -> str:
     first, *rest = data.split("\n")
     return first + "".join(f"{marks(line + n)}\n{part}" for n, part in enumerate(rest))

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.source.document import Document
     from stripewright.words.techniques import Techniques
-    from stripewright.words.teller import Teller
+    from stripewright.words.teller import StepWriter
 
 HANDLES = ("handle", "strap", "tie", "loop", "band")
 """Pieces with such a name are attached to the first piece, unless they say where they go."""
@@ -33,7 +33,7 @@ def techniques_of(worked: WorkedPattern) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
-def making_up(teller: Teller) -> tuple[StepGroup, list[Problem]]:
+def making_up(teller: StepWriter) -> tuple[StepGroup, list[Problem]]:
     """The steps of making up, and what is wrong with those that the author gave."""
     if teller.worked.pattern.making_up is None:
         tasks, problems = list(usual(teller.worked)), list[Problem]()

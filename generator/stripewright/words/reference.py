@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.words.filters import FILTERS
 from stripewright.words.namespace import PUBLIC_PIECE, PUBLIC_YARN
-from stripewright.words.techniques import names_in, shipped
+from stripewright.words.techniques import names_in, shipped_techniques
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -106,7 +106,7 @@ a name of your own can be used in `making_up:` as well. All the names above can 
 and yarns by their keys too, and these:"""
 
 
-def reference_markdown() -> str:
+def text_reference() -> str:
     """The vocabulary of templates, and the techniques with the names that their texts use."""
     parts = [
         _OPENING.replace("\n", " "),
@@ -135,7 +135,7 @@ def _cell(text: str) -> str:
 
 def _techniques() -> str:
     rows = []
-    for name, technique in shipped().items():
+    for name, technique in shipped_techniques().items():
         names = sorted(names_in(technique.title) | names_in(technique.text))
         rows.append(f"| `{name}` | {', '.join(f'`{one}`' for one in names) or '–'} |")
     return "\n".join(["| Technique | Names that its own text uses |", "| --- | --- |", *rows])

@@ -22,14 +22,14 @@ from jinja2.runtime import LoopContext, StrictUndefined, Undefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
 
-from stripewright.words.facts import Ask, Facts, Hinted, shown
+from stripewright.words.facts import Ask, Facts, Hinted, fact_text
 from stripewright.words.filters import FILTERS, TESTS
 from stripewright.words.grammar import (
     COUNTED,
     MOST_NUMBER,
     PAID,
-    Fault,
-    Marks,
+    TemplateFault,
+    TemplateMarks,
     look_through,
     meter_and_mark,
 )
@@ -78,7 +78,7 @@ class Meter:
 def _counted(context: Any, items: object, work: int) -> Iterator[object]:
     """What a loop goes through, each turn paid for."""
     if not isinstance(items, (tuple, list, range)):
-        raise Hinted(f"{shown(items)} is not a list, so it can't be gone through",
+        raise Hinted(f"{fact_text(items)} is not a list, so it can't be gone through",
                      "go through a plan or changes, like {% for line in cover.plan %}")  # fmt: skip
     meter: Meter = context.parent[_METER]
     for item in items:
@@ -121,7 +121,7 @@ class Narrow(ImmutableSandboxedEnvironment):
             return obj.get(attribute)
         if isinstance(obj, LoopContext) and attribute in _LOOP:
             return getattr(obj, attribute)
-        raise Hinted(f"{shown(obj)} has nothing called {attribute}")
+        raise Hinted(f"{fact_text(obj)} has nothing called {attribute}")
 
     def getitem(self, obj: Any, argument: Any) -> Any:
         """An item of a list by its number, or a fact by its name."""
@@ -131,7 +131,7 @@ class Narrow(ImmutableSandboxedEnvironment):
             if -len(obj) <= argument < len(obj):
                 return obj[argument]
             raise Hinted(f"there is no item {argument}: the list has {len(obj)}, counted from 0")
-        raise Hinted(f"{shown(obj)} has nothing called {shown(argument)}")
+        raise Hinted(f"{fact_text(obj)} has nothing called {fact_text(argument)}")
 
     def call(self, _context: Any, what: Any, /, *args: Any, **_own: Any) -> Any:
         """Call one of the few things that can be called; `_own` are Jinja's notes to itself."""
@@ -139,7 +139,7 @@ class Narrow(ImmutableSandboxedEnvironment):
             return _range(*args)
         if isinstance(what, Ask):
             return what.ask(*args)
-        raise Hinted(f"{shown(what)} can't be called", "leave out the brackets after it")
+        raise Hinted(f"{fact_text(what)} can't be called", "leave out the brackets after it")
 
     def call_binop(self, _context: Any, operator: str, left: Any, right: Any) -> Any:
         """Arithmetic on numbers, and on nothing else."""
@@ -147,8 +147,8 @@ class Narrow(ImmutableSandboxedEnvironment):
             if isinstance(side, Undefined):
                 str(side)
             if isinstance(side, bool) or not isinstance(side, (int, float)):
-                raise Hinted(f"{shown(side)} is not a number, so {operator} can't be done with it",
-                             "texts stand beside each other as {{ one }} {{ two }}")  # fmt: skip
+                what = f"{fact_text(side)} is not a number, so {operator} can't be done with it"
+                raise Hinted(what, "texts stand beside each other as {{ one }} {{ two }}")
         if operator in ("/", "//", "%") and right == 0:
             raise Hinted("this divides by nothing")
         result = self.binop_table[operator](left, right)
@@ -159,7 +159,7 @@ class Narrow(ImmutableSandboxedEnvironment):
     def call_unop(self, _context: Any, operator: str, arg: Any) -> Any:
         """A sign before a number."""
         if isinstance(arg, bool) or not isinstance(arg, (int, float)):
-            raise Hinted(f"{shown(arg)} is not a number")
+            raise Hinted(f"{fact_text(arg)} is not a number")
         return self.unop_table[operator](arg)
 
 
@@ -179,7 +179,7 @@ class Compiled:
     """A template ready to be filled in, or what is wrong with it."""
 
     template: Template | None
-    faults: tuple[Fault, ...]
+    faults: tuple[TemplateFault, ...]
     names: tuple[tuple[int, str, str | None], ...] = ()
     """Line, name and (where there is one) the fact asked of it; its own names left out."""
 
@@ -187,7 +187,7 @@ class Compiled:
 class Language:
     """Templates in one kind of text; `escape` guards what they insert."""
 
-    def __init__(self, escape: Callable[[str], str], marks: Marks | None = None) -> None:
+    def __init__(self, escape: Callable[[str], str], marks: TemplateMarks | None = None) -> None:
         """Make the environment once.
 
         Args:
@@ -198,7 +198,7 @@ class Language:
         def finalize(context: Any, value: object) -> str:
             if isinstance(value, Undefined):
                 return str(value)  # raises: it is strict
-            text = escape(shown(value))
+            text = escape(fact_text(value))
             context.parent[_METER].spend(len(text))
             if len(text) > MOST_VALUE:
                 raise TooMuch("this value is longer than any page needs")
@@ -214,9 +214,11 @@ class Language:
         except TemplateSyntaxError as fault:
             return Compiled(None, (_syntax(fault),))
         except RecursionError:
-            return Compiled(None, (Fault(1, "this template is nested too deeply to read"),))
+            return Compiled(None, (TemplateFault(1, "this template is nested too deeply to read"),))
         except ValueError:
-            return Compiled(None, (Fault(1, "a number in this template is too long to read"),))
+            return Compiled(
+                None, (TemplateFault(1, "a number in this template is too long to read"),)
+            )
         faults, names = look_through(tree)
         if faults:
             return Compiled(None, tuple(faults), tuple(names))
@@ -227,7 +229,7 @@ class Language:
 
 def fill_in(
     compiled: Compiled, facts: Mapping[str, object], meter: Meter | None = None
-) -> tuple[str, Fault | None]:
+) -> tuple[str, TemplateFault | None]:
     """Fill a sound template in. Gives what was written, and the mistake that ended it, if any.
 
     Args:
@@ -248,24 +250,26 @@ def fill_in(
     except (Hinted, TemplateError, ArithmeticError, TypeError, ValueError, RecursionError) as fault:
         line = _line_of(fault, template)
         hint = fault.hint if isinstance(fault, Hinted) else ""
-        return "".join(chunks), Fault(line, _told(fault), hint)
+        return "".join(chunks), TemplateFault(line, _told(fault), hint)
     return "".join(chunks), None
 
 
 def unknown_names(
     compiled: Compiled, facts: Mapping[str, object], nearest: Callable[[str, Iterable[str]], str]
-) -> list[Fault]:
+) -> list[TemplateFault]:
     """Every name in a template that there is no fact for, each with the nearest known one."""
     faults = []
     for line, name, wanted in compiled.names:
         if name == "range":
             continue
         if name not in facts:
-            faults.append(Fault(line, f"there is nothing called {name} here", nearest(name, facts)))
+            faults.append(
+                TemplateFault(line, f"there is nothing called {name} here", nearest(name, facts))
+            )
         elif wanted is not None and isinstance(known := facts[name], Facts):
             found = known.missing(wanted)
             if found is not None:
-                faults.append(Fault(line, str(found), found.hint))
+                faults.append(TemplateFault(line, str(found), found.hint))
     return faults
 
 
@@ -278,23 +282,23 @@ def _told(fault: Exception) -> str:
     return _sentence(str(fault))
 
 
-def _syntax(fault: TemplateSyntaxError) -> Fault:
+def _syntax(fault: TemplateSyntaxError) -> TemplateFault:
     """A mistake in a template's form, in few words."""
     text = (fault.message or "").split(". Jinja was")[0]
     tag = re.search(r"unknown tag '(\w+)'", text)
     unclosed = re.search(r"needs to be closed is '(\w+)'", fault.message or "")
     hint = "a block may not reach over the first heading, nor over the steps"
     if unclosed:
-        return Fault(
+        return TemplateFault(
             fault.lineno, _sentence(text), f"close it with {{% end{unclosed[1]} %}}; {hint}"
         )
     if tag:
         ends = tag[1].startswith("end") or tag[1] in {"else", "elif"}
         what = f"{{% {tag[1]} %}} {'ends nothing' if ends else 'is no tag'} here"
-        return Fault(fault.lineno, what, hint if ends else "there are if, for and set")
+        return TemplateFault(fault.lineno, what, hint if ends else "there are if, for and set")
     left_open = "unexpected '}'" in text or "end of print statement" in text
     whole = "a number is written {{ cover.worked_rows }}, with two braces at each end"
-    return Fault(fault.lineno, _sentence(text), whole if left_open else "")
+    return TemplateFault(fault.lineno, _sentence(text), whole if left_open else "")
 
 
 def _sentence(text: str) -> str:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stripewright.compute.events import Event
     from stripewright.compute.repeats import WorkedRepeat
     from stripewright.compute.worked import PlanLine, WorkedPiece
-    from stripewright.words.teller import Teller
+    from stripewright.words.teller import StepWriter
 
 ON_THE_WAY = frozenset({"slit", "gap", "fold", "join"})
 """Events that have a step of their own."""
@@ -28,7 +28,7 @@ Told = dict[tuple[object, ...], str]
 """What is told in full once in a pattern, by what it is and what it depends on: where that was."""
 
 
-def piece_groups(teller: Teller) -> Iterator[StepGroup]:
+def piece_groups(teller: StepWriter) -> Iterator[StepGroup]:
     """The steps of each piece, in the order they are knitted."""
     told: Told = {}
     for piece in teller.worked.pieces:
@@ -39,7 +39,7 @@ def piece_groups(teller: Teller) -> Iterator[StepGroup]:
 class _Knitting:
     """One piece on the machine."""
 
-    def __init__(self, teller: Teller, piece: WorkedPiece, told: Told) -> None:
+    def __init__(self, teller: StepWriter, piece: WorkedPiece, told: Told) -> None:
         self.teller, self.piece, self.told = teller, piece, told
         pattern = teller.worked.pattern
         self.machine = machine = piece.machine

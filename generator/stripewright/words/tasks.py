@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPiece
-    from stripewright.words.teller import Teller
+    from stripewright.words.teller import StepWriter
     from stripewright.words.written import Step
 
 ENDS = {"first": "the cast-on end", "last": "the take-off end", "both": "both ends"}
@@ -34,7 +34,7 @@ class Task:
     note: str = ""
 
 
-def told(teller: Teller, number: int, task: Task, tasks: Sequence[Task]) -> Step:
+def told(teller: StepWriter, number: int, task: Task, tasks: Sequence[Task]) -> Step:
     """A task as a step. Its text doesn't begin with the piece that nobody could mistake."""
     facts = _facts(task, teller) | _among(number, tasks)
     waste = _waste(task, facts, tasks[: number - 1], teller)
@@ -47,7 +47,7 @@ def told(teller: Teller, number: int, task: Task, tasks: Sequence[Task]) -> Step
     return step
 
 
-def _facts(task: Task, teller: Teller) -> dict[str, object]:
+def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
     """What a technique's text may name; every name is always there."""
     pieces = task.pieces or teller.worked.pieces
     first = pieces[0]
@@ -96,7 +96,9 @@ def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
     }  # fmt: skip
 
 
-def _waste(task: Task, facts: Mapping[str, object], before: Sequence[Task], teller: Teller) -> str:
+def _waste(
+    task: Task, facts: Mapping[str, object], before: Sequence[Task], teller: StepWriter
+) -> str:
     """How the waste yarn comes off at a task's end; in full the first time."""
     ends = {"first", "last"} if task.end == "both" or not task.end else {task.end}
     if technique(task.do).tail == "last":
@@ -119,12 +121,12 @@ def _turned(pieces: Sequence[WorkedPiece]) -> str:
     return listed(the(piece.title) for piece in hollow) if hollow else ""
 
 
-def _is_filled(piece: WorkedPiece, teller: Teller) -> bool:
+def _is_filled(piece: WorkedPiece, teller: StepWriter) -> bool:
     """Whether it is filled, or lines what is."""
     return piece.filled or bool(piece.lining_of and teller.worked.piece(piece.lining_of).filled)
 
 
-def _order(teller: Teller) -> str:
+def _order(teller: StepWriter) -> str:
     """The order in which panels lie side by side, where the author says it."""
     titles = {piece.key: small(piece.title) for piece in teller.worked.pieces}
     return ", ".join(titles[key] for key in teller.worked.pattern.join)
@@ -153,7 +155,7 @@ def _gaps(piece: WorkedPiece) -> str:
     )
 
 
-def _filling(piece: WorkedPiece, teller: Teller) -> dict[str, object]:
+def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     filling = teller.worked.filling
     if filling is None:
         return {"amount": "enough", "material": "filling", "firmness": FIRMNESS["medium"],
@@ -170,7 +172,7 @@ def _filling(piece: WorkedPiece, teller: Teller) -> dict[str, object]:
     }
 
 
-def _fringe(piece: WorkedPiece, teller: Teller) -> dict[str, object]:
+def _fringe(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     fringe = piece.fringe
     if fringe is None:
         return {"cut": "", "finished": "", "tassels": 0, "strands": 0, "every": 0,

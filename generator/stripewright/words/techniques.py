@@ -11,7 +11,7 @@ import yaml
 from jinja2 import Environment, StrictUndefined, Template, meta
 from pydantic import model_validator
 
-from stripewright.pattern.base import Written
+from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.pieces import EdgeKind
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
-    from stripewright.words.grammar import Fault
+    from stripewright.words.grammar import TemplateFault
 
 
 Where = Literal["first", "last", "both", "middle", "side", "fold", "top", "meeting"]
@@ -31,7 +31,7 @@ Where = Literal["first", "last", "both", "middle", "side", "fold", "top", "meeti
 its side, its fold or the edge it hangs by, or where one piece is brought to another."""
 
 
-class Technique(Written):
+class Technique(AuthorModel):
     """A technique: what follows from it in the order, the steps and the assembly, and its words."""
 
     edge: EdgeKind | None = None
@@ -61,7 +61,7 @@ class Technique(Written):
 
 
 @lru_cache(maxsize=1)
-def shipped() -> Mapping[str, Technique]:
+def shipped_techniques() -> Mapping[str, Technique]:
     """The techniques of techniques.yaml, by name. Raises ValidationError for a wrong record."""
     data = (resources.files("stripewright.words") / "techniques.yaml").read_bytes()
     raw: Mapping[str, object] = yaml.load(data, Loader=yaml.CSafeLoader)  # the C loader is safe
@@ -71,7 +71,7 @@ def shipped() -> Mapping[str, Technique]:
 @lru_cache(maxsize=512)
 def technique(name: str | None) -> Technique:
     """What is known of a technique; of an author's own, only its name."""
-    known = shipped().get(name or "")
+    known = shipped_techniques().get(name or "")
     if known is not None:
         return known
     words = (name or "").replace("_", " ")
@@ -80,7 +80,7 @@ def technique(name: str | None) -> Technique:
 
 @lru_cache(maxsize=1)
 def _by_edge() -> Mapping[tuple[EdgeKind, Where | None], str]:
-    return {(each.edge, each.at): name for name, each in shipped().items() if each.edge}
+    return {(each.edge, each.at): name for name, each in shipped_techniques().items() if each.edge}
 
 
 def finishing(edge: EdgeKind) -> str:
@@ -156,21 +156,21 @@ class Techniques:
     @property
     def names(self) -> frozenset[str]:
         """All that can be done."""
-        return frozenset(shipped()) | frozenset(self._own)
+        return frozenset(shipped_techniques()) | frozenset(self._own)
 
     def _check_names(self, worked: WorkedPattern, document: Document) -> None:
         used = {step.do for step in worked.pattern.making_up or ()}
         for name in worked.pattern.techniques:
-            if name not in shipped() and name not in used:
+            if name not in shipped_techniques() and name not in used:
                 self.problems.append(
                     error(
                         document.place("techniques", name),
                         f"there is no technique “{name}”, and no step of making_up uses it",
-                        nearest(name, shipped()),
+                        nearest(name, shipped_techniques()),
                     )
                 )
 
-    def _tell(self, own: _Own, faults: Iterable[Fault], name: str, kind: str = "") -> None:
+    def _tell(self, own: _Own, faults: Iterable[TemplateFault], name: str, kind: str = "") -> None:
         """Tell mistakes once each; of one `kind`, once a line, however often the text is used."""
         for fault in faults:
             mistake = (name, fault.line, kind or fault.message)
@@ -192,7 +192,7 @@ class Techniques:
         """How it is done, with the facts filled in; empty after a mistake, which is then told."""
         own = self._own.get(name)
         if own is None:
-            return _filled(shipped()[name].text, facts)
+            return _filled(shipped_techniques()[name].text, facts)
         compiled = _compiled(own.text)
         if compiled.template is None:
             return ""

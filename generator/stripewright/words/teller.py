@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from stripewright.source.document import Document
 
 
-class Teller:
+class StepWriter:
     """Tells the steps of one pattern, in the order it is asked for them."""
 
     def __init__(self, worked: WorkedPattern, document: Document, settings: Settings) -> None:

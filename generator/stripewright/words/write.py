@@ -11,8 +11,8 @@ from stripewright.words.events import told_events
 from stripewright.words.facts import nearest
 from stripewright.words.making_up import making_up
 from stripewright.words.steps import piece_groups
-from stripewright.words.teller import Teller
-from stripewright.words.written import Written
+from stripewright.words.teller import StepWriter
+from stripewright.words.written import PatternText
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 def write(
     worked: WorkedPattern, document: Document, settings: Settings
-) -> tuple[Written | None, list[Problem]]:
+) -> tuple[PatternText | None, list[Problem]]:
     """Put a worked pattern into words.
 
     Args:
@@ -34,7 +34,7 @@ def write(
     Returns:
         The words (None after an error) and every problem found.
     """
-    teller = Teller(worked, document, settings)
+    teller = StepWriter(worked, document, settings)
     groups = list(piece_groups(teller))
     making, problems = making_up(teller)
     if making.steps:
@@ -46,14 +46,16 @@ def write(
     if has_errors(problems):
         return None, problems
     events = _events(teller, settings)
-    return Written(tuple(groups), write_cautions(worked), intro, body, events, steps_at), problems
+    return PatternText(
+        tuple(groups), write_cautions(worked), intro, body, events, steps_at
+    ), problems
 
 
-def _events(teller: Teller, settings: Settings) -> dict[str, tuple[ToldEvent, ...]]:
+def _events(teller: StepWriter, settings: Settings) -> dict[str, tuple[ToldEvent, ...]]:
     """What happens along each piece, in every size."""
     told = {piece.key: told_events(teller, piece) for piece in teller.worked.pieces}
     for size in teller.worked.sizes:
-        other = Teller(size.worked, teller.document, settings)
+        other = StepWriter(size.worked, teller.document, settings)
         for piece in size.worked.pieces:
             told[f"{size.key}.{piece.key}"] = told_events(other, piece)
     return told

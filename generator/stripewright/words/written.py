@@ -64,7 +64,7 @@ class ToldEvent:
 
 
 @dataclass(frozen=True, slots=True)
-class Caution:
+class CautionText:
     """A caution with its text."""
 
     key: str
@@ -86,11 +86,11 @@ class Prose:
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class PatternText:
     """All words of a pattern."""
 
     groups: tuple[StepGroup, ...]
-    cautions: tuple[Caution, ...]
+    cautions: tuple[CautionText, ...]
     intro: Prose
     """Above the first heading: public."""
     body: Prose
@@ -101,9 +101,9 @@ class Written:
     """Before which of the body's tokens the author wants the steps; None is after all of them."""
 
     @property
-    def public(self) -> Written:
+    def public(self) -> PatternText:
         """What everyone may read of a paid pattern: its introduction and its cautions."""
-        return Written((), self.cautions, self.intro, Prose("", ()), {})
+        return PatternText((), self.cautions, self.intro, Prose("", ()), {})
 
     @property
     def before(self) -> Prose:

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stripewright.compute.rows import build
+from stripewright.compute.rows import build_stripes
 from stripewright.pattern.pieces import Piece
 from stripewright.preview import easel
 from support.written_files import a_gesture_file, gestures_at_random, holds, made_of
@@ -120,7 +120,8 @@ def test_the_page_lays_out_stripes_as_the_program_builds_them(scripts, seed):
             [items, made_of(items)],
         )
         assert laid == [
-            [part.yarn, part.count] for part in build(Piece(form="tube", stripes=items).stripes)
+            [part.yarn, part.count]
+            for part in build_stripes(Piece(form="tube", stripes=items).stripes)
         ]
 
 

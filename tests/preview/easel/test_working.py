@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from stripewright.compute.rows import build
+from stripewright.compute.rows import build_stripes
 from stripewright.pipeline.commands import proof, worksheet
 from stripewright.pipeline.context import Options
 from stripewright.preview.easel.asked import Unfit
@@ -49,7 +49,7 @@ def test_stripes_with_their_place_are_those_that_are_built(path):
         for items in (piece.stripes, piece.parts):
             if items is not None:
                 assert [(p.yarn, p.count, p.least) for p in parts_of(items)] == [
-                    (p.yarn, p.count, p.least) for p in build(items)
+                    (p.yarn, p.count, p.least) for p in build_stripes(items)
                 ]
 
 

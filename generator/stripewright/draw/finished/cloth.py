@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 
 from stripewright.compute.size import SEAM_STITCHES
 from stripewright.compute.worked import WorkedPiece
-from stripewright.draw.along import Stripe, bands, between, joined, stripes, turned
+from stripewright.draw.along import Band, bands, between, joined, stripes, turned
 from stripewright.draw.canvas import box
 from stripewright.draw.figures import path
-from stripewright.draw.finished.part import Cord, Part
+from stripewright.draw.finished.part import Cord, TubePart
 from stripewright.draw.finished.tubes import loop, outer
 
 if TYPE_CHECKING:
@@ -27,11 +27,11 @@ def _stitch(gauge: WorkedGauge, per_cm: float) -> tuple[float, float]:
     return per_cm / gauge.stitches_per_cm, per_cm / gauge.rows_per_cm
 
 
-Laid = Sequence[WorkedPiece]
+LaidCloth = Sequence[WorkedPiece]
 """Pieces side by side, from left to right: one, or panels that are joined."""
 
 
-def flat_size(laid: Laid, gauge: WorkedGauge) -> tuple[float, float]:
+def flat_size(laid: LaidCloth, gauge: WorkedGauge) -> tuple[float, float]:
     """Width and length in cm of what lies side by side."""
     if len(laid) == 1:
         return laid[0].made_up_width_cm, outer(laid[0])[1]
@@ -39,7 +39,9 @@ def flat_size(laid: Laid, gauge: WorkedGauge) -> tuple[float, float]:
     return stitches / gauge.stitches_per_cm, max(outer(piece)[1] for piece in laid)
 
 
-def _bands(laid: Laid, w: float, h: float, length: float) -> tuple[dict[str, str], list[float]]:
+def _bands(
+    laid: LaidCloth, w: float, h: float, length: float
+) -> tuple[dict[str, str], list[float]]:
     """Bands of all that lies side by side, and x of the joins between; alike neighbours as one."""
     whole = sum(piece.stitches for piece in laid)
     drawn: dict[str, list[str]] = {}
@@ -60,7 +62,7 @@ def _bands(laid: Laid, w: float, h: float, length: float) -> tuple[dict[str, str
     return joined(drawn), seams[1:]
 
 
-def flat(laid: Laid, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+def flat(laid: LaidCloth, gauge: WorkedGauge, per_cm: float, place: str) -> list[TubePart]:
     """What lies flat with its middle at (0, 0), knitted upward; joined panels side by side."""
     piece = laid[0]
     width, length = flat_size(laid, gauge)
@@ -73,7 +75,7 @@ def flat(laid: Laid, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part
     )  # fmt: skip
     seams = "".join(path("M", x, -h / 2 - soft, "V", h / 2 + soft) for x in joins)
     return [
-        Part(
+        TubePart(
             outline=outline,
             bands=found,
             light=("cloth",),
@@ -86,7 +88,7 @@ def flat(laid: Laid, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part
     ]
 
 
-def blanket(laid: Laid, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+def blanket(laid: LaidCloth, gauge: WorkedGauge, per_cm: float, place: str) -> list[TubePart]:
     """A blanket laid flat, one corner turned over."""
     (whole,) = flat(laid, gauge, per_cm, place)
     w, h = (side * per_cm for side in flat_size(laid, gauge))
@@ -100,12 +102,12 @@ def blanket(laid: Laid, gauge: WorkedGauge, per_cm: float, place: str) -> list[P
     found, _ = outer(laid[-1])
     letter = found[0][0]
     return [
-        Part(
+        TubePart(
             cut, whole.bands, whole.light, whole.knit, lines=whole.lines, place=place,
             cords=whole.cords, shadow=path("M", -x + 4, -y + 5, "H", x + 4, "V", y - turn + 9,
                                            "L", x - turn + 7, y + 6, "H", -x + 4, "z"),
         ),
-        Part(corner, {letter: box(x - turn * 1.1, y - turn * 1.1, turn * 1.3, turn * 1.3)},
+        TubePart(corner, {letter: box(x - turn * 1.1, y - turn * 1.1, turn * 1.3, turn * 1.3)},
              ("fold",), whole.knit, "rotate(-45)", place=place),
     ]  # fmt: skip
 
@@ -138,7 +140,7 @@ def fringe(letter: str, half: float, y: float, long: float, tassels: int) -> Cor
     return Cord(d, letter, min(step * 0.5, 4.0))
 
 
-def scarf(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+def scarf(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[TubePart]:
     """A scarf as it is worn: once round the neck, both ends hanging in front."""
     found = stripes(piece)
     length, width, neck, legs = _worn(piece)
@@ -152,13 +154,13 @@ def scarf(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> 
     spots = (f"translate({-half * 0.36:.2f} {lower:.2f})rotate(5)",
              f"translate({half * 0.4:.2f} {lower:.2f})rotate(-6)")  # fmt: skip
     return [
-        Part(back.outline, back.bands, back.light, stitch, "rotate(90)", place=place),
+        TubePart(back.outline, back.bands, back.light, stitch, "rotate(90)", place=place),
         *(
-            Part(leg.outline, leg.bands, leg.light, stitch, lines=leg.lines, cords=leg.cords,
+            TubePart(leg.outline, leg.bands, leg.light, stitch, lines=leg.lines, cords=leg.cords,
                  place=place + spot, shadow=leg.shadow)
             for leg, spot in ((right, spots[1]), (left, spots[0]))
         ),
-        Part(front.outline, front.bands, front.light, stitch, "rotate(90)", place=place),
+        TubePart(front.outline, front.bands, front.light, stitch, "rotate(90)", place=place),
     ]  # fmt: skip
 
 
@@ -179,13 +181,13 @@ def scarf_size(piece: WorkedPiece) -> tuple[float, float]:
 
 def _leg(
     piece: WorkedPiece,
-    found: list[Stripe],
+    found: list[Band],
     length: float,
     per_cm: float,
     width: float,
     *,
     last: bool = False,
-) -> Part:
+) -> TubePart:
     """A hanging end: from (0, 0) down, its stripes from the neck."""
     half, tall = width * per_cm / 2, length * per_cm
 
@@ -202,7 +204,7 @@ def _leg(
         letter = both[0].letter if last else both[1].letter
         long = piece.fringe.finished_cm * per_cm
         cords = (fringe(letter, half * 0.96, tall - 1, long, piece.fringe.tassels),)
-    return Part(
+    return TubePart(
         outline, bands(found, band), ("standing", "under"), cords=cords,
         shadow=path("M", -half + 4, 8, "h", 2 * half, "v", tall - 4, "h", -2 * half, "z"),
     )  # fmt: skip
@@ -210,7 +212,7 @@ def _leg(
 
 def bunting(
     pieces: Sequence[WorkedPiece], gauge: WorkedGauge, frame: tuple[float, float], cord: str
-) -> list[Part]:
+) -> list[TubePart]:
     """Flags of every kind in turn, on a cord that sags across the frame."""
     width, height = frame
     count = min(max(sum(piece.make for piece in pieces), 3), 7)
@@ -221,7 +223,7 @@ def bunting(
     flags = [_flag(piece, gauge, per_cm) for piece in pieces]
     y0, dip = (0.5 - 0.62 * min(long * per_cm / height, 1.0)) * height * 0.6, height * 0.26
     line = path("M", 0, y0, "Q", width / 2, y0 + 2 * dip, width, y0)
-    parts = [Part("", {}, cords=(Cord(line, cord, 3.2),))]
+    parts = [TubePart("", {}, cords=(Cord(line, cord, 3.2),))]
     for n in range(count):
         t = 0.5 + room / width * ((n + 0.5) / count - 0.5)
         x, y = width * t, y0 + 4 * dip * t * (1 - t)
@@ -231,7 +233,7 @@ def bunting(
     return parts
 
 
-def _flag(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float) -> Part:
+def _flag(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float) -> TubePart:
     """A flag hanging from (0, 0). An end that is gathered hangs as a point."""
     w, h = piece.made_up_width_cm * per_cm, piece.made_up_length_cm * per_cm
     found, _ = outer(piece)
@@ -249,4 +251,4 @@ def _flag(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float) -> Part:
     drawn = joined({letter: [d] for letter, d in bands(down, band).items()})
     shade = path("M", -w / 2 + 5, 6, "h", w, "L", 6 if pointed else w / 2 + 5, h + 7,
                  "H", 6 if pointed else -w / 2 + 5, "z")  # fmt: skip
-    return Part(outline, drawn, ("standing",), _stitch(gauge, per_cm), shadow=shade)
+    return TubePart(outline, drawn, ("standing",), _stitch(gauge, per_cm), shadow=shade)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from stripewright.draw.along import bands, stripes
 from stripewright.draw.canvas import ellipse
 from stripewright.draw.figures import path
-from stripewright.draw.finished.part import Part
+from stripewright.draw.finished.part import TubePart
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPiece
@@ -130,7 +130,7 @@ def domed_length(piece: WorkedPiece) -> float:
     return round_of(piece, 1.0).length
 
 
-def domed(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place: str) -> Part:
+def domed(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place: str) -> TubePart:
     """A round piece seen a little from its last end."""
     shape = round_of(piece, per_cm)
     r, out = shape.radius, shape.seen_depth
@@ -139,7 +139,7 @@ def domed(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place:
         "M", -x, -r, "A", out, r, " 0 0 0", -x, r, "L", x, r, "A", out, r, " 0 0 0", x, -r, "z"
     )  # fmt: skip
     pole = shape.ring(1.0)[0] * _UPRIGHT
-    return Part(
+    return TubePart(
         outline=outline,
         bands=bands(stripes(piece), shape.band),
         light=("lying", "rims"),

@@ -69,7 +69,7 @@ class Cord:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class TubePart:
     """One part, in units of the drawing.
 
     Attributes:
@@ -99,13 +99,13 @@ class Part:
     swell: Stops = ()
 
 
-def set_parts(canvas: Canvas, parts: list[Part], colours: Mapping[str, str]) -> None:
+def set_parts(canvas: Canvas, parts: list[TubePart], colours: Mapping[str, str]) -> None:
     """Set parts, the farthest first."""
     for index, part in enumerate(parts):
         _set(canvas, part, str(index), colours)
 
 
-def _set(canvas: Canvas, part: Part, number: str, colours: Mapping[str, str]) -> None:
+def _set(canvas: Canvas, part: TubePart, number: str, colours: Mapping[str, str]) -> None:
     whole = canvas.group(transform=part.place) if part.place else canvas.group()
     if part.shadow:
         canvas.path(part.shadow, whole, fill="#000", fill_opacity="0.14")

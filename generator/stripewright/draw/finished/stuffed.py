@@ -9,7 +9,7 @@ from stripewright.draw.along import bands, stripes
 from stripewright.draw.canvas import ellipse
 from stripewright.draw.figures import path
 from stripewright.draw.finished.domes import backwards, domed, domed_length, shadow
-from stripewright.draw.finished.part import Part
+from stripewright.draw.finished.part import TubePart
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
@@ -31,7 +31,7 @@ def shape_of(piece: WorkedPiece) -> str:
     return piece.solid.kind if piece.solid else "cushion"
 
 
-def stuffed(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+def stuffed(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[TubePart]:
     """A filled piece with its middle at (0, 0), lying along x."""
     shape = shape_of(piece)
     if shape == "ring":
@@ -74,7 +74,9 @@ def foreshortened(place: float, half: float, thickness: float) -> float:
     return -half + r + (s - pi * r / 2)
 
 
-def _cushion(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place: str) -> Part:
+def _cushion(
+    piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place: str
+) -> TubePart:
     width, length, thick = (value * per_cm for value in solid_size(piece))
     a, b = length / 2, width / 2
     ear = min(a, b) * 0.09
@@ -101,7 +103,7 @@ def _cushion(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, pla
         "C", a * 0.72, waist, a * 0.4, belly, 0, belly, "S", -a * 0.72, waist, -ax, by,
         "Q", -a + sag, 0, -ax, -by, "z",
     )  # fmt: skip
-    return Part(
+    return TubePart(
         outline=outline,
         bands=bands(stripes(piece), band),
         light=("lying", "ends"),
@@ -125,7 +127,7 @@ def _creases(a: float, b: float, ear: float) -> str:
     return d
 
 
-def _ring(piece: WorkedPiece, per_cm: float, place: str) -> Part:
+def _ring(piece: WorkedPiece, per_cm: float, place: str) -> TubePart:
     """A ring that lies on a table: stripes are wedges, from the join at the foot clockwise."""
     across, _, thick = (value * per_cm for value in solid_size(piece))
     far = across / 2
@@ -155,7 +157,7 @@ def _ring(piece: WorkedPiece, per_cm: float, place: str) -> Part:
              (edge + (1 - edge) * 0.42, "#fff", 0.1), (edge + (1 - edge) * 0.6, "#fff", 0.16),
              (edge + (1 - edge) * 0.82, "#000", 0.08), (1.0, "#000", 0.44))  # fmt: skip
     hole = backwards(0, near, near)
-    return Part(
+    return TubePart(
         outline=ellipse(0, 0, far, far) + hole,
         bands=bands(stripes(piece), wedge),
         light=("cloth",),

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
-    from stripewright.draw.finished.part import Part
+    from stripewright.draw.finished.part import TubePart
 
 NEAR_END = 0.15
 """What sits this near to an end of the body, as a share of its length, goes on beyond it."""
@@ -24,7 +24,7 @@ def assembled(
     pieces: Sequence[WorkedPiece],
     frame: tuple[float, float],
     room: tuple[float, float],
-) -> list[Part]:
+) -> list[TubePart]:
     """The body lying along x, what sits at its ends beyond them, all else standing on its back.
 
     Several alike are spread over the place where they sit. Pieces that are sewn to a part, rather
@@ -56,7 +56,7 @@ def assembled(
     left, right = min(one[0] for one in boxes), max(one[1] for one in boxes)
     top, foot = min(one[2] for one in boxes), max(one[3] for one in boxes)
     per_cm = min(room[0] / (right - left), room[1] / (foot - top))
-    parts: list[Part] = []
+    parts: list[TubePart] = []
     for piece, x, y, turn in reversed(spots):
         at_x = frame[0] / 2 + (x - (left + right) / 2) * per_cm
         at_y = frame[1] / 2 + (y - (top + foot) / 2) * per_cm

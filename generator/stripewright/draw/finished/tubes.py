@@ -5,10 +5,10 @@ from __future__ import annotations
 from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
-from stripewright.draw.along import Stripe, bands, between, stripes, turned
+from stripewright.draw.along import Band, bands, between, stripes, turned
 from stripewright.draw.canvas import ellipse
 from stripewright.draw.figures import path
-from stripewright.draw.finished.part import Cord, Part
+from stripewright.draw.finished.part import Cord, TubePart
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
@@ -28,7 +28,7 @@ def _across(half: float, y1: float, s1: float, y2: float, s2: float) -> str:
     )
 
 
-def outer(piece: WorkedPiece) -> tuple[list[Stripe], float]:
+def outer(piece: WorkedPiece) -> tuple[list[Band], float]:
     """The stripes seen on the outside, cast-on end first, and how long they are in cm.
 
     A folded piece shows the part that isn't inside, from its fold on.
@@ -46,7 +46,7 @@ def outer(piece: WorkedPiece) -> tuple[list[Stripe], float]:
 
 def hat(
     piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str, head: float
-) -> list[Part]:
+) -> list[TubePart]:
     """A hat with its brim at (0, 0), its crown gathered, on a head of `head` cm around.
 
     There is as much fabric from brim to crown as is knitted.
@@ -86,7 +86,7 @@ def hat(
         "Q", 0, 2 * sag, -half * 0.96, 0, "z",
     )  # fmt: skip
     return [
-        Part(
+        TubePart(
             outline=outline,
             bands=bands(found, band),
             light=("standing", "dome"),
@@ -129,7 +129,7 @@ def tube(
     lean: float = 0.0,
     cords: tuple[Cord, ...] = (),
     inside_letter: str = "",
-) -> list[Part]:
+) -> list[TubePart]:
     """An open tube that stands with its middle at (0, 0), its last end up.
 
     Args:
@@ -166,15 +166,15 @@ def tube(
     stitch = _stitch(gauge, per_cm, wide / piece.made_up_width_cm)
     rim = {inside_letter or found[-1][0]: inside}
     return [
-        Part(
+        TubePart(
             inside, rim, ("inside",), stitch, place=place,
             cords=cords[:1], shadow=ellipse(half * 0.05, foot + sag * 0.75, half * 1.03, sag * 0.9),
         ),
-        Part(
+        TubePart(
             outline, bands(found, band), ("standing",), stitch, place=place,
             holes=_gaps(piece, half, foot, tall),
         ),
-        *(Part("", {}, place=place, cords=(cord,)) for cord in cords[1:]),
+        *(TubePart("", {}, place=place, cords=(cord,)) for cord in cords[1:]),
     ]  # fmt: skip
 
 
@@ -193,7 +193,7 @@ def _gaps(piece: WorkedPiece, half: float, foot: float, tall: float) -> str:
     return d
 
 
-def ring(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[Part]:
+def ring(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> list[TubePart]:
     """A piece joined end to end, standing as a ring with its middle at (0, 0): stripes stand up."""
     around = piece.finished_length_cm * per_cm
     high = piece.made_up_width_cm * per_cm
@@ -203,12 +203,14 @@ def ring(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> l
     shade = ellipse(half * 0.05, high / 2 + half * SEEN * 0.8, half * 1.03, half * SEEN)
     back, front = parts
     return [
-        Part(back.outline, back.bands, back.light, stitch, "rotate(90)", place=place, shadow=shade),
-        Part(front.outline, front.bands, front.light, stitch, "rotate(90)", place=place),
+        TubePart(
+            back.outline, back.bands, back.light, stitch, "rotate(90)", place=place, shadow=shade
+        ),
+        TubePart(front.outline, front.bands, front.light, stitch, "rotate(90)", place=place),
     ]
 
 
-def loop(found: list[Stripe], half: float, high: float, place: str) -> tuple[Part, Part]:
+def loop(found: list[Band], half: float, high: float, place: str) -> tuple[TubePart, TubePart]:
     """The inside of the back, and the front, of a ring `high` units high; no stitches yet."""
     sag = half * SEEN
     top, foot = -high / 2, high / 2
@@ -226,8 +228,8 @@ def loop(found: list[Stripe], half: float, high: float, place: str) -> tuple[Par
     )  # fmt: skip
     mouth = ellipse(0, top, half, sag)
     return (
-        Part(mouth, bands(turned(between(found, 0.5, 1.0)), post), ("inside",), place=place),
-        Part(front, bands(between(found, 0.0, 0.5), post), ("standing",), place=place),
+        TubePart(mouth, bands(turned(between(found, 0.5, 1.0)), post), ("inside",), place=place),
+        TubePart(front, bands(between(found, 0.0, 0.5), post), ("standing",), place=place),
     )
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.draw.along import main_piece
 from stripewright.draw.canvas import Canvas, box
 from stripewright.draw.finished.cloth import blanket, bunting, flat, flat_size, scarf, scarf_size
-from stripewright.draw.finished.part import Cord, Part, set_parts
+from stripewright.draw.finished.part import Cord, TubePart, set_parts
 from stripewright.draw.finished.stuffed import stuffed, stuffed_size
 from stripewright.draw.finished.toys import assembled
 from stripewright.draw.finished.tubes import hat, hat_size, outer, ring, strap, tube
@@ -38,7 +38,7 @@ def finished(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Dr
     return canvas.finish(*finished_words(worked, main_piece(worked)))
 
 
-def _parts(worked: WorkedPattern) -> list[Part]:
+def _parts(worked: WorkedPattern) -> list[TubePart]:
     """The parts of the thing, by its kind and by the facts of its main piece."""
     piece, kind = main_piece(worked), worked.pattern.kind
     if kind == "toy":
@@ -70,7 +70,7 @@ def _at(x: float, y: float, turn: float = 0.0) -> str:
     return f"translate({x:g} {y:g})" + (f"rotate({turn:g})" if turn else "")
 
 
-def _lying(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
+def _lying(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     length, width = stuffed_size(piece)
     turn = -7.0 if length < LONG * width else -27.0
     c, s = cos(radians(-turn)), sin(radians(-turn))
@@ -78,7 +78,7 @@ def _lying(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
     return stuffed(piece, worked.gauge, per_cm, _at(WIDTH / 2, HEIGHT / 2 - 4, turn))
 
 
-def _toy(worked: WorkedPattern) -> list[Part]:
+def _toy(worked: WorkedPattern) -> list[TubePart]:
     """Its filled pieces at one scale: put together where the author says how, else side by side."""
     pieces = [p for p in worked.pieces if p.filled and p.lining_of is None]
     if not pieces:
@@ -95,7 +95,7 @@ def _toy(worked: WorkedPattern) -> list[Part]:
     per_cm = min(ROOM[0] / across, ROOM[1] / max(width for _, width in sizes))
     x = (WIDTH - across * per_cm) / 2
     foot = HEIGHT / 2 + max(width for _, width in sizes) * per_cm / 2
-    parts: list[Part] = []
+    parts: list[TubePart] = []
     for piece, (length, width) in zip(pieces, sizes, strict=True):
         spot = _at(round(x + length * per_cm / 2, 2), round(foot - width * per_cm / 2, 2))
         parts += stuffed(piece, worked.gauge, per_cm, spot)
@@ -109,7 +109,7 @@ def _cord(worked: WorkedPattern, piece: WorkedPiece) -> str:
     return (others[0] if others else piece).plan[0].letter
 
 
-def _fitted(worked: WorkedPattern, piece: WorkedPiece, slack: float) -> list[Part]:
+def _fitted(worked: WorkedPattern, piece: WorkedPiece, slack: float) -> list[TubePart]:
     laid = [piece]
     if worked.joined is not None and piece.sides == "joined":
         laid = [worked.piece(key) for key in worked.joined.order]
@@ -122,7 +122,7 @@ def _fitted(worked: WorkedPattern, piece: WorkedPiece, slack: float) -> list[Par
     return make(laid, worked.gauge, per_cm, _at(WIDTH / 2, HEIGHT / 2, 86.0 if lies else -4.0))
 
 
-def _scarf(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
+def _scarf(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     if piece.finished_length_cm < 120 or piece.finished_length_cm > 320:
         return _fitted(worked, piece, 1.0)
     width, height = scarf_size(piece)
@@ -131,7 +131,7 @@ def _scarf(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
     return scarf(piece, worked.gauge, per_cm, _at(WIDTH / 2, round(top, 2)))
 
 
-def _hat(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
+def _hat(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     girth = 2 * piece.made_up_width_cm
     head = max(worked.fit.head_cm, girth) if worked.fit else girth
     width, height = hat_size(piece, head)
@@ -140,20 +140,20 @@ def _hat(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
     return hat(piece, worked.gauge, per_cm, _at(WIDTH / 2, round(foot, 2)), head)
 
 
-def _ring(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
+def _ring(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     width = piece.finished_length_cm / pi * 1.25
     per_cm = min(ROOM[0] / width, ROOM[1] / (piece.made_up_width_cm + width * 0.24))
     return ring(piece, worked.gauge, per_cm, _at(WIDTH / 2, HEIGHT / 2))
 
 
-def _cowl(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
+def _cowl(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     wide = piece.made_up_width_cm * 0.78
     _, length = outer(piece)
     per_cm = min(ROOM[0] * 0.86 / wide, ROOM[1] * 0.94 / (length + wide * 0.24))
     return tube(piece, worked.gauge, per_cm, _at(WIDTH / 2, HEIGHT / 2 + 2), wide=wide, lean=0.06)
 
 
-def _pair(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
+def _pair(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     wide = piece.made_up_width_cm * 0.92
     _, length = outer(piece)
     per_cm = min(ROOM[0] * 0.4 / wide, ROOM[1] * 0.93 / (length + wide * 0.24))
@@ -166,7 +166,7 @@ def _pair(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
     ]
 
 
-def _bag(worked: WorkedPattern, piece: WorkedPiece) -> list[Part]:
+def _bag(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     others = [p for p in worked.pieces if p.key != piece.key and p.lining_of is None]
     band = others[0] if others else None
     wide = piece.made_up_width_cm * 0.96

@@ -43,7 +43,7 @@ PATIENCE_S = 20.0
 
 @lru_cache(maxsize=1)
 def _jinja() -> Environment:
-    import jinja2  # noqa: PLC0415  # only when serving
+    import jinja2
 
     loader = jinja2.FileSystemLoader([HERE / "templates", HERE.parent / "templates"])
     return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
@@ -60,7 +60,7 @@ class Easel:
 
     def routes(self) -> list[BaseRoute]:
         """Where they are."""
-        from starlette.routing import Route  # noqa: PLC0415  # only when serving
+        from starlette.routing import Route
 
         return [
             Route("/-/easel/", self.all),
@@ -106,7 +106,7 @@ class Easel:
 
     def client(self, request: Request) -> Response:
         """A script, the style, the texture."""
-        from starlette.responses import Response  # noqa: PLC0415  # only when serving
+        from starlette.responses import Response
 
         name = f"{request.path_params['name']}.{request.path_params['kind']}"
         if name not in FILES:
@@ -142,7 +142,7 @@ class Easel:
                           imperial=imperial)  # fmt: skip
 
     def _page(self, template: str, title: str, status: int = 200, **values: object) -> Response:
-        from starlette.responses import Response  # noqa: PLC0415  # only when serving
+        from starlette.responses import Response
 
         text = _jinja().get_template(template).render(title=title, path="-/easel/", **values)
         return Response(text, status, media_type="text/html")
@@ -162,7 +162,7 @@ class Easel:
         return await self._answered(request, read_sheet)
 
     async def _answered(self, request: Request, do: Any) -> Response:
-        from starlette.concurrency import run_in_threadpool  # noqa: PLC0415  # only when serving
+        from starlette.concurrency import run_in_threadpool
 
         try:
             most = MOST_BYTES[request.url.path]
@@ -231,7 +231,7 @@ async def _body(request: Request, most: int) -> bytes:
 
 
 def _json(value: Mapping[str, Any], status: int = 200) -> Response:
-    from starlette.responses import Response  # noqa: PLC0415  # only when serving
+    from starlette.responses import Response
 
     text = json.dumps(value, ensure_ascii=False, default=str)
     return Response(text, status, media_type="application/json")

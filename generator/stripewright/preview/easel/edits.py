@@ -15,7 +15,7 @@ from stripewright.source.yaml_tree import read_yaml
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from stripewright.preview.easel.nodes import Node
+    from stripewright.preview.easel.nodes import EventNode
 
 LONG = 88
 """Characters of one line after which a list is written with one entry a line."""
@@ -66,7 +66,7 @@ def _is_plain(value: str) -> bool:
     return not problems and tree.front == {"a": value, value: [value]}
 
 
-def set_value(text: str, node: Node, value: Any) -> Splice:
+def set_value(text: str, node: EventNode, value: Any) -> Splice:
     """Put a value in another's place."""
     start, end = node.start, _content_end(text, node.start, node.end)
     new = spelt(value, node.quote if node.kind == "scalar" and node.quote in ("'", '"') else "")
@@ -75,7 +75,7 @@ def set_value(text: str, node: Node, value: Any) -> Splice:
     return Splice(start, end, new)
 
 
-def add_entries(text: str, node: Node, at: int, values: Sequence[Any]) -> list[Splice]:
+def add_entries(text: str, node: EventNode, at: int, values: Sequence[Any]) -> list[Splice]:
     """Add entries to a list, before its entry `at`."""
     if not node.values:
         return [Splice(node.start, node.end, spelt(list(values)))]
@@ -87,7 +87,7 @@ def add_entries(text: str, node: Node, at: int, values: Sequence[Any]) -> list[S
     return _add_lines(text, node, at, [f"- {spelt(value)}" for value in values])
 
 
-def add_key(text: str, node: Node, key: str, value: Any) -> list[Splice]:
+def add_key(text: str, node: EventNode, key: str, value: Any) -> list[Splice]:
     """Add a key with its value at the end of a mapping."""
     if not node.values:
         return [Splice(node.start, node.end, spelt({key: value}))]
@@ -97,7 +97,7 @@ def add_key(text: str, node: Node, key: str, value: Any) -> list[Splice]:
     return _add_lines(text, node, len(node.values), lines)
 
 
-def _add_in_brackets(text: str, node: Node, entries: Sequence[str]) -> list[Splice]:
+def _add_in_brackets(text: str, node: EventNode, entries: Sequence[str]) -> list[Splice]:
     start, end = node.entry(-1)
     line = _line_start(text, start)
     rest = _REST.match(text, end)
@@ -108,7 +108,7 @@ def _add_in_brackets(text: str, node: Node, entries: Sequence[str]) -> list[Spli
     return [*comma, Splice(rest.end(), rest.end(), margin + f",{margin}".join(entries))]
 
 
-def _add_lines(text: str, node: Node, at: int, lines: Sequence[str]) -> list[Splice]:
+def _add_lines(text: str, node: EventNode, at: int, lines: Sequence[str]) -> list[Splice]:
     first = entry_start(text, node, 0)
     margin = _line_break(text) + " " * (first - _line_start(text, first))
     if at == 0:
@@ -117,7 +117,7 @@ def _add_lines(text: str, node: Node, at: int, lines: Sequence[str]) -> list[Spl
     return [Splice(end, end, "".join(margin + line for line in lines))]
 
 
-def _keyed(key: str, value: Any, like: Node) -> list[str]:
+def _keyed(key: str, value: Any, like: EventNode) -> list[str]:
     """The lines of a key with its value: several where it is long, or where others have several."""
     head = spelt(key) + ":"
     block = like.kind == "mapping" and not like.flow
@@ -130,7 +130,7 @@ def _keyed(key: str, value: Any, like: Node) -> list[str]:
     return [line]
 
 
-def remove_entry(text: str, node: Node, at: int) -> Splice:
+def remove_entry(text: str, node: EventNode, at: int) -> Splice:
     """Take an entry out: its own lines of a block; of what is in brackets, itself and a comma."""
     if len(node.values) == 1:
         start = node.start if node.flow else entry_start(text, node, 0)
@@ -151,7 +151,7 @@ def remove_entry(text: str, node: Node, at: int) -> Splice:
     return Splice(start, end, "")
 
 
-def _remove_lines(text: str, node: Node, at: int) -> Splice:
+def _remove_lines(text: str, node: EventNode, at: int) -> Splice:
     start = entry_start(text, node, at)
     line = _line_start(text, start)
     if text[line:start].strip():  # behind the dash of the list that this stands in
@@ -160,7 +160,7 @@ def _remove_lines(text: str, node: Node, at: int) -> Splice:
     return Splice(line, _over_newline(text, end), "")
 
 
-def move_entries(text: str, node: Node, order: Sequence[int]) -> list[Splice]:
+def move_entries(text: str, node: EventNode, order: Sequence[int]) -> list[Splice]:
     """Put a mapping's entries into another order; what stands between them stays where it is."""
     spans = []
     for number in range(len(node.values)):
@@ -173,7 +173,7 @@ def move_entries(text: str, node: Node, order: Sequence[int]) -> list[Splice]:
     ]
 
 
-def entry_start(text: str, node: Node, at: int) -> int:
+def entry_start(text: str, node: EventNode, at: int) -> int:
     """Where an entry of a block begins: at its key or its dash."""
     start = node.entry(at)[0]
     return start if node.kind == "mapping" else text.rindex("-", 0, start)

@@ -17,7 +17,7 @@ _FIRST = re.compile(r"---[ \t]*(\r\n|\r|\n)")
 
 
 @dataclass(slots=True)
-class Node:
+class EventNode:
     """A value: `kind` is scalar, mapping, list or alias; `start` and `end` are offsets."""
 
     kind: str
@@ -28,11 +28,11 @@ class Node:
     quote: str = ""
     """The quotation mark of a scalar, or | or > of a block of lines."""
     anchor: bool = False
-    keys: list[Node] = field(default_factory=list)
+    keys: list[EventNode] = field(default_factory=list)
     """Of a mapping."""
     names: list[str] = field(default_factory=list)
     """What the keys say."""
-    values: list[Node] = field(default_factory=list)
+    values: list[EventNode] = field(default_factory=list)
 
     def entry(self, number: int) -> tuple[int, int]:
         """Where an entry begins and ends, its key included."""
@@ -49,7 +49,7 @@ def front_span(text: str) -> tuple[int, int] | None:
     return opening.end(), closing.start()
 
 
-def tree(text: str, start: int, end: int) -> Node | None:
+def tree(text: str, start: int, end: int) -> EventNode | None:
     """The outermost node of a text's front matter; None when there is nothing in it.
 
     Raises:
@@ -68,15 +68,15 @@ class _Reader:
         self._parser = parser
         self._offset = offset
 
-    def root(self) -> Node | None:
+    def root(self) -> EventNode | None:
         while (event := self._parser.get_event()) is not None:
             if isinstance(event, yaml.NodeEvent):
                 return self._node(event)
         return None
 
-    def _node(self, event: Any) -> Node:
+    def _node(self, event: Any) -> EventNode:
         start, end = event.start_mark.index, event.end_mark.index
-        node = Node("scalar", start + self._offset, end + self._offset)
+        node = EventNode("scalar", start + self._offset, end + self._offset)
         if isinstance(event, yaml.AliasEvent):
             node.kind = "alias"
             return node
@@ -90,7 +90,7 @@ class _Reader:
         self._inside(node)
         return node
 
-    def _inside(self, node: Node) -> None:
+    def _inside(self, node: EventNode) -> None:
         while True:
             event = self._parser.get_event()
             if isinstance(event, yaml.CollectionEndEvent):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.compute.rows import build, share
+from stripewright.compute.rows import build_stripes, share
 from stripewright.pattern.stripes import Mirror, Repeat, Run
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class StripePart:
     """A stripe: its yarn, its count as written (rows, or a share), its least rows, its place.
 
     `at` leads from the list of stripes to what is written; `slot` counts the stripes that one
@@ -37,13 +37,13 @@ class Part:
     slot: int = 0
 
 
-def parts_of(items: Sequence[StripeItem], at: At = ()) -> Iterator[Part]:
+def parts_of(items: Sequence[StripeItem], at: At = ()) -> Iterator[StripePart]:
     """Build stripes out in full, in the order they are knitted, as `compute.rows.build` does."""
     for number, item in enumerate(items):
         here = (*at, number)
         match item:
             case Run():
-                yield Part(item.yarn, item.count, item.least, here)
+                yield StripePart(item.yarn, item.count, item.least, here)
             case Repeat():
                 yield from list(parts_of(item.stripes, (*here, "stripes"))) * item.repeat
             case Mirror():
@@ -51,12 +51,12 @@ def parts_of(items: Sequence[StripeItem], at: At = ()) -> Iterator[Part]:
                 back = half if item.middle == "twice" else half[:-1]
                 yield from half + back[::-1]
             case _:
-                for slot, one in enumerate(build([item])):
-                    yield Part(one.yarn, one.count, one.least, here, slot)
+                for slot, one in enumerate(build_stripes([item])):
+                    yield StripePart(one.yarn, one.count, one.least, here, slot)
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownPiece:
     """A stripe with its visible rows."""
 
     yarn: str
@@ -65,7 +65,7 @@ class Shown:
     slot: int
 
 
-def shown_parts(piece: Piece, worked: WorkedPiece) -> list[Shown]:
+def shown_parts(piece: Piece, worked: WorkedPiece) -> list[ShownPiece]:
     """The stripes of a piece with their visible rows; of one that takes them from elsewhere, plain.
 
     Args:
@@ -73,10 +73,10 @@ def shown_parts(piece: Piece, worked: WorkedPiece) -> list[Shown]:
         worked: the same, worked out.
     """
     if piece.stripes is not None:
-        return [Shown(p.yarn, int(p.count), p.at, p.slot) for p in parts_of(piece.stripes)]
+        return [ShownPiece(p.yarn, int(p.count), p.at, p.slot) for p in parts_of(piece.stripes)]
     if piece.parts is None:
-        return [Shown(line.yarn, line.visible, (), n) for n, line in enumerate(worked.plan)]
+        return [ShownPiece(line.yarn, line.visible, (), n) for n, line in enumerate(worked.plan)]
     parts = list(parts_of(piece.parts))
     leasts = [part.least or piece.least for part in parts]
     rows = share(worked.visible_rows, [part.count for part in parts], leasts)
-    return [Shown(p.yarn, count, p.at, p.slot) for p, count in zip(parts, rows, strict=True)]
+    return [ShownPiece(p.yarn, count, p.at, p.slot) for p, count in zip(parts, rows, strict=True)]

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.preview.easel import edits
 from stripewright.preview.easel.edits import Splice, spliced
-from stripewright.preview.easel.nodes import Node, front_span, tree
+from stripewright.preview.easel.nodes import EventNode, front_span, tree
 from stripewright.source.reader import read_document
 
 if TYPE_CHECKING:
@@ -119,7 +119,7 @@ class _Differences:
         self.values: list[Splice] = []
         self.entries: list[Splice] = []
 
-    def between(self, node: Node, old: Any, new: Any) -> None:
+    def between(self, node: EventNode, old: Any, new: Any) -> None:
         """Note what differs between what stands at a node and what is wanted there."""
         if same(old, new):
             return
@@ -132,7 +132,7 @@ class _Differences:
             self._check_inside(node)
             self.values.append(edits.set_value(self.text, node, new))
 
-    def _mapping(self, node: Node, old: dict[str, Any], new: dict[str, Any]) -> None:
+    def _mapping(self, node: EventNode, old: dict[str, Any], new: dict[str, Any]) -> None:
         if set(old) != set(node.names):
             self._refuse(node, "some of it is taken from elsewhere by <<")
         place = {name: number for number, name in enumerate(node.names)}
@@ -151,7 +151,7 @@ class _Differences:
         elif list(old) != list(new):
             self.entries = edits.move_entries(self.text, node, [place[key] for key in new])
 
-    def _list(self, node: Node, old: list[Any], new: list[Any]) -> None:
+    def _list(self, node: EventNode, old: list[Any], new: list[Any]) -> None:
         for _, i, i_end, j, j_end in _matched(old, new):
             both = min(i_end - i, j_end - j)
             for step in range(both):
@@ -165,20 +165,20 @@ class _Differences:
                 more = new[j + both : j_end]
                 self.entries = edits.add_entries(self.text, node, i_end, more)
 
-    def _check(self, node: Node) -> None:
+    def _check(self, node: EventNode) -> None:
         if node.kind == "alias" or node.anchor:
             self._refuse(node, "it is written once and repeated with & and *")
 
-    def _check_inside(self, node: Node) -> None:
+    def _check_inside(self, node: EventNode) -> None:
         for inner in _all(node):
             self._check(inner)
 
-    def _refuse(self, node: Node, why: str) -> None:
+    def _refuse(self, node: EventNode, why: str) -> None:
         line = self.text.count("\n", 0, node.start) + 1
         raise NotWritten(f"Line {line} can’t be changed from here: {why}. Change it in the file.")
 
 
-def _all(node: Node) -> Iterator[Node]:
+def _all(node: EventNode) -> Iterator[EventNode]:
     yield node
     for inner in node.values:
         yield from _all(inner)

@@ -21,12 +21,12 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
     Raises:
         Unfit: it shows no sheet, or the extra that reads pictures is not installed.
     """
-    from stripewright.camera import MISSING, missing  # noqa: PLC0415  # heavy, and an extra
+    from stripewright.camera import MISSING, missing
 
     if missing():
         raise Unfit(f"This preview reads no pictures: {MISSING}.")
-    from stripewright.camera.draft import draft_of  # noqa: PLC0415  # as above
-    from stripewright.camera.read import read_pictures  # noqa: PLC0415  # as above
+    from stripewright.camera.draft import draft_of
+    from stripewright.camera.read import read_pictures
 
     with _one_at_a_time:
         reading, problems = read_pictures([("the picture", data)])

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.settings import Settings
     from stripewright.problems import Problem
     from stripewright.source.document import Path
-    from stripewright.words.written import ToldEvent, Written
+    from stripewright.words.written import PatternText, ToldEvent
 
 BODY = 1_000_000
 """Problems of the text are told by line from here; those of values by the number of their path."""
@@ -80,7 +80,7 @@ def _problem(problem: Problem, paths: Sequence[Path]) -> dict[str, Any]:
 
 def _made(
     worked: WorkedPattern,
-    written: Written | None,
+    written: PatternText | None,
     document: Coloured,
     settings: Settings,
     sight: str,
@@ -118,7 +118,7 @@ def _seen(colour: str) -> dict[str, str]:
 
 
 def _pieces(
-    worked: WorkedPattern, words: Written | None, figures: Figures, prefix: str = ""
+    worked: WorkedPattern, words: PatternText | None, figures: Figures, prefix: str = ""
 ) -> dict[str, dict[str, Any]]:
     told_of = words.events if words else {}
     return {piece.key: _piece(piece, worked, figures)
