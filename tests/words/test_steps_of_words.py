@@ -87,7 +87,7 @@ def test_a_piece_has_a_title_in_headings_and_a_small_name_in_sentences():
         fill="medium",
     )
     assert [group.title for group in written.groups] == ["Inner bag", "Outer flap", "Making up"]
-    assert [step.title for step in steps_of(written, "making-up")][3] == "Close the inner bag"
+    assert [step.title for step in steps_of(written, "making-up")][4] == "Close the inner bag"
 
 
 def test_what_was_told_once_is_not_told_again():
@@ -117,7 +117,7 @@ PANEL = {**TUBE, "form": "panel"}
 
 def test_a_filled_ring_keeps_a_gap_to_fill_it_by():
     written = words(pieces={"wreath": {**TUBE, "ends": ["grafted", "grafted"]}})
-    _, graft, fill, close = steps_of(written, "making-up")
+    _, _, graft, fill, close = steps_of(written, "making-up")
     assert "Stop while your hand still fits through the gap" in graft.text
     assert "begin on the far side of the ring" in fill.text
     assert "closed end" not in fill.text
@@ -166,14 +166,14 @@ def test_a_ring_leaves_one_long_tail_and_nothing_to_weave_in_once_it_is_closed()
     assert "Leave a short tail, 14 cm" in begun.text
     assert "leaving a long tail, 135 cm" in ended.text
     assert [step.title for step in steps_of(written, "making-up")] == [
-        "Tie the tails", "Graft the ends", "Wash and rest",
+        "Look for dropped stitches", "Tie the tails", "Graft the ends", "Wash and rest",
     ]  # fmt: skip
     stated = words(
         pieces={"ring": {**TUBE, "ends": ["grafted", "grafted"]}},
         fill=None,
         making_up=["graft ring"],
     )
-    graft = steps_of(written, "making-up")[1].text
+    graft = steps_of(written, "making-up")[2].text
     assert steps_of(stated, "making-up")[0].text == graft
     assert "With the long tail of colour C, 135 cm (54 in), graft" in graft
     assert "wrong side" not in graft

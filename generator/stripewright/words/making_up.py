@@ -89,9 +89,8 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
         piece.lining_of: piece for piece in worked.pieces if piece.lining_of
     }
     covers = tuple(piece for piece in worked.pieces if not piece.lining_of)
-    big = tuple(p for p in worked.pieces if p.stitches * p.worked_rows >= BIG_STITCHES)
-    if big:
-        yield Task("mend", big)
+    if looked_over := tuple(piece for piece in worked.pieces if _looked_over(piece)):
+        yield Task("mend", looked_over)
     for piece in covers:
         if piece.filled:
             yield from _filled(worked, piece, linings.get(piece.key))
@@ -139,6 +138,11 @@ def sewn_to(piece: WorkedPiece, worked: WorkedPattern) -> str:
 def _shut(piece: WorkedPiece) -> bool:
     """Whether nobody can get at its inside once its ends are closed."""
     return piece.form == "tube" and all(end.edge not in ("open", "hemmed") for end in piece.ends)
+
+
+def _looked_over(piece: WorkedPiece) -> bool:
+    """Whether dropped stitches are looked for: it is big, or nobody can mend it once it is shut."""
+    return piece.filled or _shut(piece) or piece.stitches * piece.worked_rows >= BIG_STITCHES
 
 
 def _layered(piece: WorkedPiece) -> bool:

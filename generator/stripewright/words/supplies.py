@@ -17,6 +17,9 @@ WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulk
 """Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
 
 FIRMNESS = {"light": "lightly filled", "medium": "medium", "firm": "firmly filled"}
+EITHER = "blunt yarn needle, or a crochet hook"
+"""What sews or crochets a seam; not listed beside one that something else takes."""
+
 WASTE_STEP_M = 5
 """Waste yarn is told to this, rounded up: nobody measures it."""
 
@@ -41,8 +44,10 @@ def supplies(worked: WorkedPattern) -> tuple[Supply, ...]:
         found.append(
             Supply("Waste yarn in a colour that stands out", length_m=waste, estimated=True)
         )
-    tools = (tool for name in techniques_of(worked) for tool in technique(name).tools)
-    found += (Supply(capital(tool)) for tool in dict.fromkeys(tools))
+    tools = dict.fromkeys(t for name in techniques_of(worked) for t in technique(name).tools)
+    if not tools.keys().isdisjoint(EITHER.split(", or a ")):
+        tools.pop(EITHER, None)
+    found += (Supply(capital(tool)) for tool in tools)
     found += (Supply(capital(notion)) for notion in worked.pattern.notions)
     return (*found, Supply("Scissors and a tape measure"))
 
