@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stripewright.compute.events import ORDER
+from stripewright.compute.event import ORDER
 from stripewright.compute.public import equal_bands
 from stripewright.compute.repeats import LEAST_TIMES, repeats_of
 from stripewright.compute.worked import PlanLine

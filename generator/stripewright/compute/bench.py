@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.stripes import StripeItem
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
 
 
 def whole(value: float) -> int:

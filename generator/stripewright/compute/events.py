@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
+from stripewright.compute.event import ORDER, Event, EventKind
 from stripewright.compute.repeats import repeats_of
 
 if TYPE_CHECKING:
@@ -12,52 +13,6 @@ if TYPE_CHECKING:
 
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedPiece
-
-EventKind = Literal[
-    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "change", "repeat",
-    "slit", "gap", "graft", "fill_gap", "end",
-]  # fmt: skip
-
-ORDER: tuple[EventKind, ...] = (
-    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "change", "repeat",
-    "slit", "gap", "graft", "fill_gap", "end",
-)  # fmt: skip
-"""What comes first at one reading: what ends, then what is marked, then what begins."""
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """Something to do, or to know, when the row counter shows a reading.
-
-    | kind | what happens | what | side | until | number | times |
-    | --- | --- | --- | --- | --- | --- | --- |
-    | begin | the first stripe begins | its yarn | | its last row | 1 | |
-    | change | the next stripe begins | its yarn | | its last row | its number | |
-    | slit | a tube is knitted back and forth | its name | which | its last row | its number | |
-    | slit_end | it is knitted in the round again | its name | which | | its number | |
-    | gap | from here a side edge stays unsewn | its name | which | its last row | its number | |
-    | gap_end | to here | its name | which | | its number | |
-    | hem | the edge of a hem that is turned up | | first, last | | | |
-    | fold | the piece is folded here | | first, last: what goes inside; none of a bag | | | |
-    | join | another piece is attached here | its key | | | | |
-    | repeat | a block of stripes begins that repeats | | | last row of all | stripes | how often |
-    | repeat_end | the last of them is done | | | | stripes | how often |
-    | graft | grafting makes the next row | its yarn | last | | its stripe's number | |
-    | fill_gap | a filled piece stays open here | | last | | | |
-    | end | the piece is done | its yarn | | | | |
-
-    Stripes and openings are numbered from 1, as they are told.
-    """
-
-    row: int
-    """What the counter reads when it happens: 0 before the first row."""
-    kind: EventKind
-    what: str = ""
-    side: str = ""
-    until: int | None = None
-    """The counter's reading when it is over."""
-    number: int = 0
-    times: int = 1
 
 
 def events_of(piece: WorkedPiece) -> tuple[Event, ...]:

@@ -10,7 +10,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from stripewright.problems import Place
-    from stripewright.source.document import Document, Path
+    from stripewright.source.document import Document
+    from stripewright.source.places import Path
 
 
 class Notes:

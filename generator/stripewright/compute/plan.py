@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from stripewright.compute.rows import StripeRows
     from stripewright.compute.worked import WorkedGauge
     from stripewright.pattern.pieces import Edge, EdgeKind, Piece
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
 
 SEAMED_ROWS = 1
 """A seam takes one row up (common practice, no source)."""

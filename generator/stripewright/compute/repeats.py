@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
+
+from stripewright.compute.event import WorkedRepeat
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
@@ -11,16 +13,6 @@ if TYPE_CHECKING:
 
 LEAST_TIMES = 3
 """Twice is told as quickly as it is written out."""
-
-
-class WorkedRepeat(NamedTuple):
-    """A block of neighbouring stripes that is knitted several times over, without a difference."""
-
-    first: int
-    """Where it begins in the plan, from 0."""
-    stripes: int
-    """Lines of the plan in one of them."""
-    times: int
 
 
 def repeats_of(plan: Sequence[PlanLine], stops: Collection[int] = ()) -> tuple[WorkedRepeat, ...]:

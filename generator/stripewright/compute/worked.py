@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.compute.events import Event
-    from stripewright.compute.repeats import WorkedRepeat
+    from stripewright.compute.event import Event, WorkedRepeat
     from stripewright.pattern.pattern import Pace, Pattern
     from stripewright.pattern.pieces import EdgeKind
     from stripewright.pattern.yarns import Machine

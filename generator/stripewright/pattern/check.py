@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.base import AuthorModel
     from stripewright.pattern.pattern import Pattern
-    from stripewright.source.document import Document, Path
+    from stripewright.source.document import Document
+    from stripewright.source.places import Path
 
 RESERVED = frozenset(
     # Jinja's own words, and names that templates have besides those of pieces and yarns.

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.yarns import Machine
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
 
 
 _NTH = (

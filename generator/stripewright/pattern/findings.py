@@ -9,7 +9,7 @@ from stripewright.problems import Severity, did_you_mean
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
 
 
 class Finding(NamedTuple):

@@ -16,7 +16,7 @@ from stripewright.pattern.fields import example_of, field_at, without_tags
 from stripewright.source.yaml_tree import read_yaml
 
 if TYPE_CHECKING:
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
 
 Model = TypeVar("Model", bound=AuthorModel)
 

@@ -18,7 +18,8 @@ from stripewright.problems import Problem, error, has_errors
 from stripewright.source.scalars import short
 
 if TYPE_CHECKING:
-    from stripewright.source.document import Document, Path
+    from stripewright.source.document import Document
+    from stripewright.source.places import Path
 
 __all__ = ["as_model", "duplicate_slugs", "spare_model"]
 

@@ -12,9 +12,6 @@ if TYPE_CHECKING:
 
     from stripewright.source.places import Tree
 
-Path = tuple[str | int, ...]
-"""Where a value stands in the front matter: ("pieces", "cover", "stripes", 0)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Document:

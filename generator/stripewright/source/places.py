@@ -12,7 +12,8 @@ from stripewright.problems import Place
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from stripewright.source.document import Path
+Path = tuple[str | int, ...]
+"""Where a value stands in the front matter: ("pieces", "cover", "stripes", 0)."""
 
 
 class SourceLines:

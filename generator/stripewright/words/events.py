@@ -11,7 +11,7 @@ from stripewright.words.written import ToldEvent
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from stripewright.compute.events import Event
+    from stripewright.compute.event import Event
     from stripewright.compute.worked import WorkedPiece
     from stripewright.words.teller import StepWriter
 

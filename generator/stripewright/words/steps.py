@@ -13,8 +13,7 @@ from stripewright.words.written import Step, StepGroup
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from stripewright.compute.events import Event
-    from stripewright.compute.repeats import WorkedRepeat
+    from stripewright.compute.event import Event, WorkedRepeat
     from stripewright.compute.worked import PlanLine, WorkedPiece
     from stripewright.words.teller import StepWriter
 

@@ -9,7 +9,7 @@ from stripewright.problems import Place
 from stripewright.source.document import Document
 
 if TYPE_CHECKING:
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from stripewright.source.reader import read_document
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
 
 BOM = b"\xef\xbb\xbf"
 ORDERED = frozenset({("yarns",), ("pieces",), ("sizes",)})

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.settings import Settings
     from stripewright.problems import Problem
-    from stripewright.source.document import Path
+    from stripewright.source.places import Path
     from stripewright.words.written import PatternText, ToldEvent
 
 BODY = 1_000_000
