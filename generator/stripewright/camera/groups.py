@@ -9,7 +9,7 @@ import numpy as np
 
 from stripewright.camera.colours import difference, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
-from stripewright.camera.tints import amount, kinds_in, tint_distance
+from stripewright.camera.tints import amount, kinds_in, one_pen, tint_distance
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Reals, Whole
@@ -215,7 +215,10 @@ def _shades(
         if len(key) > 1 and _one_of_key(light[own], key, noise):
             continue
         two, clear, apart = kinds_in(light[own], own)
-        if clear >= TWO_KINDS and apart >= CLEARLY:
+        if apart and one_pen(*(np.median(light[own[two == n]], axis=0) for n in (0, 1))):
+            if clear >= TWO_KINDS and apart >= CLEARLY:  # two layers, or two yarns: who knows
+                doubtful += own.tolist()
+        elif clear >= TWO_KINDS and apart >= CLEARLY:
             new = int(out.max()) + 1
             out[own[two == 0]] = new
             siblings[new] = group

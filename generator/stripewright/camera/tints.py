@@ -21,6 +21,10 @@ USUAL, DEARER, MOST = 1.5, 1.6, 12.0
 """A tint costs nothing up to so many times the pen's noise, then so much CIEDE2000 for each time
 more, and at the most so much."""
 
+THICKER, ON_LINE = 1.3, 0.7
+"""How many times as thick one pen's layer may be in one stripe as in another, and CIEDE2000 by
+which it may miss the line of its tints."""
+
 STEADY = 0.5
 """CIEDE2000 by which the rows of any stripe scatter."""
 
@@ -65,6 +69,28 @@ def amount(light: Reals) -> Reals:
     """How much a colour takes from white, as a logarithm: what more or less of one pen changes."""
     taken = np.clip(1 - np.clip(light, 0, 1), 1e-3, None)
     return np.asarray(np.log(np.linalg.norm(taken, axis=-1)))
+
+
+def one_pen(one: Reals, other: Reals) -> bool:
+    """Whether the darker of two colours is the lighter one's pen, laid a little thicker.
+
+    A layer multiplies (Beer and Lambert: optical densities lie on one line through the paper's
+    white), wax covers (light mixes with the paper's). Another yarn leaves both lines, or lies much
+    further along them.
+
+    Args:
+        one: linear sRGB, 1 is paper white.
+        other: the same.
+    """
+    thin, thick = (
+        np.clip(light, 2e-3, 1) for light in sorted((one, other), key=lambda x: -x.sum())
+    )
+    density, more = -np.log(thin), -np.log(thick)
+    layers = float(density @ more) / max(float(density @ density), 1e-9)
+    cover = float((1 - thin) @ (1 - thick)) / max(float((1 - thin) @ (1 - thin)), 1e-9)
+    layered = float(difference(lab_of(np.exp(-layers * density)), lab_of(thick)))
+    covered = float(difference(lab_of(1 - cover * (1 - thin)), lab_of(thick)))
+    return (layers <= THICKER and layered <= ON_LINE) or (cover <= THICKER and covered <= ON_LINE)
 
 
 def kinds_in(light: Reals, rows: Whole) -> tuple[Whole, float, float]:

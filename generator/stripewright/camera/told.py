@@ -42,7 +42,8 @@ KEY_NOISE = 0.15
 """How much more or less of a colour a box of the key may have than the rows."""
 OF_KEY = 16.0
 """CIEDE2000 up to which rows may be the colour of a box of the key."""
-
+UNUSED = 6.0
+"""CIEDE2000 up to which a box of the key that no row has may yet be some rows' colour."""
 LEFT_WHITE = (
     "this row was left white: colour it, or say in the key that white is one of the colours"
 )
@@ -185,6 +186,7 @@ def _letters(
                          if (h == g) != (other == letter)), default=99.0)  # fmt: skip
             if apart > 0.7 * rival and apart > 3:
                 doubts[g] = f"it isn't sure that this row is {letter} of the key: compare them"
+    doubts |= _unused(list(key), names, apart_)
     if WHITE in groups.of and white:
         names[WHITE] = white
     last = max([LETTERS.index(x) for x in {*key, *names.values()}], default=-1)
@@ -195,6 +197,13 @@ def _letters(
     for g in order[len(free) :]:
         doubts[g] = "there are more colours than letters: is the picture in even light?"
     return names, doubts
+
+
+def _unused(key: list[str], names: dict[int, str], apart: Reals | None) -> dict[int, str]:
+    """Groups whose rows may be of a box of the key that no row has; groups × boxes apart."""
+    boxes = zip(key, () if apart is None else apart.T, strict=False)
+    return {int(by.argmin()): f"box {x} of the key has nearly this row's colour: compare them"
+            for x, by in boxes if x not in names.values() and by.min() < UNUSED}  # fmt: skip
 
 
 def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float) -> list[Told]:
