@@ -170,7 +170,7 @@
     Object.assign(S, { file: said.file, digest: said.digest, slug: said.slug, base: sent });
     if (fresh) history.replaceState(null, "", `/-/easel/pattern/${encodeURIComponent(said.file.slice(17, -3))}`);
     notice("");
-    say(`Saved in ${said.file}.`);
+    say(`Saved in ${said.file}. To put it on the site: stripewright publish.`);
     changed();
     listen();
   };

@@ -55,8 +55,8 @@
     const rows = numberBox(part.count ?? part.rows, 1, (value) => act((front) => gestures.size(front, key(), made(), n, value, S.locked)));
     rows.id = "rows";
     return [
-      group(button("Stripe below", () => Easel.choose(Math.max(0, n - 1)), { disabled: n === 0 }),
-        button("Stripe above", () => Easel.choose(Math.min(count - 1, n + 1)), { disabled: n === count - 1 })),
+      group(button("Go to stripe below", () => Easel.choose(Math.max(0, n - 1)), { disabled: n === 0 }),
+        button("Go to stripe above", () => Easel.choose(Math.min(count - 1, n + 1)), { disabled: n === count - 1 })),
       field("Yarn", choice(yarnOptions(), part.yarn, (yarn) => Easel.give(yarn))),
       group(field(shares ? "Share" : "Rows", rows), button("One less", () => Easel.step(-1)), button("One more", () => Easel.step(1))),
       shares && words("Its rows are shared out of the piece’s length by these shares."),
