@@ -16,11 +16,6 @@ UNKNOWN = "#808080"
 """A yarn that names no colour, in a pattern that is refused for it."""
 
 
-def strands_of(yarns: Mapping[str, Yarn], key: str) -> tuple[str, ...]:
-    """Keys of the yarns that are knitted where one is named: itself, or those of a marl."""
-    return yarns[key].marl or (key,)
-
-
 def shown_colours(yarns: Mapping[str, Yarn]) -> dict[str, str]:
     """#rrggbb by yarn key; a marl has what its yarns come to, seen from afar.
 

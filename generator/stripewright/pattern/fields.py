@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from pydantic.fields import FieldInfo
 
-Path = tuple[str | int, ...]
+    from stripewright.source.places import Path
 
 
 def is_tag(step: str | int) -> bool:

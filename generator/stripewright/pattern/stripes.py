@@ -16,6 +16,8 @@ from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from stripewright.source.places import Path
+
 MOST_STRIPES = 850
 """Of all pieces and sizes of a pattern: two a day for a year, and to spare."""
 MOST_ROWS = 20_000
@@ -220,8 +222,6 @@ StripeItem = Annotated[
 
 Repeat.model_rebuild()
 Mirror.model_rebuild()
-
-Path = tuple[str | int, ...]
 
 
 def yarns_named(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[str, Path]]:

@@ -9,8 +9,9 @@ import stat
 
 import pytest
 
+from stripewright.pipeline.store import digest_of
 from stripewright.preview.easel.rewrite import NotWritten
-from stripewright.preview.easel.saving import Changed, Keeper, NoSuchFile, digest_of
+from stripewright.preview.easel.saving import Changed, Keeper, NoSuchFile
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio
 from support.disks import CountingDisk, FailingDisk, KillingDisk

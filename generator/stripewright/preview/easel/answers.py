@@ -8,10 +8,11 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from stripewright.pipeline.store import digest_of
 from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
 from stripewright.preview.easel.door import MOST_BYTES
 from stripewright.preview.easel.rewrite import NotWritten
-from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile, digest_of
+from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile
 from stripewright.preview.easel.sheet import read_sheet
 from stripewright.preview.easel.starts import KINDS, SPARE, started
 from stripewright.preview.easel.working import answer

@@ -6,13 +6,13 @@ the one that was opened stays as it is.
 
 from __future__ import annotations
 
-import hashlib
 import stat
 import threading
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Any
 
 from stripewright.pattern.slugs import WINDOWS, proposed
+from stripewright.pipeline.store import digest_of
 from stripewright.preview.easel.compose import composed
 from stripewright.preview.easel.rewrite import NotWritten, rewritten
 from stripewright.publish.disk import Disk
@@ -37,11 +37,6 @@ class Changed(Exception):  # noqa: N818  # it says what happened; it is no bug
     def __init__(self, data: bytes | None) -> None:
         super().__init__("The file was changed meanwhile.")
         self.data = data
-
-
-def digest_of(data: bytes) -> str:
-    """A file's fingerprint."""
-    return hashlib.sha256(data).hexdigest()
 
 
 class Keeper:
