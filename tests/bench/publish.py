@@ -122,9 +122,9 @@ class Recorder:
             self.documents.append(lambda: jpeg(svg, width))
             return jpeg(svg, width)
 
-        def on_fill(compiled: Any, facts: Any) -> Any:
+        def on_fill(compiled: Any, facts: Any, meter: Any = None) -> Any:
             self.bodies.append((compiled, dict(facts)))
-            return fill_in(compiled, facts)
+            return fill_in(compiled, facts, meter)
 
         for target, name, new in (
             (MarkdownIt, "parse", on_parse), (jinja2.Template, "render", on_render),
