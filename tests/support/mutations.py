@@ -6,6 +6,7 @@ fuzzer or a seed may each be the one that decides.
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from functools import cache
@@ -201,3 +202,141 @@ def _splice(text: str, pick: Callable[[int], int]) -> str:
 
 _MUTATIONS = [_value, _value, _value, _value, _digits, _digits, _digits, _swap_values, _swap_values, _insert,
               _insert_line, _into_body, _into_body, _cut, _cut_line, _again, _splice]  # fmt: skip
+
+
+_NUMBERS = [
+    "cover.worked_rows", "cover.change(2)", "cover.changes[0]", "cover.finished_length", "cover.changes | length", "1", "0", "-1", "2.5",
+    "40", "7",
+]  # fmt: skip
+_LISTS = ["cover.changes", "range(9)", "range(300)", "[1, 2, 3]", "[cover]", "range(999999)"]
+_NAMES = [
+    "cover", "a", "b", "none", "true", "loop.index", "loop.last", "cover['rows']", "cover.__class__", "self", "().__class__", "x.y.z", "'x'",
+    "'<b>'", "'## Before'", "'x' * 99", "{'a': 1}", "(1, 2)", "cover.changes[-1]", "nosuch", "title", "9 ** 9", "1e308",
+]  # fmt: skip
+_FILTERS = [
+    "cm", "inch", "m", "yd", "g", "oz", "rc", "round", "round(1)", "round(99)", "abs", "sum", "min", "max", "length", "first", "last",
+    "join", "join(' ')", "lower", "upper", "capitalize", "safe", "attr('x')", "map('upper')", "tojson", "nosuch", "center(999999999)",
+]  # fmt: skip
+_SIGNS = ["+", "-", "*", "/", "//", "%", "==", "<", "and", "or", "**", "~", "in", "is"]
+_LINES = [
+    "\n",
+    "\n\n",
+    " ",
+    "# ",
+    "## ",
+    "- ",
+    "> ",
+    "| a | b |\n| - | - |\n",
+    "`",
+    "**",
+    "[x](",
+    ")",
+    "<b>",
+    "word ",
+    "é",
+    "\u0301",
+    "\t",
+]
+
+
+def any_template(pick: Callable[[int], int]) -> bytes:
+    """A sound pattern whose introduction, text and own techniques are templates without a plan.
+
+    Args:
+        pick: gives a number under another one.
+    """
+    text = (ROOT / "content/patterns/lamplit-bolster.md").read_text(encoding="utf-8")
+    start = text.rfind("\n---\n") + 5
+    body = _block(pick, 3)
+    if pick(4) == 0:
+        at = pick(max(1, len(text) - start + 1))
+        body = text[start : start + at] + body + text[start + at :]
+    front = text[: start - 4]
+    if pick(4) == 0:
+        word = json.dumps(_block(pick, 2))
+        front += f"techniques:\n  change: {word}\n"
+    return f"{front}---\n{body}".encode("utf-8", "replace")
+
+
+def _block(pick: Callable[[int], int], deep: int) -> str:
+    parts = []
+    for _ in range(1 + pick(8)):
+        way = pick(12)
+        if way < 4:
+            parts.append(f"{{{{ {_expression(pick, 3)} }}}}")
+        elif way == 4 and deep:
+            name = _one(pick, ["a", "b", "c"])
+            parts.append(
+                f"{{% for {name} in {_one(pick, _LISTS)} %}}{_block(pick, deep - 1)}{{% endfor %}}"
+            )
+        elif way == 5 and deep:
+            other = f"{{% else %}}{_block(pick, deep - 1)}" if pick(2) else ""
+            parts.append(f"{{% if {_expression(pick, 2)} %}}{_block(pick, deep - 1)}{other}{{% endif %}}")  # fmt: skip
+        elif way == 6:
+            parts.append(f"{{% set a = {_expression(pick, 2)} %}}")
+        elif way == 7 and pick(6) == 0:
+            parts.append(_one(pick, SNIPPETS))
+        elif way == 8 and pick(6) == 0:
+            parts.append(_one(pick, ["{#", "{# x #}", "{%- ", "-%}", "{{{", "}}}", "{%", "{{", "{% raw %}", "{% endraw %}"]) * (1 + pick(40) * (pick(8) == 0)))  # fmt: skip
+        else:
+            parts.append(_one(pick, _LINES) * (1 + pick(400) * (pick(30) == 0)))
+    return "".join(parts)
+
+
+def _expression(pick: Callable[[int], int], deep: int) -> str:
+    way = pick(5) if deep else 0
+    if way < 2:
+        return _one(pick, _NAMES if pick(12) == 0 else _NUMBERS)
+    if way == 2:
+        return f"{_expression(pick, deep - 1)} | {_one(pick, _FILTERS if pick(6) == 0 else _FILTERS[:11])}"
+    if way == 3:
+        return f"({_expression(pick, deep - 1)} {_one(pick, _SIGNS if pick(9) == 0 else _SIGNS[:10])} {_expression(pick, deep - 1)})"
+    return f"{_one(pick, _LISTS)}[{_one(pick, ['0', '-1', '99', 'a'])}]"
+
+
+@cache
+def pictures() -> tuple[bytes, ...]:
+    """Small sound pictures of every format that is read, with what cameras write beside them."""
+    from PIL import Image
+    from pillow_heif import register_heif_opener
+
+    register_heif_opener()
+    wave = Image.radial_gradient("L").resize((64, 48))
+    plain = Image.merge(
+        "RGB", (wave, wave.rotate(90), wave.transpose(Image.Transpose.FLIP_LEFT_RIGHT))
+    )
+    exif = Image.Exif()
+    exif[0x0112], exif[0x010F] = 6, "x"
+    made = []
+    for kind, image, options in (
+        ("JPEG", plain, {"exif": exif}), ("JPEG", plain, {"progressive": True}), ("JPEG", plain.convert("CMYK"), {}),
+        ("PNG", plain, {}), ("PNG", plain.convert("P"), {"transparency": 3}), ("PNG", wave.convert("I;16"), {}),
+        ("WEBP", plain, {"exif": exif}), ("WEBP", plain.convert("RGBA"), {"lossless": True}), ("TIFF", plain, {"compression": "tiff_lzw"}),
+        ("BMP", plain, {}), ("GIF", plain, {}), ("HEIF", plain, {}), ("PDF", plain, {}),
+    ):  # fmt: skip
+        out = io.BytesIO()
+        image.save(out, kind, **options)
+        made.append(out.getvalue())
+    return tuple(made)
+
+
+def any_picture(pick: Callable[[int], int]) -> bytes:
+    """The bytes of a picture, damaged."""
+    data = bytearray(_one(pick, pictures()))
+    for _ in range(1 + pick(4)):
+        way, at = pick(6), pick(len(data) or 1)
+        if way == 0:
+            data[at : at + 1] = bytes([pick(256)])
+        elif way == 1:
+            del data[at:]
+        elif way == 2:
+            del data[at : at + 1 + pick(40)]
+        elif way == 3:  # a size, a count or an offset of another magnitude
+            big = _one(pick, [0, 1, 255, 0xFFFF, 0x7FFFFFFF, 0xFFFFFFFF, 40_000, 1 << 20])
+            data[at : at + 4] = big.to_bytes(4, _one(pick, ["big", "little"]))
+        elif way == 4:
+            data[at:at] = data[at : at + 1 + pick(200)] * (1 + pick(20))
+        else:
+            other = _one(pick, pictures())
+            data[at:] = other[pick(len(other)) :]
+    return bytes(data)
