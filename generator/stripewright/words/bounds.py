@@ -23,6 +23,8 @@ MOST_CELLS = 50_000
 """Cells of tables: a table's rows are all as wide as its first."""
 MOST_TOKENS = 20_000
 """Paragraphs, list items, cells and the like, each counted where it begins and where it ends."""
+MOST_HEADINGS = 3_000
+"""Headings of one text; on paper each is a place in the outline and takes more than a paragraph."""
 MOST_SPANS = 10_000
 """Links, pictures, bold and plain runs of words and the like, counted as `MOST_TOKENS` are."""
 MOST_HINTS = 10

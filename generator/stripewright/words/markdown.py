@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from markdown_it import MarkdownIt
 
 from stripewright.problems import Place, Problem, error, warning
-from stripewright.words.bounds import MOST_HINTS, MOST_SPANS, MOST_TOKENS, Texts, TooLong
+from stripewright.words.bounds import MOST_HEADINGS, MOST_HINTS, MOST_SPANS, MOST_TOKENS, Texts, TooLong
 from stripewright.words.facts import nearest
 from stripewright.words.html import to_html
 from stripewright.words.links import link_fault, photo_fault, spots
@@ -47,6 +47,11 @@ def _bounded(state: StateCore) -> None:
         at = state.tokens[MOST_TOKENS:]
         line = next((token.map[0] for token in at if token.map), 0)
         raise TooLong(line, "paragraphs, entries and cells")
+    left = MOST_HEADINGS
+    for token in state.tokens:
+        left -= token.type == "heading_open"
+        if left < 0:
+            raise TooLong(token.map[0] if token.map else 0, "headings")
 
 
 def _bounded_spans(state: StateCore) -> None:
