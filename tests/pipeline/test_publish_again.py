@@ -358,6 +358,23 @@ def test_a_file_is_looked_through_again_for_a_new_secret(tmp_path):
         published(here)
 
 
+def test_what_only_a_planning_sheet_says_is_looked_through(tmp_path):
+    """A book's own titles stand in its PDF and on no page."""
+    said = "The ninth stripe is where the tide turns back."
+    here = studio(tmp_path / "s", {"two": pattern(title="Two", body=said, paid=True)})
+    (here.content / "sheets").mkdir()
+    one = "form: tube, machine: {bed: circular, needles: 40}, gauge: 14 sts x 21 rows / 10 cm, rows: 40"
+    (here.content / "sheets/book.md").write_text(
+        f"---\ntitle: B\nsummary: S.\npublished: 2026-01-01\n"
+        f"sheets:\n  - {{title: T, {one}}}\n  - {{title: {said}, {one}}}\n---\n"
+    )
+    found = built(here, paper=True).problems
+    assert [("would publish a sentence" in one.message, one.place.file) for one in found] == [
+        (True, "sheets/book-a4.pdf"),
+        (True, "sheets/book-letter.pdf"),
+    ]
+
+
 def test_what_a_free_pattern_no_longer_says_is_a_secret_again(tmp_path):
     said = "The ninth stripe is where the tide turns back."
     here = studio(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import ASSETS
+from stripewright.addresses import pattern_of
 from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
@@ -171,12 +171,13 @@ def guard(
 
 
 def _set_by_us(path: str, context: Context) -> bool:
-    """Whether a file is a PDF of a shipped print template, which says what its page says.
+    """Whether a file is a PDF of a pattern by a shipped print template: it says what its page says.
 
-    Reading one takes longer than setting it. A theme's own templates may say anything.
+    Reading one takes longer than setting it. A theme's own templates may say anything, and a
+    planning sheet has words that stand on no page.
     """
     own = any(name.startswith(f"{SHIPPED}print/") for name in context.theme.files)
-    return path.endswith(".pdf") and not path.startswith(ASSETS) and not own
+    return path.endswith(".pdf") and bool(pattern_of(path)) and not own
 
 
 def _with_hint(problem: Problem, outputs: Sequence[PatternOutput]) -> Problem:
