@@ -17,7 +17,14 @@ from typing import TYPE_CHECKING, Any
 from markdown_it import MarkdownIt
 
 from stripewright.problems import Place, Problem, error, warning
-from stripewright.words.bounds import MOST_HEADINGS, MOST_HINTS, MOST_SPANS, MOST_TOKENS, Texts, TooLong
+from stripewright.words.bounds import (
+    MOST_HEADINGS,
+    MOST_HINTS,
+    MOST_SPANS,
+    MOST_TOKENS,
+    Texts,
+    TooLong,
+)
 from stripewright.words.facts import nearest
 from stripewright.words.html import to_html
 from stripewright.words.links import link_fault, photo_fault, spots
