@@ -238,7 +238,7 @@ def worksheet_command(file: Path, root: Path, *, as_json: bool) -> None:
     (worked, written), settings, problems = work_out(Studio(root), file.resolve())
     _show(problems)
     if as_json:
-        from stripewright.compute.tables import worksheet as tabulate
+        from stripewright.compute.tables import worksheet_object as tabulate
 
         click.echo(json.dumps(tabulate(worked), ensure_ascii=False, indent=2))
         return

@@ -22,7 +22,7 @@ CM_PER_IN = 2.54
 M_PER_YD = 0.9144
 G_PER_OZ = 28.349523125
 
-FEW = 10
+_FEW = 10
 """Under so many, metres, yards and grams are told to a tenth, else whole."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 _FUZZ = 1e-9
@@ -176,7 +176,7 @@ class Figures:
         return decimal(value, digits, *_signs(self.language, self.terms))
 
     def _told(self, value: float) -> str:
-        return self.number(value, 1 if abs(value) < FEW else 0)
+        return self.number(value, 1 if abs(value) < _FEW else 0)
 
     def inches(self, cm: float) -> str:
         """A length in inches to the eighth, without its unit."""

@@ -8,7 +8,7 @@ import numpy as np
 
 from camera.sheets import Sheet, linear, rgb, sheet, stripes
 from camera.simulator import Camera, Hand, coloured, painted, photographed
-from stripewright.camera.colours import difference, hex_of, lab_of
+from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.read import Reading, read_pictures
 
 SHAPES = (
@@ -46,7 +46,7 @@ def palette(lot: np.random.Generator, count: int, apart: float = APART) -> list[
         light = linear(lot.integers(8, 250, 3))
         lab = lab_of(light)
         known = [lab_of(linear(rgb(colour))) for colour in found] + [np.array([100.0, 0, 0])]
-        if min(float(difference(lab, other)) for other in known) >= apart:
+        if min(float(differences(lab, other)) for other in known) >= apart:
             found.append(hex_of(light))
     return found
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from camera.sheets import science
-from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.light import PER_MM, blank_paper, linear, white_of
 from stripewright.paper.sheet_plan import PAPERS_MM
 
@@ -21,7 +21,7 @@ def test_ciede2000_against_sharma_wu_and_dalal():
 
     one = np.array([pair[0] for pair in PAIRS])
     other = np.array([pair[1] for pair in PAIRS])
-    assert difference(one, other) == pytest.approx([pair[2] for pair in PAIRS], abs=1e-4)
+    assert differences(one, other) == pytest.approx([pair[2] for pair in PAIRS], abs=1e-4)
 
 
 def test_lab_against_colour_science():
@@ -60,8 +60,8 @@ def test_a_cast_is_taken_out(illuminant):
         return xyz @ np.linalg.inv(colour.RGB_COLOURSPACES["sRGB"].matrix_RGB_to_XYZ).T
 
     day, lamp = seen("D65"), seen(illuminant)
-    raw = difference(lab_of(np.clip(lamp[:-1], 0, 1)), lab_of(np.clip(day[:-1], 0, 1)))
-    evened = difference(
+    raw = differences(lab_of(np.clip(lamp[:-1], 0, 1)), lab_of(np.clip(day[:-1], 0, 1)))
+    evened = differences(
         lab_of(np.clip(lamp[:-1] / lamp[-1], 0, 1)), lab_of(np.clip(day[:-1] / day[-1], 0, 1))
     )
     assert np.median(evened) < (6 if illuminant == "FL2" else 4.5)  # a fluorescent lamp has gaps

@@ -8,7 +8,7 @@ import pytest
 from camera.cases import Case, by_hand, judged, on_screen, palette, read
 from camera.sheets import linear, rgb, science, sheet, stripes
 from camera.simulator import Camera, Hand, coloured, painted, photographed
-from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.read import read_pictures
 from stripewright.camera.tints import one_pen
 
@@ -62,7 +62,7 @@ def test_the_json_is_as_it_is_told():
     assert made["doubts"] == []
     assert (made["sheet"]["form"], made["sheet"]["visible"]) == ("filled", 30)
     for colour, (letter, read_as) in zip(COLOURS, made["colours"].items(), strict=True):
-        apart = difference(lab_of(linear(rgb(colour))), lab_of(linear(rgb(read_as))))
+        apart = differences(lab_of(linear(rgb(colour))), lab_of(linear(rgb(read_as))))
         assert apart < 1.5, letter
 
 

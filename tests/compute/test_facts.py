@@ -11,7 +11,7 @@ import pytest
 
 import stripewright.compute
 from stripewright.compute.cautions import KEYS
-from stripewright.compute.tables import head_sizes, worksheet, yarn_classes
+from stripewright.compute.tables import head_sizes, worksheet_object, yarn_classes
 from support.patterns import FRONT, problems_of, text_of, try_work, worked
 
 HAT = {
@@ -202,7 +202,7 @@ def test_a_bare_end_is_told_once_whatever_the_sizes():
 
 
 def test_the_worksheet_has_the_keys_that_programs_rely_on():
-    sheet = worksheet(worked())
+    sheet = worksheet_object(worked())
     assert list(sheet) == ["pattern", "pieces", "yarns"]
     cover, lining = sheet["pieces"]
     assert list(cover) == ["name", "form", "stitches", "visible_rows", "worked_rows",
@@ -221,7 +221,7 @@ def test_the_worksheet_says_null_for_what_is_not_known():
     yarns = {key: {"name": key, "colour": colour} for key, colour in
              [("deep", "#1f3d5c"), ("foam", "#dfe9e4"), ("sand", "#c2913f")]}  # fmt: skip
     swatch = {key: value for key, value in FRONT["swatch"].items() if key != "mass"}
-    yarn = worksheet(worked(yarns=yarns, swatch=swatch))["yarns"][0]
+    yarn = worksheet_object(worked(yarns=yarns, swatch=swatch))["yarns"][0]
     assert (yarn["mass_g"], yarn["balls"], yarn["leftover_g"], yarn["estimated"]) == (
         None,
         None,

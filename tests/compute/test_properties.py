@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from stripewright.compute.balls import needed
 from stripewright.compute.public import equal_bands
-from stripewright.compute.tables import worksheet
+from stripewright.compute.tables import worksheet_object
 from stripewright.problems import Severity
 from support.patterns import text_of, try_work
 
@@ -119,10 +119,10 @@ def test_numbers_hang_together_or_problems_are_told(front):
     for one in (worked, *(size.worked for size in worked.sizes)):
         check_pieces(one)
         check_yarns(one)
-        worksheet(one)
+        worksheet_object(one)
     public = equal_bands(worked)
     check_pieces(public)
-    worksheet(public)
+    worksheet_object(public)
 
 
 def check_pieces(worked):

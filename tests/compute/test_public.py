@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from stripewright.compute.public import equal_bands
-from stripewright.compute.tables import worksheet
+from stripewright.compute.tables import worksheet_object
 from support.patterns import worked
 
 YARNS = {
@@ -163,7 +163,7 @@ def test_a_plain_pattern_has_a_public_twin_as_well():
     assert public.piece("cover").fold is None
     assert public.piece("cover").fringe is None
     assert public.piece("lining").solid is None
-    worksheet(public)
+    worksheet_object(public)
 
 
 def test_very_small_pieces_keep_at_least_a_row_and_a_centimetre():

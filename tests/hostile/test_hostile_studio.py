@@ -18,7 +18,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from pypdf import PdfReader
 
-from stripewright.compute.tables import worksheet as tabulate
+from stripewright.compute.tables import worksheet_object as tabulate
 from stripewright.pattern.slugs import SLUG
 from stripewright.pipeline.build import build
 from stripewright.pipeline.commands import worksheet

@@ -8,7 +8,7 @@ import zipfile
 import pytest
 from PIL import Image
 
-from stripewright.paper.packs import PICTURE_PX, key_of, make_pack, sheets_pack, zipped
+from stripewright.paper.packs import PICTURE_PX, make_pack, pack_key, sheets_pack, zipped
 from stripewright.pattern.settings import Sheets
 from support.papers import DEMO, demo, demo_settings
 
@@ -90,7 +90,7 @@ def test_a_book_of_sheets():
 
 
 def test_a_key_tells_parts_apart():
-    assert key_of([b"ab", b"c"]) != key_of([b"a", b"bc"])
+    assert pack_key([b"ab", b"c"]) != pack_key([b"a", b"bc"])
 
 
 def test_zip_is_the_same_in_any_order_and_has_no_clock():

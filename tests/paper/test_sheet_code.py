@@ -8,11 +8,18 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from stripewright.compute.worked import WorkedEnd, WorkedGauge
-from stripewright.paper.sheet_code import EDGES, FORMS, LENGTH, packed_code, title_digest, unpack
+from stripewright.paper.sheet_code import (
+    EDGE_CODES,
+    FORMS,
+    LENGTH,
+    packed_code,
+    title_digest,
+    unpack,
+)
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import Subject
 
-ENDS = some.builds(WorkedEnd, some.sampled_from(EDGES), some.integers(0, 200))
+ENDS = some.builds(WorkedEnd, some.sampled_from(EDGE_CODES), some.integers(0, 200))
 GAUGES = some.builds(WorkedGauge, some.floats(0.2, 40), some.floats(0.2, 40))
 SUBJECTS = some.builds(
     Subject,

@@ -10,7 +10,7 @@ import pytest
 from stripewright.problems import Refused
 from stripewright.publish import manifest
 from stripewright.publish.commit import Outcome, commit
-from stripewright.publish.disk import MANY
+from stripewright.publish.disk import MANY_FILES
 from support.disks import ALTERING, CountingDisk
 
 FILES = {
@@ -43,7 +43,7 @@ def test_a_first_commit_writes_everything_into_a_folder_it_makes(tmp_path):
 
 
 def test_many_files_are_settled_together(tmp_path):
-    many = {f"f{n}.html": b"x" for n in range(MANY + 5)}
+    many = {f"f{n}.html": b"x" for n in range(MANY_FILES + 5)}
     assert commit(many, tmp_path) == Outcome(len(many), 0, 0)
     assert standing(tmp_path) == many
 

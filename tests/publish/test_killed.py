@@ -336,4 +336,4 @@ def test_the_list_of_ours_holds_what_is_there_after_any_kill(tmp_path):
         folder = tmp_path / str(number)
         put(OLD, folder)
         killed_at(number, folder)
-        assert published(folder).keys() <= manifest.read(folder, CountingDisk()), number
+        assert published(folder).keys() <= manifest.read_manifest(folder, CountingDisk()), number

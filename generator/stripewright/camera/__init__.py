@@ -17,7 +17,7 @@ NEEDED = {
 }
 """Modules of the extra, and what each is installed as."""
 
-MISSING = "reading pictures needs the extra: pip install '.[camera]'"
+NO_EXTRA = "reading pictures needs the extra: pip install '.[camera]'"
 
 
 def missing() -> list[str]:

@@ -12,5 +12,5 @@ Reals = NDArray[Any]
 """Numbers of 32 or 64 bits; a docstring says what and how many."""
 Mask = NDArray[Any]
 """True or false."""
-Whole = NDArray[Any]
+Integers = NDArray[Any]
 """Whole numbers."""

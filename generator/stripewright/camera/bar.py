@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.joined import Joined, RowSeen
 from stripewright.camera.light import linear
 from stripewright.problems import Place, Problem, error
@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from stripewright.camera.picture import Picture
 
 
-LEAST_PIXELS = 3.0
+_LEAST_PIXELS = 3.0
 """Of the picture to a row."""
-SEGMENTS = 8
+_SEGMENTS = 8
 BORDER = 3.0
 """CIEDE2000 up to which the rim of a picture is one colour: the paper that a bar lies on."""
 EXACT = 1.5
@@ -37,7 +37,7 @@ def read_bar(picture: Picture, rows: int) -> tuple[Joined | None, list[Problem]]
     if pixels.shape[0] > pixels.shape[1]:
         pixels = np.ascontiguousarray(np.rot90(pixels, -1))  # the foot comes to the left
     high, wide = pixels.shape[:2]
-    if wide < LEAST_PIXELS * rows:
+    if wide < _LEAST_PIXELS * rows:
         return None, [error(Place(picture.name), f"the bar is {wide} pixels long: too few for "
                             f"{rows} rows", f"save it at {4 * rows} pixels or more")]  # fmt: skip
     edges = np.linspace(0, wide, rows + 1)
@@ -56,16 +56,16 @@ def _row(pixels: Pixels, left: float, right: float) -> RowSeen:
     half = max((a + b) // 2, a + 1)
     parts = []
     for part in (pixels[:, a:half], pixels[:, min(half, b - 1) : b]):
-        groups = np.array_split(linear(part), min(SEGMENTS, len(part)), axis=0)
+        groups = np.array_split(linear(part), min(_SEGMENTS, len(part)), axis=0)
         middles = [np.median(g.reshape(-1, 3), axis=0) for g in groups]
-        parts.append(middles + [middles[-1]] * (SEGMENTS - len(middles)))
+        parts.append(middles + [middles[-1]] * (_SEGMENTS - len(middles)))
     light = np.array(parts, np.float64)
     middle = np.median(light.reshape(-1, 3), axis=0)
-    return RowSeen(middle, light, np.ones(SEGMENTS))
+    return RowSeen(middle, light, np.ones(_SEGMENTS))
 
 
 def _spread(row: RowSeen) -> Reals:
-    return difference(lab_of(row.parts.reshape(-1, 3)), lab_of(row.light))
+    return differences(lab_of(row.parts.reshape(-1, 3)), lab_of(row.light))
 
 
 def _trimmed(pixels: Pixels) -> Pixels:
@@ -73,9 +73,9 @@ def _trimmed(pixels: Pixels) -> Pixels:
     lab = lab_of(linear(pixels[:: max(len(pixels) // 800, 1), :: max(pixels.shape[1] // 800, 1)]))
     rim = np.concatenate([lab[0], lab[-1], lab[:, 0], lab[:, -1]])
     ground = np.median(rim, axis=0)
-    if np.percentile(difference(rim, ground), 98) > BORDER:
+    if np.percentile(differences(rim, ground), 98) > BORDER:
         return pixels
-    other = difference(lab, ground) > BORDER
+    other = differences(lab, ground) > BORDER
     rows, columns = np.flatnonzero(other.mean(1) > 0.1), np.flatnonzero(other.mean(0) > 0.1)
     if not len(rows) or not len(columns):
         return pixels

@@ -46,7 +46,7 @@ def hex_of(linear: Reals) -> str:
     return f"#{red:02x}{green:02x}{blue:02x}"
 
 
-def difference(one: Reals, other: Reals) -> Reals:
+def differences(one: Reals, other: Reals) -> Reals:
     """CIEDE2000 between colours in Lab, by their last axis; the rest is broadcast.
 
     Source: CIE 142-2001, as Sharma, Wu and Dalal 2005 write it out, kL = kC = kH = 1.

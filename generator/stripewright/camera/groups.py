@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
 from stripewright.camera.tints import amount, kinds_in, one_pen, tint_distance
 
 if TYPE_CHECKING:
-    from stripewright.camera.arrays import Reals, Whole
+    from stripewright.camera.arrays import Integers, Reals
 
 WHITE = -1
 """The group of rows left white."""
@@ -35,7 +35,7 @@ PEN_NOISE = 0.05
 TWO_KINDS, MAYBE_TWO, FEWER = 3.2, 1.75, 5.0
 """How clearly one group's rows must part to be two colours, and to be doubtful; the last, over the
 number of rows, is added: few rows part by chance. An even spread parts by 1.73."""
-FEW = 2
+_FEW = 2
 """Rows up to which a shade may be no more than a faint stroke."""
 CLEARLY, KIND = 5.0, 2.8
 """CIEDE2000 between them, at least, for either."""
@@ -49,7 +49,7 @@ SHADES = "this may be one colour or two shades of it: compare it with the sheet"
 class Groups:
     """Rows by colour. Numbers count from 0; `WHITE` is a row left white."""
 
-    of: Whole
+    of: Integers
     """The group of each row."""
     light: Reals
     """Groups × 3: each one's colour in linear sRGB."""
@@ -58,7 +58,7 @@ class Groups:
     doubts: dict[int, str] = field(default_factory=dict)
     """Row (as it was given, from 0) -> what is doubtful."""
 
-    def doubt(self, rows: Whole, text: str) -> None:
+    def doubt(self, rows: Integers, text: str) -> None:
         """Doubt rows that aren't doubtful yet."""
         for row in rows.tolist():
             self.doubts.setdefault(int(row), text)
@@ -67,7 +67,7 @@ class Groups:
 def apart_of(light: Reals, centres: Reals, pen: float) -> Reals:
     """How far rows are from colours: for a pen without noise as they are, else from their tints."""
     if not pen:
-        return difference(lab_of(light)[:, None], lab_of(centres)[None])
+        return differences(lab_of(light)[:, None], lab_of(centres)[None])
     return tint_distance(light, centres, pen)
 
 
@@ -99,7 +99,7 @@ def grouped(light: Reals, key: Reals, pen: float) -> Groups:
             something.
     """
     share = 1.0 if pen else ON_SCREEN
-    white = difference(lab_of(light), np.array([100.0, 0, 0]))
+    white = differences(lab_of(light), np.array([100.0, 0, 0]))
     coloured = np.flatnonzero(white > LEFT_WHITE * share)
     out = Groups(np.full(len(light), WHITE, np.int64), np.zeros((0, 3)), np.ones(len(light)))
     out.doubt(coloured[white[coloured] <= MAYBE_WHITE * share], MAYBE_WHITE_TEXT)
@@ -121,7 +121,7 @@ def grouped(light: Reals, key: Reals, pen: float) -> Groups:
     return out
 
 
-def _clusters(light: Reals, pen: float) -> tuple[Whole, set[int]]:
+def _clusters(light: Reals, pen: float) -> tuple[Integers, set[int]]:
     """Rows by average linkage, cut where the gap between merges is the widest.
 
     Returns:
@@ -146,7 +146,7 @@ def _clusters(light: Reals, pen: float) -> tuple[Whole, set[int]]:
     return _renumbered(labels[of]), unclear
 
 
-def _distinct(light: Reals) -> tuple[Whole, Whole]:
+def _distinct(light: Reals) -> tuple[Integers, Integers]:
     """Rows that represent others like them, and for each row which one represents it."""
     lab = lab_of(light)
     radius = 0.8
@@ -155,7 +155,7 @@ def _distinct(light: Reals) -> tuple[Whole, Whole]:
         of = np.zeros(len(lab), np.int64)
         for n in range(len(lab)):
             if leaders:
-                apart = difference(lab[n], lab[leaders])
+                apart = differences(lab[n], lab[leaders])
                 of[n] = int(apart.argmin())
                 if apart.min() <= radius:
                     continue
@@ -166,13 +166,13 @@ def _distinct(light: Reals) -> tuple[Whole, Whole]:
         radius *= 1.3
 
 
-def _renumbered(labels: Whole) -> Whole:
+def _renumbered(labels: Integers) -> Integers:
     """The same groups, numbered in the order of first appearance."""
     names: dict[int, int] = {}
     return np.array([names.setdefault(int(n), len(names)) for n in labels], np.int64)
 
 
-def _by_key(light: Reals, labels: Whole, key: Reals, unclear: set[int], pen: float) -> Whole:
+def _by_key(light: Reals, labels: Integers, key: Reals, unclear: set[int], pen: float) -> Integers:
     """Where a gap is unclear, or one group holds two of the key's colours, the key decides."""
     apart = apart_of(light, key, pen)
     order = np.argsort(apart, axis=1)
@@ -196,8 +196,8 @@ def _by_key(light: Reals, labels: Whole, key: Reals, unclear: set[int], pen: flo
 
 
 def _shades(
-    light: Reals, labels: Whole, key: Reals, noise: float
-) -> tuple[Whole, dict[int, int], Whole]:
+    light: Reals, labels: Integers, key: Reals, noise: float
+) -> tuple[Integers, dict[int, int], Integers]:
     """Groups of one pen parted into shades, where they part clearly.
 
     Returns:
@@ -224,7 +224,7 @@ def _shades(
             siblings[new] = group
             waiting += [group, new]
             few = int(np.bincount(two).argmin())
-            if int((two == few).sum()) <= FEW:  # a faint row, as likely as a yarn of its own
+            if int((two == few).sum()) <= _FEW:  # a faint row, as likely as a yarn of its own
                 doubtful += own[two == few].tolist()
         elif clear >= MAYBE_TWO + FEWER / len(own) and apart >= KIND and min(np.bincount(two)) > 1:
             doubtful += own.tolist()
@@ -239,7 +239,9 @@ def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:
     return bool(apart.min() < LEAST_APART and np.sort(apart)[1] > MOST_ALIKE)
 
 
-def _near(out: Groups, light: Reals, coloured: Whole, siblings: dict[int, int], pen: float) -> None:
+def _near(
+    out: Groups, light: Reals, coloured: Integers, siblings: dict[int, int], pen: float
+) -> None:
     """Doubt groups that are nearer to each other than their own rows' spread allows."""
     labels = out.of[coloured]
     rows = apart_of(light, out.light, pen)
@@ -252,7 +254,7 @@ def _near(out: Groups, light: Reals, coloured: Whole, siblings: dict[int, int], 
             if _kin(a, b, siblings):
                 continue
             if apart < max(LEAST_APART * 1.3 * share, 1.3 * (spread[a] + spread[b])):
-                plain = float(difference(lab_of(out.light[a]), lab_of(out.light[b])))
+                plain = float(differences(lab_of(out.light[a]), lab_of(out.light[b])))
                 out.doubt(coloured[(labels == a) | (labels == b)],
                           "two colours here are near each other (CIEDE2000 "
                           f"{plain:.1f}): compare this row with the sheet")  # fmt: skip
@@ -270,7 +272,7 @@ def _root(group: int, siblings: dict[int, int]) -> int:
 
 
 def _margins(
-    out: Groups, light: Reals, coloured: Whole, siblings: dict[int, int], pen: float
+    out: Groups, light: Reals, coloured: Integers, siblings: dict[int, int], pen: float
 ) -> None:
     """How much nearer each row is to its own colour than to the next."""
     apart = apart_of(light, out.light, pen)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.colours import differences, lab_of
 from stripewright.paper.sheet_plan import pages_of
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ class Joined:
     pages: tuple[PageRead, ...] = ()
 
 
-def joined(pages: Sequence[PageRead]) -> list[Joined]:
+def join_pages(pages: Sequence[PageRead]) -> list[Joined]:
     """The sheets that pages are of, panel by panel, in the order in which they were named."""
     out: list[Joined] = []
     for sheet, mixed in _sheets(pages):
@@ -141,6 +141,6 @@ def _key(sheet: list[PageRead]) -> tuple[dict[str, Reals], str | None, str]:
         white = white or page.key.white
         for letter, light in page.key.light.items():
             known = key.setdefault(letter, light)
-            if float(difference(lab_of(known), lab_of(light))) > OTHER_KEY:
+            if float(differences(lab_of(known), lab_of(light))) > OTHER_KEY:
                 clash = f"box {letter} of the key has another colour on another part"
     return key, (white if white not in key else None), clash

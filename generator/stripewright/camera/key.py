@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stripewright.camera.arrays import Pixels, Reals
 
 
-INSET_MM = 1.3
+_INSET_MM = 1.3
 WRITTEN = 0.012
 """The share of dark on a box's line that is writing."""
 COLOURED = 3.0
@@ -24,7 +24,7 @@ COLOURED = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class Key:
+class KeyColours:
     """What a page's key says."""
 
     light: dict[str, Reals]
@@ -33,9 +33,9 @@ class Key:
     """The letter whose box was left white and meant so."""
 
 
-def key_of(
+def read_key(
     flat: Pixels, white: Reals, ink: Reals, page: dict[str, Any], coded: tuple[float, float] | None
-) -> Key:
+) -> KeyColours:
     """Read a page's key.
 
     Args:
@@ -48,7 +48,7 @@ def key_of(
     """
     place = _place(ink, page, coded)
     if place is None:
-        return Key({})
+        return KeyColours({})
     right, down = place
     light, blank, written = {}, [], []
     for box in page["key"]:
@@ -61,7 +61,7 @@ def key_of(
         if _is_written(ink, box["line"]["x"] + right + 1, y, box["line"]["width"] - 2,
                        box["height"]):  # fmt: skip
             written.append(box["letter"])
-    return Key(light, _meant_white(light, blank, written))
+    return KeyColours(light, _meant_white(light, blank, written))
 
 
 def _meant_white(light: dict[str, Reals], blank: list[str], written: list[str]) -> str | None:
@@ -109,8 +109,8 @@ def _box(
 ) -> tuple[Reals | None, float]:
     """A box's colour and how much of it carries it; None for a box left white."""
     x, y, wide, high = area
-    x0, x1 = round((x + INSET_MM) * PER_MM), round((x + wide - INSET_MM) * PER_MM)
-    y0, y1 = round((y + INSET_MM) * PER_MM), round((y + high - INSET_MM) * PER_MM)
+    x0, x1 = round((x + _INSET_MM) * PER_MM), round((x + wide - _INSET_MM) * PER_MM)
+    y0, y1 = round((y + _INSET_MM) * PER_MM), round((y + high - _INSET_MM) * PER_MM)
     seen = flat[max(y0, 0) : y1, max(x0, 0) : x1]
     if seen.size == 0:
         return None, 0.0

@@ -13,7 +13,7 @@ from stripewright.camera.light import PER_MM
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.camera.arrays import Pixels, Reals, Whole
+    from stripewright.camera.arrays import Integers, Pixels, Reals
 
 
 MOST_MM = 6.0
@@ -168,7 +168,7 @@ def _path(fit: Reals, reach: int) -> Reals:
     return np.array(path[::-1], np.float32) / PER_MM - reach / PER_MM
 
 
-def _clearness(fits: Sequence[Reals], rows: Whole, down: Reals, reach: int) -> float:
+def _clearness(fits: Sequence[Reals], rows: Integers, down: Reals, reach: int) -> float:
     values = []
     for n, fit in enumerate(fits):
         at = np.clip(np.round(down[:, n] * PER_MM).astype(int) + reach, 0, 2 * reach)

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from stripewright.camera.arrays import Reals, Whole
+    from stripewright.camera.arrays import Integers, Reals
 
 Merge = tuple[float, int, int]
 """Height, and the two that are merged; the smaller number stands for both afterwards."""
 
 
-def linkage(between: Reals, sizes: Whole) -> list[Merge]:
+def linkage(between: Reals, sizes: Integers) -> list[Merge]:
     """Merge the two nearest groups until one is left.
 
     Args:
@@ -37,7 +37,7 @@ def linkage(between: Reals, sizes: Whole) -> list[Merge]:
     return merges
 
 
-def cut_at(merges: list[Merge], count: int, height: float) -> Whole:
+def cut_at(merges: list[Merge], count: int, height: float) -> Integers:
     """The groups that merges up to a height make, numbered in order of first appearance."""
     parent = list(range(count))
 
@@ -82,7 +82,7 @@ def gap_in(
     return cut, best
 
 
-def parted(one: Whole, other: Whole) -> set[int]:
+def parted(one: Integers, other: Integers) -> set[int]:
     """The things in groups that two ways of grouping don't have in common."""
     first = {frozenset(np.flatnonzero(one == n).tolist()) for n in set(one.tolist())}
     second = {frozenset(np.flatnonzero(other == n).tolist()) for n in set(other.tolist())}

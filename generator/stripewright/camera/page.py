@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 
 from stripewright.camera.code import read_code
-from stripewright.camera.key import Key, key_of
+from stripewright.camera.key import KeyColours, read_key
 from stripewright.camera.light import PER_MM, blank_paper, white_of
 from stripewright.camera.lines import follow, ink_of, still
 from stripewright.camera.marks import Laid, find_marks, flattened, lay_flat
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 
 AGAIN = "photograph the page again: all of it, from above, in even light"
-LEAST_PIXELS = 3.4
+_LEAST_PIXELS = 3.4
 """Of the picture to a band."""
 CURLED_MM = 0.14
 """A page whose marks stand further off than this is not flat: its printed lines must be seen."""
@@ -55,7 +55,7 @@ class PageRead:
     moves: Moves
     panels: tuple[Bands, ...]
     """One for each panel, from the left."""
-    key: Key
+    key: KeyColours
     faults: dict[int, str] = field(default_factory=dict)
     """Worked rows that can't be trusted, and why, with what to do."""
 
@@ -124,7 +124,7 @@ def _measured(picture: Picture, laid: Laid, coded: Coded, *, by_code: bool) -> P
     moves = still() if laid.straight else follow(flat, page, _most(laid, page))
     white, _ = white_of(flat, seen, blank_paper(page, size))
     ink = ink_of(flat)
-    key = key_of(flat, white, ink, page, (1.5, 2.5) if by_code else None)
+    key = read_key(flat, white, ink, page, (1.5, 2.5) if by_code else None)
     outline = page["outline"]
     edges = [outline["x"] + x for x in (0.0, *page["panels"], outline["width"])]
     panels = tuple(bands_of(flat, white, page, moves, span) for span in pairwise(edges))
@@ -152,7 +152,7 @@ def _faults(read: PageRead, seen: Mask) -> dict[int, str]:
     page, laid = read.page, read.laid
     band = float(page["band"])
     rows = [one["row"] for one in page["bands"]]
-    if band * laid.pixels_per_mm < LEAST_PIXELS:
+    if band * laid.pixels_per_mm < _LEAST_PIXELS:
         few = f"the picture is too small: a band has {band * laid.pixels_per_mm:.1f} pixels"
         return dict.fromkeys(rows, f"{few}; take one from nearer, or save it larger")
     if not laid.straight and _edge_mm(read.flat, page) > BLURRED * band:

@@ -19,16 +19,16 @@ if TYPE_CHECKING:
     from stripewright.camera.arrays import Pixels
 
 
-MOST_BYTES = 120 << 20
+_MOST_BYTES = 120 << 20
 MOST_PIXELS = 60_000_000
 """Decoded whole, 60 million pixels take 180 MB."""
 MOST_PIXELS_JPEG = 250_000_000
 """A JPEG is scaled down while it is decoded."""
 READ_SIDE = 4200
 """Pixels of the longer side that a sheet is read from; more shows nothing more."""
-MOST_PAGES = 40
+_MOST_PAGES = 40
 PDF_DPI = 200
-FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF", "HEIF")
+_FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF", "HEIF")
 SAVE = "save it as JPEG or PNG, or photograph the sheet again"
 
 
@@ -51,8 +51,8 @@ def load(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
         The pictures, upright, no transparency left, in sRGB; and what is wrong with them.
     """
     place = Place(name)
-    if len(data) > MOST_BYTES:
-        return [], [error(place, f"this is larger than {MOST_BYTES >> 20} MB", SAVE)]
+    if len(data) > _MOST_BYTES:
+        return [], [error(place, f"this is larger than {_MOST_BYTES >> 20} MB", SAVE)]
     if not data:
         return [], [error(place, "this file is empty", SAVE)]
     if data[:1024].lstrip().startswith(b"%PDF-"):
@@ -85,7 +85,7 @@ def _decoded(data: bytes) -> Pixels:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # a damaged picture is told, not warned of
         try:
-            opened = Image.open(io.BytesIO(data), formats=FORMATS)
+            opened = Image.open(io.BytesIO(data), formats=_FORMATS)
         except UnidentifiedImageError as fault:
             raise _NoPicture from fault
         except Image.DecompressionBombError as fault:
@@ -148,8 +148,8 @@ def _pages(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
         why = " ".join(str(fault).split())[:120]
         return [], [error(place, f"this PDF can't be read ({why})", "save its page as PNG")]
     try:
-        if len(document) > MOST_PAGES:
-            return [], [error(place, f"this PDF has {len(document)} pages; {MOST_PAGES} are the "
+        if len(document) > _MOST_PAGES:
+            return [], [error(place, f"this PDF has {len(document)} pages; {_MOST_PAGES} are the "
                               "most", "save the coloured pages as a PDF of their own")]  # fmt: skip
         pictures = []
         for number in range(len(document)):

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from stripewright.camera.bar import read_bar
-from stripewright.camera.joined import Joined, joined
+from stripewright.camera.joined import Joined, join_pages
 from stripewright.camera.page import PageRead, read_page
 from stripewright.camera.picture import load
-from stripewright.camera.told import told
+from stripewright.camera.told import pieces_of
 from stripewright.paper.sheet_code import title_digest
 from stripewright.paper.sheet_plan import pages_of
 
@@ -98,8 +98,8 @@ def read_pictures(
                 page, found = read_page(picture, given, 1 + sum(not p.by_code for p in pages))
                 pages += [page] if page else []
             problems += found
-    whole = bars if rows is not None else joined([_named(page, given) for page in pages])
-    pieces, colours, doubts = told(whole)
+    whole = bars if rows is not None else join_pages([_named(page, given) for page in pages])
+    pieces, colours, doubts = pieces_of(whole)
     told_doubts = [Doubt(row, message, piece) for piece, row, message in doubts]
     told_doubts += [Doubt(0, f"{problem.place}: {problem.message}; {problem.hint}")
                     for problem in problems]  # fmt: skip

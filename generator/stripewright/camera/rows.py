@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import cv2
 import numpy as np
 
-from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.light import PER_MM, linear
 
 if TYPE_CHECKING:
@@ -18,15 +18,15 @@ if TYPE_CHECKING:
 
 MIDDLE = 0.5
 """The share of a band's height that is looked at: strokes run over, lines stand at its ends."""
-SIDE_MM = 1.2
+_SIDE_MM = 1.2
 """From the outline's sides: strokes begin late there."""
-SEGMENTS = 8
+_SEGMENTS = 8
 BREAK_AT, BREAK_MM = 0.82, 2.2
 """Where the break line stands in the width, and half the room it takes."""
 INKED, STRONG = 0.8, 85
 """A pixel carries a row's colour at this share of the distance from white that its strong ones
 have, by this percentile. What is less is paper between strokes; a few that are more, another's."""
-STEPS = 10
+_STEPS = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +69,8 @@ def bands_of(
     far = np.sqrt(((lab - (100, 0, 0)) ** 2).sum(-1))
     strong = np.percentile(far.reshape(len(bands), -1), STRONG, axis=1)
     kept = far >= INKED * strong[:, None, None]
-    groups = np.array_split(np.arange(pixels.shape[2]), SEGMENTS)
-    halves = (slice(0, STEPS // 2), slice(STEPS // 2, STEPS))
+    groups = np.array_split(np.arange(pixels.shape[2]), _SEGMENTS)
+    halves = (slice(0, _STEPS // 2), slice(_STEPS // 2, _STEPS))
     light = np.stack([
         np.stack([_median(pixels[:, half][:, :, g], kept[:, half][:, :, g]) for g in groups], 1)
         for half in halves], 1)  # fmt: skip
@@ -83,12 +83,12 @@ def bands_of(
 def _columns(page: dict[str, Any], span: tuple[float, float]) -> Reals:
     """Where along a band it is looked at, mm from the page's left edge."""
     left, right = span
-    side = min(SIDE_MM, (right - left) / 6)
+    side = min(_SIDE_MM, (right - left) / 6)
     columns = np.arange(left + side, right - side, 1.5 / PER_MM)
     if page["broken"]:
         at = page["outline"]["x"] + page["outline"]["width"] * BREAK_AT
         clear = columns[np.abs(columns - at) > BREAK_MM]
-        columns = clear if len(clear) > SEGMENTS else columns
+        columns = clear if len(clear) > _SEGMENTS else columns
     return columns.astype(np.float32)
 
 
@@ -98,7 +98,7 @@ def _band(
     """A band's pixels, evened by the paper's white, from its upper part to its lower one."""
     middle, band = at
     down = moves.at(columns, middle)
-    steps = (np.arange(STEPS) + 0.5) / STEPS - 0.5
+    steps = (np.arange(_STEPS) + 0.5) / _STEPS - 0.5
     ys = (middle + down)[None, :] + (steps * MIDDLE * band)[:, None].astype(np.float32)
     xs = np.broadcast_to(columns, ys.shape)
     seen = cv2.remap(
@@ -118,7 +118,7 @@ def _shaded(pixels: Reals) -> Reals:
     The paper beside both ends of a row is seen, so its ends are right; what changes between them
     in a whole neighbourhood of rows is light, not colour.
     """
-    groups = np.array_split(np.arange(pixels.shape[2]), 2 * SEGMENTS)
+    groups = np.array_split(np.arange(pixels.shape[2]), 2 * _SEGMENTS)
     logs = np.log(np.maximum(pixels.mean(axis=3), 1e-3))
     along = np.stack([np.median(logs[:, :, g], axis=(1, 2)) for g in groups], axis=1)
     ends = along[:, [0, 1, -2, -1]].mean(axis=1, keepdims=True)
@@ -157,6 +157,6 @@ def _middle(parts: Reals) -> Reals:
             out[n] = 1.0
             continue
         middle = np.median(sound, axis=0)
-        near = np.argsort(difference(lab_of(sound), lab_of(middle)))[: max(len(sound) // 2, 1)]
+        near = np.argsort(differences(lab_of(sound), lab_of(middle)))[: max(len(sound) // 2, 1)]
         out[n] = sound[near].mean(axis=0)
     return out

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stripewright.camera.colours import difference, lab_of, linear_of, srgb_of
+from stripewright.camera.colours import differences, lab_of, linear_of, srgb_of
 
 if TYPE_CHECKING:
-    from stripewright.camera.arrays import Reals, Whole
+    from stripewright.camera.arrays import Integers, Reals
 
 SHARES = np.array([0.45, 0.55, 0.65, 0.74, 0.83, 0.91, 1.0, 1.1, 1.2, 1.35, 1.5])
 """How much of a colour there is, against what was measured: 1 as much."""
@@ -61,7 +61,7 @@ def tint_distance(light: Reals, centres: Reals, noise: float) -> Reals:
     lab = lab_of(light)
     out = np.empty((len(lab), len(centres)))
     for n, own in enumerate(tints_of(centres)):
-        out[:, n] = (difference(lab[:, None], own[None]) + cost).min(axis=1)
+        out[:, n] = (differences(lab[:, None], own[None]) + cost).min(axis=1)
     return out
 
 
@@ -88,12 +88,12 @@ def one_pen(one: Reals, other: Reals) -> bool:
     density, more = -np.log(thin), -np.log(thick)
     layers = float(density @ more) / max(float(density @ density), 1e-9)
     cover = float((1 - thin) @ (1 - thick)) / max(float((1 - thin) @ (1 - thin)), 1e-9)
-    layered = float(difference(lab_of(np.exp(-layers * density)), lab_of(thick)))
-    covered = float(difference(lab_of(1 - cover * (1 - thin)), lab_of(thick)))
+    layered = float(differences(lab_of(np.exp(-layers * density)), lab_of(thick)))
+    covered = float(differences(lab_of(1 - cover * (1 - thin)), lab_of(thick)))
     return (layers <= THICKER and layered <= ON_LINE) or (cover <= THICKER and covered <= ON_LINE)
 
 
-def kinds_in(light: Reals, rows: Whole) -> tuple[Whole, float, float]:
+def kinds_in(light: Reals, rows: Integers) -> tuple[Integers, float, float]:
     """Whether rows that look like one colour are two kinds of it, stripe by stripe.
 
     Measured by what changes from row to row: strokes scatter along one pen's tints, two yarns part
@@ -118,10 +118,10 @@ def kinds_in(light: Reals, rows: Whole) -> tuple[Whole, float, float]:
     if two.min() == two.max() or not _in_stripes(two, rows):
         return two, 0.0, 0.0
     one, other = (np.median(lab[two == n], axis=0) for n in (0, 1))
-    return two, clear, float(difference(one, other))
+    return two, clear, float(differences(one, other))
 
 
-def _parted(along: Reals) -> tuple[Whole, float]:
+def _parted(along: Reals) -> tuple[Integers, float]:
     """Numbers parted in two where the means lie furthest apart over twice the larger scatter."""
     rank = np.sort(along)
     best, cut = 0.0, float(rank[-1])
@@ -134,7 +134,7 @@ def _parted(along: Reals) -> tuple[Whole, float]:
     return (along > cut).astype(np.int64), best
 
 
-def _in_stripes(two: Whole, rows: Whole) -> bool:
+def _in_stripes(two: Integers, rows: Integers) -> bool:
     """Whether kinds change more rarely from row to row than by chance."""
     beside = np.diff(rows) == 1
     if not beside.any():

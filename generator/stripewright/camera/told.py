@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from stripewright.camera.colours import difference, hex_of, lab_of
+from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.groups import MOST_ALIKE, WHITE, Groups, apart_of, grouped, pen_of
 from stripewright.camera.tints import tint_distance
 
@@ -32,7 +32,7 @@ BLANK, BLANK_PARTS = 0.12, 3
 """A segment of which less than this carries the colour is blank; so many make a row doubtful."""
 EVEN = 0.6
 """CIEDE2000 between the parts of a row up to which it was filled on a screen."""
-FEW = 2
+_FEW = 2
 """A colour of no more rows may be a mixture of its neighbours."""
 ANY_TINT = 9.0
 """A pen so uneven that none of its tints costs anything."""
@@ -50,7 +50,7 @@ LEFT_WHITE = (
 OTHER_COLOUR = "a part of this row has another colour: compare it with the sheet"
 MIXTURE = "this row may be a mixture of others, or one of them, faint: compare it with the sheet"
 
-Told = tuple[int, int, str]
+_Told = tuple[int, int, str]
 """Piece, visible row, what is doubtful."""
 
 
@@ -103,7 +103,9 @@ def _title(subject: Subject) -> str:
     return FORM_WORDS[subject.form] if subject.title == subject.form else subject.title
 
 
-def told(sheets: Sequence[Joined]) -> tuple[tuple[PieceRead, ...], dict[str, str], list[Told]]:
+def pieces_of(
+    sheets: Sequence[Joined],
+) -> tuple[tuple[PieceRead, ...], dict[str, str], list[_Told]]:
     """Letters for every row of every sheet, alike colours alike.
 
     Returns:
@@ -119,7 +121,7 @@ def told(sheets: Sequence[Joined]) -> tuple[tuple[PieceRead, ...], dict[str, str
     groups = grouped(light, np.array(list(key.values())).reshape(-1, 3), pen)
     bars = all(sheet.subject is None for sheet in sheets)
     names, of_key = _letters(groups, key, white, bars=bars, pen=pen)
-    doubts: list[Told] = [(n, at + 1, text) for i, (n, at, _) in enumerate(seen)
+    doubts: list[_Told] = [(n, at + 1, text) for i, (n, at, _) in enumerate(seen)
                           if (text := groups.doubts.get(i))
                           and not (bars and "white" in text)]  # fmt: skip
     doubts += [(n, at + 1, of_key[int(groups.of[i])]) for i, (n, at, _) in enumerate(seen)
@@ -150,7 +152,7 @@ def _one_key(
     for n, sheet in enumerate(sheets):
         for letter, light in sheet.key.items():
             known = key.setdefault(letter, light)
-            if float(difference(lab_of(known), lab_of(light))) > MOST_ALIKE:
+            if float(differences(lab_of(known), lab_of(light))) > MOST_ALIKE:
                 why = (f"box {letter} of this sheet's key has another colour than on a sheet "
                        "before: read them one by one")  # fmt: skip
                 clashes[n] = dict.fromkeys(range(1, len(sheet.rows) + 1), why)
@@ -173,7 +175,7 @@ def _letters(
         if len(groups.light) and key
         else None
     )
-    plain = difference(lab_of(groups.light)[:, None], lab_of(boxes)[None])
+    plain = differences(lab_of(groups.light)[:, None], lab_of(boxes)[None])
     pairs = sorted(
         (float(apart_[g, n] + 0.1 * plain[g, n]), letter, g)
         for n, letter in enumerate(key)
@@ -206,9 +208,9 @@ def _unused(key: list[str], names: dict[int, str], apart: Reals | None) -> dict[
             for x, by in boxes if x not in names.values() and by.min() < UNUSED}  # fmt: skip
 
 
-def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float) -> list[Told]:
+def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float) -> list[_Told]:
     """Rows whose parts don't agree: half coloured, or another colour reaching into them."""
-    out: list[Told] = []
+    out: list[_Told] = []
     centres = np.concatenate([groups.light, [[1.0, 1.0, 1.0]]])
     for i, (n, at, row) in enumerate(seen):
         own = int(groups.of[i]) if groups.of[i] != WHITE else len(centres) - 1
@@ -229,21 +231,21 @@ def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float
 def _even(rows: Sequence[RowSeen]) -> bool:
     """Whether rows are as even as a paint program makes them."""
     spread = [
-        float(np.nanmedian(difference(lab_of(row.parts.reshape(-1, 3)), lab_of(row.light))))
+        float(np.nanmedian(differences(lab_of(row.parts.reshape(-1, 3)), lab_of(row.light))))
         for row in rows
     ]
     return float(np.median(spread)) < EVEN if spread else True
 
 
-def _mixtures(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, sheets: int) -> list[Told]:
+def _mixtures(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, sheets: int) -> list[_Told]:
     """Rows of a rare colour that is a mixture of the colours beside it, or a faint other one."""
-    out: list[Told] = []
+    out: list[_Told] = []
     of = groups.of
     for sheet in range(sheets):
         own = [i for i, (n, _, _) in enumerate(seen) if n == sheet]
         for at, i in enumerate(own):
             g = int(of[i])
-            if g == WHITE or int((of == g).sum()) > FEW:
+            if g == WHITE or int((of == g).sum()) > _FEW:
                 continue
             before = next((int(of[j]) for j in reversed(own[:at]) if of[j] != g), WHITE)
             after = next((int(of[j]) for j in own[at + 1 :] if of[j] != g), WHITE)
@@ -260,16 +262,16 @@ def _mixtures(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, sheets: 
 def _is_mixed(light: Reals, one: Reals, other: Reals) -> bool:
     share = np.linspace(0.1, 0.9, 17)[:, None]
     mixed = lab_of(share * one + (1 - share) * other)
-    return bool(difference(mixed, lab_of(light)).min() < MIXED)
+    return bool(differences(mixed, lab_of(light)).min() < MIXED)
 
 
 def _pieces(
     sheets: Sequence[Joined],
     letters: list[list[str]],
     sure: list[list[float]],
-    doubts: list[Told],
+    doubts: list[_Told],
     colours: dict[str, str],
-) -> tuple[tuple[PieceRead, ...], dict[str, str], list[Told]]:
+) -> tuple[tuple[PieceRead, ...], dict[str, str], list[_Told]]:
     """Panels that are alike become one piece; each piece has a title of its own."""
     pieces: list[PieceRead] = []
     place: dict[int, int] = {}

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stripewright.camera.colours import difference, lab_of
+from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.light import linear
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def words_for(colours: Iterable[str]) -> list[str]:
     known = lab_of(linear(_pixels(WORDS.values())))
     out: list[str] = []
     for lab in lab_of(linear(_pixels(colour.lstrip("#") for colour in colours))):
-        word = names[int(difference(known, lab).argmin())]
+        word = names[int(differences(known, lab).argmin())]
         same = sum(other == word or other.rstrip("0123456789") == f"{word} " for other in out)
         out.append(f"{word} {same + 1}" if same else word)
     return out

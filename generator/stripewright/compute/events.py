@@ -24,7 +24,7 @@ def events_of(piece: WorkedPiece) -> tuple[Event, ...]:
     found += (Event(row, "join", key) for key, row in piece.joins)
     if piece.fold is not None:
         found.append(Event(piece.fold, "fold", side=piece.inside))
-    return in_order(found)
+    return _in_order(found)
 
 
 def along(pieces: Iterable[WorkedPiece], notes: Notes) -> list[WorkedPiece]:
@@ -50,10 +50,10 @@ def along(pieces: Iterable[WorkedPiece], notes: Notes) -> list[WorkedPiece]:
             row = max(to.hidden_first + place.row, 0)
             joins[to.key].append((piece.key, row))
             found[piece.key] = replace(piece, attachment=replace(place, row=row))
-    return [told(replace(piece, joins=tuple(joins[key]))) for key, piece in found.items()]
+    return [_told(replace(piece, joins=tuple(joins[key]))) for key, piece in found.items()]
 
 
-def told(piece: WorkedPiece) -> WorkedPiece:
+def _told(piece: WorkedPiece) -> WorkedPiece:
     """A piece with its repeats and events, from all else that it has."""
     once = events_of(replace(piece, repeats=()))
     stops = {
@@ -63,7 +63,7 @@ def told(piece: WorkedPiece) -> WorkedPiece:
     return replace(repeating, events=events_of(repeating))
 
 
-def in_order(events: Iterable[Event]) -> tuple[Event, ...]:
+def _in_order(events: Iterable[Event]) -> tuple[Event, ...]:
     """Events by reading, and at one reading by kind; alike ones stay as they came."""
     return tuple(sorted(events, key=lambda event: (event.row, ORDER.index(event.kind))))
 

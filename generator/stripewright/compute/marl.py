@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.yarns import Yarn
 
-UNKNOWN = "#808080"
+_UNKNOWN = "#808080"
 """A yarn that names no colour, in a pattern that is refused for it."""
 
 
@@ -22,7 +22,7 @@ def shown_colours(yarns: Mapping[str, Yarn]) -> dict[str, str]:
     Source: light from fine threads side by side adds up, so the mean is taken of linear sRGB
     (IEC 61966-2-1).
     """
-    plain = {key: yarn.colour or UNKNOWN for key, yarn in yarns.items()}
+    plain = {key: yarn.colour or _UNKNOWN for key, yarn in yarns.items()}
     return {
         key: _mean([plain[strand] for strand in yarn.marl]) if yarn.marl else plain[key]
         for key, yarn in yarns.items()
@@ -46,7 +46,7 @@ def _encoded(part: float) -> float:
     return part * 12.92 if part <= 0.0031308 else float(1.055 * part ** (1 / 2.4) - 0.055)
 
 
-def held(yarns: Mapping[str, Yarn], key: str) -> Yarn:
+def as_knitted(yarns: Mapping[str, Yarn], key: str) -> Yarn:
     """A yarn as it is knitted; a marl gets a ball of what its yarns are together, if all have one.
 
     A metre of the marl is a metre of each of its strands, so the grams of a metre add up.

@@ -77,7 +77,7 @@ QUARTER = 15.0
 ROUGH_G = 10
 """A weighed filling is told to this, rounded up."""
 
-FEW = 5
+_FEW = 5
 """Balls that are told as they are; more are told roughly."""
 
 
@@ -216,7 +216,7 @@ def _choices(counts: Sequence[BallCount]) -> tuple[BallCount, ...]:
 
 def _roughly(number: int) -> int:
     """1 to 5, then 7, 9, 12, 15, 19, 24, 30, ...: each step leaves at least a fifth open."""
-    told = min(FEW, number)
+    told = min(_FEW, number)
     while told < number:
         told = ceil(told * 1.25)
     return told

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 SEAM_STITCHES = 2
 """Stitches of a panel that two sewn side edges take up, one each (common practice, no source)."""
 
-FUZZ = 1e-9
+_FUZZ = 1e-9
 """So that a width reached exactly isn't missed by the last bit of a float."""
 
 
@@ -63,14 +63,14 @@ def made_up_length(rows: int, fold: int | None, gauge: WorkedGauge) -> float:
 def needles_to_width(form: str, width: float, gauge: WorkedGauge) -> int:
     """The fewest needles whose fabric, laid flat, is at least `width` cm wide."""
     layers = 2 if form == "tube" else 1
-    return ceil(width * layers * gauge.stitches_per_cm - FUZZ)
+    return ceil(width * layers * gauge.stitches_per_cm - _FUZZ)
 
 
 def panels_to_width(stitches: int, width: float, gauge: WorkedGauge) -> int:
     """The fewest panels of `stitches` that, joined side by side, are at least `width` cm wide."""
     wanted = width * gauge.stitches_per_cm
     each = max(stitches - SEAM_STITCHES, 1)
-    return max(1, ceil((wanted - SEAM_STITCHES) / each - FUZZ))
+    return max(1, ceil((wanted - SEAM_STITCHES) / each - _FUZZ))
 
 
 def finished_sizes(

@@ -62,7 +62,7 @@ def head_sizes() -> dict[str, Head]:
     }
 
 
-def worksheet(worked: WorkedPattern) -> dict[str, object]:
+def worksheet_object(worked: WorkedPattern) -> dict[str, object]:
     """The worked numbers of a pattern as the object that `worksheet --json` prints.
 
     Lengths in cm and m and masses in g are rounded to two digits; `from` and `to` are 1-based

@@ -15,7 +15,7 @@ from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
 from stripewright.compute.gauge import check_class, gauge_of
 from stripewright.compute.joined import joined_of
-from stripewright.compute.marl import held
+from stripewright.compute.marl import as_knitted
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
 from stripewright.compute.size import finished_sizes
@@ -71,7 +71,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     whole = joined_of(pattern.join, pieces, gauge, notes)
     fit = fit_of(pattern, pieces, notes)
     knitted = {line.yarn for piece in pieces for line in piece.plan}
-    yarns_held = [held(pattern.yarns, key) for key in pattern.yarns if key in knitted]
+    yarns_held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
     loop = loop_of(gauge, pattern.swatches, yarns_held)
     check_unravelled(pattern, loop, notes)
     tails = long_tails(pieces, pattern.tails)

@@ -50,9 +50,9 @@ def bands(found: Iterable[Band], shape: Callable[[float, float], str]) -> dict[s
     drawn: dict[str, list[str]] = {}
     for letter, a, b in found:
         drawn.setdefault(letter, []).append(shape(a, b))
-    return joined(drawn)
+    return joined_paths(drawn)
 
 
-def joined(drawn: Mapping[str, list[str]]) -> dict[str, str]:
+def joined_paths(drawn: Mapping[str, list[str]]) -> dict[str, str]:
     """Path data of each letter, in one."""
     return {letter: "".join(parts) for letter, parts in drawn.items()}

@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.draw.assembly_layout import BREAK, AssemblyLayout, assembly_layout, making_up
-from stripewright.draw.badges import BADGE, FONT, LINE, WIDTH, Placed, badge_width
+from stripewright.draw.assembly_layout import (
+    BREAK,
+    AssemblyLayout,
+    assembly_layout,
+    steps_of_making_up,
+)
+from stripewright.draw.badges import BADGE, BADGE_FONT, BADGES_WIDTH, LINE, Placed, badge_width
 from stripewright.draw.canvas import Canvas, box, rounded_coordinate
 from stripewright.draw.edges import INNER, STYLES, edge
 from stripewright.draw.figures import path
@@ -38,16 +43,18 @@ def assembly(
     """
     if not _joins(worked):
         return None
-    steps = making_up(written)
+    steps = steps_of_making_up(written)
     layout = assembly_layout(worked, steps)
     numbered = {badge.words for badge in layout.badges}
     steps = tuple(step for step in steps if str(step.number) in numbered)
-    lines: LabelLines = [(step.number, wrapped(step.title, WIDTH - 60, FONT)) for step in steps]
+    lines: LabelLines = [
+        (step.number, wrapped(step.title, BADGES_WIDTH - 60, BADGE_FONT)) for step in steps
+    ]
     entries = _entries(worked)
     listed = layout.foot + 8
     foot = listed + sum(max(len(words) * LINE, BADGE) + 4 for _, words in lines) + 4
-    height = foot + key_height(entries, WIDTH)
-    canvas = Canvas(f"{prefix}-assembly", WIDTH, height, hatched=hatched, size=FONT)
+    height = foot + key_height(entries, BADGES_WIDTH)
+    canvas = Canvas(f"{prefix}-assembly", BADGES_WIDTH, height, hatched=hatched, size=BADGE_FONT)
     canvas.marls = marls_of(worked)
     _fabric(canvas, worked, layout)
     _edges(canvas, layout)

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from stripewright.draw.badges import (
     BADGE,
-    FONT,
+    BADGE_FONT,
+    BADGES_WIDTH,
     LINE,
     NEAR,
-    WIDTH,
     Arrow,
     Badge,
     Placed,
@@ -27,14 +27,14 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.words.written import PatternText, Step
 
-TALLEST = 250.0
-GAP = 30.0
+_TALLEST = 250.0
+_GAP = 30.0
 """Between pieces."""
-LEAST = 80.0
+_LEAST = 80.0
 """Width of a piece's column, for its name."""
 COPIES = 8
 """Of panels joined, so many are drawn at most."""
-LONG = 3.2
+_LONG = 3.2
 """A piece longer than this against the shortest is shown with a break."""
 FLAT = 60.0
 """A row of pieces lower than this has no room for numbers on the pieces."""
@@ -69,7 +69,7 @@ def assembly_layout(worked: WorkedPattern, steps: Sequence[Step]) -> AssemblyLay
     return AssemblyLayout(tuple(placed), scale, drawn, numbers, foot)
 
 
-def making_up(written: PatternText | None) -> tuple[Step, ...]:
+def steps_of_making_up(written: PatternText | None) -> tuple[Step, ...]:
     """The steps of making up."""
     groups = written.groups if written else ()
     return tuple(step for group in groups if group.key == "making-up" for step in group.steps)
@@ -90,26 +90,26 @@ def _columns(worked: WorkedPattern, per_cm: float) -> list[_Column]:
     for piece in worked.pieces:
         copies = min(piece.make, COPIES) if piece.sides == "joined" else 1
         width = copies * piece.flat_width_cm * per_cm + (copies - 1) * NEAR
-        columns.append(_Column(piece, copies, width, max(width, LEAST)))
+        columns.append(_Column(piece, copies, width, max(width, _LEAST)))
     return columns
 
 
 def _most_rows(worked: WorkedPattern) -> int:
     """Rows of a piece that are drawn at most."""
-    return max(round(LONG * min(piece.worked_rows for piece in worked.pieces)), 8)
+    return max(round(_LONG * min(piece.worked_rows for piece in worked.pieces)), 8)
 
 
 def _per_cm(worked: WorkedPattern) -> float:
     """Units to the cm at which the pieces fit: all in one row, unless they would be too small."""
     most = _most_rows(worked)
     tallest = max(min(piece.worked_rows, most) for piece in worked.pieces)
-    high = TALLEST / tallest * worked.gauge.rows_per_cm
-    room = WIDTH - 2 * BADGE
+    high = _TALLEST / tallest * worked.gauge.rows_per_cm
+    room = BADGES_WIDTH - 2 * BADGE
     for column in _columns(worked, high):
         between = (column.copies - 1) * NEAR
         high = min(high, (room - between) / (column.copies * column.piece.flat_width_cm))
     columns = _columns(worked, high)
-    gaps = GAP * (len(columns) - 1)
+    gaps = _GAP * (len(columns) - 1)
     if sum(column.column for column in columns) + gaps <= room:
         return high
     share = (room - gaps) / sum(column.width for column in columns)
@@ -122,11 +122,11 @@ def _place(worked: WorkedPattern) -> tuple[list[Placed], Scale, float]:
     rows: list[list[_Column]] = [[]]
     taken = 0.0
     for column in _columns(worked, scale.per_cm):
-        if rows[-1] and taken + column.column > WIDTH - 2 * BADGE + 4:
+        if rows[-1] and taken + column.column > BADGES_WIDTH - 2 * BADGE + 4:
             rows.append([])
             taken = 0.0
         rows[-1].append(column)
-        taken += column.column + GAP
+        taken += column.column + _GAP
     placed: list[Placed] = []
     # Over pieces that are flat the numbers of their steps may have to stand in rows.
     flat = max(_height(column.piece, scale, _most_rows(worked)) for column in rows[0]) < FLAT
@@ -140,7 +140,7 @@ def _place(worked: WorkedPattern) -> tuple[list[Placed], Scale, float]:
 
 def _place_row(row: list[_Column], scale: Scale, most: int, top: float) -> list[Placed]:
     """One row of pieces, their cast-on edges on one line."""
-    x = (WIDTH - sum(column.column for column in row) - GAP * (len(row) - 1)) / 2
+    x = (BADGES_WIDTH - sum(column.column for column in row) - _GAP * (len(row) - 1)) / 2
     foot = round(top + max(_height(column.piece, scale, most) for column in row), 2)
     placed = []
     for column in row:
@@ -148,12 +148,12 @@ def _place_row(row: list[_Column], scale: Scale, most: int, top: float) -> list[
         each = piece.flat_width_cm * scale.per_cm
         left, height = x + (column.column - column.width) / 2, _height(piece, scale, most)
         title = piece.title if piece.make == 1 else f"{piece.title} × {piece.make}"
-        name = tuple(wrapped(title, min(column.column + GAP - 6, WIDTH - 8), FONT))
+        name = tuple(wrapped(title, min(column.column + _GAP - 6, BADGES_WIDTH - 8), BADGE_FONT))
         lefts = tuple(round(left + n * (each + NEAR), 2) for n in range(column.copies))
         shown = _shown(piece, scale, most, foot)
         middle, head = round(x + column.column / 2, 2), round(foot - height, 2)
         placed.append(Placed(piece, lefts, head, each, height, middle, name, shown))
-        x += column.column + GAP
+        x += column.column + _GAP
     return placed
 
 

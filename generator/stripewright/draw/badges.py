@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from stripewright.words.techniques import Technique, Where
     from stripewright.words.written import Step
 
-WIDTH = 340.0
-FONT = 13.0
+BADGES_WIDTH = 340.0
+BADGE_FONT = 13.0
 BADGE = 19.0
 """Height of a step's number on its plate."""
 LINE = 16.0
@@ -72,10 +72,14 @@ class Placed:
     @property
     def names(self) -> tuple[Badge, ...]:
         """Each line of its name below its foot: where its letters stand, and how wide they are."""
-        half = [ems(words) * FONT / 2 for words in self.name]
+        half = [ems(words) * BADGE_FONT / 2 for words in self.name]
         return tuple(
-            Badge(min(max(self.middle, wide + 1), WIDTH - wide - 1), self.foot + 25 + at * LINE,
-                  words, wide * 2)
+            Badge(
+                min(max(self.middle, wide + 1), BADGES_WIDTH - wide - 1),
+                self.foot + 25 + at * LINE,
+                words,
+                wide * 2,
+            )
             for at, (words, wide) in enumerate(zip(self.name, half, strict=True))
         )  # fmt: skip
 
@@ -109,7 +113,7 @@ class Badge:
 
 def badge_width(number: str) -> float:
     """How wide a step's plate is."""
-    return max(BADGE, ems(number, bold=True) * FONT + 8)
+    return max(BADGE, ems(number, bold=True) * BADGE_FONT + 8)
 
 
 def meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[Spot]:
@@ -126,7 +130,9 @@ def badges(
 
     Those of steps that are done to several pieces alike come last, where there is room left.
     """
-    names = [replace(line, y=line.y - FONT / 3) for one in placed.values() for line in one.names]
+    names = [
+        replace(line, y=line.y - BADGE_FONT / 3) for one in placed.values() for line in one.names
+    ]
     found = [*names]
     where = list(zip(steps, _all_spots(steps, placed, met), strict=True))
     for alike in (False, True):
@@ -143,7 +149,7 @@ def _set_beside(numbers: Sequence[str], spot: Spot, found: list[Badge], *, must:
     """Add the badges of one place, side by side; those that needn't show only where they fit."""
     x, y = spot
     total = sum(badge_width(number) + 2 for number in numbers) - 2
-    left = min(max(x - total / 2, 1), WIDTH - total - 1)
+    left = min(max(x - total / 2, 1), BADGES_WIDTH - total - 1)
     for number in numbers:
         width = badge_width(number)
         badge = Badge(round(left + width / 2, 2), y, number, width)
@@ -166,7 +172,7 @@ def _apart(badge: Badge, others: Sequence[Badge], *, rows: int) -> Badge | None:
         for aside in (0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5):
             x, y = round(badge.x + aside * step, 2), round(badge.y - up * (BADGE + 1), 2)
             moved = Badge(x, y, badge.words, badge.width)
-            inside = x - badge.width / 2 >= 1 and x + badge.width / 2 <= WIDTH - 1
+            inside = x - badge.width / 2 >= 1 and x + badge.width / 2 <= BADGES_WIDTH - 1
             if inside and not any(_covers(moved, one) for one in others):
                 return moved
     return None

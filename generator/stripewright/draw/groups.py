@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 MANY = 240
 """Up to so many stripes, each has its own line."""
 
-LONGEST = 24
+_LONGEST = 24
 """Stripes in the longest repeat looked for."""
 
 
@@ -76,8 +76,8 @@ def _item(line: PlanLine, *, numbers: bool) -> Item:
 def _alike(plan: Sequence[PlanLine]) -> list[list[int]]:
     """For each period: how many stripes from each place on are like those a period further on."""
     looks = [(line.letter, line.rows, line.visible) for line in plan]
-    lengths = [[0] * (len(plan) + 1) for _ in range(LONGEST + 1)]
-    for period in range(1, LONGEST + 1):
+    lengths = [[0] * (len(plan) + 1) for _ in range(_LONGEST + 1)]
+    for period in range(1, _LONGEST + 1):
         run = lengths[period]
         for index in range(len(plan) - period - 1, -1, -1):
             run[index] = run[index + 1] + 1 if looks[index] == looks[index + period] else 0
@@ -87,7 +87,7 @@ def _alike(plan: Sequence[PlanLine]) -> list[list[int]]:
 def _best(lengths: list[list[int]], index: int) -> tuple[int, int]:
     """The repeat that covers most from a place on: its period, and how often; (1, 1) for none."""
     best, covered = (1, 1), 2
-    for period in range(1, LONGEST + 1):
+    for period in range(1, _LONGEST + 1):
         times = lengths[period][index] // period + 1
         if times > 2 and period * (times - 1) > covered:
             best, covered = (period, times), period * (times - 1)

@@ -10,8 +10,8 @@ from stripewright.draw.figures import unit
 from stripewright.draw.measure import wrapped
 
 SAMPLE = 34.0
-LINE = 17.0
-FONT = 13.0
+_LINE = 17.0
+_FONT = 13.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,22 +25,22 @@ class KeyEntry:
 def key_lines(entries: tuple[KeyEntry, ...], width: float) -> list[tuple[KeyEntry, list[str]]]:
     """The entries with their words broken into lines that fit beside the samples."""
     room = width - SAMPLE - 22
-    return [(entry, wrapped(entry.words, room, FONT)) for entry in entries]
+    return [(entry, wrapped(entry.words, room, _FONT)) for entry in entries]
 
 
 def key_height(entries: tuple[KeyEntry, ...], width: float) -> float:
     """How high the key is."""
-    return sum(len(lines) * LINE for _, lines in key_lines(entries, width)) + 6
+    return sum(len(lines) * _LINE for _, lines in key_lines(entries, width)) + 6
 
 
 def key(canvas: Canvas, entries: tuple[KeyEntry, ...], top: float) -> None:
     """Draw the key from `top` down."""
-    texts = canvas.texts(font_size=unit(FONT))
+    texts = canvas.texts(font_size=unit(_FONT))
     y = top
     for entry, lines in key_lines(entries, canvas.width):
-        middle = y + LINE / 2
+        middle = y + _LINE / 2
         if entry.style == "allowance":
-            canvas.path(box(8, middle - 4, SAMPLE, 8), fill=allowance(canvas))
+            canvas.path(box(8, middle - 4, SAMPLE, 8), fill=allowance_hatch(canvas))
             canvas.stroke(box(8, middle - 4, SAMPLE, 8), width=0.6)
         else:
             style = STYLES[entry.style]
@@ -49,10 +49,10 @@ def key(canvas: Canvas, entries: tuple[KeyEntry, ...], top: float) -> None:
             )
         for words in lines:
             canvas.text(words, SAMPLE + 18, y + 12.5, texts)
-            y += LINE
+            y += _LINE
 
 
-def allowance(canvas: Canvas) -> str:
+def allowance_hatch(canvas: Canvas) -> str:
     """The reference to the checks of allowance rows, defined on first use: unlike any hatch."""
     if not canvas.has("sa"):
         tile = canvas.tile("sa", 4, 4)

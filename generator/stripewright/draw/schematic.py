@@ -15,7 +15,7 @@ from stripewright.draw.edges import (
 )
 from stripewright.draw.figures import path
 from stripewright.draw.hatches import chips, marls_of, yarns
-from stripewright.draw.keys import KeyEntry, allowance, key, key_height
+from stripewright.draw.keys import KeyEntry, allowance_hatch, key, key_height
 from stripewright.draw.measure import ems
 from stripewright.draw.schematic_layout import (
     CHIP,
@@ -38,9 +38,9 @@ if TYPE_CHECKING:
     from stripewright.figures import Figures
     from stripewright.words.written import ToldEvent
 
-GAP = 8.0
+_GAP = 8.0
 """Width of the break in a piece that is wider than its room."""
-BREAK = 0.62
+_BREAK = 0.62
 """Where it stands, from the left."""
 BASE = 4.6
 """From the middle of a line of text down to its base line."""
@@ -89,8 +89,8 @@ def _spans(layout: SchematicLayout) -> list[tuple[float, float]]:
     left, right = layout.left, layout.right
     if not layout.broken:
         return [(left, right - left)]
-    middle = left + (right - left) * BREAK
-    return [(left, middle - GAP / 2 - left), (middle + GAP / 2, right - middle - GAP / 2)]
+    middle = left + (right - left) * _BREAK
+    return [(left, middle - _GAP / 2 - left), (middle + _GAP / 2, right - middle - _GAP / 2)]
 
 
 def _bands(canvas: Canvas, layout: SchematicLayout, colours: Mapping[str, str]) -> None:
@@ -129,7 +129,7 @@ def _allowances(canvas: Canvas, layout: SchematicLayout) -> None:
             d += _across(layout, line.last, line.allowance_after)
             lines += path("M", layout.left - 4, scale.y(inner[1]), "H", layout.right + 4)
     if d:
-        canvas.path(d, fill=allowance(canvas), class_="allowance")
+        canvas.path(d, fill=allowance_hatch(canvas), class_="allowance")
         canvas.stroke(lines, width=0.8)
 
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 WIDTH = 340.0
 FONT = 13.0
-LINE = 16.0
+_LINE = 16.0
 """Height that a label takes."""
 CHIP = 12.0
 """Side of the colour patch before a label."""
@@ -38,7 +38,7 @@ LEAST_ROW = 1.25
 LEAST_STRIPE = 3.0
 """Units to the thinnest stripe, where the whole stays under TALL."""
 TALL = 1600.0
-TALLEST = 6000.0
+_TALLEST = 6000.0
 FAN = 1.2
 """How much taller than the piece its labels may stand, fanned out by leaders."""
 WIDEST_FAN = 1.5
@@ -116,7 +116,7 @@ def schematic_layout(
     length_words = figures.dimension(piece.finished_length_cm)
     tall = piece.made_rows * scale.per_row
     fringe = piece.fringe.finished_cm * scale.per_cm if piece.fringe else 0.0
-    column = max(tall + 2 * fringe, len(told) * LINE + 6, ems(length_words) * FONT + 10)
+    column = max(tall + 2 * fringe, len(told) * _LINE + 6, ems(length_words) * FONT + 10)
     top = 22.0 + 17 * len(widths)
     head = round(top + (column - tall) / 2, 2)
     scale = scale.at(round(head + tall, 2))
@@ -129,7 +129,7 @@ def schematic_layout(
         broken=width > most + 0.5,
         readings_end=readings_end,
         labels=_labels(told, scale, top, top + column),
-        readings=() if worked.nominal else _readings(told, scale, top, top + column + LINE / 2),
+        readings=() if worked.nominal else _readings(told, scale, top, top + column + _LINE / 2),
         length=_length(piece, scale),
         length_words=length_words,
         widths=widths,
@@ -150,18 +150,18 @@ def _per_row(worked: WorkedPattern, piece: WorkedPiece, labels: int, width: floa
     """Units to the row: as the piece fits, or as its thinnest stripe and its labels need."""
     rows = piece.made_rows
     natural = fitting(piece, worked.gauge, width, PIECE_HEIGHT)
-    widest = fitting(piece, worked.gauge, width, TALLEST)
+    widest = fitting(piece, worked.gauge, width, _TALLEST)
     thin = min(
         LEAST_STRIPE / min(max(line.rows, 1) for line in piece.plan), TALL / rows, 2 * widest
     )
-    lines = labels * LINE / rows
+    lines = labels * _LINE / rows
     labelled = min(lines / FAN, widest) if lines / WIDEST_FAN <= widest else lines
-    return max(min(max(natural, LEAST_ROW, thin), TALLEST / rows), labelled)
+    return max(min(max(natural, LEAST_ROW, thin), _TALLEST / rows), labelled)
 
 
 def _labels(told: list[Item], scale: Scale, low: float, high: float) -> tuple[Label, ...]:
     wanted = [scale.y((item.start + item.end) / 2) for item in reversed(told)]
-    placed = spread(wanted, LINE, low, high)
+    placed = spread(wanted, _LINE, low, high)
     rows = zip(reversed(told), wanted, placed, strict=True)
     return tuple(Label(item, start, y) for item, start, y in rows)
 
@@ -171,7 +171,7 @@ def _readings(
 ) -> tuple[CounterReading, ...]:
     knitted = [item.knitted for item in reversed(told) if item.knitted > item.start]
     wanted = [scale.y(row) for row in knitted]
-    placed = spread(wanted, LINE, low - LINE / 2, high)
+    placed = spread(wanted, _LINE, low - _LINE / 2, high)
     rows = zip(knitted, wanted, placed, strict=True)
     return tuple(CounterReading(start, y, rc(row)) for row, start, y in rows)
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from stripewright.draw.drawing import Drawing
 
 WIDTH, HEIGHT = 340.0, 26.0
-FONT = 13.0
+_FONT = 13.0
 PLATE = 14.0
 """Width of the plate that a letter stands on; narrower bands show their hatch alone."""
 
@@ -23,7 +23,7 @@ PLATE = 14.0
 def strip(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawing:
     """Draw the visible rows of the main piece as a bar, from the cast-on end."""
     piece = main_piece(worked)
-    canvas = Canvas(f"{prefix}-strip", WIDTH, HEIGHT, hatched=hatched, size=FONT)
+    canvas = Canvas(f"{prefix}-strip", WIDTH, HEIGHT, hatched=hatched, size=_FONT)
     canvas.marls = marls_of(worked)
     colours = {yarn.letter: yarn.colour for yarn in worked.yarns}
     outline = rounded_coordinate(1, 1, WIDTH - 2, HEIGHT - 2, 6)

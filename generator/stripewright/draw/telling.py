@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from stripewright.figures import Figures
     from stripewright.words.written import ToldEvent
 
-MOST = 12
+_MOST = 12
 """Stripes told one by one; the table beside the drawing has all of them."""
 
 
@@ -34,8 +34,8 @@ def schematic_words(
         f"{counted(piece.stitches, 'stitch', 'stitches')} and "
         f"{counted(piece.worked_rows, 'row')}, from the cast-on edge up: "
     )
-    told = "; ".join(_stripe(worked, line) for line in piece.plan[:MOST])
-    more = len(piece.plan) - MOST
+    told = "; ".join(_stripe(worked, line) for line in piece.plan[:_MOST])
+    more = len(piece.plan) - _MOST
     rest = f"; and {counted(more, 'more stripe')}, which the table lists" if more > 0 else ""
     way = "; ".join(f"{event.title}, {rc(event.row)}" for event in events)
     return title, f"{head}{told}{rest}.{f' On the way: {way}.' if way else ''}"
@@ -50,8 +50,8 @@ def _stripe(worked: WorkedPattern, line: PlanLine) -> str:
 
 def _order(plan: tuple[PlanLine, ...]) -> str:
     letters = [line.letter for line in plan]
-    shown = " ".join(letters[: 4 * MOST])
-    more = len(letters) - 4 * MOST
+    shown = " ".join(letters[: 4 * _MOST])
+    more = len(letters) - 4 * _MOST
     return f"stripes {shown}" + (f" and {more} more" if more > 0 else "")
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from stripewright.pages.theme import Theme
     from stripewright.problems import Place
 
-LEAST = 4.5
+_LEAST = 4.5
 """WCAG 2.2, 1.4.3: contrast of text with what is behind it."""
 
 PAIRS = (
@@ -45,13 +45,13 @@ def check_contrast(
             if ending and not any(name.endswith(DARK) for name in names):
                 continue
             ratio = _ratio(*(values.get(name, "") for name in names))
-            if ratio is None or ratio >= LEAST:
+            if ratio is None or ratio >= _LEAST:
                 continue
             said = f"{names[0]} on {names[1]} has a contrast of {ratio:.1f}{when}"
             blamed = next((name for name in names if name in given), names[0])
             at = place(blamed) if blamed in given else place_of_token(theme, blamed)
             faults.setdefault(at, []).append(said)
-    hint = f"text needs {LEAST} to be read (WCAG 2.2, 1.4.3): make one of the two darker or paler"
+    hint = f"text needs {_LEAST} to be read (WCAG 2.2, 1.4.3): make one of the two darker or paler"
     return [warning(at, "; ".join(said), hint) for at, said in faults.items()]
 
 

@@ -26,7 +26,7 @@ TERMS: Mapping[str, tuple[str, str]] = {
 }
 """Words that differ, as (UK, US)."""
 
-KINDS = {"cm": "length", "m": "distance", "g": "mass"}
+_KINDS = {"cm": "length", "m": "distance", "g": "mass"}
 """What a measure in a unit is of."""
 
 _TERM = Markup('<span class="term" data-term="{}">{}</span>')
@@ -68,7 +68,7 @@ def marked(words: Measure | Phrase) -> Markup:
 def _measure(one: Measure) -> Markup:
     """Digits, units and brackets only: nothing in it needs escaping."""
     mark = (
-        f'<span class="measure" data-kind="{KINDS[one.unit]}" data-{one.unit}="{one.value:g}">'
+        f'<span class="measure" data-kind="{_KINDS[one.unit]}" data-{one.unit}="{one.value:g}">'
         f"{one.text}</span>"
     )
     return Markup(mark)  # noqa: S704  # see above

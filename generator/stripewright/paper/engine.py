@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 STANDARDS: Final = ("ua-1", "a-2a")
 """PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2, level A), both at once."""
 
-MISSING = "▯"
+_MISSING = "▯"
 """Stands for a character that none of the fonts has; both standards forbid a glyph left out."""
 
 _UNSETTABLE = re.compile(
@@ -142,7 +142,7 @@ def _unescaped(match: re.Match[str]) -> str:
 
 def _without(data: Any, missing: frozenset[str]) -> Any:
     """The data with each missing character replaced, however deep it stands."""
-    table = str.maketrans(dict.fromkeys(missing, MISSING))
+    table = str.maketrans(dict.fromkeys(missing, _MISSING))
 
     def clean(value: Any) -> Any:
         if isinstance(value, str):

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 PrintNode = dict[str, Any]
 """`kind`, what that kind carries, and `inside`."""
 
-DEEPEST = 8
+_DEEPEST = 8
 """How deep quotes, lists and emphasis may stand in one another; Typst stops at some 70 levels of
 its own. What is deeper is set at this level: its words stay, its indent goes."""
 
@@ -55,7 +55,7 @@ class _Reading:
 
     def open(self, node: PrintNode) -> None:
         kind = node["kind"]
-        deep = kind in _FLATTENED and len(self.stack) > DEEPEST
+        deep = kind in _FLATTENED and len(self.stack) > _DEEPEST
         skip = deep or (kind == "item" and self.skipped[-1])
         self.skipped.append(skip)
         if not skip:

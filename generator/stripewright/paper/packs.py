@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.addresses import pdf_name
 from stripewright.paper.pattern_data import pattern_address
-from stripewright.paper.pattern_pdf import PAPERS, pattern_pdf
+from stripewright.paper.pattern_pdf import PAPER_SIZES, pattern_pdf
 from stripewright.paper.picture import png
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
 
@@ -54,7 +54,7 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
         a folder of the pattern's name.
     """
     slug, files = worked.slug, {}
-    for size in PAPERS:
+    for size in PAPER_SIZES:
         files[pdf_name(slug, size)] = pattern_pdf(
             view, written, settings, size, template_files, pictures=pictures
         )
@@ -79,7 +79,7 @@ def sheets_pack(
     """The pack of a planning sheet or a book of sheets: both sizes, the licence, and a zip."""
     files = {
         pdf_name(slug, size): sheets_pdf(sheets, size, settings, template_files)[0]
-        for size in PAPERS
+        for size in PAPER_SIZES
     }
     files["licence.txt"] = licence_text(sheets.title, settings.maker, settings.licence, "")
     return _with_zip(slug, files)
@@ -91,7 +91,7 @@ def licence_text(title: str, maker: str, licence: str, address: str) -> bytes:
     return ("\r\n".join(lines) + "\r\n").encode()
 
 
-def key_of(parts: Iterable[bytes]) -> str:
+def pack_key(parts: Iterable[bytes]) -> str:
     """A key that changes when any part that a pack is made from changes."""
     digest = hashlib.sha256()
     for part in parts:

@@ -62,7 +62,7 @@ def pattern_data(
     changed = view.updated or view.published
     return {
         **document_data(view.title, date.fromisoformat(changed) if changed else None, settings),
-        **plain(view),
+        **_plain(view),
         "updated": day(view.updated),
         "corrections": [{"day": day(c.date), "text": c.text} for c in view.corrections],
         "inks": {yarn.letter: letter_on(yarn.colour) for yarn in view.numbers.materials},
@@ -85,16 +85,16 @@ def _names(kind: type) -> tuple[str, ...]:
     return tuple(one.name for one in fields(kind) if not one.name.endswith("_html"))
 
 
-def plain(value: Any) -> Any:
+def _plain(value: Any) -> Any:
     """A view as JSON can say it: measures and phrases as their text; HTML is for pages alone."""
     if isinstance(value, (Measure, Phrase)):
         return str(value)
     if is_dataclass(value) and not isinstance(value, type):
-        return {name: plain(getattr(value, name)) for name in _names(type(value))}
+        return {name: _plain(getattr(value, name)) for name in _names(type(value))}
     if isinstance(value, Mapping):
-        return {key: plain(one) for key, one in value.items()}
+        return {key: _plain(one) for key, one in value.items()}
     if isinstance(value, (tuple, list)):
-        return [plain(one) for one in value]
+        return [_plain(one) for one in value]
     return value
 
 
@@ -141,7 +141,7 @@ def _group(group: StepGroup) -> PrintData:
     steps: list[PrintData] = []
     for striped, run in groupby(group.steps, lambda step: step.technique == "stripe"):
         these = list(run)
-        steps += _down_the_plan(these) if striped and len(these) > LONG_RUN else map(plain, these)
+        steps += _down_the_plan(these) if striped and len(these) > LONG_RUN else map(_plain, these)
     return {"title": group.title, "making_up": group.key == "making-up", "steps": steps}
 
 
@@ -154,4 +154,4 @@ def _down_the_plan(steps: Sequence[Step]) -> list[PrintData]:
         "text": "Knit on down the plan: change the yarn at each of its counter readings, and tick "
         f"the stripes off there, until the counter reads {rc(before.last or 0)}.",
     }
-    return [plain(first), plain(second), told, plain(last)]
+    return [_plain(first), _plain(second), told, _plain(last)]

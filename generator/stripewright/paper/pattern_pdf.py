@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from stripewright.view.views import PatternView
     from stripewright.words.written import PatternText
 
-PAPERS = {"a4": "a4", "letter": "us-letter"}
+PAPER_SIZES = {"a4": "a4", "letter": "us-letter"}
 """Our name of a paper size -> Typst's."""
 
 
@@ -46,4 +46,4 @@ def pattern_pdf(
     """
     shown = {name: photo_of(data) for name, data in (pictures or {}).items()}
     data = pattern_data(view, written, settings, shown)
-    return printed(template_files, "pattern", data | {"paper": PAPERS[paper]})
+    return printed(template_files, "pattern", data | {"paper": PAPER_SIZES[paper]})

@@ -29,15 +29,15 @@ MODULES: Final = 33
 
 FORMS: Final = tuple(ENDS)
 BEDS: Final = ("circular", "flat")
-PAPERS: Final = ("a4", "letter")
-EDGES: Final[tuple[EdgeKind, ...]] = get_args(EdgeKind)
+_PAPERS: Final = ("a4", "letter")
+EDGE_CODES: Final[tuple[EdgeKind, ...]] = get_args(EdgeKind)
 _DIGITS: Final = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _FIELDS: Final[Mapping[str, int]] = {
     "form": len(FORMS),
     "bed": len(BEDS),
-    "paper": len(PAPERS),
-    "first_edge": len(EDGES),
-    "last_edge": len(EDGES),
+    "paper": len(_PAPERS),
+    "first_edge": len(EDGE_CODES),
+    "last_edge": len(EDGE_CODES),
     "first_rows": 256,
     "last_rows": 256,
     "needles": 1024,
@@ -92,9 +92,9 @@ def packed_code(subject: Subject, part: int, paper: str) -> str:
     values = {
         "form": FORMS.index(subject.form),
         "bed": BEDS.index(subject.bed),
-        "paper": PAPERS.index(paper),
-        "first_edge": EDGES.index(first.edge),
-        "last_edge": EDGES.index(last.edge),
+        "paper": _PAPERS.index(paper),
+        "first_edge": EDGE_CODES.index(first.edge),
+        "last_edge": EDGE_CODES.index(last.edge),
         "first_rows": first.rows,
         "last_rows": last.rows,
         "needles": subject.needles,
@@ -144,13 +144,13 @@ def _coded(values: Mapping[str, int]) -> Coded | None:
         gauge=gauge,
         visible=values["visible"],
         ends=(
-            WorkedEnd(EDGES[values["first_edge"]], values["first_rows"]),
-            WorkedEnd(EDGES[values["last_edge"]], values["last_rows"]),
+            WorkedEnd(EDGE_CODES[values["first_edge"]], values["first_rows"]),
+            WorkedEnd(EDGE_CODES[values["last_edge"]], values["last_rows"]),
         ),
         panels=values["panels"],
         fold=values["fold"] or None,
     )
-    return Coded(subject, values["part"], PAPERS[values["paper"]], values["title"])
+    return Coded(subject, values["part"], _PAPERS[values["paper"]], values["title"])
 
 
 def _bits(value: float) -> int:

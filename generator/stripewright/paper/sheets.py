@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.figures import Figures
 from stripewright.paper.pattern_data import UNDATED
-from stripewright.paper.pattern_pdf import PAPERS
+from stripewright.paper.pattern_pdf import PAPER_SIZES
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import Subject, of_piece, of_sheet
 from stripewright.paper.templates import printed, shipped_templates
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings, Sheets
 
-FORMS = {
+_FORMS = {
     "tube": "Tube",
     "panel": "Panel",
     "filled": "Filled tube",
@@ -110,7 +110,7 @@ def _set(
         "lang": lang,
         "region": region or None,
         "date": [shown.year, shown.month, shown.day],
-        "paper": PAPERS[paper],
+        "paper": PAPER_SIZES[paper],
         "book": book,
         "sheets": sheets,
     }
@@ -126,7 +126,7 @@ def _sheet(subject: Subject, paper: str, figures: Figures) -> dict[str, Any]:
     panels = f", {subject.panels} panels" if subject.panels > 1 else ""
     return {
         "title": subject.title,
-        "form": FORMS[subject.form] + panels,
+        "form": _FORMS[subject.form] + panels,
         "tube": subject.tube,
         "bed": f"{bed} bed, {subject.needles} needles; {subject.stitches} stitches",
         "gauge": gauge(subject.gauge, figures),

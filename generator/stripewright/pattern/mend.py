@@ -18,16 +18,16 @@ from stripewright.source.yaml_tree import read_yaml
 if TYPE_CHECKING:
     from stripewright.source.places import Path
 
-Model = TypeVar("Model", bound=AuthorModel)
+_Model = TypeVar("_Model", bound=AuthorModel)
 
 ROUNDS = 4
 """Mending one mistake can show another; after so many rounds it is left."""
 
 
-class Mended(NamedTuple, Generic[Model]):
+class Mended(NamedTuple, Generic[_Model]):
     """What came of mending."""
 
-    model: Model | None
+    model: _Model | None
     """The model, or None where mending didn't help."""
     touched: frozenset[Path]
     """The paths that were mended."""
@@ -36,8 +36,8 @@ class Mended(NamedTuple, Generic[Model]):
 
 
 def mended(
-    front: Mapping[str, Any], model: type[Model], items: Sequence[Mapping[str, Any]]
-) -> Mended[Model]:
+    front: Mapping[str, Any], model: type[_Model], items: Sequence[Mapping[str, Any]]
+) -> Mended[_Model]:
     """A model of the front matter with its mistakes mended.
 
     Args:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _CURLY = re.compile("[“”„«‘’‚](.*)[“”»‘’]")
 """A text all in the quotes that word processors make of straight ones."""
 
-Finding = tuple[str, str]
+MessageAndHint = tuple[str, str]
 """A message and a hint."""
 
 
@@ -42,10 +42,10 @@ class Case(NamedTuple):
         return f"write it like {example}" if entry else f"write it like {self.name}: {example}"
 
 
-MessageWriter = Callable[[Case], Finding]
+MessageWriter = Callable[[Case], MessageAndHint]
 
 
-def say(case: Case) -> Finding:
+def say(case: Case) -> MessageAndHint:
     """A message and hint for one of pydantic's errors."""
     item, name = case.item, case.name
     if isinstance(case.written, str) and (curly := _CURLY.fullmatch(case.written)):
@@ -71,7 +71,7 @@ def first_word(key: str, known: list[str]) -> str:
     return word if rest and word in known else ""
 
 
-def unknown_key(key: str, known: list[str], value: Any) -> Finding:
+def unknown_key(key: str, known: list[str], value: Any) -> MessageAndHint:
     """What to say of a key that the model doesn't have."""
     if key[:1].isdigit() and value is None:
         hint = "a comma parts two entries; write 4.50 with a point, or put the number in quotes"
@@ -100,25 +100,25 @@ OTHER_WORDS = {
 """Other words for a key, that aren't near it in spelling."""
 
 
-def missing_key(key: str, where: str, field: FieldInfo | None) -> Finding:
+def missing_key(key: str, where: str, field: FieldInfo | None) -> MessageAndHint:
     """What to say where a key is missing."""
     example = example_of(field)
     return f"{where} has no {key}", f"add {key}: {example}" if example else f"add {key}"
 
 
-def _whole(case: Case) -> Finding:
+def _whole(case: Case) -> MessageAndHint:
     return f"{case.name} is a whole number, not {shown(case.written)}", case.like()
 
 
-def _number(case: Case) -> Finding:
+def _number(case: Case) -> MessageAndHint:
     return f"{case.name} is a number, not {shown(case.written)}", case.like()
 
 
-def _yes_or_no(case: Case) -> Finding:
+def _yes_or_no(case: Case) -> MessageAndHint:
     return f"{case.name} is yes or no, not {shown(case.written)}", f"write {case.name}: yes"
 
 
-def _text(case: Case) -> Finding:
+def _text(case: Case) -> MessageAndHint:
     if isinstance(case.written, bool):
         return (
             f"{case.name} is a text, not {shown(case.written)}",
@@ -127,23 +127,23 @@ def _text(case: Case) -> Finding:
     return f"{case.name} is a text, not {shown(case.written)}", case.like()
 
 
-def _too_long_text(case: Case) -> Finding:
+def _too_long_text(case: Case) -> MessageAndHint:
     most = case.item["ctx"]["max_length"]
     return f"{case.name} has {len(str(case.written).strip())} characters", f"at most {most} fit"
 
 
-def _no_text(case: Case) -> Finding:
+def _no_text(case: Case) -> MessageAndHint:
     return f"{case.name} is empty", case.like()
 
 
-def _misfit(case: Case) -> Finding:
+def _misfit(case: Case) -> MessageAndHint:
     message, hint = PATTERNS.get(
         case.item["ctx"]["pattern"], ("is not written as it should be", case.like())
     )
     return f"{case.name}: {shown(case.written)} {message}", hint
 
 
-def _choice(case: Case) -> Finding:
+def _choice(case: Case) -> MessageAndHint:
     words = case.item["ctx"]["expected"].replace("'", "").replace(" or ", ", ").split(", ")
     options = f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
     return (
@@ -153,7 +153,7 @@ def _choice(case: Case) -> Finding:
 
 
 def _limit(words: str, key: str) -> MessageWriter:
-    def tell(case: Case) -> Finding:
+    def tell(case: Case) -> MessageAndHint:
         limit, unit = case.item["ctx"][key], unit_of(case.field)
         told = f"{limit * 100:g} %" if unit == "share" else f"{limit:.10g} {unit}".strip()
         return f"{case.name} is {shown(case.written)}", f"it must be {words} {told}"
@@ -161,7 +161,7 @@ def _limit(words: str, key: str) -> MessageWriter:
     return tell
 
 
-def _mapping(case: Case) -> Finding:
+def _mapping(case: Case) -> MessageAndHint:
     if isinstance(case.written, str) and re.match(r"[a-z_]+:[^/\s]", case.written):
         spaced = case.written.replace(":", ": ", 1)
         return f"{case.name} has no space after a colon", f"write {short(spaced)}"
@@ -174,27 +174,27 @@ def _mapping(case: Case) -> Finding:
     return f"{case.name} holds keys of its own, not {shown(case.written)}", hint
 
 
-def _list(case: Case) -> Finding:
+def _list(case: Case) -> MessageAndHint:
     if isinstance(case.written, str) and "," in case.written:
         hint = f"put it in brackets: [{short(case.written)}]"
         return f"{case.name} is a list, not {shown(case.written)}", hint
     return f"{case.name} is a list, not {shown(case.written)}", case.like()
 
 
-def _few(case: Case) -> Finding:
+def _few(case: Case) -> MessageAndHint:
     if not case.written:
         return f"{case.name} is empty", case.like()
     least = case.item["ctx"]["min_length"]
     return f"{case.name} has {len(case.written)} of at least {least}", case.like()
 
 
-def _count(case: Case) -> Finding:
+def _count(case: Case) -> MessageAndHint:
     count = len(case.written) if isinstance(case.written, list) else 0
     entries = "entry" if count == 1 else "entries"
     return f"{case.name} has {count} {entries}, and takes two", case.like()
 
 
-def _many(case: Case) -> Finding:
+def _many(case: Case) -> MessageAndHint:
     if case.item["ctx"]["max_length"] == 2:
         return _count(case)
     return (
@@ -215,4 +215,4 @@ _TELLERS: dict[str, MessageWriter] = {
     "tuple_type": _list, "too_short": _few, "missing": _count, "too_long": _many,
 }  # fmt: skip
 
-__all__ = ["Case", "Finding", "missing_key", "say", "unknown_key"]
+__all__ = ["Case", "MessageAndHint", "missing_key", "say", "unknown_key"]

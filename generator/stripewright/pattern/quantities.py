@@ -30,9 +30,9 @@ GRAM = {
     "kg": 1000.0, "oz": 28.349523125, "ounce": 28.349523125, "ounces": 28.349523125,
     "lb": 453.59237, "lbs": 453.59237, "pound": 453.59237, "pounds": 453.59237,
 }  # fmt: skip
-MOST = 1e6
+_MOST = 1e6
 """No length in cm and no mass in g is larger; beyond it a number is a slip of the finger."""
-LONGEST = 80
+_LONGEST = 80
 """Characters of the longest text that is read as a quantity."""
 
 _GLYPHS = {"¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3,
@@ -53,7 +53,7 @@ def tidy(value: Any) -> str:
     Thin, narrow and no-break spaces between a number and its unit come from other programs, and
     so do the slash of typeset fractions (U+2044) and the minus sign (U+2212).
     """
-    if not isinstance(value, str) or len(value) > LONGEST:
+    if not isinstance(value, str) or len(value) > _LONGEST:
         return ""
     return " ".join(value.replace("\u2044", "/").replace("\u2212", "-").split())
 
@@ -96,7 +96,7 @@ def _measure(value: Any, what: str, example: str) -> float:
         bare = isinstance(value, int | float) and not isinstance(value, bool)
         lacks = "has no unit" if bare or re.fullmatch(_NUMBER, text) else f"is not a {what}"
         raise Wrong(f"{shown(value)} {lacks}", f"write it with its unit, like {example}")
-    if measure > MOST:
+    if measure > _MOST:
         raise Wrong(f"{shown(value)} is too much for a {what}", f"write it like {example}")
     return measure
 
@@ -180,7 +180,7 @@ def ball_size(value: Any) -> BallSize:
     mass, length = _ball(text) if text else (None, None)
     if mass is None or length is None:
         raise Wrong(f"{shown(value)} is not a ball", f"write its mass and its length, like {_BALL}")
-    if not (0 < mass <= MOST and 0 < length <= MOST):
+    if not (0 < mass <= _MOST and 0 < length <= _MOST):
         raise Wrong(f"{shown(value)} can't be right for a ball", f"write it like {_BALL}")
     return BallSize(mass, length / 100)
 

@@ -23,16 +23,16 @@ if TYPE_CHECKING:
 
 __all__ = ["as_model", "duplicate_slugs", "spare_model"]
 
-Model = TypeVar("Model", bound=AuthorModel)
+_Model = TypeVar("_Model", bound=AuthorModel)
 
-MOST_TOLD = 200
+_MOST_TOLD = 200
 """Problems of one file that are listed; the rest are counted."""
 
 _CONSEQUENCES = frozenset({"missing", "too_short"})
 """What can't be told of a file whose front matter was only read in part."""
 
 
-def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list[Problem]]:
+def as_model(document: Document, model: type[_Model]) -> tuple[_Model | None, list[Problem]]:
     """The document's front matter as a model.
 
     For a `Pattern` this includes what only shows between its parts: names of yarns and pieces
@@ -57,12 +57,12 @@ def as_model(document: Document, model: type[Model]) -> tuple[Model | None, list
     return (made if document.whole else None), problems
 
 
-def spare_model(document: Document, model: type[Model]) -> Model | None:
+def spare_model(document: Document, model: type[_Model]) -> _Model | None:
     """A model of front matter with mistakes, as good as it gets: to look for more with it."""
     try:
         return model.model_validate(document.front)
     except ValidationError as fault:
-        items = fault.errors(include_url=False)[:MOST_TOLD]
+        items = fault.errors(include_url=False)[:_MOST_TOLD]
         return mended(document.front, model, items).model
 
 
@@ -70,10 +70,10 @@ def _mistakes(
     items: Sequence[Mapping[str, Any]], document: Document, model: type[AuthorModel]
 ) -> list[Problem]:
     """What pydantic found, and what can be found beside it."""
-    if len(items) > MOST_TOLD:
-        place = document.place(*without_tags(items[MOST_TOLD]["loc"]))
-        more = f"there are {len(items) - MOST_TOLD} more mistakes in this file"
-        return [*_told(items[:MOST_TOLD], document, model), error(place, more)]
+    if len(items) > _MOST_TOLD:
+        place = document.place(*without_tags(items[_MOST_TOLD]["loc"]))
+        more = f"there are {len(items) - _MOST_TOLD} more mistakes in this file"
+        return [*_told(items[:_MOST_TOLD], document, model), error(place, more)]
     problems = _told(items, document, model)
     spare = mended(document.front, model, items)
     problems += _told(spare.later, document, model)

@@ -33,7 +33,7 @@ from stripewright.studio import SETTINGS
 if TYPE_CHECKING:
     from stripewright.source.document import Document
 
-MOST_ROWS = 10_000
+_MOST_ROWS = 10_000
 """Rows of all sheets of a file together."""
 
 TokenName = Annotated[str, StringConstraints(pattern=VARIABLE)]
@@ -242,8 +242,8 @@ class Sheets(AuthorModel):
 
     @model_validator(mode="after")
     def _fits_a_book(self) -> Sheets:
-        if (rows := sum(sheet.rows for sheet in self.sheets)) > MOST_ROWS:
-            raise Wrong(f"the sheets have {rows:,} rows together; {MOST_ROWS:,} is the most",
+        if (rows := sum(sheet.rows for sheet in self.sheets)) > _MOST_ROWS:
+            raise Wrong(f"the sheets have {rows:,} rows together; {_MOST_ROWS:,} is the most",
                         "part them into several files", at=("sheets",))  # fmt: skip
         return self
 

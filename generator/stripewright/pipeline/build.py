@@ -158,14 +158,14 @@ def guard(
         if output.said:
             said.append(output.said)
     kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.offer]
-    before = checked.read(record) if record else checked.Checked()
+    before = checked.read_record(record) if record else checked.Checked()
     now = checked.checked(kept, said, files.digests)
     wanted = before.still_to_look_at(now, files.digests)
     if paths is not None:
         wanted &= {*paths}
     found = [_with_hint(one, outputs) for one in find_leaks(files.only(wanted), kept, said)]
     if record and not found:
-        checked.write(record, now)
+        checked.write_record(record, now)
     progress("looked through", len(files), len(files))
     return found
 

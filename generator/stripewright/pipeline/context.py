@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.view.views import SiteView
 
-Model = TypeVar("Model", bound=AuthorModel)
+_Model = TypeVar("_Model", bound=AuthorModel)
 
 
 @dataclass(frozen=True)
@@ -154,7 +154,7 @@ def empty_kinds(sources: Sources, options: Options) -> frozenset[str]:
     )
 
 
-def _sound(source: SourceFile, model: type[Model]) -> Model | None:
+def _sound(source: SourceFile, model: type[_Model]) -> _Model | None:
     document, found = read_document(source.data, source.name)
     return None if has_errors(found) else as_model(document, model)[0]
 

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 _BLOCK = re.compile(r"{%-?\s*block (\w+)")
 
-WIDE = 88
+_WIDE = 88
 """Characters a line."""
 MOST_WHOLE = 3
 """Entries of one name that are printed whole; of more, where each stands is told."""
@@ -128,7 +128,7 @@ def _key_text(key: KeyReference, known: Vocabulary) -> str:
     text = f"{_wrapped(key.what)}\n\nfor example:  {key.example}\nleft out:     {key.left_out}"
     for model in key.holds:
         rows = "\n".join(
-            fill(f"{inner.name}: {inner.what}", WIDE - 8, subsequent_indent="    ")
+            fill(f"{inner.name}: {inner.what}", _WIDE - 8, subsequent_indent="    ")
             for inner in keys_of(model, known)
         )
         text += f"\n\n{_wrapped(about(model))}\n{indent(rows, '    ')}"
@@ -163,7 +163,7 @@ def _tokens() -> str:
 
 
 def _wrapped(text: str) -> str:
-    parts = (fill(part, WIDE - 4) for part in text.strip().split("\n\n"))
+    parts = (fill(part, _WIDE - 4) for part in text.strip().split("\n\n"))
     return "\n\n".join(parts)
 
 

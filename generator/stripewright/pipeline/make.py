@@ -95,7 +95,7 @@ def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
     return WorkedSource(source, slug, document, tuple(problems), worked, written)
 
 
-def held(published: str | None, options: Options) -> str:
+def held_back(published: str | None, options: Options) -> str:
     """Why something is not published yet: "", "draft" or "held back until DATE"."""
     if published is None:
         return "draft"
@@ -157,7 +157,7 @@ def show_source(
         return PatternOutput(source.name, done.slug, (*done.problems, *found))
     pattern = sound.worked.pattern
     published = pattern.published.isoformat() if pattern.published else None
-    waiting = held(published, context.options)
+    waiting = held_back(published, context.options)
     kept = secrets_of(sound.worked, sound.written)
     paid = pattern.access == "paid"
     # What isn't published says nothing yet: a copy of a paid pattern whose access was forgotten is

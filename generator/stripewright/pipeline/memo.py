@@ -14,7 +14,13 @@ from collections import OrderedDict
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
-from stripewright.pipeline.make import PatternOutput, WorkedSource, held, show_source, work_source
+from stripewright.pipeline.make import (
+    PatternOutput,
+    WorkedSource,
+    held_back,
+    show_source,
+    work_source,
+)
 from stripewright.pipeline.store import MemoryStore, digest_of
 from stripewright.problems import has_errors
 
@@ -149,7 +155,7 @@ class Work:
         if any(self.shelf.fingerprint(name) != now for name, now in kept.pictures.items()):
             return False
         broken = has_errors(value.problems)
-        return broken or value.held == held(value.published, self.context.options)
+        return broken or value.held == held_back(value.published, self.context.options)
 
     def make(self, source: SourceFile, *, buyer: bool = False) -> Kept:
         """Make a pattern, and keep what comes of it."""

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
 from stripewright.paper.engine import NotSet
-from stripewright.paper.packs import key_of, make_pack, sheets_pack
+from stripewright.paper.packs import make_pack, pack_key, sheets_pack
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.cache import program
@@ -186,7 +186,7 @@ def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str
     theme = context.theme.files
     prints = (theme[path] for path in sorted(theme) if path.startswith("print/"))
     settings = context.settings.model_dump_json().encode()
-    return key_of([program().encode(), settings, source.data, *prints, *pictures])
+    return pack_key([program().encode(), settings, source.data, *prints, *pictures])
 
 
 def _write(

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from PIL.Image import Image
 
-MOST_BYTES = 40 << 20
+_MOST_BYTES = 40 << 20
 MOST_PIXELS = 60_000_000
 """A picture of 60 million pixels takes 240 MB in memory, less as a JPEG; cameras stay under it."""
 MOST_MEMORY = 340 << 20
@@ -34,13 +34,13 @@ WIDEST = 1600
 """Pixels; a page never shows more."""
 ENOUGH = WIDEST * 3 // 2
 """Pixels to scale a picture down from, so that it is as sharp as from all of them."""
-TALLEST = 20_000
+_TALLEST = 20_000
 """Pixels."""
 ORIENTATION = 0x0112
 """Exif (CIPA DC-008), 4.6.4: how the camera was held, 1 (upright) to 8; from 5 on sideways."""
 TURNS = {2: 0, 3: 3, 4: 1, 5: 5, 6: 4, 7: 6, 8: 2}
 """Orientation -> what makes it upright, as Pillow's `Transpose` counts them."""
-FORMATS: dict[str, dict[str, Any]] = {
+_FORMATS: dict[str, dict[str, Any]] = {
     "JPEG": {"quality": 85, "optimize": True, "progressive": True},
     "PNG": {"optimize": True},
     "WEBP": {"quality": 85, "method": 4},
@@ -80,11 +80,11 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
 
     smaller = f"save it at {WIDEST} pixels wide; pages never show more"
     try:
-        if path.stat().st_size > MOST_BYTES:
+        if path.stat().st_size > _MOST_BYTES:
             return None, [error(place, f"{path.name} is larger than 40 MB", smaller)]
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # a damaged picture is told below, not warned of
-            with Image.open(path, formats=tuple(FORMATS)) as picture:
+            with Image.open(path, formats=tuple(_FORMATS)) as picture:
                 _check_size(picture.width * picture.height)
                 if (why := _too_much(picture, path)) is not None:
                     return None, [error(place, f"{path.name} {why}", smaller)]
@@ -144,7 +144,7 @@ def _plain(picture: Image) -> Image:
     if picture.format == "JPEG":  # decoded no larger than need be; nothing to other formats
         part = ENOUGH / (picture.height if sideways else picture.width)
         picture.draft(None, (ceil(picture.width * part), ceil(picture.height * part)))
-    picture.thumbnail((TALLEST, WIDEST) if sideways else (WIDEST, TALLEST))
+    picture.thumbnail((_TALLEST, WIDEST) if sideways else (WIDEST, _TALLEST))
     if profile:
         picture = _in_srgb(picture, profile)
     picture = _eight_bits(picture)
@@ -191,7 +191,7 @@ def _saved(picture: Image, kind: str, name: str) -> CleanPhoto:
     bare = Image.new(picture.mode, picture.size)
     bare.paste(picture)
     out = io.BytesIO()
-    bare.save(out, kind, **FORMATS[kind])
+    bare.save(out, kind, **_FORMATS[kind])
     return CleanPhoto(name, out.getvalue(), bare.width, bare.height)
 
 
@@ -231,6 +231,6 @@ class PhotoLibrary:
         if path is None or not path.is_file():
             return ""
         try:
-            return hashlib.sha256(read_bytes(path, MOST_BYTES)).hexdigest()
+            return hashlib.sha256(read_bytes(path, _MOST_BYTES)).hexdigest()
         except NotRead as fault:
             return str(fault)

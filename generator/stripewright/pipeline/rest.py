@@ -9,7 +9,7 @@ from stripewright.addresses import PAPERS, pdf_name, sheets_path
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
-from stripewright.pipeline.make import held
+from stripewright.pipeline.make import held_back
 from stripewright.pipeline.sources import noting_file
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
@@ -26,9 +26,7 @@ if TYPE_CHECKING:
     from stripewright.source.document import Document
     from stripewright.view.views import PostView, SheetView
 
-Model = TypeVar("Model", bound=AuthorModel)
-
-"""Sizes that everything for paper is made in, and what they are called."""
+_Model = TypeVar("_Model", bound=AuthorModel)
 
 
 @dataclass(frozen=True)
@@ -70,7 +68,7 @@ class _Making:
         self.mentions: list[OwnLink] = []
         self.sponsored = frozenset(shop.host for shop in context.settings.shops if shop.sponsored)
 
-    def read(self, kind: str, model: type[Model]) -> Iterator[tuple[str, Document, Model]]:
+    def read(self, kind: str, model: type[_Model]) -> Iterator[tuple[str, Document, _Model]]:
         """Every sound file of a kind: its slug, its document, and what was written in it."""
         named: list[tuple[str, str]] = []
         for source in self.sources.of(kind):
@@ -144,4 +142,4 @@ class _Making:
 def _held(made: Post | Page | Sheets, options: Options) -> str:
     if isinstance(made, Page):
         return ""
-    return held(made.published.isoformat() if made.published else None, options)
+    return held_back(made.published.isoformat() if made.published else None, options)

@@ -50,10 +50,10 @@ def transcribe(
         draft: the name of a pattern file to make.
         shown: a folder for pictures of what was read.
     """
-    from stripewright.camera import MISSING, missing
+    from stripewright.camera import NO_EXTRA, missing
 
     if gone := missing():
-        raise Refused([error(Place("transcribe"), MISSING, f"missing: {', '.join(gone)}")])
+        raise Refused([error(Place("transcribe"), NO_EXTRA, f"missing: {', '.join(gone)}")])
     path = _free(studio, draft) if draft is not None else None
     from stripewright.camera.read import read_pictures
 

@@ -28,7 +28,7 @@ GONE_S = 0.2
 """While a file is gone, or where the system doesn't tell which files are open."""
 OPEN_S = 2.0
 """While a file is open."""
-MANY = 8
+_MANY = 8
 ALL = 1000
 """So many paths at once are read as everything: the system may have dropped some of the changes."""
 
@@ -108,7 +108,7 @@ class Debouncer:
 
     def _due(self) -> float:
         """When the gathered paths may be handed on."""
-        many = len(self._quiet) > MANY or self._last - self._told < 4 * AGAIN_S
+        many = len(self._quiet) > _MANY or self._last - self._told < 4 * AGAIN_S
         open_s = 0.0 if self._unsure.isdisjoint(self._open) else OPEN_S
         return self._last + max(*self._quiet.values(), open_s, AGAIN_S if many else QUIET_S)
 

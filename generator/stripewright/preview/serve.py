@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from stripewright.problems import Problem
 
-ADDRESS = "127.0.0.1"
+_ADDRESS = "127.0.0.1"
 PORTS_TRIED = 50
 BACKLOG = 128
 """Connections that wait while the studio is read."""
@@ -52,7 +52,7 @@ def preview(studio_root: Path, port: int, *, open_browser: bool, look_only: bool
         hint = "`stripewright start FOLDER` lays out a studio; or name its folder with --studio"
         raise Refused([error(Place(SETTINGS), "this studio has no settings", hint)])
     with taken_port(port) as listening:
-        address = f"http://{ADDRESS}:{port}/"
+        address = f"http://{_ADDRESS}:{port}/"
         print(f"The studio is at {address} while this runs. Ctrl-C ends it.", flush=True)  # noqa: T201  # what the command says
         serve(studio, listening, address if open_browser else None, look_only=look_only)
 
@@ -83,7 +83,7 @@ def _listen(listening: socket.socket, port: int) -> None:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
     else:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    listening.bind((ADDRESS, port))
+    listening.bind((_ADDRESS, port))
     listening.listen(BACKLOG)
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-CLOSE = 0.004
+_CLOSE = 0.004
 """Share of the whole that a band may be off and still be that stripe."""
 
 _SHAPE = re.compile(r"<(rect|path|polygon)\b([^>]*)>")
@@ -17,10 +17,10 @@ _POINT = re.compile(r"-?\d*\.?\d+")
 _YARN = re.compile(r"class\s*=\s*[\"'][^\"']*\byarn-")
 
 Box = tuple[float, float, float, float]
-Plan = tuple[int, ...]
+_Plan = tuple[int, ...]
 
 
-def shows_bands(markup: str, plans: Sequence[Plan], *, any_shape: bool = False) -> Plan | None:
+def shows_bands(markup: str, plans: Sequence[_Plan], *, any_shape: bool = False) -> _Plan | None:
     """The first plan whose proportions stand in a drawing, band after band, along or across.
 
     Only shapes of a yarn are looked at, or `any_shape`. Plans of stripes that are as good as equal
@@ -36,7 +36,7 @@ def shows_bands(markup: str, plans: Sequence[Plan], *, any_shape: bool = False) 
     return None
 
 
-def _stands(lengths: Sequence[float], plan: Plan) -> bool:
+def _stands(lengths: Sequence[float], plan: _Plan) -> bool:
     rows = sum(plan)
     if not rows:
         return False
@@ -44,17 +44,17 @@ def _stands(lengths: Sequence[float], plan: Plan) -> bool:
     for at in range(len(lengths) - len(plan) + 1):
         whole = sum(lengths[at : at + len(plan)])
         # Most runs of bands differ at once from the plan: its first share is looked at first.
-        if whole <= 0 or abs(lengths[at] / whole - shares[0]) > CLOSE:
+        if whole <= 0 or abs(lengths[at] / whole - shares[0]) > _CLOSE:
             continue
         here = lengths[at : at + len(plan)]
-        if all(abs(a / whole - b) <= CLOSE for a, b in zip(here, shares, strict=True)):
+        if all(abs(a / whole - b) <= _CLOSE for a, b in zip(here, shares, strict=True)):
             return True
     return False
 
 
-def _is_equal(plan: Plan) -> bool:
+def _is_equal(plan: _Plan) -> bool:
     rows = sum(plan)
-    return not rows or all(abs(one / rows - 1 / len(plan)) <= CLOSE for one in plan)
+    return not rows or all(abs(one / rows - 1 / len(plan)) <= _CLOSE for one in plan)
 
 
 def _boxes(markup: str, *, any_shape: bool) -> Iterator[Box]:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-MANY = 48
+MANY_FILES = 48
 """Files above which one `sync` of the system costs less than a `fsync` each."""
 
 _NOFOLLOW = getattr(os, "O_NOFOLLOW", 0)
@@ -91,7 +91,7 @@ class Disk:
         if not paths:
             return
         self.step("settle", paths[0])
-        if len(paths) > MANY and sys.platform == "linux":
+        if len(paths) > MANY_FILES and sys.platform == "linux":
             os.sync()  # elsewhere it may return before the bytes are down
             return
         for path in paths:

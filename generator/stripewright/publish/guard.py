@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from stripewright.publish.reading import FileWords
     from stripewright.view.secrets import PublishedPhrases, Secrets
 
-Plan = tuple[int, ...]
+_Plan = tuple[int, ...]
 
 LONG, SHORT = 4, 2
 """Words that a sentence is looked up by: few texts share four by chance, many share two."""
@@ -33,7 +33,7 @@ HEAD = 4
 """A plan is looked up by its first four numbers."""
 STRIDES = range(1, 7)
 """Numbers that may stand from one row of a table to the next."""
-CLOSE = 6
+_CLOSE = 6
 """Characters between numbers written as a list: `16, 9, 9` or `16, 9 and 9`."""
 LISTED_BITS, SCATTERED_BITS, OWN_BITS = 12.0, 40.0, 24.0
 """How unlikely a plan must be to stand there by chance: as a plain list of numbers; with other
@@ -73,7 +73,7 @@ class _Watch:
         wanted = set().union(*map(stamps_of, kept))
         said = set().union(*(one.among(wanted) for one in public))
         self.sentences: dict[str, tuple[tuple[str, str], ...]] = {}
-        self.plans: dict[Plan, list[tuple[Plan, str]]] = {}
+        self.plans: dict[_Plan, list[tuple[_Plan, str]]] = {}
         self.files = {name: one.slug for one in kept for name in one.files}
         self.own = {one.slug: [plan for plan in one.plans if not _is_even(plan)] for one in kept}
         self.free = {one.slug for one in public}
@@ -88,7 +88,7 @@ class _Watch:
             for plan in self.own[one.slug]:
                 if stamp_of_plan(plan) not in said:
                     self.plans.setdefault(plan[:HEAD], []).append((plan, one.slug))
-        self.drawn: dict[str, list[Plan]] = {}
+        self.drawn: dict[str, list[_Plan]] = {}
         """Plans that can hardly be drawn by chance."""
         for plan, slug in (each for many in self.plans.values() for each in many):
             if _bits(plan) >= LISTED_BITS:
@@ -118,7 +118,7 @@ class _Watch:
         for slug, plan in self._bands(one, owner):
             yield slug, "bands", f"bands as high as its row plan ({', '.join(map(str, plan[:8]))})"
 
-    def _bands(self, one: Opened, owner: str) -> Iterator[tuple[str, Plan]]:
+    def _bands(self, one: Opened, owner: str) -> Iterator[tuple[str, _Plan]]:
         """Plans that are drawn: the pattern's own on its pages, anyone's in what a theme brings."""
         if owner in self.own and one.path.endswith((".html", ".svg")):
             plan = shows_bands(one.data.decode("utf-8", "replace"), self.own[owner])
@@ -145,8 +145,8 @@ class _Watch:
                         found[slug] = sentence
         return found
 
-    def _plans(self, words: FileWords, owner: str) -> dict[str, Plan]:
-        found: dict[str, Plan] = {}
+    def _plans(self, words: FileWords, owner: str) -> dict[str, _Plan]:
+        found: dict[str, _Plan] = {}
         if owner in self.free:
             # Its numbers are its own: they come from no other pattern's file.
             return found
@@ -158,7 +158,7 @@ class _Watch:
 
     def _standing(
         self, text: str, numbers: Sequence[int], stride: int, owner: str
-    ) -> Iterator[tuple[Plan, str]]:
+    ) -> Iterator[tuple[_Plan, str]]:
         """Plans that stand among the numbers of a text, one in every `stride` of them."""
         shifted = [numbers[n * stride :] for n in range(HEAD)]
         for head in self.plans.keys() & set(zip(*shifted, strict=False)):
@@ -171,15 +171,15 @@ class _Watch:
                     ):
                         yield plan, slug
 
-    def _tells(self, plan: Plan, text: str, where: range, *, own: bool) -> bool:
+    def _tells(self, plan: _Plan, text: str, where: range, *, own: bool) -> bool:
         """Whether a plan that stands in a text can hardly stand there by chance."""
         spans = places_of_numbers(text)
         gaps = (spans[at + 1][0] - spans[at][1] for at in where[:-1])
-        listed = where.step == 1 and all(gap <= CLOSE for gap in gaps)
+        listed = where.step == 1 and all(gap <= _CLOSE for gap in gaps)
         return _bits(plan) >= (LISTED_BITS if listed else OWN_BITS if own else SCATTERED_BITS)
 
 
-def _bits(plan: Plan) -> float:
+def _bits(plan: _Plan) -> float:
     """How much a plan tells: about the bits to write it down, a number that came before half."""
     seen: set[int] = set()
     bits = 0.0
@@ -189,7 +189,7 @@ def _bits(plan: Plan) -> float:
     return bits
 
 
-def _is_even(plan: Plan) -> bool:
+def _is_even(plan: _Plan) -> bool:
     """Whether its numbers go up by the same step: pages count like that everywhere."""
     return len({b - a for a, b in itertools.pairwise(plan)}) < 2
 

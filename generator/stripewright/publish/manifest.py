@@ -23,7 +23,7 @@ def to_bytes(names: Iterable[str]) -> bytes:
     return "\n".join((_HEAD, *sorted(names), _FOOT, "")).encode()
 
 
-def read(folder: Path, disk: Disk) -> frozenset[str]:
+def read_manifest(folder: Path, disk: Disk) -> frozenset[str]:
     """The names of the files that an earlier run wrote, or had begun to write.
 
     Raises:

@@ -11,7 +11,7 @@ from stripewright.problems import Place, Problem, error
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-LONGEST = 200
+_LONGEST = 200
 """Bytes of one part of a name. File systems allow 255; the rest is room for a working name."""
 
 _FORBIDDEN = re.compile(r'[\x00-\x1f\x7f<>:"\\|?*]')
@@ -41,8 +41,8 @@ def what_is_wrong(name: str) -> str:
             length = len(part.encode())
         except UnicodeEncodeError:
             return "it is not Unicode text"
-        if length > LONGEST:
-            return f"a part of it is longer than {LONGEST} bytes"
+        if length > _LONGEST:
+            return f"a part of it is longer than {_LONGEST} bytes"
     return ""
 
 

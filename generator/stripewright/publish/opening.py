@@ -20,14 +20,14 @@ import zlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stripewright.publish.reading import FileWords, marked_up, plain
+from stripewright.publish.reading import FileWords, marked_up, plain_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pypdf import PdfReader
 
-DEEPEST = 5
+_DEEPEST = 5
 """Archives inside one another that are opened."""
 MOST_BYTES = 256 << 20
 """What one file may hold, unpacked."""
@@ -93,14 +93,14 @@ def opened(path: str, data: bytes) -> Iterator[Opened]:
 
 
 def _opened(path: str, data: bytes, left: _Left, depth: int) -> Iterator[Opened]:
-    if depth > DEEPEST:
+    if depth > _DEEPEST:
         raise _TooMuch
     for kind, inside in ((_is_zip, _in_zip), (_is_tar, _in_tar), (_is_packed, _unpacked),
                          (_is_pdf, _in_pdf)):  # fmt: skip
         if kind(data):
             yield from _inside(path, inside(path, data, left), left, depth)
     if data.startswith(_PICTURES):
-        yield Opened(path, plain(" ".join(_in_picture(data))), data)
+        yield Opened(path, plain_words(" ".join(_in_picture(data))), data)
     elif not data.startswith(_PACKED) and not _is_pdf(data):
         text = _decoded(data)
         yield Opened(path, marked_up(text), data)
@@ -231,7 +231,7 @@ def _in_pdf(path: str, data: bytes, left: _Left) -> Iterator[Opened | tuple[str,
         # The reader fails in any of these ways for a PDF that is broken, or locked.
         yield Opened(path, _NOTHING, unread=f"it can't be opened ({fault})"[:200])
         return
-    yield Opened(path, plain("\n".join(texts)), data)
+    yield Opened(path, plain_words("\n".join(texts)), data)
     for name, one in attached:
         yield name, left.take(one)
 

@@ -52,7 +52,7 @@ def places_of_numbers(text: str) -> list[tuple[int, int]]:
     return [found.span() for found in _NUMBER.finditer(text)]
 
 
-def plain(text: str) -> FileWords:
+def plain_words(text: str) -> FileWords:
     """A text without markup."""
     return FileWords((normal(text),))
 
@@ -62,7 +62,7 @@ def marked_up(text: str) -> FileWords:
     if "\\" in text:
         text = _ESCAPED.sub(_unescaped, text)
     if "<" not in text:
-        return plain(html.unescape(text))
+        return plain_words(html.unescape(text))
     if "<!-" in text or "<![" in text:
         text = _COMMENT.sub(" ", text)
     text = _OUTLINE.sub("", text)

@@ -48,7 +48,7 @@ def survey(folder: Path, wanted: Collection[str], disk: Disk) -> Standing:
     Raises:
         Refused: something there is not ours, is a link, or stands where a file of ours must.
     """
-    listed = manifest.read(folder, disk)
+    listed = manifest.read_manifest(folder, disk)
     files: set[str] = set()
     folders: set[str] = set()
     leftovers: list[str] = []

@@ -7,7 +7,7 @@ import re
 from stripewright.problems import Place, Problem, error
 
 MOST_BYTES = 1 << 20
-MOST_TOLD = 10
+_MOST_TOLD = 10
 """After so many bad bytes or characters the rest is counted, not listed."""
 
 _CONTROLS = bytes([*range(9), 11, 12, *range(14, 32), 127])
@@ -50,9 +50,9 @@ def _text(data: bytes, file: str) -> tuple[str, list[Problem]]:
             line.decode()
         except UnicodeDecodeError as fault:
             bad += 1
-            if bad <= MOST_TOLD:
+            if bad <= _MOST_TOLD:
                 problems.append(_bad_byte(line, fault, Place(file, number)))
-            elif bad == MOST_TOLD + 1:
+            elif bad == _MOST_TOLD + 1:
                 problems.append(error(Place(file, number, 1), "more lines are not UTF-8", _SAVE))
     return b"\n".join(lines).decode(errors="replace"), problems
 
@@ -78,12 +78,12 @@ def _without_controls(text: str, file: str, problems: list[Problem]) -> str:
     line, line_start = 1, 0
     for match in _FORBIDDEN.finditer(text):
         told += 1
-        if told > MOST_TOLD + 1:
+        if told > _MOST_TOLD + 1:
             break
         line += text.count("\n", line_start, match.start())
         line_start = max(line_start, text.rfind("\n", 0, match.start()) + 1)
         place = Place(file, line, match.start() - line_start + 1)
-        if told > MOST_TOLD:
+        if told > _MOST_TOLD:
             problems.append(error(place, "more control characters follow", "delete them"))
         else:
             name = f"U+{ord(match[0]):04X}"

@@ -16,13 +16,13 @@ from stripewright.source.slips import Fault
 if TYPE_CHECKING:
     from stripewright.source.places import SourceLines
 
-MOST_DEPTH = 64
+_MOST_DEPTH = 64
 """Levels of mappings and lists inside each other."""
-MOST_VALUES = 20_000
+_MOST_VALUES = 20_000
 """Values in a file, those that aliases repeat counted each time."""
-MOST_TEXT = 20_000
+_MOST_TEXT = 20_000
 """Characters of one value."""
-MOST_TOLD = 200
+_MOST_TOLD = 200
 """Problems that are told of one file."""
 
 MappingEntry: TypeAlias = tuple[Node, Node]
@@ -78,23 +78,25 @@ class Values:
 
     def tell(self, mark: Mark, message: str, hint: str = "", more: int = 0) -> None:
         """Note a problem at a mark, or so many columns after it."""
-        if len(self.problems) < MOST_TOLD:
+        if len(self.problems) < _MOST_TOLD:
             place = self._lines.place(mark.line, mark.column + more)
             self.problems.append(error(place, message, hint))
 
     def value(self, node: Node, depth: int = 1) -> Any:
         """The value of a node that no alias repeats yet; `refused` says whether it is all of it."""
         self._count += 1
-        if self._count > MOST_VALUES:
-            what = f"there are more than {MOST_VALUES} values here, repeated ones counted each time"
+        if self._count > _MOST_VALUES:
+            what = (
+                f"there are more than {_MOST_VALUES} values here, repeated ones counted each time"
+            )
             return self.refuse(node, what, "split the file, or repeat less with & and *")
         if type(node) is ScalarNode:
             value = self._scalar(node)
             if self._aliases:
                 self._kept[id(node)] = value
             return value
-        if depth > MOST_DEPTH:
-            what = f"this is nested more than {MOST_DEPTH} levels deep"
+        if depth > _MOST_DEPTH:
+            what = f"this is nested more than {_MOST_DEPTH} levels deep"
             return self.refuse(node, what, "write it flatter")
         if node.tag:
             self._tagged(node)
@@ -174,12 +176,14 @@ class Values:
         if kept is _OPEN:
             return self.refuse(node, f"{name} repeats what it stands in", "write the value out")
         size, height = self._measure(node.value)
-        if depth + height > MOST_DEPTH:
-            what = f"{name} nests more than {MOST_DEPTH} levels deep"
+        if depth + height > _MOST_DEPTH:
+            what = f"{name} nests more than {_MOST_DEPTH} levels deep"
             return self.refuse(node, what, "write it flatter")
         self._count += size
-        if self._count > MOST_VALUES:
-            what = f"there are more than {MOST_VALUES} values here, repeated ones counted each time"
+        if self._count > _MOST_VALUES:
+            what = (
+                f"there are more than {_MOST_VALUES} values here, repeated ones counted each time"
+            )
             self.refuse(node, what, "split the file, or repeat less with & and *")
         return kept
 
@@ -219,10 +223,10 @@ class Values:
 
     def _scalar(self, node: ScalarNode, *, as_key: bool = False) -> Any:
         text: str = node.value
-        if len(text) > MOST_TEXT:
-            what = f"this text is longer than any page needs: over {MOST_TEXT:,} characters"
+        if len(text) > _MOST_TEXT:
+            what = f"this text is longer than any page needs: over {_MOST_TEXT:,} characters"
             self.tell(node.start_mark, what, "write it under the front matter")
-            text = text[:MOST_TEXT]
+            text = text[:_MOST_TEXT]
         mark, style = node.start_mark, node.style
         value: Any = text if style or as_key else plain(text)
         if node.tag:

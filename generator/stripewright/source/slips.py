@@ -15,7 +15,7 @@ from stripewright.source.brackets import missing_comma, open_quote, too_many
 from stripewright.source.fault import Fault, Slip, Suspect
 from stripewright.source.scalars import short
 
-__all__ = ["Fault", "Slip", "find_slip", "in_plain_words"]
+__all__ = ["Fault", "Slip", "fault_in_words", "find_slip"]
 
 _ENTRY = re.compile(r"(?P<indent>\s*(?:- )?\s*)(?P<key>[\w-]+)\s*:(?P<gap>[ \t]+)(?P<value>\S.*)")
 _GLUED = re.compile(r"(?P<head>\s*(?:- )?\s*(?P<key>[A-Za-z_]\w*)):(?P<value>[^\s:/\"'].*|\".*)")
@@ -261,7 +261,7 @@ def _suspects(lines: Sequence[str], fault: Fault) -> list[int]:
     return [n for n in dict.fromkeys(order) if n >= 0 and lines[n].strip()]
 
 
-def in_plain_words(fault: Fault) -> tuple[str, str]:
+def fault_in_words(fault: Fault) -> tuple[str, str]:
     """A message and hint for a fault that no rule recognises."""
     said = fault.message
     if "block end" in said or "expected key" in said or "'-' indicator" in said:

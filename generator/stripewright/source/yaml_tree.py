@@ -16,7 +16,7 @@ from stripewright.problems import Problem, error
 from stripewright.source.nodes import QuoteLeftOpen, Values
 from stripewright.source.places import SourceLines, Tree
 from stripewright.source.scalars import short
-from stripewright.source.slips import Fault, Slip, find_slip, in_plain_words
+from stripewright.source.slips import Fault, Slip, fault_in_words, find_slip
 
 MOST_SLIPS = 20
 """Slips mended in one file, one reading each."""
@@ -53,7 +53,7 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
         slip = alias
         if slip is None and max(map(len, mended)) <= MOST_LINE:
             slip = find_slip(mended, fault, touched)
-        said = (slip.message, slip.hint) if slip else in_plain_words(fault)
+        said = (slip.message, slip.hint) if slip else fault_in_words(fault)
         at = slip or fault
         told.append(error(lines.place(at.line, at.column), *said))
         if slip is None or len(told) > MOST_SLIPS or len(text) > MOST_MENDED:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-MOST_TEXT = 200_000
+_MOST_TEXT = 200_000
 """Characters of a file's Markdown, its templates filled in."""
 MOST_LINES = 5_000
 """Lines of it."""
@@ -56,12 +56,12 @@ class Texts:
     def fault(self, text: str) -> tuple[int, str] | None:
         """Count a text in; the line (from 0) at which it is too much, and what is."""
         before, self.lines = self.lines, self.lines + text.count("\n") + 1
-        room, self.size = MOST_TEXT - self.size, self.size + len(text)
-        if self.size > MOST_TEXT:
+        room, self.size = _MOST_TEXT - self.size, self.size + len(text)
+        if self.size > _MOST_TEXT:
             line = text.count("\n", 0, max(0, room))
             return (
                 line,
-                f"there is more text here than any page needs: over {MOST_TEXT:,} characters",
+                f"there is more text here than any page needs: over {_MOST_TEXT:,} characters",
             )
         if self.lines > MOST_LINES:
             line = max(0, MOST_LINES - before)

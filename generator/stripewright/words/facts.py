@@ -20,7 +20,7 @@ class Hinted(Exception):  # noqa: N818  # an author's mistake on its way to a Pr
         self.hint = hint
 
 
-FEW = 60
+_FEW = 60
 """Names that a hint lists."""
 
 
@@ -28,7 +28,7 @@ def nearest(name: str, known: Iterable[str]) -> str:
     """A hint that names the nearest known name, else all of them while they are few."""
     names = sorted(known)
     return did_you_mean(
-        name, names, f"there are {', '.join(names)}" if 0 < len(names) <= FEW else ""
+        name, names, f"there are {', '.join(names)}" if 0 < len(names) <= _FEW else ""
     )
 
 

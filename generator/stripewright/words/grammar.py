@@ -11,7 +11,7 @@ from jinja2 import nodes
 from stripewright.words.filters import FILTERS, TESTS
 
 MOST_LOOPS = 3
-MOST_DEPTH = 40
+_MOST_DEPTH = 40
 MOST_NODES = 20_000
 MOST_NUMBER = 10**15
 
@@ -57,7 +57,7 @@ def look_through(
         count += 1
         loops += isinstance(node, nodes.For)
         fault = _refusal(node)
-        if depth > MOST_DEPTH or loops > MOST_LOOPS:
+        if depth > _MOST_DEPTH or loops > MOST_LOOPS:
             fault = "this template is nested too deeply to read"
         if count > MOST_NODES:
             fault = "this template is too long to read"

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-MOST_WORDS = 12
+_MOST_WORDS = 12
 """A heading is short; a longer line without a full stop is a sentence that lacks one."""
 
 _BOLD = re.compile("\ue003[^\ue004]*(?:\ue004|$)")
@@ -65,7 +65,7 @@ def heads(line: str) -> bool:
     if not any(char.isalnum() for char in text) or _ADDRESS.search(text):
         return False
     spaced_out = len(words) > 2 and all(len(word) == 1 for word in words)
-    return (len(words) <= MOST_WORDS or spaced_out) and not _has_ended(text)
+    return (len(words) <= _MOST_WORDS or spaced_out) and not _has_ended(text)
 
 
 def _plain(line: str) -> str:
@@ -96,7 +96,7 @@ def _all_bold(line: str) -> bool:
 
 def _all_capitals(text: str) -> bool:
     cased = [char for char in text if char.isupper() or char.islower()]
-    return len(cased) > 3 and all(map(str.isupper, cased)) and len(text.split()) <= MOST_WORDS
+    return len(cased) > 3 and all(map(str.isupper, cased)) and len(text.split()) <= _MOST_WORDS
 
 
 def _dressed_up(line: str) -> bool:

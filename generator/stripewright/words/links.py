@@ -26,7 +26,7 @@ OWN = {"pattern": pattern_path("{}"), "post": post_path("{}"), "page": page_path
 """Path from the site's root of each kind of page, by the word that names it in a text."""
 
 SCHEMES = ("https", "http", "mailto", "tel")
-PHOTO = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*\Z")
+_PHOTO = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*\Z")
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z")
 _SCHEME = re.compile(r"([A-Za-z][A-Za-z0-9+.-]*):")
 _INVISIBLE = re.compile(
@@ -69,7 +69,7 @@ def link_fault(href: str) -> tuple[str, str] | None:
 
 def photo_fault(source: str) -> tuple[str, str] | None:
     """What is wrong with a picture's address, and what would be right; None for a sound one."""
-    if PHOTO.match(source):
+    if _PHOTO.match(source):
         return None
     return (
         f"a picture must be a file in content/photos, not “{source}”",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.problems import Problem, error
 from stripewright.words.facts import nearest
-from stripewright.words.tasks import Task, told
+from stripewright.words.tasks import Task, task_step
 from stripewright.words.techniques import closing, finishing, technique
 from stripewright.words.written import StepGroup
 
@@ -39,7 +39,7 @@ def making_up(teller: StepWriter) -> tuple[StepGroup, list[Problem]]:
         tasks, problems = list(usual(teller.worked)), list[Problem]()
     else:
         tasks, problems = stated(teller.worked, teller.document, teller.techniques)
-    steps = tuple(told(teller, number, task, tasks) for number, task in enumerate(tasks, 1))
+    steps = tuple(task_step(teller, number, task, tasks) for number, task in enumerate(tasks, 1))
     return StepGroup("making-up", "Making up", steps), problems
 
 

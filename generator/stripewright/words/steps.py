@@ -23,13 +23,13 @@ ON_THE_WAY = frozenset({"slit", "gap", "fold", "join"})
 FEW_CHANGES = 12
 """Readings at which a repeat changes yarns that its step still lists; the plan has them all."""
 
-Told = dict[tuple[object, ...], str]
+_Told = dict[tuple[object, ...], str]
 """What is told in full once in a pattern, by what it is and what it depends on: where that was."""
 
 
 def piece_groups(teller: StepWriter) -> Iterator[StepGroup]:
     """The steps of each piece, in the order they are knitted."""
-    told: Told = {}
+    told: _Told = {}
     for piece in teller.worked.pieces:
         steps = tuple(_Knitting(teller, piece, told).steps())
         yield StepGroup(piece.key, piece.title, steps)
@@ -38,7 +38,7 @@ def piece_groups(teller: StepWriter) -> Iterator[StepGroup]:
 class _Knitting:
     """One piece on the machine."""
 
-    def __init__(self, teller: StepWriter, piece: WorkedPiece, told: Told) -> None:
+    def __init__(self, teller: StepWriter, piece: WorkedPiece, told: _Told) -> None:
         self.teller, self.piece, self.told = teller, piece, told
         pattern = teller.worked.pattern
         self.machine = machine = piece.machine

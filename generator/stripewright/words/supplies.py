@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
 """Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
 
-FIRMNESS = {"light": "lightly filled", "medium": "medium", "firm": "firmly filled"}
+_FIRMNESS = {"light": "lightly filled", "medium": "medium", "firm": "firmly filled"}
 EITHER = "blunt yarn needle, or a crochet hook"
 """What sews or crochets a seam; not listed beside one that something else takes."""
 
@@ -55,5 +55,5 @@ def supplies(worked: WorkedPattern) -> tuple[Supply, ...]:
 def _filling(filling: WorkedFilling) -> Supply:
     name = f"Filling: {filling.material}" if filling.material else "Filling"
     mass = filling_told(filling.mass_g.value, weighed=filling.weighed)
-    firmness = FIRMNESS[filling.firmness]
+    firmness = _FIRMNESS[filling.firmness]
     return Supply(f"{name}, {firmness}", mass_g=mass, estimated=not filling.weighed)

@@ -17,10 +17,10 @@ if TYPE_CHECKING:
     from stripewright.words.teller import StepWriter
     from stripewright.words.written import Step
 
-ENDS = {"first": "the cast-on end", "last": "the take-off end", "both": "both ends"}
+_ENDS = {"first": "the cast-on end", "last": "the take-off end", "both": "both ends"}
 
 
-FIRMNESS = {"light": "soft enough to fold", "medium": "plump, but still soft to lean on",
+_FIRMNESS = {"light": "soft enough to fold", "medium": "plump, but still soft to lean on",
             "firm": "hard to press flat"}  # fmt: skip
 
 
@@ -34,7 +34,7 @@ class Task:
     note: str = ""
 
 
-def told(teller: StepWriter, number: int, task: Task, tasks: Sequence[Task]) -> Step:
+def task_step(teller: StepWriter, number: int, task: Task, tasks: Sequence[Task]) -> Step:
     """A task as a step. Its text doesn't begin with the piece that nobody could mistake."""
     facts = _facts(task, teller) | _among(number, tasks)
     waste = _waste(task, facts, tasks[: number - 1], teller)
@@ -62,7 +62,7 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
         "pieces": capital(listed(map(small, titles))), "the_pieces": listed(map(the, titles)),
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),
-        "end": ENDS.get(task.end, "the end"), "last": last,
+        "end": _ENDS.get(task.end, "the end"), "last": last,
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "grafted": line.grafted if last else line.grafted_before, "laid_by": last and not line.rows,
@@ -88,7 +88,7 @@ def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
     first, last = piece.ends
     live = (last if task.end == "last" else first).live
     stands = piece.attachment.row if piece.attachment else None
-    loops = f"live stitch of {ENDS.get(task.end, 'the end')}"
+    loops = f"live stitch of {_ENDS.get(task.end, 'the end')}"
     return {
         "live": live, "loops": loops if live else "loop of the cast-on edge",
         "hung": task.end == "last" and not first.live,
@@ -106,7 +106,7 @@ def _waste(
     done = [one for one in before if technique(one.do).edge and one.pieces]
     before_ends = {one.end for one in done}
     told_before = {"first", "last"} if "both" in before_ends else before_ends
-    end = ENDS["both"] if len(ends) == 2 else facts["end"]
+    end = _ENDS["both"] if len(ends) == 2 else facts["end"]
     again = "first" in ends and ends <= told_before
     about = {"end": end, "last": ends == {"last"}, "again": again,
              "as_you_go": task.do.startswith("graft")}  # fmt: skip
@@ -158,7 +158,7 @@ def _gaps(piece: WorkedPiece) -> str:
 def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     filling = teller.worked.filling
     if filling is None:
-        return {"amount": "enough", "material": "filling", "firmness": FIRMNESS["medium"],
+        return {"amount": "enough", "material": "filling", "firmness": _FIRMNESS["medium"],
                 "many": False}  # fmt: skip
     many = sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1
     each = dict(filling.pieces).get(piece.lining_of or piece.key) if many else None
@@ -167,7 +167,7 @@ def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     return {
         "amount": amount if filling.weighed and not each else f"about {amount}",
         "material": filling.material or "filling",
-        "firmness": FIRMNESS[filling.firmness],
+        "firmness": _FIRMNESS[filling.firmness],
         "many": many and each is None,
     }
 

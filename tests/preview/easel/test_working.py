@@ -12,7 +12,7 @@ from stripewright.pipeline.context import Options
 from stripewright.preview.easel.asked import Unfit
 from stripewright.preview.easel.compose import composed
 from stripewright.preview.easel.parts import parts_of
-from stripewright.preview.easel.starts import KINDS, started
+from stripewright.preview.easel.starts import START_KINDS, started
 from stripewright.preview.easel.working import answer
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio
@@ -54,7 +54,7 @@ def test_stripes_with_their_place_are_those_that_are_built(path):
 
 
 @pytest.mark.parametrize("bed", ["circular", "flat"])
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", START_KINDS)
 def test_every_start_is_a_draft_that_proof_accepts(tmp_path, kind, bed):
     front = started({"title": "Mine", "kind": kind, "bed": bed, "needles": 40, "gauge": GAUGE}, {})
     (tmp_path / "content/patterns").mkdir(parents=True)

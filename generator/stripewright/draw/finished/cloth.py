@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.compute.size import SEAM_STITCHES
 from stripewright.compute.worked import WorkedPiece
-from stripewright.draw.along import Band, bands, between, joined, stripes, turned
+from stripewright.draw.along import Band, bands, between, joined_paths, stripes, turned
 from stripewright.draw.canvas import box
 from stripewright.draw.figures import path
 from stripewright.draw.finished.part import Cord, TubePart
@@ -59,7 +59,7 @@ def _bands(
         for letter, a, b in found:
             d = box(left, h / 2 - b * high, right - left, (b - a) * high + 0.05)
             drawn.setdefault(letter, []).append(d)
-    return joined(drawn), seams[1:]
+    return joined_paths(drawn), seams[1:]
 
 
 def flat(laid: LaidCloth, gauge: WorkedGauge, per_cm: float, place: str) -> list[TubePart]:
@@ -248,7 +248,7 @@ def _flag(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float) -> TubePart:
     def band(start: float, end: float) -> str:
         return box(-w / 2, start * h, w, (end - start) * h + 3.0 * (end >= 1))
 
-    drawn = joined({letter: [d] for letter, d in bands(down, band).items()})
+    drawn = joined_paths({letter: [d] for letter, d in bands(down, band).items()})
     shade = path("M", -w / 2 + 5, 6, "h", w, "L", 6 if pointed else w / 2 + 5, h + 7,
                  "H", 6 if pointed else -w / 2 + 5, "z")  # fmt: skip
     return TubePart(outline, drawn, ("standing",), _stitch(gauge, per_cm), shadow=shade)

@@ -55,7 +55,7 @@ GRADIENTS: dict[str, tuple[str, Stops]] = {
 """How light falls: black and white laid over the yarns, so that recolouring keeps it; by name, its
 axis and stops."""
 
-WIDE = 5.0
+_WIDE = 5.0
 """Cords from this width on show their yarn's hatch."""
 
 
@@ -141,7 +141,7 @@ def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Element)
     canvas.path(
         cord.d, into, stroke=colours[cord.letter], class_=f"yarn-{cord.letter.lower()}-line", **line
     )
-    if cord.width >= WIDE:
+    if cord.width >= _WIDE:
         canvas.path(cord.d, canvas.overlay(into), stroke=hatch(canvas, cord.letter), **line)
 
 

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 WIDTH, HEIGHT = 400.0, 300.0
 ROOM = (336.0, 236.0)
 """What a thing may take of the frame."""
-LONG = 3.6
+_LONG = 3.6
 """A filled piece longer than this against its width lies slantwise."""
 
 
@@ -72,7 +72,7 @@ def _at(x: float, y: float, turn: float = 0.0) -> str:
 
 def _lying(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     length, width = stuffed_size(piece)
-    turn = -7.0 if length < LONG * width else -27.0
+    turn = -7.0 if length < _LONG * width else -27.0
     c, s = cos(radians(-turn)), sin(radians(-turn))
     per_cm = min(ROOM[0] / (length * c + width * s), ROOM[1] / (length * s + width * c))
     return stuffed(piece, worked.gauge, per_cm, _at(WIDTH / 2, HEIGHT / 2 - 4, turn))

@@ -14,7 +14,7 @@ from stripewright.preview.easel.door import MOST_BYTES
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile
 from stripewright.preview.easel.sheet import read_sheet
-from stripewright.preview.easel.starts import KINDS, SPARE, started
+from stripewright.preview.easel.starts import SPARE, START_KINDS, started
 from stripewright.preview.easel.working import answer
 from stripewright.problems import Place
 from stripewright.publish.disk import failure
@@ -32,13 +32,13 @@ if TYPE_CHECKING:
     from stripewright.preview.desk import Desk
     from stripewright.preview.easel.door import Door
 
-HERE = Path(__file__).parent
+_HERE = Path(__file__).parent
 SCRIPTS = ("model", "gestures", "several", "kept", "asking", "easel", "stage", "hand", "stripes",
            "yarns", "form", "beside", "both", "begin")  # fmt: skip
 """The page's scripts, in the order they are run."""
 FILES = {f"{name}.js": "text/javascript" for name in SCRIPTS} | {
     "easel.css": "text/css", "knit.svg": "image/svg+xml"}  # fmt: skip
-PATIENCE_S = 20.0
+_PATIENCE_S = 20.0
 """How long the bytes of a request may take."""
 
 
@@ -46,7 +46,7 @@ PATIENCE_S = 20.0
 def _jinja() -> Environment:
     import jinja2
 
-    loader = jinja2.FileSystemLoader([HERE / "templates", HERE.parent / "templates"])
+    loader = jinja2.FileSystemLoader([_HERE / "templates", _HERE.parent / "templates"])
     return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
                               trim_blocks=True, lstrip_blocks=True)  # fmt: skip
 
@@ -83,7 +83,7 @@ class Easel:
 
     def new(self, _: Request) -> Response:
         """The easel with nothing on it yet."""
-        state = {"file": None, "kinds": KINDS, "look_only": self._door.look_only,
+        state = {"file": None, "kinds": START_KINDS, "look_only": self._door.look_only,
                  "gauges": [[name, title] for name, title, _ in self._gauges()]}  # fmt: skip
         return self._easel("New pattern", state)
 
@@ -94,7 +94,7 @@ class Easel:
             state = self._state(name)
         except (NoSuchFile, OSError) as fault:
             return self._page("no_easel.html", "No such pattern", 404, text=str(fault))
-        state |= {"look_only": self._door.look_only, "kinds": KINDS}
+        state |= {"look_only": self._door.look_only, "kinds": START_KINDS}
         title = state["front"].get("title")
         return self._easel(title if isinstance(title, str) else name, state)
 
@@ -112,7 +112,7 @@ class Easel:
         name = f"{request.path_params['name']}.{request.path_params['kind']}"
         if name not in FILES:
             return Response("There is nothing here.\n", 404, media_type="text/plain")
-        return Response((HERE / "client" / name).read_bytes(), media_type=FILES[name])
+        return Response((_HERE / "client" / name).read_bytes(), media_type=FILES[name])
 
     def _state(self, name: str) -> dict[str, Any]:
         data = self._keeper.open(name)
@@ -167,7 +167,7 @@ class Easel:
 
         try:
             most = MOST_BYTES[request.url.path]
-            data = await asyncio.wait_for(_body(request, most), PATIENCE_S)
+            data = await asyncio.wait_for(_body(request, most), _PATIENCE_S)
             return _json(*(await run_in_threadpool(do, data)))
         except TimeoutError:
             return _json({"why": "This took too long to come."}, 408)

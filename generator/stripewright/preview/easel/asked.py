@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from typing import Any
 
-MOST_BYTES = 1 << 20
+_MOST_BYTES = 1 << 20
 """Of a request; a source file has no more."""
-MOST_DEPTH = 24
-MOST_VALUES = 20_000
+_MOST_DEPTH = 24
+_MOST_VALUES = 20_000
 LARGEST = 10**18
 """No value has more digits."""
 
@@ -66,7 +66,7 @@ def _look_through(root: Any) -> None:
     while stack:
         value, depth = stack.pop()
         count += 1
-        if depth > MOST_DEPTH or count > MOST_VALUES:
+        if depth > _MOST_DEPTH or count > _MOST_VALUES:
             raise Unfit("This is nested too deep, or holds too much.")
         if isinstance(value, dict):
             stack += ((inner, depth + 1) for pair in value.items() for inner in pair)

@@ -21,10 +21,10 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
     Raises:
         Unfit: it shows no sheet, or the extra that reads pictures is not installed.
     """
-    from stripewright.camera import MISSING, missing
+    from stripewright.camera import NO_EXTRA, missing
 
     if missing():
-        raise Unfit(f"This preview reads no pictures: {MISSING}.")
+        raise Unfit(f"This preview reads no pictures: {NO_EXTRA}.")
     from stripewright.camera.draft import draft_of
     from stripewright.camera.read import read_pictures
 

@@ -16,7 +16,7 @@ from stripewright.source.document import Document
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-KINDS: tuple[str, ...] = get_args(ThingKind)
+START_KINDS: tuple[str, ...] = get_args(ThingKind)
 FIRST = {"main": {"name": "Main colour", "colour": "#2f4858", "weight": 5}}
 """The yarn that a new piece is all of."""
 SPARE = {"contrast": {"name": "Contrast colour", "colour": "#e8d9b5", "weight": 5}}
