@@ -106,6 +106,20 @@ def test_a_theme_s_file_that_nothing_looks_for_is_told(tmp_path, file, near):
     assert (f"did you mean {near}?" in one.hint) == bool(near)
 
 
+def test_a_block_that_the_extended_template_has_not_got_is_told(tmp_path):
+    here = studio(tmp_path, {"one": pattern()})
+    folder = here.themes / "tideline/templates"
+    folder.mkdir(parents=True)
+    (folder / "page.html").write_text(
+        '{% extends "shipped/page.html" %}\n{% block mian %}x{% endblock %}\n'
+        "{% block main %}{% block inner %}x{% endblock %}{% endblock %}"
+    )
+    (one,) = built(here).problems
+    assert str(one.place) == "themes/tideline/templates/page.html:2"
+    assert (one.severity, one.hint) == ("warning", "did you mean main?")
+    assert one.message == "there is no block mian in shipped/page.html, so this is left out"
+
+
 def test_a_theme_s_own_parts_and_assets_are_looked_for(tmp_path):
     here = studio(tmp_path, {"one": pattern()})
     folder = here.themes / "tideline"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.figures import listed
 from stripewright.pages.theme import SHIPPED, TEMPLATES
 from stripewright.pipeline.faults import in_plain_words
 from stripewright.problems import Place, Problem, did_you_mean, error, warning
@@ -11,6 +12,8 @@ from stripewright.studio import SHARED
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from jinja2.nodes import Template
 
     from stripewright.pages.theme import Theme
     from stripewright.studio import Studio
@@ -29,12 +32,18 @@ def check_theme(studio: Studio, theme: Theme) -> list[Problem]:
     # A file of ours that an own one stands in for is still there, under another name.
     shipped = {name.removeprefix(SHIPPED) for name in theme.files if name.startswith(SHIPPED)}
     known = sorted(shipped | (theme.files.keys() - {name for name, _ in own}))
+    templates: dict[str, Place] = {}
+    mistakes: list[Problem] = []
     for inside in dict.fromkeys(name for name, _ in own):
         place = place_of(studio, theme.name, inside)
         problems += _odd_place(inside, place, known, used)
         if inside.startswith(TEMPLATES):
-            problems += _unreadable(theme, inside[len(TEMPLATES) :], place)
-    return problems
+            templates[inside[len(TEMPLATES) :]] = place
+            mistakes += _unreadable(theme, inside[len(TEMPLATES) :], place)
+    if not mistakes:  # else what a template extends may be one that can't be read
+        for name, place in templates.items():
+            problems += _unshown_blocks(theme, name, place)
+    return problems + mistakes
 
 
 def place_of(studio: Studio, theme: str, inside: str, line: int = 0) -> Place:
@@ -76,19 +85,58 @@ def _used(theme: Theme) -> set[str]:
 
 
 def _unreadable(theme: Theme, name: str, place: Place) -> list[Problem]:
-    from jinja2 import Environment, TemplateSyntaxError
+    from jinja2 import TemplateSyntaxError
 
     try:
-        text = theme.template(name) or ""
+        _parsed(theme, name)
     except UnicodeDecodeError as fault:
         line = theme.files[TEMPLATES + name].count(b"\n", 0, fault.start) + 1
         what = "there are bytes here that are not UTF-8"
         return [error(Place(place.file, line), what, "save it as UTF-8")]
-    try:
-        Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True).parse(text, name)
     except TemplateSyntaxError as fault:
         said, hint = in_plain_words(fault.message or "")
         return [
             error(Place(place.file, fault.lineno), f"this template can't be read: {said}", hint)
         ]
     return []
+
+
+def _unshown_blocks(theme: Theme, name: str, place: Place) -> list[Problem]:
+    """Blocks that the template which this one extends hasn't got: they would be left out."""
+    from jinja2 import nodes
+
+    tree = _parsed(theme, name)
+    extended = next(tree.find_all(nodes.Extends), None)
+    if extended is None or not isinstance(extended.template, nodes.Const):
+        return []
+    known = _blocks(theme, str(extended.template.value), frozenset({name}))
+    return [
+        warning(
+            Place(place.file, block.lineno),
+            f"there is no block {block.name} in {extended.template.value}, so this is left out",
+            did_you_mean(block.name, sorted(known), f"blocks are {listed(sorted(known))}"),
+        )
+        for block in tree.body
+        if isinstance(block, nodes.Block) and block.name not in known
+    ]
+
+
+def _parsed(theme: Theme, name: str) -> Template:
+    from jinja2 import Environment
+
+    form = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True)
+    return form.parse(theme.template(name) or "", name)
+
+
+def _blocks(theme: Theme, name: str, before: frozenset[str]) -> set[str]:
+    """The names of a template's blocks, with those of what it extends."""
+    if name in before or theme.template(name) is None:
+        return set()
+    from jinja2 import nodes
+
+    tree = _parsed(theme, name)
+    found = {block.name for block in tree.find_all(nodes.Block)}
+    for extended in tree.find_all(nodes.Extends):
+        if isinstance(extended.template, nodes.Const):
+            found |= _blocks(theme, str(extended.template.value), before | {name})
+    return found

@@ -46,7 +46,10 @@ def _depth(at: Suspect, indent: str) -> int:
         # As deep as the line above, which may have been mended, unless there are fewer tabs.
         was = at.mended.get(at.number - 1, "")
         return outer if was[: len(was) - len(was.lstrip())] == indent else plain
-    return beside if beside > outer and "\t" not in below[: beside + 1] else outer + 2
+    if beside <= outer or "\t" in below[: beside + 1]:
+        return outer + 2
+    # A line that opens a block of its own stands less deep than the line below.
+    return min(outer + 2, beside - 1) if at.line.rstrip().endswith(":") else beside
 
 
 _NO_COLON = re.compile(
