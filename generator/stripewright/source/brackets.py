@@ -69,6 +69,20 @@ def missing_comma(at: Suspect) -> Slip | None:
                 f"{before}, {line[column:]}")  # fmt: skip
 
 
+_KEYS_UNOPENED = re.compile(r"(?P<head>\s*(?:- )?[\w-]+:\s+)(?P<keys>[\w-]+:\s.*\})\s*(?:#.*)?")
+
+
+def unopened(at: Suspect) -> Slip | None:
+    """`oat: name: Oat, colour: pale}`: keys of a mapping whose brace was left out."""
+    match = _KEYS_UNOPENED.fullmatch(at.line)
+    if match is None or match["keys"].count("}") != match["keys"].count("{") + 1:
+        return None
+    column = match.end("head")
+    mended = f"{at.line[:column]}{{{at.line[column:]}"
+    return Slip(at.number, column, "there is no { before this, though a } follows",
+                f"write {short(mended.strip())}", mended)  # fmt: skip
+
+
 def too_many(at: Suspect) -> Slip | None:
     """A closing bracket that closes nothing."""
     if at.number != at.fault.line:

@@ -11,7 +11,7 @@ import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 
-from stripewright.source.brackets import missing_comma, open_quote, too_many
+from stripewright.source.brackets import missing_comma, open_quote, too_many, unopened
 from stripewright.source.fault import Fault, Slip, Suspect
 from stripewright.source.scalars import short
 
@@ -59,7 +59,10 @@ _HELD = re.compile(r"\s*[\w-]+\s*:(?:\s|$)|\s*[\[{\"'#-]|\s*$")
 
 
 def _no_colon(at: Suspect) -> Slip | None:
-    if not any(said in at.fault.message for said in ("mapping values", "':'", "expected key")):
+    if not any(
+        said in at.fault.message
+        for said in ("mapping values", "':'", "expected key", "<document start>")
+    ):
         return None
     match = _NO_COLON.fullmatch(at.line)
     if match is None or at.number > at.fault.line or _HELD.match(at.line):
@@ -211,8 +214,8 @@ _Rule = Callable[[Suspect], Slip | None]
 _SURE: tuple[_Rule, ...] = (_tab, _bare_colour, _glued)
 """Slips that are slips wherever they stand."""
 _LIKELY: tuple[_Rule, ...] = (
-    _open_quote, open_quote, too_many, _open_bracket, missing_comma, _curly, _needs_quotes,
-    _no_colon,
+    _open_quote, open_quote, unopened, too_many, _open_bracket, missing_comma, _curly,
+    _needs_quotes, _no_colon,
 )  # fmt: skip
 """Slips only where the parser had to stop near them."""
 
