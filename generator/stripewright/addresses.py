@@ -81,9 +81,14 @@ def pdf_name(slug: str, paper: str) -> str:
     return f"{slug}-{paper}.pdf"
 
 
+def pack_page(slug: str) -> str:
+    """The name of the page in a pattern's pack."""
+    return f"{slug}.html"
+
+
 def sold_files(slug: str) -> tuple[str, ...]:
     """Names of the files that only buyers of something get."""
-    return (*(pdf_name(slug, paper) for paper, _ in PAPERS), f"{slug}.zip")
+    return (*(pdf_name(slug, paper) for paper, _ in PAPERS), pack_page(slug), f"{slug}.zip")
 
 
 def shown_path(path: str) -> str:

@@ -18,8 +18,9 @@ SLUG = "night-ferry-draught-excluder"
 def packed() -> dict[str, bytes]:
     made = demo(SLUG)
     return make_pack(
-        made.worked, made.view(), made.written, demo_settings(), DEMO.theme_files("tideline")
-    )
+        made.worked, made.view(), made.written, demo_settings(), DEMO.theme_files("tideline"),
+        page=b"<!DOCTYPE html>",
+    )  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -34,7 +35,7 @@ def test_everything_is_in_it(files):
     }
     for drawing in demo(SLUG).drawings.everything():
         wanted |= {f"drawings/{drawing.name}.svg", f"drawings/{drawing.name}.png"}
-    wanted |= {"licence.txt", f"{SLUG}.zip"}
+    wanted |= {"licence.txt", f"{SLUG}.html", f"{SLUG}.zip"}
     assert set(files) == wanted
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+from dataclasses import replace
 from functools import cached_property, partial
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
@@ -14,6 +15,7 @@ from stripewright.pages import clean, links, structured
 from stripewright.pages.catalogue import by_day, filter_choices
 from stripewright.pages.feed import entries, feed_id, last_day
 from stripewright.pages.marks import Spans
+from stripewright.pages.one_file import one_file
 from stripewright.pages.sitemap import places
 from stripewright.pages.smaller import smaller
 from stripewright.pages.tags import tags_of
@@ -89,6 +91,17 @@ class Renderer:
             *structured.breadcrumbs(self.about, trail),
         ]
         return {path: self._page("pattern.html", path, pattern=view, data=data)}
+
+    def pack(self, view: PatternView, pictures: Mapping[str, bytes]) -> bytes:
+        """The page of a pattern's pack: the whole pattern in one file.
+
+        Args:
+            view: the pattern, as its buyers see it.
+            pictures: path from the site's root -> bytes, of the pictures that it shows.
+        """
+        path = addresses.pattern_path(view.slug)
+        page = self._page("pack.html", path, pattern=replace(view, pdfs={}))
+        return one_file(page, path, {**self.assets(), **pictures}, self.about.address)
 
     @property
     def _home(self) -> tuple[str, str]:

@@ -7,7 +7,7 @@ import io
 import zipfile
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import pdf_name
+from stripewright.addresses import pack_page, pdf_name
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.paper.pattern_pdf import PAPER_SIZES, pattern_pdf
 from stripewright.paper.picture import png
@@ -37,6 +37,8 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
     settings: Settings,
     template_files: Mapping[str, bytes],
     pictures: Mapping[str, bytes] | None = None,
+    *,
+    page: bytes,
 ) -> dict[str, bytes]:
     """A pattern's pack.
 
@@ -47,13 +49,14 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
         settings: the studio's.
         template_files: the theme's files by their path inside it.
         pictures: file name -> bytes of its photos and of the pictures in its text.
+        page: the whole pattern as one page.
 
     Returns:
-        Path inside the pack's folder -> bytes: the pattern and its blank planning sheet as PDF in
-        both sizes, each drawing as SVG and PNG, the licence, and `SLUG.zip` with all of these in
-        a folder of the pattern's name.
+        Path inside the pack's folder -> bytes: the page; the pattern and its blank planning sheet
+        as PDF in both sizes, each drawing as SVG and PNG, the licence, and `SLUG.zip` with all of
+        these in a folder of the pattern's name.
     """
-    slug, files = worked.slug, {}
+    slug, files = worked.slug, {pack_page(worked.slug): page}
     for size in PAPER_SIZES:
         files[pdf_name(slug, size)] = pattern_pdf(
             view, written, settings, size, template_files, pictures=pictures

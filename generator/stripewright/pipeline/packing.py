@@ -14,13 +14,12 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
-from stripewright.paper.engine import NotSet
 from stripewright.paper.packs import make_pack, pack_key, sheets_pack
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.context import Context, Options, make_context
-from stripewright.pipeline.faults import problem_of_fault
+from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.make import photo_views, pictures_of, work_source
 from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.processes import can_be_started_again, cores, starting, worker_pool
@@ -36,14 +35,12 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
     from pathlib import Path
 
-    from stripewright.pattern.settings import Settings
     from stripewright.pipeline.make import Sound, WorkedSource
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.source.document import Document
     from stripewright.studio import Studio
-    from stripewright.view.views import PhotoView
 
 RECORD = "packs.json"
 WORTH_A_WORKER = 3
@@ -156,23 +153,26 @@ def _pattern_pack(
     done: WorkedSource, sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> Pack:
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
-    key = _key(done.source, context, [*pictures.values()])
-    shown = photo_views(sound.worked.pattern, photos)
-    make = partial(_of_pattern, sound, shown, context.settings, context.theme.files, pictures)
+    theme, site = context.theme.files, context.site
+    around = repr((site.menu, sorted(site.empty))).encode()
+    pages = (theme[path] for path in sorted(theme) if not path.startswith("print/"))
+    key = _key(done.source, context, [*pictures.values(), around, *pages])
+    make = partial(_of_pattern, sound, context, dict(photos))
     return Pack(done.slug, done.source.name, done.document.place("slug"), key, make)
 
 
 def _of_pattern(
-    sound: Sound,
-    photos: Sequence[PhotoView],
-    settings: Settings,
-    theme: Mapping[str, bytes],
-    pictures: Mapping[str, bytes],
+    sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> Mapping[str, bytes]:
     worked, written = sound
+    settings = context.settings
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
-    view = pattern_view(worked, written, drawings, settings, photos=photos)
-    return make_pack(worked, view, written, settings, theme, pictures)
+    sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
+    view = pattern_view(worked, written, drawings, settings,
+                        photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
+    page = context.renderer.pack(view, {photo.path: photo.data for photo in photos.values()})
+    pictures = {name: photo.data for name, photo in sorted(photos.items())}
+    return make_pack(worked, view, written, settings, context.theme.files, pictures, page=page)
 
 
 def _sheets_pack(source: SourceFile, document: Document, sheets: Sheets, context: Context) -> Pack:
@@ -239,11 +239,13 @@ def _at_work(
 def _made(
     one: Pack, make: Callable[[], Mapping[str, bytes]], studio: Studio
 ) -> Mapping[str, bytes]:
-    """A pack's files. Raises Refused for a print template with a mistake."""
+    """A pack's files. Raises Refused for a template with a mistake, of pages or of print."""
     with noting_file(one.name):
         try:
             return make()
-        except NotSet as fault:
+        except Exception as fault:
+            if not of_theme(fault, studio):
+                raise
             raise Refused([problem_of_fault(fault, one.name, studio)]) from fault
 
 

@@ -7,7 +7,8 @@
 (() => {
   "use strict";
 
-  const home = new URL("..", document.currentScript.src).pathname;
+  const { src } = document.currentScript; // none in a pack's page, which is a site by itself
+  const home = new URL(src ? ".." : "", src || location.href).pathname;
 
   const keeper = (storage) => {
     const held = new Map();

@@ -3,12 +3,18 @@
 (() => {
   "use strict";
 
-  const home = new URL("..", document.currentScript.src);
+  const { src } = document.currentScript;
   const tell = (text) => {
     const note = document.querySelector('[data-tool="keep-count"] .tool-note');
     if (note) note.textContent = text;
   };
 
+  if (!src) { // a pack's page: all of it is one file
+    document.addEventListener("DOMContentLoaded", () =>
+      tell("Your place is kept on this device. This page needs no connection."));
+    return;
+  }
+  const home = new URL("..", src);
   if (location.protocol === "file:") {
     document.addEventListener("DOMContentLoaded", () =>
       tell("Your place is kept on this device. The page itself stays at hand without a connection only where the site is hosted."));
