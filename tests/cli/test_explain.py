@@ -41,6 +41,7 @@ def test_a_name_of_several_things_gives_each():
     assert "ask for one of them by its whole name" in many
 
 
+@pytest.mark.slow
 def test_every_key_technique_and_filter_can_be_asked_for():
     for path, where, key in all_keys(words()):
         assert key.example.startswith(f"{key.name}: "), path

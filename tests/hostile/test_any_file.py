@@ -24,6 +24,7 @@ INPUTS = 2000
 SLOW_ENOUGH = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example]
 
 
+@pytest.mark.slow
 @settings(max_examples=INPUTS, deadline=None, suppress_health_check=SLOW_ENOUGH, database=None)
 @given(st.randoms(use_true_random=False))
 def test_any_file_is_made_or_refused_with_a_line(chance):
@@ -187,6 +188,7 @@ print(int(re.search(r"VmHWM:\\s*(\\d+)", Path("/proc/self/status").read_text())[
 MOST_MEMORY_MB = 300
 
 
+@pytest.mark.slow
 def test_none_of_them_takes_much_memory():
     """In a process of its own: what a process once took is never given back in its figures."""
     tests = str(Path(__file__).resolve().parents[1])

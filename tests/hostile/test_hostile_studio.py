@@ -240,6 +240,7 @@ def renamed(path: str) -> str:
     return re.sub(r"^tags/[^/]+/", "tags/TAG/", path)
 
 
+@pytest.mark.slow
 def test_most_of_the_table_gets_as_far_as_the_pages(tmp_path):
     """Else the test above would prove little."""
     sound = 0

@@ -92,6 +92,7 @@ def test_a_site_folder_that_is_a_link_is_refused(here, outside):
     assert tree(outside) == before
 
 
+@pytest.mark.slow
 def test_two_publishes_of_one_studio_give_one_of_the_two(here, tmp_path):
     """Through the program itself, with the settings changed between their starts."""
     settings = here.content / "studio.yaml"
@@ -158,6 +159,7 @@ def shown(files):
     return re.search(r"<h1[^>]*>(.*?)</h1>", page, re.DOTALL)[1], files["patterns/one/finished.svg"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("after_s", [0.2, 0.5, 0.8, 1.1])
 def test_killed_while_it_makes_pages_the_next_run_ends_the_same(here, tmp_path, after_s):
     published(here)
@@ -214,6 +216,7 @@ def full(done):
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.slow
 def test_a_disk_with_no_room_for_packs_is_told_and_the_next_run_mends_it(here, tmp_path):
     """The first pack has room, the second hasn't: each is there whole or not at all."""
     for slug in ("three", "four"):
@@ -237,6 +240,7 @@ def test_a_disk_with_no_room_for_packs_is_told_and_the_next_run_mends_it(here, t
     assert tree(here.packs) == whole
 
 
+@pytest.mark.slow
 def test_no_room_for_temporary_files_is_told_and_the_old_site_stands(here, outside, tmp_path):
     """Where the studio's cache is a link to elsewhere, what is made waits in a temporary folder."""
     (here.root / ".stripewright").symlink_to(outside)

@@ -162,6 +162,7 @@ def test_two_sheets_of_one_slug_are_told_with_both_places(studio):
     assert not studio.packs.exists()
 
 
+@pytest.mark.slow
 def test_packs_of_two_processes_are_those_of_one(studio, tmp_path, monkeypatch):
     """Bytes and order; with processes renewed on the way, and told of a bad template as well."""
     monkeypatch.setattr(packing, "WORTH_A_WORKER", 1)

@@ -178,6 +178,7 @@ EDITS = st.lists(
 )
 
 
+@pytest.mark.slow
 @settings(
     max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )

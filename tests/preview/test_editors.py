@@ -137,6 +137,7 @@ def shows_all(preview, word):
     preview.when("/patterns/", lambda page: len(re.findall(rf"{word} \d+</a>", page)) == 200)
 
 
+@pytest.mark.slow
 def test_a_checkout_that_changes_200_files_is_one_rebuild_of_the_last(preview):
     folder = preview.studio
     git(folder, "init", "-q", "-b", "main")
