@@ -6,7 +6,7 @@ import json
 from typing import TYPE_CHECKING
 
 from stripewright.camera.told import UNKNOWN
-from stripewright.camera.words import words_for
+from stripewright.compute.colour_words import words_for
 
 if TYPE_CHECKING:
     from stripewright.camera.read import Reading

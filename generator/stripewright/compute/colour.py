@@ -10,7 +10,7 @@ from stripewright.compute.worked import Clash
 from stripewright.figures import listed
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedPiece
@@ -40,7 +40,8 @@ WHO = {
 
 
 @cache
-def _colour_type() -> Any:
+def colour_type() -> Any:
+    """Coloraide's class of colours, imported when the first is needed."""
     from coloraide import Color
 
     return Color
@@ -54,7 +55,7 @@ def seen(colour: str, view: str) -> Any:
     Source: Machado, Oliveira and Fernandes 2009 for protan and deutan; Brettel, Viénot and Mollon
     1997 for tritan, where Machado's is known to fail; both by coloraide.
     """
-    exact = _colour_type()(colour)
+    exact = colour_type()(colour)
     if view == "grey":
         return exact.convert("lab-d65").set({"a": 0, "b": 0})
     if view != "normal":
@@ -95,21 +96,26 @@ def _seen_by_all(first: str, second: str) -> bool:
 
 @lru_cache(maxsize=1 << 14)
 def proposal(first: str, second: str) -> str | None:
-    """The second colour with the smallest change of lightness that tells it from the first.
+    """The second colour with the smallest change of lightness that tells it from the first."""
+    return lightness_apart((first,), second)
+
+
+def lightness_apart(others: Sequence[str], colour: str) -> str | None:
+    """A colour with the smallest change of lightness that tells it from all others.
 
     Sought in steps of `STEP` of OKLCH lightness, darker and lighter in turn, hue and chroma kept
     as far as sRGB holds them. None when no lightness will do.
     """
-    wanted = _colour_type()(second).convert("oklch")
+    wanted = colour_type()(colour).convert("oklch")
     for step in range(1, round(1 / STEP)):
         for way in (-1, 1):
             lightness = wanted["lightness"] + way * step * STEP
             if not 0 <= lightness <= 1:
                 continue
             tried = wanted.clone().set("lightness", lightness).convert("srgb").fit()
-            colour = tried.to_string(hex=True)
-            if _seen_by_all(first, colour):
-                return str(colour)
+            found = str(tried.to_string(hex=True))
+            if all(_seen_by_all(other, found) for other in others):
+                return found
     return None
 
 

@@ -1,0 +1,163 @@
+"""What commands share: options, problems on the terminal, a way out for unexpected errors."""
+
+from __future__ import annotations
+
+import functools
+import shlex
+import sys
+import traceback
+from collections.abc import Callable, Iterable
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from stripewright.problems import Place, Problem, Refused, Severity
+
+if TYPE_CHECKING:
+    from stripewright.pipeline.progress import Progress
+    from stripewright.words.boundary import Public
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class DayOption(click.ParamType[date]):
+    """A day on the command line."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """Read `2026-09-05`."""
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"“{value}” is not a date; write it like 2026-09-05", param, ctx)
+
+
+def studio_option(command: Command) -> Command:
+    """Give a command --studio, as `root`."""
+    option = click.option(
+        "--studio", "root", metavar="FOLDER", default=".",
+        type=click.Path(exists=True, file_okay=False, resolve_path=True, path_type=Path),
+        help="The studio's folder; this one when left out.",
+    )  # fmt: skip
+    return option(command)
+
+
+def on_option(command: Command) -> Command:
+    """Give a command --on, a day or None."""
+    option = click.option(
+        "--on", type=DayOption(), default=None, metavar="DATE",
+        help="The day that decides what is published yet; today when left out.",
+    )  # fmt: skip
+    return option(command)
+
+
+def guarded(command: Command) -> Command:
+    """Show refusals as problems, and keep any unexpected error's trace out of the user's way."""
+
+    @functools.wraps(command)
+    def run(*args: Any, **kwargs: Any) -> Any:
+        try:
+            return command(*args, **kwargs)
+        except Refused as refused:
+            show(refused.problems)
+            sys.exit(1)
+        except (click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except OSError as fault:
+            from stripewright.publish.disk import failure
+
+            show([failure(fault, Place(str(fault.filename or "the disk")))])
+            sys.exit(1)
+        except Exception as fault:  # noqa: BLE001  # the last place that can turn it into one line
+            _explain(fault)
+            sys.exit(1)
+
+    return run  # type: ignore[return-value]  # the same signature, wrapped
+
+
+def _explain(fault: Exception) -> None:
+    """Print one line for an unexpected error, and put the whole trace into a file."""
+    reading = "".join(f" while reading {note}" for note in getattr(fault, "__notes__", [])[:1])
+    said = " ".join(str(fault).split())
+    click.echo(f"stripewright: unexpected {type(fault).__name__}{reading}: {said}", err=True)
+    click.echo(f"    nothing was published; {_keep_trace(fault)}", err=True)
+
+
+def _keep_trace(fault: Exception) -> str:
+    """Where the trace is, or why it is nowhere."""
+    import tempfile
+
+    try:
+        with tempfile.NamedTemporaryFile(
+            "w", prefix="stripewright-", suffix=".txt", delete=False,
+            encoding="utf-8", errors="backslashreplace",
+        ) as trace:  # fmt: skip
+            trace.write("".join(traceback.format_exception(fault)))
+    except OSError as full:
+        return f"the trace could not be kept ({full.strerror or full})"
+    return f"the full trace is in {trace.name}"
+
+
+def show(problems: Iterable[Problem], *, err: bool = True) -> None:
+    """Print problems, errors in red and warnings in yellow."""
+    for problem in problems:
+        colour = "red" if problem.severity is Severity.ERROR else "yellow"
+        head, _, hint = str(problem).partition("\n")
+        click.echo(click.style(head, fg=colour) + (f"\n{hint}" if hint else ""), err=err)
+
+
+def show_public(told: Iterable[tuple[str, Public]]) -> None:
+    """Say of each paid pattern how much of its text everyone may read."""
+    for name, public in told:
+        click.echo(f"{name}: public: {public}")
+
+
+def quoted(path: Path) -> str:
+    """A path as it is typed: in quotes where a space or a sign would part it."""
+    if sys.platform == "win32":
+        import subprocess
+
+        return subprocess.list2cmdline([str(path)])
+    return shlex.quote(str(path))
+
+
+def count(number: int, word: str) -> str:
+    """A number and its word: "1 row", "1,200 rows"."""
+    return f"{number:,} {word}" if number == 1 else f"{number:,} {word}s"
+
+
+FILES = click.argument(
+    "files", nargs=-1, metavar="[FILES]...",
+    type=click.Path(exists=True, dir_okay=False, resolve_path=True, path_type=Path),
+)  # fmt: skip
+
+
+class progress_shown:  # noqa: N801  # reads as a word in a with statement
+    """A progress line on a terminal, nothing elsewhere."""
+
+    def __enter__(self) -> Progress:
+        self._last = ""
+        self._bar: Any = None
+        if not sys.stderr.isatty():
+            return lambda _step, _done, _of: None
+        from rich.progress import Progress as Bar
+
+        self._bar = Bar(transient=True)
+        self._bar.start()
+        tasks: dict[str, Any] = {}
+
+        def tell(step: str, done: int, of: int) -> None:
+            if step not in tasks:
+                tasks[step] = self._bar.add_task(step, total=of)
+            self._bar.update(tasks[step], completed=done, total=of)
+
+        return tell
+
+    def __exit__(self, *_: object) -> None:
+        if self._bar is not None:
+            self._bar.stop()

@@ -1,0 +1,145 @@
+"""Commands that write: start, publish, packs, sheets."""
+
+from __future__ import annotations
+
+import time
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from stripewright.commands.common import (
+    FILES,
+    count,
+    guarded,
+    on_option,
+    progress_shown,
+    quoted,
+    show,
+    show_public,
+    studio_option,
+)
+from stripewright.studio import Studio
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from stripewright.pipeline.packing import Packed
+
+
+@click.command()
+@click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
+@guarded
+def start_command(folder: Path) -> None:
+    """Lay out a new studio in FOLDER; nothing that is already there is overwritten.
+
+    \b
+    Example:
+        stripewright start my-studio
+    """
+    from stripewright.pipeline.commands import start as lay_out
+
+    made, kept = lay_out(folder)
+    for path in made:
+        click.echo(f"made    {path}")
+    for path in kept:
+        click.echo(f"kept    {path}")
+    click.echo(f"\nNext: stripewright preview --studio {quoted(folder)}")
+
+
+@click.command()
+@studio_option
+@click.option("--into", metavar="FOLDER", default=None,
+              type=click.Path(file_okay=False, path_type=Path),
+              help="Where the site is written; the studio's site/ when left out.")  # fmt: skip
+@click.option("--drafts", is_flag=True, help="Publish drafts and held-back items too, marked.")
+@on_option
+@click.option("--workers", type=click.IntRange(1, 64), default=None, metavar="N",
+              help="Processes to work with; as many as there are cores when left out.")  # fmt: skip
+@guarded
+def publish_command(
+    root: Path, into: Path | None, on: date | None, workers: int | None, *, drafts: bool
+) -> None:
+    """Write the site: all of it, or on any mistake in the studio none of it.
+
+    Everything is made and looked through before the first file is replaced. If the disk fails on
+    the way, or a file can't be replaced, it says so and exits with 1: every file there is then a
+    whole one, old or new, and the next publish ends the job.
+
+    \b
+    Example:
+        stripewright publish
+        stripewright publish --into trial --drafts --on 2026-12-24
+    """
+    from stripewright.pipeline.commands import publish as write_site
+    from stripewright.pipeline.context import Options
+
+    began = time.monotonic()
+    studio = Studio(root)
+    options = Options(on or date.today(), drafts=drafts)  # noqa: DTZ011  # the user's own day
+    with progress_shown() as progress:
+        done = write_site(studio, into or studio.site, options, progress, workers)
+    show(done.warnings)
+    show_public(done.public)
+    outcome = done.outcome
+    click.echo(
+        f"{count(done.patterns, 'pattern')}, {count(done.pages, 'page')}; files: "
+        f"{outcome.written:,} written, {outcome.unchanged:,} unchanged, "
+        f"{outcome.removed:,} removed; {time.monotonic() - began:.1f} s"
+    )
+    click.echo(f"Open {(into or studio.site) / 'index.html'}")
+
+
+@click.command()
+@FILES
+@studio_option
+@click.option("--drafts", is_flag=True, help="Make packs of paid drafts too.")
+@guarded
+def packs_command(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
+    """Make what buyers get, in packs/: of every paid pattern, or of the files named.
+
+    \b
+    Example:
+        stripewright packs
+        stripewright packs content/patterns/harbour-cushion.md
+    """
+    from stripewright.pipeline.packing import make_packs
+
+    _pack(make_packs, root, files, "pack", drafts=drafts)
+
+
+@click.command()
+@FILES
+@studio_option
+@guarded
+def sheets_command(files: tuple[Path, ...], root: Path) -> None:
+    """Make the planning sheets and books of content/sheets, in packs/.
+
+    \b
+    Example:
+        stripewright sheets
+        stripewright sheets content/sheets/first-rows.md
+    """
+    from stripewright.pipeline.packing import make_sheets
+
+    _pack(make_sheets, root, files, "pack", drafts=True)
+
+
+def _pack(
+    make: Callable[..., Packed], root: Path, files: tuple[Path, ...], word: str, *, drafts: bool
+) -> None:
+    from stripewright.pipeline.context import Options
+
+    began = time.monotonic()
+    studio = Studio(root)
+    options = Options(date.today(), drafts=drafts)  # noqa: DTZ011  # the user's own day
+    with progress_shown() as progress:
+        done = make(studio, options, progress, files)
+    show(done.warnings)
+    seconds = time.monotonic() - began
+    click.echo(
+        f"{count(len(done.made), word)} made, {len(done.unchanged):,} unchanged; {seconds:.1f} s"
+    )
+    for slug in done.made:
+        click.echo(f"{studio.packs / slug}")

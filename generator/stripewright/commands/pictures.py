@@ -1,0 +1,112 @@
+"""Commands that read pictures: transcribe, palette."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from stripewright.commands.common import count, guarded, show, studio_option
+from stripewright.studio import Studio
+
+if TYPE_CHECKING:
+    from stripewright.pipeline.transcribe import Transcribed
+
+
+@click.command()
+@click.argument("pictures", nargs=-1, required=True, metavar="PICTURE...",
+                type=click.Path(exists=True, dir_okay=False, path_type=Path))  # fmt: skip
+@studio_option
+@click.option("--draft", metavar="NAME", default=None,
+              help="Keep the stripes as a draft: content/patterns/NAME.md.")  # fmt: skip
+@click.option("--sheet", metavar="FILE", default=None,
+              type=click.Path(exists=True, dir_okay=False, path_type=Path),
+              help="The file that the sheet was made from: for its title, and for a sheet that "
+              "has corner marks and no code.")  # fmt: skip
+@click.option("--shown", metavar="FOLDER", default=None,
+              type=click.Path(file_okay=False, path_type=Path),
+              help="Write pictures there of what was read over what was seen.")  # fmt: skip
+@click.option("--rows", type=click.IntRange(1, 5000), default=None, metavar="N",
+              help="Read a plain painted bar of N rows, without marks: upright from its foot, "
+              "lying from its left end.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+@guarded
+def transcribe_command(
+    *,
+    pictures: tuple[Path, ...],
+    root: Path,
+    draft: str | None,
+    sheet: Path | None,
+    shown: Path | None,
+    rows: int | None,
+    as_json: bool,
+) -> None:
+    """Read the stripes of a coloured planning sheet from a photo, a scan or a painted picture.
+
+    Several pictures are the parts of one sheet, in any order, or several sheets: JPEG, PNG, WebP,
+    TIFF, HEIC or PDF. Each row that isn't sure is told with what to do, and any makes this exit
+    with 1. Needs the extra: pip install '.[camera]'.
+
+    \b
+    Example:
+        stripewright transcribe photo-1.jpg photo-2.jpg
+        stripewright transcribe scan.pdf --draft harbour
+        stripewright transcribe bar.png --rows 78 --json
+    """
+    from stripewright.pipeline.transcribe import transcribe as read
+
+    done = read(Studio(root), pictures, sheet=sheet, rows=rows, draft=draft, shown=shown)
+    show(done.problems)
+    if as_json:
+        click.echo(json.dumps(done.reading.as_json(), ensure_ascii=False, indent=2))
+    else:
+        _tell_stripes(done, draft=draft)
+    for path in done.written:
+        click.echo(f"made    {path}", err=as_json)
+    sys.exit(1 if done.reading.doubts else 0)
+
+
+def _tell_stripes(done: Transcribed, *, draft: str | None) -> None:
+    from stripewright.camera.draft import runs_of, stripes_of
+
+    reading = done.reading
+    if reading.pieces and draft is None:
+        click.echo(stripes_of(reading))
+    for number, piece in enumerate(reading.pieces):
+        for _, text in runs_of(reading, number):
+            where = f"{piece.title}: " if len(reading.pieces) > 1 else ""
+            click.echo(click.style(f"{where}{text}", fg="yellow"), err=True)
+    rows = sum(len(piece.letters) for piece in reading.pieces)
+    doubtful = sum(doubt.row > 0 for doubt in reading.doubts)
+    click.echo(f"{count(rows, 'row')} read, {count(doubtful, 'doubtful one')}", err=True)
+
+
+@click.command()
+@click.argument("picture", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--yarns", "most", type=click.IntRange(1, 12), default=5, show_default=True,
+              metavar="N", help="How many colours, at most.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON list.")
+@guarded
+def palette_command(picture: Path, most: int, *, as_json: bool) -> None:
+    """Print the colours that matter in PICTURE as yarns, kept apart for every kind of sight.
+
+    A colour that some couldn't tell from another is made lighter or darker, and it is said.
+
+    \b
+    Example:
+        stripewright palette harbour.jpg
+        stripewright palette harbour.jpg --yarns 3 --json
+    """
+    from stripewright.pipeline.palette import as_json as tabulated
+    from stripewright.pipeline.palette import as_yarns, palette_of
+
+    found = palette_of(picture, most)
+    if as_json:
+        click.echo(json.dumps(tabulated(found), ensure_ascii=False, indent=2))
+    else:
+        click.echo(as_yarns(found))
+    if len(found) < most:
+        click.echo(f"{count(len(found), 'colour')}: no more that everyone can tell apart", err=True)

@@ -1,0 +1,92 @@
+"""Commands that read a studio and tell: proof, explain, worksheet."""
+
+from __future__ import annotations
+
+import json
+import sys
+from datetime import date
+from pathlib import Path
+
+import click
+
+from stripewright.commands.common import count, guarded, on_option, show, show_public, studio_option
+from stripewright.problems import Severity, has_errors
+from stripewright.studio import Studio
+
+
+@click.command()
+@click.argument("files", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@studio_option
+@on_option
+@click.option("--json", "as_json", is_flag=True, help="Print the problems as one JSON list.")
+@guarded
+def proof_command(files: tuple[Path, ...], root: Path, on: date | None, *, as_json: bool) -> None:
+    """Read everything, write nothing, and tell every problem; of FILES only, when named.
+
+    The report goes to standard output; what keeps it from being made, to standard error.
+    Exits with 1 if any problem is an error, with 0 if there are only warnings.
+
+    \b
+    Example:
+        stripewright proof
+        stripewright proof content/patterns/bolster.md --json
+    """
+    from stripewright.pipeline.commands import proof as tell
+    from stripewright.pipeline.context import Options
+
+    options = Options(on or date.today(), drafts=True, paper=False)  # noqa: DTZ011  # the user's own day
+    found = tell(Studio(root), options, files)
+    problems = found.problems
+    if as_json:
+        click.echo(
+            json.dumps([problem.as_json() for problem in problems], ensure_ascii=False, indent=2)
+        )
+    else:
+        show(problems, err=False)
+        show_public(found.public)
+        errors = sum(problem.severity is Severity.ERROR for problem in problems)
+        click.echo(f"{count(errors, 'error')}, {count(len(problems) - errors, 'warning')}")
+    sys.exit(1 if has_errors(problems) else 0)
+
+
+@click.command()
+@click.argument("name", required=False)
+@guarded
+def explain_command(name: str | None) -> None:
+    """Say what a key, technique or name means; without NAME, list what can be asked for.
+
+    \b
+    Example:
+        stripewright explain pieces.ends
+        stripewright explain seam_end
+    """
+    from stripewright.pipeline.explain import explain as look_up
+
+    click.echo(look_up(name))
+
+
+@click.command()
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@studio_option
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+@guarded
+def worksheet_command(file: Path, root: Path, *, as_json: bool) -> None:
+    """Print the worked numbers of the pattern in FILE.
+
+    \b
+    Example:
+        stripewright worksheet content/patterns/bolster.md
+        stripewright worksheet content/patterns/bolster.md --json
+    """
+    from stripewright.pipeline.commands import worksheet as work_out
+
+    (worked, written), settings, problems = work_out(Studio(root), file.resolve())
+    show(problems)
+    if as_json:
+        from stripewright.compute.tables import worksheet_object as tabulate
+
+        click.echo(json.dumps(tabulate(worked), ensure_ascii=False, indent=2))
+        return
+    from stripewright.tables import show_worksheet
+
+    show_worksheet(worked, settings, written.events)
