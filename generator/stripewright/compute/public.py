@@ -65,9 +65,9 @@ if TYPE_CHECKING:
     )
 
 PUBLIC = (
-    "title", "summary", "slug", "kind", "access", "price", "shop", "published", "updated",
-    "version", "level", "tags", "machine", "yarns", "join", "jogs", "notions", "fit", "audience",
-    "cords", "small_parts", "steam", "cautions", "photos", "licence", "credit",
+    "title", "summary", "slug", "kind", "units", "terms", "access", "price", "shop", "published",
+    "updated", "version", "level", "tags", "machine", "yarns", "join", "jogs", "notions", "fit",
+    "audience", "cords", "small_parts", "steam", "cautions", "photos", "licence", "credit",
 )  # fmt: skip
 """What of the front matter everyone may read as it is; all else is told roughly, or gone."""
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup, escape
 
+from stripewright.catalogue import N_, plain, spoken
 from stripewright.figures import Figures, Measure, Phrase
 
 if TYPE_CHECKING:
@@ -19,12 +20,12 @@ if TYPE_CHECKING:
 
     from stripewright.view.views import SiteView
 
-TERMS: Mapping[str, tuple[str, str]] = {
-    "tension": ("tension", "gauge"),
-    "cast_off": ("cast off", "bind off"),
-    "colour": ("colour", "color"),
+TERMS: Mapping[str, str] = {
+    "tension": N_("tension"),
+    "cast_off": N_("cast off"),
+    "colour": N_("colour"),
 }
-"""Words that differ, as (UK, US)."""
+"""Words that differ between the UK and the US, by the name that templates use."""
 
 _KINDS = {"cm": "length", "m": "distance", "g": "mass"}
 """What a measure in a unit is of."""
@@ -50,11 +51,18 @@ class Spans:
 
     def term(self, key: str) -> Markup:
         """A word that differs between the UK and the US, marked. Raises KeyError."""
-        return _TERM.format(key, TERMS[key][self.figures.terms == "us"])
+        return _TERM.format(key, plain(TERMS[key]))
 
     def day(self, iso: str) -> Markup:
         """A date in words, marked."""
         return _TIME.format(iso, self.figures.day(date.fromisoformat(iso)))
+
+
+def own_language(language: str) -> Markup:
+    """The attribute that marks the author's own words on a page in another language."""
+    if language == "en" or language == spoken().tag:
+        return Markup()
+    return Markup(' lang="{}"').format(language)
 
 
 def marked(words: Measure | Phrase) -> Markup:

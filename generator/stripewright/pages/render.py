@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, Any
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from stripewright import addresses
+from stripewright.catalogue import locale_named, plain, plural, speaking
 from stripewright.pages import clean, links, structured
 from stripewright.pages.catalogue import by_day, filter_choices
 from stripewright.pages.feed import entries, feed_id, last_day
-from stripewright.pages.marks import Spans
+from stripewright.pages.marks import Spans, own_language
 from stripewright.pages.one_file import one_file
 from stripewright.pages.sitemap import places
 from stripewright.pages.smaller import smaller
@@ -24,6 +25,7 @@ from stripewright.pages.tokens import tokens_css
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from stripewright.catalogue import Locale
     from stripewright.pages.cards import Card
     from stripewright.pages.structured import LinkedData
     from stripewright.pages.theme import Theme
@@ -35,6 +37,8 @@ if TYPE_CHECKING:
 HOME_CARDS = 6
 HOME_POSTS = 3
 TOKENS = "tokens.css"
+SCRIPTS_SAY = (".js", "view/named.py")
+"""Where the messages stand that scripts tell: in themselves, and the names on cards."""
 AT_ROOT = ("sw.js",)
 """Scripts that must stand at the site's root: a service worker serves only what lies under it."""
 
@@ -62,11 +66,15 @@ class Renderer:
             lstrip_blocks=True,
             auto_reload=False,
         )
+        jinja.policies["ext.i18n.trimmed"] = True
+        jinja.add_extension("jinja2.ext.i18n")
+        jinja.install_gettext_callables(plain, plural, newstyle=True)  # type: ignore[attr-defined]  # the extension's
         jinja.filters.update(self.marks.filters())
         jinja.globals.update(
             site=self.about,
             pattern_path=addresses.pattern_path,
             post_path=addresses.post_path,
+            own_lang=partial(own_language, self.about.language),
             share=addresses.SHARE,
             share_size=links.SHARE_SIZE,
             tag_slug=links.tag_slug,
@@ -75,10 +83,19 @@ class Renderer:
         return jinja
 
     def _page(self, template: str, path: str, **values: Any) -> bytes:
+        with speaking(locale_named(self.about.language, self.about.terms)) as words:
+            return self._told(template, path, words, **values)
+
+    def _told(self, template: str, path: str, words: Locale, **values: Any) -> bytes:
         here = links.Links(path, self.about.address, rooted=path == "404.html")
         values.setdefault("data", ())
         text = self._jinja.get_template(template).render(
-            here=here, link=here.to, structured=structured.as_script, **values
+            here=here,
+            link=here.to,
+            lang=words.tag,
+            messages=words.of(*SCRIPTS_SAY),
+            structured=structured.as_script,
+            **values,
         )
         return clean.clean_document(text)
 

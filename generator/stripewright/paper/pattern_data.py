@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
 from stripewright.addresses import pattern_path, shown_path
+from stripewright.catalogue import _, spoken
 from stripewright.draw.inks import contrast
 from stripewright.figures import Figures, Measure, Phrase, rc
 from stripewright.paper import markdown
@@ -63,6 +64,8 @@ def pattern_data(
     return {
         **document_data(view.title, date.fromisoformat(changed) if changed else None, settings),
         **_plain(view),
+        "kind_said": _(view.kind),
+        "level_said": _(view.level),
         "updated": day(view.updated),
         "corrections": [{"day": day(c.date), "text": c.text} for c in view.corrections],
         "inks": {yarn.letter: letter_on(yarn.colour) for yarn in view.numbers.materials},
@@ -100,17 +103,24 @@ def _plain(value: Any) -> Any:
 
 def document_data(title: str, day: date | None, settings: Settings) -> PrintData:
     """What every printed document says of itself."""
-    lang, _, region = settings.language.partition("-")
     shown = day or UNDATED
     return {
         "title": title,
         "studio": settings.title,
         "maker": settings.maker,
-        "lang": lang,
-        "region": region or None,
+        **languages(settings.language),
         "date": [shown.year, shown.month, shown.day],
-        "terms": settings.terms,
     }
+
+
+def languages(language: str) -> PrintData:
+    """The language of the program's words, and of the author's, as print templates want it."""
+    lang, _dash, region = spoken().tag.partition("-")
+    own_lang, _dash, own_region = language.partition("-")
+    if language == "en":
+        own_lang, own_region = lang, region
+    return {"lang": lang, "region": region or None,
+            "own_lang": own_lang, "own_region": own_region or None}  # fmt: skip
 
 
 def pattern_address(settings: Settings, slug: str) -> str | None:
@@ -147,11 +157,14 @@ def _group(group: StepGroup) -> PrintData:
 
 def _down_the_plan(steps: Sequence[Step]) -> list[PrintData]:
     """A long run of stripes: the plan has them all, so those between the ends are told in one."""
-    first, second, third, *_, before, last = steps
+    first, second, third, *_rest, before, last = steps
     told = {
         "number": third.number,
-        "title": f"Steps {third.number} to {before.number}",
-        "text": "Knit on down the plan: change the yarn at each of its counter readings, and tick "
-        f"the stripes off there, until the counter reads {rc(before.last or 0)}.",
+        "title": _("Steps {first} to {last}", first=third.number, last=before.number),
+        "text": _(
+            "Knit on down the plan: change the yarn at each of its counter readings, and tick "
+            "the stripes off there, until the counter reads {reading}.",
+            reading=rc(before.last or 0),
+        ),
     }
     return [_plain(first), _plain(second), told, _plain(last)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stripewright.figures import Figures
-from stripewright.paper.pattern_data import UNDATED
+from stripewright.paper.pattern_data import UNDATED, languages
 from stripewright.paper.pattern_pdf import PAPER_SIZES
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import Subject, of_piece, of_sheet
@@ -98,7 +98,6 @@ def _set(
 ) -> tuple[bytes, int]:
     language = settings.language if settings else "en"
     figures = Figures.of(settings) if settings else Figures()
-    lang, _, region = language.partition("-")
     shown = day or UNDATED
     sheets = [_sheet(subject, paper, figures) for subject in subjects]
     data = {
@@ -106,9 +105,7 @@ def _set(
         "summary": summary,
         "studio": settings.title if settings else "",
         "maker": settings.maker if settings else "",
-        "terms": settings.terms if settings else "uk",
-        "lang": lang,
-        "region": region or None,
+        **languages(language),
         "date": [shown.year, shown.month, shown.day],
         "paper": PAPER_SIZES[paper],
         "book": book,

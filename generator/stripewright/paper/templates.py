@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import spoken
 from stripewright.paper import engine
 from stripewright.studio import DEFAULT_THEME, shipped_themes
 
@@ -42,7 +43,8 @@ def printed(files: Mapping[str, bytes], name: str, data: Mapping[str, Any]) -> b
         NotSet: the template has a mistake; with its file and its line there.
     """
     try:
-        return engine.pdf(template(files, name), data)
+        said = {**data, "messages": spoken().of(".typ")}
+        return engine.pdf(template(files, name), said)
     except engine.NotSet as fault:
         line = fault.line
         for path in _paths(name):

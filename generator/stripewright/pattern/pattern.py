@@ -237,6 +237,11 @@ class Pattern(AuthorModel):
     """The day of the last change that a reader should know of."""
     version: OneLine = Field(default="1", max_length=20, examples=["1.2"])
     """Printed on sheets and packs."""
+    units: Literal["metric", "imperial"] | None = Field(default=None, examples=["imperial"])
+    """Which units come first in this pattern; left out, the studio's."""
+    terms: Literal["uk", "us"] | None = Field(default=None, examples=["us"])
+    """uk (tension, cast off, colour) or us (gauge, bind off, color) in this pattern; left out, the
+    studio's."""
     level: Level = Field(default="easy", examples=["basic"])
     """basic, easy, intermediate or complex."""
     tags: tuple[Tagged, ...] = Field(default=(), max_length=20, examples=["[cushion, sea]"])

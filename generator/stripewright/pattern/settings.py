@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field, PrivateAttr, StringConstraints, model_validator
 
+from stripewright.catalogue import locale_named
 from stripewright.pattern.base import (
     ADDRESS,
     CURRENCY,
@@ -31,6 +32,7 @@ from stripewright.problems import Place
 from stripewright.studio import SETTINGS
 
 if TYPE_CHECKING:
+    from stripewright.pattern.pattern import Pattern
     from stripewright.source.document import Document
 
 _MOST_ROWS = 10_000
@@ -80,7 +82,8 @@ class Settings(AuthorModel):
     language: Annotated[str, StringConstraints(pattern=LANGUAGE)] = Field(
         default="en", examples=["en-GB"]
     )
-    """Language of the content, like en or en-GB. The program's own words are English."""
+    """Language of the content, like en or en-GB. The program's own words are English, British or
+    American as the terms are."""
     currency: Annotated[str, StringConstraints(pattern=CURRENCY)] = Field(
         default="EUR", examples=["GBP"]
     )
@@ -125,6 +128,17 @@ class Settings(AuthorModel):
     """Whether HTML in Markdown is let through a filter of safe tags; else it is shown as text."""
 
     _technique_places: dict[str, Place] = PrivateAttr(default_factory=dict)
+
+    @property
+    def words(self) -> str:
+        """The locale of the program's own words, like en_GB."""
+        return locale_named(self.language, self.terms)
+
+    def of_pattern(self, pattern: Pattern) -> Settings:
+        """The settings that a pattern is told by: with its own units and terms, if it has any."""
+        own = {"units": pattern.units, "terms": pattern.terms}
+        said = {name: value for name, value in own.items() if value is not None}
+        return self.model_copy(update=said) if said else self
 
     def written_in(self, document: Document) -> Self:
         """Remember where each of the studio's techniques stands, for problems found in it later."""

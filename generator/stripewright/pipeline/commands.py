@@ -96,7 +96,7 @@ def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem
     problems += done.problems
     if done.sound is None or has_errors(problems):
         raise Refused(in_order(problems))
-    return done.sound, settings, in_order(problems)
+    return done.sound, done.settings or settings, in_order(problems)
 
 
 @dataclass(frozen=True)

@@ -59,6 +59,13 @@ class Context:
         """Leave the renderer behind: a worker makes its own."""
         return {key: value for key, value in self.__dict__.items() if key != "renderer"}
 
+    def told_by(self, settings: Settings | None) -> Context:
+        """The same for a pattern with units or terms of its own."""
+        if settings is None or settings == self.settings:
+            return self
+        site = replace(self.site, units=settings.units, terms=settings.terms)
+        return replace(self, settings=settings, site=site)
+
     @cached_property
     def renderer(self) -> Renderer:
         """The templates, compiled once."""

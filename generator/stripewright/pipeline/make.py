@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.addresses import FINISHED, PAPERS, SHARE, STRIP, pattern_path, pdf_name
+from stripewright.catalogue import speaking
 from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
@@ -64,6 +65,8 @@ class WorkedSource:
     problems: tuple[Problem, ...]
     worked: WorkedPattern | None = None
     written: PatternText | None = None
+    settings: Settings | None = None
+    """What it is told by: the studio's, with the pattern's own units and terms."""
 
     @property
     def sound(self) -> Sound | None:
@@ -84,7 +87,19 @@ def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
     if pattern is None:
         problems += check_body(document, settings)
         return WorkedSource(source, slug, document, tuple(problems))
-    slug = pattern.slug or slug
+    slug, settings = pattern.slug or slug, settings.of_pattern(pattern)
+    with speaking(settings.words):
+        return _worked(source, settings, document, pattern, problems)
+
+
+def _worked(
+    source: SourceFile,
+    settings: Settings,
+    document: Document,
+    pattern: Pattern,
+    problems: list[Problem],
+) -> WorkedSource:
+    slug = pattern.slug or source.stem
     worked, found = work(pattern, document, settings, slug)
     problems += found
     if worked is None:
@@ -92,7 +107,7 @@ def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
         return WorkedSource(source, slug, document, tuple(problems))
     written, found = write(worked, document, settings)
     problems += found
-    return WorkedSource(source, slug, document, tuple(problems), worked, written)
+    return WorkedSource(source, slug, document, tuple(problems), worked, written, settings)
 
 
 def held_back(published: str | None, options: Options) -> str:
@@ -151,6 +166,13 @@ def show_source(
     Here, and nowhere else, free and paid part ways: what comes after is given either the pattern
     or its public twin, and shows all of it.
     """
+    with speaking(context.told_by(done.settings).settings.words):
+        return _shown(done, context.told_by(done.settings), shelf, buyer=buyer)
+
+
+def _shown(
+    done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: bool
+) -> PatternOutput:
     source, sound = done.source, done.sound
     if sound is None:
         found = lost_pictures(done.document, shelf)

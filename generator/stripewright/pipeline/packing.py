@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import speaking
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
 from stripewright.paper.packs import make_pack, pack_key, sheets_pack
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
     from pathlib import Path
 
+    from stripewright.pattern.settings import Settings
     from stripewright.pipeline.make import Sound, WorkedSource
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.pipeline.progress import Progress
@@ -103,7 +105,7 @@ def make_packs(
         if sound is not None and (wanted or _is_sold(sound, options)):
             photos, found = pictures_of(sound, done.document, shelf)
             problems += found
-            packs.append(_pattern_pack(done, sound, context, photos))
+            packs.append(_pattern_pack(done, sound, context.told_by(done.settings), photos))
     return _write(studio, packs, problems, progress, workers)
 
 
@@ -164,6 +166,13 @@ def _pattern_pack(
 def _of_pattern(
     sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> Mapping[str, bytes]:
+    with speaking(context.settings.words):
+        return _of_sound(sound, context, photos)
+
+
+def _of_sound(
+    sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
+) -> Mapping[str, bytes]:
     worked, written = sound
     settings = context.settings
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
@@ -175,9 +184,16 @@ def _of_pattern(
     return make_pack(worked, view, written, settings, context.theme.files, pictures, page=page)
 
 
+def _of_sheets(
+    slug: str, sheets: Sheets, settings: Settings, files: Mapping[str, bytes]
+) -> Mapping[str, bytes]:
+    with speaking(settings.words):
+        return sheets_pack(slug, sheets, settings, files)
+
+
 def _sheets_pack(source: SourceFile, document: Document, sheets: Sheets, context: Context) -> Pack:
     slug = sheets.slug or source.stem
-    make = partial(sheets_pack, slug, sheets, context.settings, context.theme.files)
+    make = partial(_of_sheets, slug, sheets, context.settings, context.theme.files)
     return Pack(slug, source.name, document.place("slug"), _key(source, context, []), make)
 
 

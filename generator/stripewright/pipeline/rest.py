@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 from stripewright.addresses import PAPERS, pdf_name, sheets_path
+from stripewright.catalogue import speaking
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
@@ -133,9 +134,10 @@ class _Making:
 
             for size, label in PAPERS:
                 pdfs[label] = sheets_path(pdf_name(slug, size))
-                self.files[pdfs[label]], count = sheets_pdf(
-                    made, size, context.settings, context.theme.files
-                )
+                with speaking(context.settings.words):
+                    self.files[pdfs[label]], count = sheets_pdf(
+                        made, size, context.settings, context.theme.files
+                    )
         return sheet_view(made, slug, context.settings, pdfs=pdfs, pages=count)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.view.numbers import numbers
-from stripewright.view.site import offer_view, post_view, sheet_view, site_view
+from stripewright.view.site import held_told, offer_view, post_view, sheet_view, site_view
 from stripewright.view.views import (
     ChapterView,
     CorrectionView,
@@ -62,7 +62,7 @@ def pattern_view(
         tags=pattern.tags,
         published=pattern.published.isoformat() if pattern.published else None,
         updated=pattern.updated.isoformat() if pattern.updated else None,
-        held=held,
+        held=held_told(held),
         version=pattern.version,
         licence=pattern.licence or settings.licence,
         credit=pattern.credit or settings.maker,

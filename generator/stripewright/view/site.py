@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
+from stripewright.catalogue import _
 from stripewright.figures import Figures
 from stripewright.pattern.settings import Page
 from stripewright.view.views import OfferView, PostView, SheetView, SiteView
@@ -75,18 +76,26 @@ def post_view(
     root = "../" if isinstance(post, Page) else "../../"
     html = to_html(prose, root=root, photos=pictures)
     if isinstance(post, Page):
-        return PostView(slug, post.title, post.summary, None, None, held, (), html, menu=post.menu)
+        return PostView(
+            slug, post.title, post.summary, None, None, held_told(held), (), html, menu=post.menu
+        )
     return PostView(
         slug=slug,
         title=post.title,
         summary=post.summary,
         published=post.published.isoformat() if post.published else None,
         updated=post.updated.isoformat() if post.updated else None,
-        held=held,
+        held=held_told(held),
         tags=post.tags,
         html=html,
         patterns=post.patterns,
     )
+
+
+def held_told(held: str) -> str:
+    """Why something is not published yet, in the words of the page."""
+    until = held.removeprefix("held back until ")
+    return _("held back until {day}", day=until) if until != held else held and _("draft")
 
 
 def sheet_view(

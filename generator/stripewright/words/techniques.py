@@ -11,6 +11,7 @@ import yaml
 from jinja2 import Environment, StrictUndefined, Template, meta
 from pydantic import model_validator
 
+from stripewright.catalogue import _, spoken
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.pieces import EdgeKind
 from stripewright.problems import Place, Problem, error
@@ -20,6 +21,7 @@ from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unkno
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from stripewright.catalogue import Locale
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
@@ -68,14 +70,22 @@ def shipped_techniques() -> Mapping[str, Technique]:
     return {name: Technique.model_validate(each) for name, each in raw.items()}
 
 
-@lru_cache(maxsize=512)
 def technique(name: str | None) -> Technique:
-    """What is known of a technique; of an author's own, only its name."""
+    """What is known of a technique, in the locale spoken; of an author's own, only its name."""
+    return _known_in(name, spoken())
+
+
+@lru_cache(maxsize=512)
+def _known_in(name: str | None, words: Locale) -> Technique:
     known = shipped_techniques().get(name or "")
     if known is not None:
-        return known
-    words = (name or "").replace("_", " ")
-    return Technique(title=words[:1].upper() + words[1:], text="")
+        if not words.messages:
+            return known
+        told = {key: _(text) for key in ("title", "text", "takes_up", "tail_for")
+                if (text := getattr(known, key))}  # fmt: skip
+        return known.model_copy(update={**told, "tools": tuple(map(_, known.tools))})
+    own = (name or "").replace("_", " ")
+    return Technique(title=own[:1].upper() + own[1:], text="")
 
 
 @lru_cache(maxsize=1)
@@ -192,7 +202,7 @@ class Techniques:
         """How it is done, with the facts filled in; empty after a mistake, which is then told."""
         own = self._own.get(name)
         if own is None:
-            return _filled(shipped_techniques()[name].text, facts)
+            return _filled(technique(name).text, facts)
         compiled = _compiled(own.text)
         if compiled.template is None:
             return ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import count
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.figures import Figures
 from stripewright.words.namespace import namespace
 from stripewright.words.techniques import Techniques
@@ -31,8 +32,8 @@ class StepWriter:
         us = settings.terms == "us"
         self._known = namespace(worked, self.figures) | {
             "us": us,
-            "cast_off": "bind off" if us else "cast off",
-            "colour": "color" if us else "colour",
+            "cast_off": _("cast off"),
+            "colour": _("colour"),
             "waste_rows": worked.pattern.waste.rows,
         }
 

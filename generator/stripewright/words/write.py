@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import speaking
 from stripewright.problems import Problem, error, has_errors
 from stripewright.words.body import write_body
 from stripewright.words.cautions import write_cautions
@@ -34,6 +35,13 @@ def write(
     Returns:
         The words (None after an error) and every problem found.
     """
+    with speaking(settings.words):
+        return _written(worked, document, settings)
+
+
+def _written(
+    worked: WorkedPattern, document: Document, settings: Settings
+) -> tuple[PatternText | None, list[Problem]]:
     teller = StepWriter(worked, document, settings)
     groups = list(piece_groups(teller))
     making, problems = making_up(teller)

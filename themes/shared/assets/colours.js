@@ -3,6 +3,8 @@
 (() => {
   "use strict";
 
+  const { tr, trn } = document.words;
+
   const place = document.querySelector('[data-tool="own-colours"]');
   const slug = document.body.dataset.slug;
   const materials = () => [...document.querySelectorAll(".materials li[data-letter]")];
@@ -51,7 +53,7 @@
   };
   const nameOf = (hex) => {
     const nearest = NAMES.map((name) => [apart(hex, hexOf(name)).normal, name]).sort(([a], [b]) => a - b)[0];
-    return nearest[0] === 0 ? nearest[1] : `near ${nearest[1]}`;
+    return nearest[0] === 0 ? nearest[1] : tr("near {name}", { name: nearest[1] });
   };
 
   // ---- which stripes lie side by side -----------------------------------------------------------
@@ -76,9 +78,9 @@
 
   // CIEDE2000 below which stripes side by side merge at arm's length; common practice, no source.
   const LEAST = { normal: 10, protan: 10, deutan: 10, tritan: 10, grey: 6 };
-  const EYES = { normal: "anyone", protan: "readers without red cones",
-    deutan: "readers without green cones", tritan: "readers without blue cones",
-    grey: "anyone with a black-and-white print" };
+  const EYES = { normal: tr("anyone"), protan: tr("readers without red cones"),
+    deutan: tr("readers without green cones"), tritan: tr("readers without blue cones"),
+    grey: tr("anyone with a black-and-white print") };
 
   const merging = () => pairs.flatMap((two) => {
     const [one, other] = two.map((letter) => yarns.find((yarn) => yarn.letter === letter));
@@ -86,8 +88,9 @@
     const seen = apart(one.colour, other.colour);
     const near = Object.keys(EYES).filter((eyes) => seen[eyes] < LEAST[eyes]);
     if (!near.length) return [];
-    const who = near.includes("normal") ? EYES.normal : near.map((eyes) => EYES[eyes]).join(" and ");
-    return [`${one.letter} and ${other.letter} lie side by side and can hardly be told apart by ${who}.`];
+    const who = near.includes("normal") ? EYES.normal : near.map((eyes) => EYES[eyes]).join(tr(" and "));
+    return [tr("{one} and {other} lie side by side and can hardly be told apart by {who}.",
+      { one: one.letter, other: other.letter, who })];
   });
 
   // ---- showing ----------------------------------------------------------------------------------
@@ -109,11 +112,11 @@
         if (!mine) continue;
         const span = document.createElement("span");
         span.className = "own-colour";
-        span.textContent = ` in your colour: ${name} (${yarn.colour})`;
+        span.textContent = ` ${tr("in your colour: {name} ({hex})", { name, hex: yarn.colour })}`;
         item.append(span);
       }
       yarn.picker.value = yarn.colour;
-      if (document.activeElement !== yarn.named) yarn.named.value = mine ? name.replace("near ", "") : "";
+      if (document.activeElement !== yarn.named) yarn.named.value = mine ? NAMES.find((one) => name.endsWith(one)) || "" : "";
     }
     sheet.replaceSync(own.map(({ small }) => 
       `.yarn-${small}{fill:var(--yarn-${small})}.yarn-${small}-line{stroke:var(--yarn-${small})}`).join(""));
@@ -170,17 +173,17 @@
   const address = el("input", { readonly: "", "aria-label": "Address of your colours" });
   const said = el("span", { role: "status" });
   address.hidden = true;
-  const share = el("span", { class: "tool-share" }, press("Copy address", async () => {
+  const share = el("span", { class: "tool-share" }, press(tr("Copy address"), async () => {
     address.value = `${location.href.split("#")[0]}#colours=${written()}`;
     try {
       await navigator.clipboard.writeText(address.value);
-      said.textContent = "Address copied.";
+      said.textContent = tr("Address copied.");
     } catch {
       address.hidden = false; // not allowed, or no clipboard here: the reader copies it by hand
       address.select();
-      said.textContent = "Here it is to copy by hand.";
+      said.textContent = tr("Here it is to copy by hand.");
     }
-  }), press("Print in these colours", () => {
+  }), press(tr("Print in these colours"), () => {
     root.classList.add("print-in-colour"); // hatches are for black-and-white prints
     window.addEventListener("afterprint", () => root.classList.remove("print-in-colour"), { once: true });
     window.print();
@@ -188,16 +191,16 @@
 
   const fields = el("div", { class: "own-fields" });
   const field = (yarn) => {
-    yarn.picker = el("input", { type: "color", "aria-label": `${yarn.letter} ${yarn.name}: pick a colour` });
-    yarn.named = el("input", { list: names.id, placeholder: "or its name", autocomplete: "off",
-      spellcheck: "false", "aria-label": `${yarn.letter} ${yarn.name}: colour by name` });
+    yarn.picker = el("input", { type: "color", "aria-label": tr("{yarn}: pick a colour", { yarn: `${yarn.letter} ${yarn.name}` }) });
+    yarn.named = el("input", { list: names.id, placeholder: tr("or its name"), autocomplete: "off",
+      spellcheck: "false", "aria-label": tr("{yarn}: colour by name", { yarn: `${yarn.letter} ${yarn.name}` }) });
     yarn.picker.addEventListener("input", () => {
       yarn.colour = yarn.picker.value;
       keep();
     });
     yarn.named.addEventListener("change", () => {
       const hex = yarn.named.value.trim() ? hexOf(yarn.named.value) : yarn.original;
-      yarn.named.setCustomValidity(hex ? "" : "Not a colour's name: try seagreen, or #2e8b57.");
+      yarn.named.setCustomValidity(hex ? "" : tr("Not a colour's name: try seagreen, or #2e8b57."));
       yarn.named.reportValidity();
       if (!hex) return;
       yarn.colour = hex;

@@ -2,6 +2,8 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words;
+
   const place = document.querySelector('[data-tool="copy-materials"]');
   const lists = () => [...document.querySelectorAll("ul.materials, ul.supplies")];
   if (!place || !lists().length) return;
@@ -16,27 +18,27 @@
 
   const button = document.createElement("button");
   button.type = "button";
-  button.textContent = "Copy as text";
+  button.textContent = tr("Copy as text");
   const said = document.createElement("span");
   said.setAttribute("role", "status");
   const area = document.createElement("textarea");
   area.readOnly = true;
   area.hidden = true;
   area.rows = 6;
-  area.setAttribute("aria-label", "Materials as text");
+  area.setAttribute("aria-label", tr("Materials as text"));
 
   button.addEventListener("click", async () => {
     area.value = text();
     try {
       await navigator.clipboard.writeText(area.value);
       area.hidden = true;
-      said.textContent = "Copied.";
+      said.textContent = tr("Copied.");
     } catch {
       // Not allowed, or no clipboard here: the reader copies it by hand.
       area.hidden = false;
       area.focus();
       area.select();
-      said.textContent = "Here it is to copy by hand.";
+      said.textContent = tr("Here it is to copy by hand.");
     }
   });
 

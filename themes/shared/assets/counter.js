@@ -3,6 +3,8 @@
 (() => {
   "use strict";
 
+  const { tr, trn } = document.words;
+
   const place = document.querySelector('[data-tool="keep-count"]');
   const slug = document.body.dataset.slug;
   const SOON = 2; // rows before a change, or another event, at which the screen begins to warn
@@ -27,7 +29,7 @@
     const make = Number(table.dataset.make) || 1;
     return !lines.length ? [] : Array.from({ length: make }, (_, at) => ({
       key: [size, piece, make > 1 ? at + 1 : ""].filter(Boolean).join("/"),
-      title: title + (make > 1 ? `, ${at + 1} of ${make}` : "") + (size ? ` (${size.replace(/-/g, " ")})` : ""),
+      title: title + (make > 1 ? tr(", {number} of {all}", { number: at + 1, all: make }) : "") + (size ? ` (${size.replace(/-/g, " ")})` : ""),
       lines,
       stops: events.filter(({ kind }) => !kind.startsWith("repeat")),
       repeats: events.filter(({ kind }) => kind === "repeat"),
@@ -79,7 +81,7 @@
     made.addEventListener("click", act);
     return made;
   };
-  const rowsOf = (count) => `${count} ${count === 1 ? "row" : "rows"}`;
+  const rowsOf = (count) => trn(count, "{number} row", "{number} rows");
 
   const material = (letter) =>
     (document.querySelector(`.materials li[data-letter="${letter}"]`) || { dataset: {} }).dataset;
@@ -98,10 +100,10 @@
     ...fabric(letter, whole, { x: "50%", width: "50%" }));
 
   // ---- the screen ---------------------------------------------------------------------------
-  const opener = press("Keep count", { class: "tool-main" }, () => open());
+  const opener = press(tr("Keep count"), { class: "tool-main" }, () => open());
   const stands = el("span", {});
-  const keeps = el("p", { class: "tool-note" }, "Your place is kept on this device."); // offline.js adds to it
-  const title = el("select", { "aria-label": "Piece" });
+  const keeps = el("p", { class: "tool-note" }, tr("Your place is kept on this device.")); // offline.js adds to it
+  const title = el("select", { "aria-label": tr("Piece") });
   const only = el("span", {}); // instead of a choice of one
 
   const cloth = svg("svg", { class: "count-cloth", "aria-hidden": "true" });
@@ -112,22 +114,22 @@
   reading.textContent = "RC";
   const plate = el("span", { class: "count-plate", id: "count-plate" },
     reading, round, digits, left, letter, yarn);
-  const tap = press("", { class: "count-tap", "aria-label": "Count a row", "aria-describedby": "count-plate" },
+  const tap = press("", { class: "count-tap", "aria-label": tr("Count a row"), "aria-describedby": "count-plate" },
     () => step(1));
   tap.append(cloth, ribbon, next, plate);
 
   const said = el("p", { class: "count-said", role: "status" });
   const note = el("p", { class: "count-note" });
   const todo = el("p", { class: "count-todo" }); // what to do at an event, before knitting on
-  const undo = press("Undo", {}, () => undoLast());
-  const back = press("Back a row", {}, () => step(-1));
-  const hand = el("input", { type: "number", min: 0, max: piece.rows, inputmode: "numeric", "aria-label": "Rows done" });
-  const setting = el("form", { class: "count-set" }, hand, el("button", {}, "Set"));
-  const sets = press("Set row", { "aria-expanded": "false" }, () => showSetting(setting.hidden));
+  const undo = press(tr("Undo"), {}, () => undoLast());
+  const back = press(tr("Back a row"), {}, () => step(-1));
+  const hand = el("input", { type: "number", min: 0, max: piece.rows, inputmode: "numeric", "aria-label": tr("Rows done") });
+  const setting = el("form", { class: "count-set" }, hand, el("button", {}, tr("Set")));
+  const sets = press(tr("Set row"), { "aria-expanded": "false" }, () => showSetting(setting.hidden));
   setting.hidden = true;
 
-  const close = press("Close", {}, () => dialog.close());
-  const dialog = el("dialog", { class: "count", "aria-label": "Keep count" },
+  const close = press(tr("Close"), {}, () => dialog.close());
+  const dialog = el("dialog", { class: "count", "aria-label": tr("Keep count") },
     el("div", { class: "count-bar" }, close, title, only),
     tap, todo, note, said, setting,
     el("div", { class: "count-bar" }, back, undo, sets));
@@ -151,16 +153,18 @@
     const block = piece.repeats.find(({ at, until }) => at <= now.count && now.count < until);
     if (!block) return "";
     const each = (block.until - block.at) / block.times;
-    return `Repeat ${Math.floor((now.count - block.at) / each) + 1} of ${block.times}`;
+    return tr("Repeat {number} of {times}",
+      { number: Math.floor((now.count - block.at) / each) + 1, times: block.times });
   };
 
   const told = ({ state, fresh, stops, ahead, line, left: remain, then }) => {
     const events = stops.map(({ title, text }) => `${title}. ${text} `).join("");
-    if (state === "done") return `${events}All ${rowsOf(piece.rows)} done.`;
-    const after = then ? `then ${then.letter} ${nameOf(then)}` : "then this piece is done";
-    const head = fresh ? `Change to ${line.letter} ${nameOf(line)}. ` : "";
-    const before = ahead ? `${ahead.at - now.count} to: ${ahead.title}; ` : "";
-    return `${events}${head}${rowsOf(now.count)} done, ${before}${remain} left in ${line.letter}, ${after}.`;
+    if (state === "done") return events + trn(piece.rows, "All {number} row done.", "All {number} rows done.");
+    const after = then ? tr("then {yarn}", { yarn: `${then.letter} ${nameOf(then)}` }) : tr("then this piece is done");
+    const head = fresh ? `${tr("Change to {yarn}.", { yarn: `${line.letter} ${nameOf(line)}` })} ` : "";
+    const before = ahead ? tr("{number} to: {title}; ", { number: ahead.at - now.count, title: ahead.title }) : "";
+    return `${events}${head}` + tr("{rows} done, {before}{left} left in {letter}, {after}.",
+      { rows: rowsOf(now.count), before, left: remain, letter: line.letter, after });
   };
 
   const show = (aloud = true) => {
@@ -171,23 +175,25 @@
     digits.dataset.size = digits.textContent.length;
     letter.replaceChildren(swatch(at.line.letter), at.line.letter);
     yarn.textContent = nameOf(at.line);
-    left.textContent = at.state === "done" ? "Piece done" : at.fresh ? `Change now: ${rowsOf(at.left)}` :
+    left.textContent = at.state === "done" ? tr("Piece done") : at.fresh ? tr("Change now: {rows}", { rows: rowsOf(at.left) }) :
       at.stops.length ? at.stops.map((stop) => stop.title).join("; ") :
-        at.ahead ? `${rowsOf(at.ahead.at - now.count)} to: ${at.ahead.title}` : `${rowsOf(at.left)} left`;
+        at.ahead ? tr("{rows} to: {title}", { rows: rowsOf(at.ahead.at - now.count), title: at.ahead.title }) :
+          tr("{rows} left", { rows: rowsOf(at.left) });
     round.textContent = repeating();
     todo.textContent = at.stops.map((stop) => (at.fresh ? `${stop.title}. ${stop.text}` : stop.text)).join(" ");
     next.replaceChildren(...(at.then ? [swatch(at.then.letter),
-      `then ${at.then.letter} ${nameOf(at.then)}, ${rowsOf(at.then.last - at.then.first + 1)}`] :
-      [at.state !== "done" ? "then this piece is done" :
-        pieces.length > 1 ? "Take the piece off, or choose the next" : "Take the piece off"]));
+      tr("then {yarn}, {rows}", { yarn: `${at.then.letter} ${nameOf(at.then)}`,
+        rows: rowsOf(at.then.last - at.then.first + 1) })] :
+      [at.state !== "done" ? tr("then this piece is done") :
+        pieces.length > 1 ? tr("Take the piece off, or choose the next") : tr("Take the piece off")]));
     ribbon.lastChild.setAttribute("y", piece.rows - now.count - ribbon.lastChild.getAttribute("height") / 2);
     undo.disabled = !now.back.length;
     back.disabled = now.count === 0;
     hand.max = piece.rows;
-    stands.textContent = now.count ? `${piece.title}: ${now.count} of ${rowsOf(piece.rows)} done.` : "";
+    stands.textContent = now.count ? tr("{piece}: {count} of {rows} done.", { piece: piece.title, count: now.count, rows: rowsOf(piece.rows) }) : "";
     note.textContent = [
-      now.changed && "The pattern's rows have changed since you counted: check your place.",
-      !lasting && "This browser keeps nothing: the count is lost when the page closes.",
+      now.changed && tr("The pattern's rows have changed since you counted: check your place."),
+      !lasting && tr("This browser keeps nothing: the count is lost when the page closes."),
     ].filter(Boolean).join(" ");
     if (aloud) said.textContent = told(at);
   };
@@ -274,7 +280,7 @@
     show();
     if (now.count && now.at) {
       const day = new Date(now.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
-      note.textContent = `${note.textContent} Kept since ${day}.`.trim();
+      note.textContent = `${note.textContent} ${tr("Kept since {day}.", { day })}`.trim();
     }
     document.kept.visit.set(home, "open"); // a reload in the middle of a piece comes back here
     signal("open");

@@ -3,27 +3,33 @@
 (() => {
   "use strict";
 
+  const { tr, trn } = document.words;
+
   const place = document.querySelector('[data-tool="catalogue-filters"]');
   const cards = [...document.querySelectorAll("li.card")];
   if (!place || !cards.length) return;
 
   const words = (text) => (text || "").split(/\s+/).filter(Boolean);
-  const upper = (text) => text.charAt(0).toUpperCase() + text.slice(1).replace(/-/g, " ");
-  const WEIGHTS = ["lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo"];
+  const upper = (name) => {
+    const text = tr(name.replace(/-/g, " "));
+    return text.charAt(0).toUpperCase() + text.slice(1);
+  };
+  const WEIGHTS = [tr("lace"), tr("super fine"), tr("fine"), tr("light"), tr("medium"), tr("bulky"), tr("super bulky"),
+    tr("jumbo")];
   const HOURS = [1, 2, 4, 8];
 
   const equal = (name) => (card, value) => card.dataset[name] === value;
   const among = (name) => (card, value) => words(card.dataset[name]).includes(value);
   const fields = [
-    { name: "access", label: "Free or paid", fits: equal("access") },
-    { name: "kind", label: "What it is", fits: equal("kind") },
-    { name: "bed", label: "Bed", fits: equal("bed") },
-    { name: "needles", label: "Needles", fits: equal("needles"), say: (value) => `${value} needles` },
-    { name: "weight", label: "Yarn class", fits: among("weight"),
+    { name: "access", label: tr("Free or paid"), fits: equal("access") },
+    { name: "kind", label: tr("What it is"), fits: equal("kind") },
+    { name: "bed", label: tr("Bed"), fits: equal("bed") },
+    { name: "needles", label: tr("Needles"), fits: equal("needles"), say: (value) => trn(Number(value), "{number} needle", "{number} needles") },
+    { name: "weight", label: tr("Yarn class"), fits: among("weight"),
       say: (value) => (WEIGHTS[value] ? `${value}, ${WEIGHTS[value]}` : value), many: true },
-    { name: "colours", label: "Colour", fits: among("colours"), many: true },
-    { name: "size", label: "Size", fits: equal("size") },
-    { name: "time", label: "Time to make", say: (value) => `up to ${value} h`,
+    { name: "colours", label: tr("Colour"), fits: among("colours"), many: true },
+    { name: "size", label: tr("Size"), fits: equal("size") },
+    { name: "time", label: tr("Time to make"), say: (value) => tr("up to {hours} h", { hours: value }),
       fits: (card, value) => Number(card.dataset.minutes) <= value * 60,
       values: HOURS.map(String) },
   ];
@@ -31,11 +37,11 @@
   const figure = (name) => (one, two) => (Number(one.dataset[name]) || 0) - (Number(two.dataset[name]) || 0);
   let published = [...cards]; // as the page has them: the newest first
   const orders = {
-    "": ["newest first", (one, two) => published.indexOf(one) - published.indexOf(two)],
-    changed: ["last changed first", (one, two) => text("updated")(two, one)],
-    title: ["by title", text("title")],
-    time: ["quickest first", figure("minutes")],
-    price: ["by price, free first", figure("price")],
+    "": [tr("newest first"), (one, two) => published.indexOf(one) - published.indexOf(two)],
+    changed: [tr("last changed first"), (one, two) => text("updated")(two, one)],
+    title: [tr("by title"), text("title")],
+    time: [tr("quickest first"), figure("minutes")],
+    price: [tr("by price, free first"), figure("price")],
   };
 
   const valuesOf = ({ name, many, values }) => {
@@ -62,16 +68,16 @@
     const apart = values.filter((value) => !cards.every((card) => field.fits(card, value)));
     if (!apart.length) return false;
     const say = field.say || upper;
-    field.select = add(field.name, field.label, [["", "any"], ...values.map((value) => [value, say(value)])]);
+    field.select = add(field.name, field.label, [["", tr("any")], ...values.map((value) => [value, say(value)])]);
     return true;
   });
-  const order = add("sort", "Order", Object.entries(orders).map(([value, [said]]) => [value, said]));
+  const order = add("sort", tr("Order"), Object.entries(orders).map(([value, [said]]) => [value, said]));
 
   const count = document.createElement("p");
   count.setAttribute("role", "status");
   const reset = document.createElement("button");
   reset.type = "button";
-  reset.textContent = "Show all patterns";
+  reset.textContent = tr("Show all patterns");
   const line = document.createElement("div");
   line.className = "tool-line";
   line.append(count, reset);
@@ -93,9 +99,10 @@
       list.append(...sorted);
       cards.splice(0, cards.length, ...sorted);
     }
-    const all = `${cards.length} ${cards.length === 1 ? "pattern" : "patterns"}`;
-    count.textContent = fitting === cards.length ? `All ${all}.` :
-      fitting ? `${fitting} of ${all}.` : `None of the ${all} fits all of these.`;
+    const all = cards.length;
+    count.textContent = fitting === all ? trn(all, "All {number} pattern.", "All {number} patterns.") :
+      fitting ? trn(all, "{fitting} of {number} pattern.", "{fitting} of {number} patterns.", { fitting }) :
+        trn(all, "None of the {number} pattern fits all of these.", "None of the {number} patterns fits all of these.");
     reset.hidden = !chosen().length;
   };
 
@@ -132,7 +139,7 @@
   // Folded away on a phone, where the patterns come first; open where there is room, or in use.
   const fold = document.createElement("details");
   const head = document.createElement("summary");
-  head.textContent = "Filter and sort";
+  head.textContent = tr("Filter and sort");
   fold.append(head, form);
   place.append(fold, line);
   read();

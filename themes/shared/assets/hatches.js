@@ -2,6 +2,8 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words;
+
   const place = document.querySelector('[data-tool="hatches"]');
   if (!place || !document.querySelector(".hatch")) return;
 
@@ -17,7 +19,7 @@
 
   const label = document.createElement("label");
   label.className = "tool-switch";
-  label.append(box, " Letters and hatches");
+  label.append(box, ` ${tr("Letters and hatches")}`);
   place.append(label);
   show();
 })();

@@ -45,6 +45,25 @@
     if (event.key === `${home}#${typeof name === "function" ? name() : name}`) act();
   });
 
+  // The program's words in the page's language: those that differ from the ones written in scripts
+  // stand in the page, a text each, or one for each plural form (in the order of the categories
+  // that the language has). `{name}` is filled in.
+  const said = document.getElementById("messages");
+  const messages = new Map(Object.entries(said ? JSON.parse(said.textContent) : {}));
+  const filled = (text, fields) => text.replace(/\{(\w+)\}/g, (all, name) => (name in fields ? fields[name] : all));
+  const form = (number) => {
+    const rules = new Intl.PluralRules(document.documentElement.lang || "en");
+    return rules.resolvedOptions().pluralCategories.indexOf(rules.select(number));
+  };
+  document.words = Object.freeze({
+    tr: (message, fields = {}) => filled(messages.get(message) || message, fields),
+    trn: (number, one, many, fields = {}) => {
+      const forms = messages.get(one);
+      const text = forms ? forms[form(number)] : number === 1 ? one : many;
+      return filled(text, { number, ...fields });
+    },
+  });
+
   document.kept = Object.freeze({
     ...keeper(() => localStorage),
     visit: Object.freeze(keeper(() => sessionStorage)),

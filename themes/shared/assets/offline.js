@@ -3,6 +3,8 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words;
+
   const { src } = document.currentScript;
   const tell = (text) => {
     const note = document.querySelector('[data-tool="keep-count"] .tool-note');
@@ -17,7 +19,7 @@
   const home = new URL("..", src);
   if (location.protocol === "file:") {
     document.addEventListener("DOMContentLoaded", () =>
-      tell("Your place is kept on this device. The page itself stays at hand without a connection only where the site is hosted."));
+      tell(tr("Your place is kept on this device. The page itself stays at hand without a connection only where the site is hosted.")));
     return;
   }
   // The preview shows what is on the maker's own disk and changes as it does: nothing of it is kept.
@@ -34,7 +36,7 @@
     const { active } = await navigator.serviceWorker.ready;
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => data === true &&
-      tell("Your place and this page are kept on this device, with or without a connection.");
+      tell(tr("Your place and this page are kept on this device, with or without a connection."));
     active.postMessage([...new Set(parts())], [port2]);
   };
 

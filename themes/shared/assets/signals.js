@@ -3,6 +3,8 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words;
+
   const dialog = document.querySelector("dialog.count");
   if (!dialog) return;
 
@@ -45,8 +47,8 @@
     dialog.querySelector(".count-bar").append(button);
   };
 
-  if (window.AudioContext) toggle("sound", "Sound", chime);
-  if (navigator.vibrate) toggle("vibration", "Buzz", buzz);
+  if (window.AudioContext) toggle("sound", tr("Sound"), chime);
+  if (navigator.vibrate) toggle("vibration", tr("Buzz"), buzz);
 
   // The browser takes the lock away whenever the page is hidden; it is asked for again after that.
   let lock = null;

@@ -2,6 +2,8 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words;
+
   const STEP = "input[type=checkbox][data-step]";
   const boxes = () => [...document.querySelectorAll(STEP)];
   const slug = document.body.dataset.slug;
@@ -14,13 +16,13 @@
   done.setAttribute("role", "status");
   const clear = document.createElement("button");
   clear.type = "button";
-  clear.textContent = "Clear all ticks";
+  clear.textContent = tr("Clear all ticks");
   line.append(done, " ", clear);
 
   const show = () => {
     const ticked = boxes().filter((box) => box.checked).length;
     line.hidden = ticked === 0;
-    done.textContent = ticked ? `${ticked} of ${boxes().length} steps done.` : "";
+    done.textContent = ticked ? tr("{done} of {all} steps done.", { done: ticked, all: boxes().length }) : "";
   };
 
   const keep = () => {

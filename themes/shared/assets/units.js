@@ -3,6 +3,8 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words;
+
   const places = document.querySelectorAll('[data-tool="units"]');
 
   // Exact by definition (international yard and pound, 1959): 1 in, 1 yd, 1 oz.
@@ -11,9 +13,9 @@
   const G_PER_OZ = 28.349523125;
 
   const QUANTITIES = [
-    { name: "cm", label: "Sizes", units: ["cm", "in"], per: CM_PER_IN },
-    { name: "g", label: "Weights", units: ["g", "oz"], per: G_PER_OZ },
-    { name: "m", label: "Yarn lengths", units: ["m", "yd"], per: M_PER_YD },
+    { name: "cm", label: tr("Sizes"), units: ["cm", "in"], per: CM_PER_IN },
+    { name: "g", label: tr("Weights"), units: ["g", "oz"], per: G_PER_OZ },
+    { name: "m", label: tr("Yarn lengths"), units: ["m", "yd"], per: M_PER_YD },
   ];
 
   const WORDS = {
@@ -96,15 +98,15 @@
   const fill = (place) => {
     const details = document.createElement("details");
     const summary = document.createElement("summary");
-    summary.textContent = "Units and words";
+    summary.textContent = tr("Units and words");
     const fields = document.createElement("div");
     fields.className = "tool-fields";
     for (const { name, label, units } of QUANTITIES) {
       if (!document.querySelector(`.measure[data-${name}]`)) continue;
-      fields.append(field(name, label, [["", "as written"], ...units.map((unit) => [unit, unit])]));
+      fields.append(field(name, label, [["", tr("as written")], ...units.map((unit) => [unit, unit])]));
     }
     if (document.querySelector(".term[data-term]")) {
-      fields.append(field("words", "Words", [["", "as written"], ["uk", "tension, cast off, colour"],
+      fields.append(field("words", tr("Words"), [["", tr("as written")], ["uk", "tension, cast off, colour"],
         ["us", "gauge, bind off, color"]]));
     }
     details.append(summary, fields);

@@ -1,0 +1,64 @@
+"""Every word comes from the catalogue, and the catalogue has every word."""
+
+from __future__ import annotations
+
+import pytest
+from babel.messages.pofile import read_po
+
+from stripewright import catalogue
+from stripewright.catalogue import _, n_, speaking
+from support.catalogue import LOCALES, _file, american, renewed
+
+
+@pytest.mark.parametrize("name", LOCALES)
+def test_the_catalogue_is_current(name):
+    current = _file(name).read_text(encoding="utf-8")
+    assert renewed(name) == current, "renew it: python tests/support/catalogue.py"
+
+
+@pytest.mark.parametrize("name", LOCALES)
+def test_each_message_has_words_with_the_same_fields(name):
+    with _file(name).open("rb") as stream:
+        read = read_po(stream, locale=name)
+    messages = [one for one in read if one.id]
+    assert len(messages) > 200
+    for one in messages:
+        said = [one.string] if isinstance(one.string, str) else list(one.string)
+        assert all(said), one.id
+        assert not list(one.check(read)), one.id
+
+
+def test_british_english_is_the_messages_themselves():
+    assert not catalogue.locale("en_GB").messages
+
+
+def test_words_follow_the_locale_spoken():
+    assert _("Your own colours") == "Your own colours"
+    with speaking("en_US") as words:
+        assert _("Your own colours") == "Your own colors"
+        assert words.tag == "en-US"
+        with speaking("en_GB"):
+            assert _("Your own colours") == "Your own colours"
+    assert _("Your own colours") == "Your own colours"
+
+
+def test_a_count_takes_its_form():
+    assert [n_("{number} row", "{number} rows", n) for n in (0, 1, 2)] == [
+        "0 rows", "1 row", "2 rows",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("language", "terms", "name"), [
+    ("en", "uk", "en_GB"), ("en-GB", "us", "en_US"), ("en-US", "uk", "en_GB"), ("de", "us", "en_US"),
+    ("de-AT", "uk", "en_GB"),
+])  # fmt: skip
+def test_pages_are_marked_with_the_language_of_their_words(language, terms, name):
+    assert catalogue.locale_named(language, terms) == name
+
+
+def test_a_draft_in_american_leaves_names_in_braces():
+    assert american("{colour} of Colours, cast off") == "{colour} of Colors, bind off"
+    assert american("set the tension dial to your tension") == "set the tension dial to your gauge"
+    assert american("{{ colour }} {% if cast_off %}centre{% endif %}") == (
+        "{{ colour }} {% if cast_off %}center{% endif %}"
+    )

@@ -1,0 +1,237 @@
+"""The catalogue of the program's words: `python tests/support/catalogue.py` collects and renews it.
+
+New messages are put into each locale's file, gone ones taken out, translations kept. British
+English is the messages themselves; American English is drafted by `PAIRS`, where nobody has written it.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+
+import yaml
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract
+from babel.messages.pofile import read_po, write_po
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = ROOT / "generator" / "stripewright"
+LOCALES = ("en_GB", "en_US")
+KEYWORDS = {
+    "_": None,
+    "N_": None,
+    "n_": (1, 2),
+    "counted": (2, 3),
+    "gettext": None,
+    "ngettext": (1, 2),
+    "tr": None,
+    "trn": (2, 3),
+}
+
+
+def _bind(found):
+    capital = "B" if found[1] == "C" else "b"
+    return f"{capital}{ {'s': 'inds', 'ing': 'inding', None: 'ind'}[found[2]] }{found[3]}off"
+
+
+PAIRS = {
+    "colour": "color",
+    "centre": "center",
+    "grey": "gray",
+    "fibre": "fiber",
+    "metre": "meter",
+    "licence": "license",
+    "catalogue": "catalog",
+    "neighbour": "neighbor",
+    "favourite": "favorite",
+    "stocking stitch": "stockinette",
+    "labelled": "labeled",
+    "millimetre": "millimeter",
+    "centimetre": "centimeter",
+    "unravelled": "unraveled",
+    "woollen": "woolen",
+    "draught excluder": "draft stopper",
+    "draught": "draft",
+    "health visitor": "pediatrician",
+    "cot": "crib",
+    "tension": "gauge",
+    "programme": "program",
+    "mould": "mold",
+    "recognise": "recognize",
+    "organise": "organize",
+    "travelling": "traveling",
+    "postcode": "zip code",
+    "plough": "plow",
+    "jewellery": "jewelry",
+    "ageing": "aging",
+    "towards": "toward",
+    "learnt": "learned",
+    "spelt": "spelled",
+    "programmes": "programs",
+}
+"""British and American spelling or word; common knowledge, no source."""
+
+KEEP = ("tension dial",)
+"""What is said alike on both sides: a dial of the machine."""
+
+_WORD = re.compile(
+    r"(?<![A-Za-z_{])(?:un)?("
+    + "|".join(sorted(PAIRS, key=len, reverse=True))
+    + r")(?![a-z]*[_}])(?=s\b|d\b|ed\b|ing\b|less\b|ful\b|\b)",
+    re.IGNORECASE,
+)
+_CAST_OFF = re.compile(r"(?<![A-Za-z_{])([Cc])ast(s|ing)?([ -])off")
+
+
+def american(text: str) -> str:
+    """A British message as it is said in the United States; names in braces stay."""
+
+    def turned(found: re.Match[str]) -> str:
+        whole, word = found[0], found[1]
+        if any(text.startswith(kept, found.start()) for kept in KEEP):
+            return whole
+        other = PAIRS[word.lower()]
+        return whole.replace(word, other.capitalize() if word[0].isupper() else other)
+
+    inside = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{\w+\}|%\(\w+\)s)", re.DOTALL)
+    parts = inside.split(text)
+    for n in range(0, len(parts), 2):
+        parts[n] = _CAST_OFF.sub(_bind, _WORD.sub(turned, parts[n]))
+    joined = "".join(parts)
+    return _QUOTED.sub(lambda m: american(m[1]).join("''") if " " in m[1] else m[0], joined)
+
+
+_QUOTED = re.compile(r"'([^'{}%]*)'(?=[^{}]*%\})")
+"""Words that a condition of a technique's text picks, inside its braces."""
+
+_TR = re.compile(r'\btr\(\s*"((?:[^"\\]|\\.)*)"')
+_TRN = re.compile(r'\btrn\(\s*[^,"]+,\s*"((?:[^"\\]|\\.)*)",\s*"((?:[^"\\]|\\.)*)"')
+
+
+def _typst(text):
+    for found in _TR.finditer(text):
+        yield found[1].replace('\\"', '"')
+    for found in _TRN.finditer(text):
+        yield (found[1], found[2])
+
+
+def _techniques(text):
+    for record in yaml.safe_load(text).values():
+        for key in ("title", "text", "takes_up", "tail_for"):
+            if record.get(key):
+                yield record[key]
+        yield from record.get("tools", ())
+
+
+def _by_babel(method, data, options=None):
+    for _line, message, _comments, _context in extract(
+        method, io.BytesIO(data), keywords=KEYWORDS, options=options or {}
+    ):
+        many = isinstance(message, tuple)
+        yield message[0] if many and (len(message) < 2 or not message[1]) else message
+
+
+def messages():
+    """Every message of the program, with the files that it stands in."""
+    found: dict[object, list[str]] = {}
+
+    def put(path, said):
+        for message in said:
+            if message:
+                places = found.setdefault(message, [])
+                place = path.relative_to(ROOT).as_posix()
+                if place not in places:
+                    places.append(place)
+
+    for path in sorted(PACKAGE.rglob("*.py")):
+        data = path.read_bytes()
+        if b"stripewright.catalogue" in data or b"counted(" in data:
+            put(path, _by_babel("python", data))
+    themes = ROOT / "themes"
+    options = {
+        "trimmed": "true",
+        "silent": "false",
+        "newstyle_gettext": "true",
+        "trim_blocks": "true",
+        "lstrip_blocks": "true",
+    }
+    for path in sorted(
+        [
+            *themes.rglob("templates/*.html"),
+            *themes.rglob("templates/*.xml"),
+            *themes.rglob("templates/*.txt"),
+        ]
+    ):
+        put(path, _by_babel("jinja2.ext:babel_extract", path.read_bytes(), options))
+    for path in sorted(themes.rglob("*.js")):
+        put(path, _by_babel("javascript", path.read_bytes()))
+    for path in sorted(themes.rglob("*.typ")):
+        put(path, _typst(path.read_text(encoding="utf-8")))
+    path = PACKAGE / "words" / "techniques.yaml"
+    put(path, _techniques(path.read_text(encoding="utf-8")))
+    return found
+
+
+def _file(name):
+    return PACKAGE / "locale" / name / "LC_MESSAGES" / "stripewright.po"
+
+
+def _written(name):
+    """What a locale's file says now, by the message's first form."""
+    path = _file(name)
+    if not path.exists():
+        return {}
+    with path.open("rb") as stream:
+        read = read_po(stream, locale=name, ignore_obsolete=True)
+    return {one.id if isinstance(one.id, str) else one.id[0]: one.string for one in read if one.id}
+
+
+def renewed(name):
+    """A locale's file as it should be: every message, each with its words."""
+    before = _written(name)
+    catalog = Catalog(
+        locale=name,
+        project="Stripewright",
+        fuzzy=False,
+        charset="utf-8",
+        header_comment=f"# Stripewright's words, {name}.",
+        version="0",
+        msgid_bugs_address="",
+        copyright_holder="",
+        language_team="",
+        last_translator="",
+    )
+    turn = american if name == "en_US" else str
+    kept: dict[str, object] = {}
+    # Those with a plural first: where one is said alone too, the pair is kept.
+    for message, places in sorted(messages().items(), key=lambda one: isinstance(one[0], str)):
+        first = message if isinstance(message, str) else message[0]
+        if first in kept and isinstance(kept[first], tuple):
+            continue
+        kept[first] = message
+        old = before.get(first) if name != "en_GB" else None
+        fresh = turn(message) if isinstance(message, str) else tuple(map(turn, message))
+        whole = (
+            old
+            and (isinstance(old, str) == isinstance(message, str))
+            and (bool(old) if isinstance(old, str) else all(old))
+        )
+        catalog.add(
+            message, string=old if whole else fresh, locations=[(place, 0) for place in places]
+        )
+    out = io.BytesIO()
+    write_po(out, catalog, width=100, sort_output=True, omit_header=False, include_lineno=False)
+    lines = out.getvalue().decode("utf-8").splitlines()
+    kept_lines = [
+        line
+        for line in lines
+        if not line.startswith(('"POT-Creation', '"PO-Revision', '"Generated-By'))
+    ]
+    return "\n".join(kept_lines) + "\n"
+
+
+if __name__ == "__main__":
+    for name in LOCALES:
+        _file(name).parent.mkdir(parents=True, exist_ok=True)
+        _file(name).write_text(renewed(name), encoding="utf-8")
