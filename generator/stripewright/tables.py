@@ -59,7 +59,8 @@ def _plan(piece: PieceView) -> Table:
             table.add_row("", Text(row.title, style="italic"), "", "", "", row.reading)
             continue
         spans = (str(number) for number in (row.rows, row.first, row.last))
-        table.add_row(row.letter, Text(row.what), *spans, row.reading)
+        what = f"{row.what}, {row.given}" if row.given else row.what
+        table.add_row(row.letter, Text(what), *spans, row.reading)
     return table
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import floor
 from typing import TYPE_CHECKING
 
@@ -44,6 +44,8 @@ class PieceContext:
     letters: Mapping[str, str]
     notes: Notes
     rows: dict[str, list[StripeRows] | None] = field(default_factory=dict)
+    stated: Mapping[str, Sequence[int]] = field(default_factory=dict)
+    """Visible rows of every stripe as it was written, of pieces with stripes given by yarn."""
 
     def stripes(self, key: str) -> list[StripeRows] | None:
         """A piece's visible stripes, neighbours of one yarn made one; None after an error."""
@@ -104,7 +106,7 @@ def sides_of(pieces: Mapping[str, Piece], key: str) -> tuple[str, int | str | No
 def _visible(bench: PieceContext, key: str, piece: Piece) -> list[StripeRows] | None:
     path: Path = ("pieces", key)
     if piece.stripes is not None:
-        return _stated(bench, piece, piece.stripes, path)
+        return _stated(bench, key, piece, piece.stripes, path)
     if piece.parts is not None:
         parts = _built(bench, piece.parts, (*path, "parts"))
         return None if parts is None else _shared(bench, piece, parts, path)
@@ -131,16 +133,19 @@ def _built(bench: PieceContext, items: Sequence[StripeItem], path: Path) -> list
 
 
 def _stated(
-    bench: PieceContext, piece: Piece, items: Sequence[StripeItem], at: Path
+    bench: PieceContext, key: str, piece: Piece, items: Sequence[StripeItem], at: Path
 ) -> list[StripeRows] | None:
     """The stripes as written; to fill a length as often as comes nearest to it, at least once."""
     path = (*at, "stripes")
     parts = _built(bench, items, path)
     if parts is None:
         return None
-    if piece.length is not None or piece.rows is not None:
+    counts = bench.stated.get(key)
+    if counts is not None:
+        parts = [replace(part, count=rows) for part, rows in zip(parts, counts, strict=True)]
+    elif piece.length is not None or piece.rows is not None:
         once = sum(int(part.count) for part in parts)
-        times = max(whole(_target(bench, piece)[1] / once), 1)
+        times = max(whole(target_rows(bench, piece)[1] / once), 1)
         if times * len(parts) > MOST_STRIPES or times * once > MOST_ROWS:
             times = 1 + min(MOST_STRIPES // len(parts), MOST_ROWS // once)
         parts = parts * times
@@ -164,7 +169,7 @@ def _needed(leasts: Sequence[int]) -> str:
     return f"{stripes} of at least {rows}{' each' if len(leasts) > 1 else ''}, {sum(leasts)} in all"
 
 
-def _target(bench: PieceContext, piece: Piece) -> tuple[str, int]:
+def target_rows(bench: PieceContext, piece: Piece) -> tuple[str, int]:
     """The key that says how long a piece is, and the visible rows that it comes to."""
     if piece.rows is not None:
         return "rows", piece.rows
@@ -194,7 +199,7 @@ def _shared(
     bench: PieceContext, piece: Piece, parts: list[RowShare], path: Path
 ) -> list[StripeRows] | None:
     """The parts as rows of the piece's `length` or `rows`."""
-    name, total = _target(bench, piece)
+    name, total = target_rows(bench, piece)
     leasts = [part.least or piece.least for part in parts]
     need = sum(leasts)
     if total > MOST_ROWS:

@@ -109,6 +109,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         clashes=(),
         sizes=(),
         tails_cm={},
+        amounts=(),
         nominal=True,
     )
 

@@ -8,6 +8,7 @@ from hashlib import sha256
 from math import lcm
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.stripes import (
     Drawn,
     Faded,
@@ -30,6 +31,8 @@ class RowShare:
     yarn: str
     count: float
     least: int | None
+    by_yarn: ByYarn | None = None
+    """Where its rows follow from its yarn; then `count` is 1, the fewest."""
 
 
 class StripeRows(NamedTuple):
@@ -46,7 +49,7 @@ def stripe_count(items: Sequence[StripeItem]) -> int:
     total = 0
     for item in items:
         match item:
-            case Run():
+            case Run() | ByYarn():
                 total += 1
             case Repeat():
                 total += item.repeat * stripe_count(item.stripes)
@@ -70,6 +73,8 @@ def build_stripes(items: Sequence[StripeItem]) -> list[RowShare]:
         match item:
             case Run():
                 parts.append(RowShare(item.yarn, item.count, item.least))
+            case ByYarn():
+                parts.append(RowShare(item.yarn, 1, None, item))
             case Repeat():
                 parts += build_stripes(item.stripes) * item.repeat
             case Mirror():

@@ -9,6 +9,7 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
 
 
@@ -67,12 +68,29 @@ def worksheet_object(worked: WorkedPattern) -> dict[str, object]:
 
     Lengths in cm and m and masses in g are rounded to two digits; `from` and `to` are 1-based
     worked rows, both included, so `to` is what the row counter reads at the end of a stripe.
+    `amounts` is there where stripes are given by their yarn, and tells what is left of it.
     What isn't known (the mass of a yarn that names no ball) is null.
     """
     return {
         "pattern": worked.slug,
         "pieces": [_piece_table(piece) for piece in worked.pieces],
         "yarns": [_yarn_table(yarn) for yarn in worked.yarns],
+        **({"amounts": [_amount_table(one) for one in worked.amounts]} if worked.amounts else {}),
+    }
+
+
+def _amount_table(one: WorkedAmount) -> dict[str, object]:
+    reach = one.metres_per_gram
+    return {
+        "piece": one.piece,
+        "stripe": one.line + 1,
+        "yarn": one.yarn,
+        "amount": one.text,
+        "rows": one.rows,
+        "used_m": round(one.used_m, 2),
+        "leftover_m": round(one.left_m, 2),
+        "used_g": None if reach is None else round(one.used_m / reach, 2),
+        "leftover_g": None if reach is None else round(one.left_m / reach, 2),
     }
 
 

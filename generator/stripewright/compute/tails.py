@@ -34,6 +34,12 @@ class Tail(NamedTuple):
     length_cm: float
     times: int
     kind: str
+    piece: str = ""
+    """The key of the piece that it hangs from."""
+    line: int | None = None
+    """The stripe of that piece's plan, from 0; None where a fringe has a yarn of its own."""
+    after: bool = False
+    """Whether it hangs at that stripe's end, rather than where it begins."""
 
 
 def edge_length(piece: WorkedPiece, edge: EdgeKind) -> float:
@@ -76,11 +82,12 @@ def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> li
     for piece in pieces:
         first, last = piece.plan[0].yarn, piece.plan[-1].yarn
         begun = lengths.get(f"{piece.key}.first", lengths["inside"])
-        left.append(Tail(first, begun, piece.make, "first"))
-        left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, "last"))
+        left.append(Tail(first, begun, piece.make, "first", piece.key, 0))
+        left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, "last", piece.key,
+                         len(piece.plan) - 1, after=True))  # fmt: skip
         left += _changes(piece, lengths["inside"])
         if (side := lengths.get(f"{piece.key}.side")) is not None:
-            left.append(Tail(first, side, side_seams(piece, pieces), "side"))
+            left.append(Tail(first, side, side_seams(piece, pieces), "side", piece.key, 0))
         left += _fringe(piece)
     return left
 
@@ -95,11 +102,11 @@ def _changes(piece: WorkedPiece, inside: float) -> Iterator[Tail]:
     for number, line in enumerate(piece.plan):
         if line.carried:
             over = line.first - 1 - left[line.yarn]
-            yield Tail(line.yarn, over * per_row, piece.make, "carried")
+            yield Tail(line.yarn, over * per_row, piece.make, "carried", piece.key, number)
         elif number and line.rows:
-            yield Tail(line.yarn, inside, piece.make, "inside")
+            yield Tail(line.yarn, inside, piece.make, "inside", piece.key, number)
         if number < len(piece.plan) - 1 and piece.is_cut(number):
-            yield Tail(line.yarn, inside, piece.make, "inside")
+            yield Tail(line.yarn, inside, piece.make, "inside", piece.key, number, after=True)
         left[line.yarn] = line.last
 
 
@@ -121,4 +128,9 @@ def _fringe(piece: WorkedPiece) -> Iterable[Tail]:
     if piece.fringe is None:
         return ()
     strands = piece.fringe.tassels * piece.fringe.strands * piece.make
-    return (Tail(yarn, piece.fringe.cut_cm, strands, "fringe") for yarn in piece.fringe.yarns)
+    lines = (0, len(piece.plan) - 1)
+    return (
+        Tail(yarn, piece.fringe.cut_cm, strands, "fringe", piece.key,
+             line if piece.plan[line].yarn == yarn else None, after=line > 0)
+        for yarn, line in zip(piece.fringe.yarns, lines, strict=True)
+    )  # fmt: skip

@@ -7,6 +7,7 @@ from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from stripewright.compute.bench import PieceContext
+from stripewright.compute.by_yarn import rows_by_yarn
 from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
 from stripewright.compute.curl import warn_of_curl
@@ -28,7 +29,6 @@ from stripewright.pattern.pieces import Fill
 from stripewright.pattern.stripes import MOST_STRIPES
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedGauge
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.settings import Settings
     from stripewright.problems import Problem
@@ -65,7 +65,8 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     gauge = gauge_of(pattern.swatches, pattern.gauge)
     check_class(pattern, gauge, notes)
     letters = dict(zip(pattern.yarns, ascii_uppercase, strict=False))
-    pieces = _pieces(pattern, gauge, letters, notes)
+    found = rows_by_yarn(pattern, gauge, letters, {}, notes)
+    pieces = _pieces(PieceContext(pattern, gauge, letters, notes, stated=found.rows))
     if notes.failed:
         return None
     whole = joined_of(pattern.join, pieces, gauge, notes)
@@ -97,16 +98,14 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         cautions=cautions_of(pattern, pieces),
         tails_cm=tails,
         pace=pace,
+        amounts=found.amounts,
     )
     return _with_sizes(base, settings, notes)
 
 
-def _pieces(
-    pattern: Pattern, gauge: WorkedGauge, letters: dict[str, str], notes: Notes
-) -> list[WorkedPiece]:
-    bench = PieceContext(pattern, gauge, letters, notes)
-    worked = (work_piece(bench, key) for key in pattern.pieces)
-    return along([piece for piece in worked if piece is not None], notes)
+def _pieces(bench: PieceContext) -> list[WorkedPiece]:
+    worked = (work_piece(bench, key) for key in bench.pattern.pieces)
+    return along([piece for piece in worked if piece is not None], bench.notes)
 
 
 def _check_stripes(worked: WorkedPattern, notes: Notes) -> None:

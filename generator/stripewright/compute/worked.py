@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.event import Event, WorkedRepeat
     from stripewright.pattern.pattern import Pace, Pattern
     from stripewright.pattern.pieces import EdgeKind
@@ -457,6 +458,8 @@ class WorkedPattern:
     cautions: tuple[str, ...] = ()
     """Keys of the cautions that follow from the facts; `words` has their texts."""
     sizes: tuple[WorkedSize, ...] = ()
+    amounts: tuple[WorkedAmount, ...] = ()
+    """Stripes given by their yarn, and what became of it; none in a public twin."""
     tails_cm: Mapping[str, float] = field(default_factory=dict)
     """By kind: `inside`, and `PIECE.first`, `PIECE.last`, `PIECE.side` for the long ones."""
     loop_source: str = "gauge"

@@ -202,7 +202,7 @@ def work_yarns(
     colours = shown_colours(pattern.yarns)
     worked = []
     for key, yarn in pattern.yarns.items():
-        length, sold = _bought(pattern, yarn, uses[key], loop, currency)
+        length, sold = bought(pattern, yarn, uses[key], loop, currency)
         worked.append(
             WorkedYarn(
                 key=key,
@@ -224,10 +224,18 @@ def work_yarns(
     return tuple(worked)
 
 
-def _bought(
+def bought(
     pattern: Pattern, yarn: Yarn, use: Use, loop: Loop, currency: str
 ) -> tuple[Figure, tuple[BallCount, ...]]:
-    """Yarn in m with the joins of the buy that is best, and the buys of that to choose from."""
+    """Yarn in m with the joins of the buy that is best, and the buys of that to choose from.
+
+    Args:
+        pattern: for its margin and tails.
+        yarn: how it is sold, and its strands.
+        use: what is knitted in it.
+        loop: the yarn in one stitch.
+        currency: for prices that name none.
+    """
     inside = pattern.tails.inside
     lengths = [_length(yarn, use, inside, loop, sold.ball.length_m) for sold in yarn.on_sale]
     counts = tuple(
@@ -257,15 +265,24 @@ def _length(yarn: Yarn, use: Use, inside_cm: float, loop: Loop, ball_m: float | 
     return Figure(value, low, high, per.estimated)
 
 
+def metres_of(yarn: Yarn, loop: Loop) -> float | None:
+    """How far a gram of a yarn goes, in m of all its strands, by what its mass is told by.
+
+    That is its ball, else what a stitch of the swatch weighs, which has all strands in it; None
+    when neither is known.
+    """
+    reach = metres_per_gram(yarn)
+    if reach is None and loop.mass_g is not None:
+        reach = yarn.strands * loop.length_cm.value / 100 / loop.mass_g
+    return reach
+
+
 def _mass(yarn: Yarn, length: Figure, loop: Loop) -> Figure | None:
     """Mass in g: by the ball's metres to the gram, else by what a stitch of the swatch weighs."""
-    reach = metres_per_gram(yarn)
-    if reach is not None:
-        return Figure(
-            length.value / reach, length.low / reach, length.high / reach, length.estimated
-        )
-    if loop.mass_g is None:
+    reach = metres_of(yarn, loop)
+    if reach is None:
         return None
-    per_metre = loop.mass_g / (loop.length_cm.value / 100)
-    mass = length.value * per_metre
+    mass = length.value / reach
+    if metres_per_gram(yarn) is not None:
+        return Figure(mass, length.low / reach, length.high / reach, length.estimated)
     return Figure(mass, mass * (1 - MEASURED), mass * (1 + MEASURED))

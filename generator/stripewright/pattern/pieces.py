@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, Yes, shown
 from stripewright.pattern.quantities import Centimetres, Grams, Share
-from stripewright.pattern.stripes import MOST_ROWS, StripeItem
+from stripewright.pattern.stripes import MOST_ROWS, StripeItem, by_yarn
 from stripewright.pattern.yarns import Machine
 
 EdgeKind = Literal["open", "seamed", "gathered", "grafted", "hemmed"]
@@ -134,8 +134,9 @@ class Piece(AuthorModel):
     stripes: tuple[StripeItem, ...] | None = Field(
         default=None, min_length=1, examples=["[deep 16, foam 9, deep 16]"]
     )
-    """Stripes with their visible rows; allowances are added. Of a paid pattern their number and
-    the order of their colours are public, their rows never."""
+    """Stripes with their visible rows; allowances are added. `deep 23 g` and `foam 12 m` knit as
+    many whole rows as that yarn does, and `deep rest` what `length` or `rows` leaves. Of a paid
+    pattern their number and the order of their colours are public, their rows never."""
     parts: tuple[StripeItem, ...] | None = Field(
         default=None, min_length=1, examples=["[deep 2, foam 1, deep 2]"]
     )
@@ -194,7 +195,8 @@ class Piece(AuthorModel):
         if self.length is not None and self.rows is not None:
             raise Wrong("length and rows both say how long it is", "keep one of them", ("rows",))
         filled = self.length is not None or self.rows is not None
-        if self.stripes is not None and filled and self.repeats == "exact":
+        rests = self._check_by_yarn(filled=filled)
+        if self.stripes is not None and filled and self.repeats == "exact" and not rests:
             beside = "rows" if self.length is None else "length"
             raise Wrong(
                 f"stripes state the rows, and {beside} does too",
@@ -202,6 +204,34 @@ class Piece(AuthorModel):
                 (beside,),
             )
         return self
+
+    def _check_by_yarn(self, *, filled: bool) -> bool:
+        """Whether a stripe takes the rest; refuses stripes by their yarn where they can't be."""
+        for item, path in by_yarn(self.parts or (), ("parts",)):
+            raise Wrong(f"{item.told} is no share", "write stripes instead of parts", path)
+        found = [*by_yarn(self.stripes or (), ("stripes",))]
+        rests = [(item, path) for item, path in found if item.amount.takes == "rest"]
+        if rests and not filled:
+            item, path = rests[0]
+            raise Wrong(
+                f"{item.told} has no length or rows to take the rest of",
+                "add it, like length: 38 cm or rows: 78",
+                path,
+            )
+        if found and self.repeats == "whole":
+            raise Wrong(
+                f"what {found[0][0].told} knits can't be repeated to fill a length",
+                "leave repeats out, and let one stripe take the rest, like deep rest",
+                ("repeats",),
+            )
+        if found and filled and not rests:
+            beside = "rows" if self.length is None else "length"
+            raise Wrong(
+                f"stripes state the rows, and {beside} does too",
+                "let one stripe take the rest, like deep rest, or leave it out",
+                (beside,),
+            )
+        return bool(rests)
 
 
 class Fill(AuthorModel):

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
+from stripewright.pattern.amounts import ByYarn, is_by_yarn, turned_round
 from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, shown
 
 if TYPE_CHECKING:
@@ -72,7 +73,7 @@ class Run(AuthorModel):
     def _from_keys(cls, value: dict[str, Any]) -> dict[str, Any]:
         if len(value) == 1 and not value.keys() & cls.model_fields.keys():
             [(yarn, count)] = value.items()
-            if isinstance(count, int | float):
+            if isinstance(count, int | float) or is_by_yarn(f"{yarn} {count}"):
                 raise Wrong(
                     f"{yarn}: {count} is not a stripe",
                     f"write it without the colon: {yarn} {count}",
@@ -89,6 +90,8 @@ def _meant(value: Any) -> str:
             return f"{match[2]} {match[1]}"
         if match := _GLUED.fullmatch(value):
             return f"{match[1]} {match[2]}"
+        if turned := turned_round(value):
+            return turned
     return "deep 16"
 
 
@@ -204,12 +207,16 @@ def _which(value: Any) -> str:
         for name in BUILDERS:
             if name in value:
                 return f"<{name}>"
+    if is_by_yarn(value):
+        return "<by yarn>"
+    if isinstance(value, dict):
         return "<run>"
     return next((f"<{name}>" for name in BUILDERS if hasattr(value, name)), "<run>")
 
 
 StripeItem = Annotated[
     Annotated[Run, Tag("<run>")]
+    | Annotated[ByYarn, Tag("<by yarn>")]
     | Annotated[Repeat, Tag("<repeat>")]
     | Annotated[Mirror, Tag("<mirror>")]
     | Annotated[Fibonacci, Tag("<fibonacci>")]
@@ -229,7 +236,7 @@ def yarns_named(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[str, 
     for number, item in enumerate(items):
         at = (*path, number)
         match item:
-            case Run():
+            case Run() | ByYarn():
                 yield item.yarn, (*at, "yarn")
             case Repeat():
                 yield from yarns_named(item.stripes, (*at, "stripes"))
@@ -252,5 +259,20 @@ def runs(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[Run, Path]]:
                 yield from runs(item.stripes, (*at, "stripes"))
             case Mirror():
                 yield from runs(item.mirror, (*at, "mirror"))
+            case _:
+                pass
+
+
+def by_yarn(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[ByYarn, Path]]:
+    """Every stripe given by its yarn, with its path; those inside `repeat` and `mirror` too."""
+    for number, item in enumerate(items):
+        at = (*path, number)
+        match item:
+            case ByYarn():
+                yield item, at
+            case Repeat():
+                yield from by_yarn(item.stripes, (*at, "stripes"))
+            case Mirror():
+                yield from by_yarn(item.mirror, (*at, "mirror"))
             case _:
                 pass

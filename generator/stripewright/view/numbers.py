@@ -114,7 +114,13 @@ def numbers(
         pieces=()
         if worked.nominal
         else tuple(
-            piece_view(piece, yarns, figures, told.get(f"{size}.{piece.key}".strip("."), ()))
+            piece_view(
+                piece,
+                yarns,
+                figures,
+                told.get(f"{size}.{piece.key}".strip("."), ()),
+                [one for one in worked.amounts if one.piece == piece.key],
+            )
             for piece in worked.pieces
         ),
         clashes=tuple(dict.fromkeys(_clash(clash, yarns) for clash in worked.clashes)),

@@ -10,6 +10,7 @@ from stripewright.figures import Figures, Measure, Phrase, counted, listed, read
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
+    from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.worked import PlanLine, WorkedPiece, WorkedYarn
     from stripewright.words.written import ToldEvent
 
@@ -30,6 +31,8 @@ class PlanRow:
     """1 row: what finishing an edge takes of it."""
     what: str
     """Its yarn; stripes of it that merged into one; where to stop for what the rows below say."""
+    given: Phrase | None = None
+    """What yarn it is knitted from, where that was given, and what is left of it."""
     kind: str = "stripe"
 
 
@@ -85,8 +88,9 @@ def piece_view(
     yarns: Mapping[str, WorkedYarn],
     figures: Figures,
     events: Sequence[ToldEvent],
+    amounts: Sequence[WorkedAmount] = (),
 ) -> PieceView:
-    """A piece with all that happens along it."""
+    """A piece with all that happens along it, and what came of its amounts of yarn."""
     asked = piece.asked_length_cm
     off = 0.0 if asked is None else rounded(piece.finished_length_cm - asked, 1)
     longer = f" {'longer' if off > 0 else 'shorter'} than asked for"
@@ -102,22 +106,25 @@ def piece_view(
         length=figures.measure("cm", piece.finished_length_cm),
         off=Phrase(figures.measure("cm", abs(off)), longer) if off else None,
         reach=_reach(piece, figures),
-        rows=tuple(_rows(piece, yarns, events)),
+        rows=tuple(_rows(piece, yarns, events, _given(amounts, figures))),
     )
 
 
 def _rows(
-    piece: WorkedPiece, yarns: Mapping[str, WorkedYarn], events: Sequence[ToldEvent]
+    piece: WorkedPiece,
+    yarns: Mapping[str, WorkedYarn],
+    events: Sequence[ToldEvent],
+    given: Mapping[int, Phrase],
 ) -> Iterator[PlanRow | EventRow]:
     """The stripes and events in the order that they are begun in."""
     highest, waiting = piece.worked_rows, [*events]
-    for line in piece.plan:
+    for number, line in enumerate(piece.plan):
         while waiting and waiting[0].row < line.first:
             yield _event(waiting.pop(0), highest)
         inside = dict.fromkeys(one.row for one in waiting if one.row < line.last)
         stops = listed(f"RC {reading(row, highest)}" for row in inside) if inside else ""
         if line.rows:  # else grafting makes all of it, and its event tells that
-            yield _plan_row(line, yarns[line.yarn], highest, stops)
+            yield _plan_row(line, yarns[line.yarn], highest, stops, given.get(number))
     for event in waiting:
         yield _event(event, highest)
 
@@ -138,7 +145,31 @@ def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
     return Phrase(wished, f" wide takes at least {stitches}{panels}")
 
 
-def _plan_row(line: PlanLine, yarn: WorkedYarn, highest: int, stops: str) -> PlanRow:
+def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phrase]:
+    """What each stripe of the plan is knitted from: `from 23 g (0.8 oz), 0.6 g left over`."""
+    told: dict[int, Phrase] = {}
+    for one in amounts:
+        before = (*told[one.line].parts, "; ") if one.line in told else ()
+        told[one.line] = Phrase(*before, "from ", _amount(one, one.given_m, figures), ", ",
+                                *_left(one, figures))  # fmt: skip
+    return told
+
+
+def _amount(one: WorkedAmount, metres: float, figures: Figures) -> Measure:
+    """So many metres of a yarn, told by their mass where the author weighs it."""
+    if one.by_mass and one.metres_per_gram:
+        return figures.measure("g", metres / one.metres_per_gram)
+    return figures.measure("m", metres)
+
+
+def _left(one: WorkedAmount, figures: Figures) -> tuple[str | Measure, ...]:
+    left = _amount(one, one.left_m, figures)
+    return (left, " left over") if rounded(left.value, 1) else ("nothing left over",)
+
+
+def _plan_row(
+    line: PlanLine, yarn: WorkedYarn, highest: int, stops: str, given: Phrase | None
+) -> PlanRow:
     edge = line.allowance_before + line.allowance_after
     parts = [yarn.name]
     if line.written:  # 34 there and 34 back are one stripe at the machine
@@ -147,4 +178,4 @@ def _plan_row(line: PlanLine, yarn: WorkedYarn, highest: int, stops: str) -> Pla
         parts.append(f"stop at {stops}")
     return PlanRow(line.letter, yarn.name, yarn.colour, line.first, line.last, line.rows,
                    reading(line.last, highest), counted(edge, "row") if edge else "",
-                   ", ".join(parts))  # fmt: skip
+                   ", ".join(parts), given)  # fmt: skip

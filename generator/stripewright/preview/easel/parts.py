@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.compute.rows import build_stripes, share
-from stripewright.pattern.stripes import Mirror, Repeat, Run
+from stripewright.pattern.amounts import ByYarn
+from stripewright.pattern.stripes import Mirror, Repeat, Run, by_yarn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -44,6 +45,8 @@ def parts_of(items: Sequence[StripeItem], at: At = ()) -> Iterator[StripePart]:
         match item:
             case Run():
                 yield StripePart(item.yarn, item.count, item.least, here)
+            case ByYarn():
+                yield StripePart(item.yarn, 1, None, here)
             case Repeat():
                 yield from list(parts_of(item.stripes, (*here, "stripes"))) * item.repeat
             case Mirror():
@@ -72,6 +75,10 @@ def shown_parts(piece: Piece, worked: WorkedPiece) -> list[ShownPiece]:
         piece: as written.
         worked: the same, worked out.
     """
+    if piece.stripes is not None and any(by_yarn(piece.stripes, ())):
+        counts = [rows for line in worked.plan for rows in line.written or (line.visible,)]
+        written = zip(parts_of(piece.stripes), counts, strict=True)
+        return [ShownPiece(p.yarn, n, p.at, p.slot) for p, n in written]
     if piece.stripes is not None:
         return [ShownPiece(p.yarn, int(p.count), p.at, p.slot) for p in parts_of(piece.stripes)]
     if piece.parts is None:

@@ -1,0 +1,275 @@
+"""Stripes given by their yarn: as many whole rows as it knits, and what is left of it then.
+
+What a stripe takes is its worked rows, with what an end of the piece takes up, and the tails that
+hang from it. Tails depend on the rows (a yarn carried up, a side seam) and rows on the tails, so
+the pieces are worked with rows on trial until both agree; what is found never takes more yarn than
+there is.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import floor
+from typing import TYPE_CHECKING
+
+from stripewright.compute.marl import as_knitted
+from stripewright.compute.rows import stripe_count
+from stripewright.compute.yarn import metres_of
+from stripewright.compute.yarn_needs import ENOUGH, YarnNeeds, plan_lines
+from stripewright.figures import decimal
+from stripewright.pattern.stripes import MOST_STRIPES, by_yarn
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from stripewright.compute.notes import Notes
+    from stripewright.compute.rows import RowShare
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.compute.yarn_needs import Spot, YarnTrial
+    from stripewright.pattern.pattern import Pattern
+
+_ROUNDS = 12
+"""Of rows and tails, until they agree; where they never do, rows are taken back."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedAmount:
+    """A stripe given by its yarn: what there is, and what it takes, in m of all its strands."""
+
+    piece: str
+    line: int
+    """Its stripe of the plan, from 0."""
+    yarn: str
+    text: str
+    """As written: 23 g, 12 m, all."""
+    rows: int
+    """Visible rows."""
+    given_m: float
+    used_m: float
+    """With its tails; of `all`, what the whole pattern takes of the yarn."""
+    metres_per_gram: float | None
+    by_mass: bool
+
+    @property
+    def left_m(self) -> float:
+        """What is left of it, in m."""
+        return max(self.given_m - self.used_m, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class StatedRows:
+    """What was found: visible rows of every stripe by piece, and what became of each amount."""
+
+    rows: Mapping[str, Sequence[int]] = field(default_factory=dict)
+    amounts: tuple[WorkedAmount, ...] = ()
+
+
+def rows_by_yarn(
+    pattern: Pattern,
+    gauge: WorkedGauge,
+    letters: Mapping[str, str],
+    left_g: Mapping[str, float],
+    notes: Notes,
+) -> StatedRows:
+    """The rows of every piece that has stripes given by their yarn.
+
+    Args:
+        pattern: what the author wrote.
+        gauge: of the pattern.
+        letters: by yarn key.
+        left_g: what the stash has left of yarns that come from it, in g, by yarn key.
+        notes: where amounts that knit no row are told.
+    """
+    written = [piece.stripes or () for piece in pattern.pieces.values()]
+    if not any(any(by_yarn(items, ())) for items in written):
+        return StatedRows()
+    if any(stripe_count(items) > MOST_STRIPES for items in written):
+        return StatedRows()  # it is told when the stripes are built
+    finder = _Finder(pattern, gauge, letters, left_g, notes)
+    if not finder.given():
+        return StatedRows(finder.rows)
+    trial = finder.settled()
+    if trial is None:  # some other mistake, which is told when the pieces are worked for good
+        return StatedRows(finder.rows)
+    finder.tell_of_none(trial)
+    return StatedRows(finder.rows, tuple(finder.amounts(trial)))
+
+
+class _Finder(YarnNeeds):
+    """Looks for the rows."""
+
+    def settled(self) -> YarnTrial | None:
+        """Rows that agree with their tails, and take no more than there is; None as in `_trial`."""
+        agreed = False
+        for _ in range(_ROUNDS):
+            trial = self.trial()
+            if trial is None:
+                return None
+            found = {spot: max(self.most(spot, trial), 1) for spot in self.own}
+            if agreed := all(self._rows(spot) == rows for spot, rows in found.items()):
+                break
+            for (key, n), rows in found.items():
+                self.rows[key][n] = rows
+        trial = self._lowered()
+        if not agreed:
+            self._raised(self.own)
+        if self.alls and trial is not None:
+            self._lay_all(trial)
+            self._raised(self.alls)
+        return self.trial()
+
+    def _rows(self, spot: Spot) -> int:
+        return self.rows[spot[0]][spot[1]]
+
+    def _lowered(self) -> YarnTrial | None:
+        """Take rows back until nothing takes more than there is."""
+        while True:
+            trial = self.trial()
+            if trial is None:
+                return None
+            over = self._over(trial)
+            if over is None:
+                return trial
+            self.rows[over[0]][over[1]] -= 1
+
+    def _raised(self, spots: Sequence[Spot]) -> None:
+        """Give each of the stripes a row more as long as there is yarn for it."""
+        waiting = [*spots]
+        while waiting:
+            for spot in [*waiting]:
+                self.rows[spot[0]][spot[1]] += 1
+                trial = self.trial()
+                if trial is None or self._over(trial) is not None:
+                    self.rows[spot[0]][spot[1]] -= 1
+                    waiting.remove(spot)
+
+    def _over(self, trial: YarnTrial) -> Spot | None:
+        """A stripe of more than one row that has one too many."""
+        for spot in self.own:
+            if self._rows(spot) > 1 and self._rows(spot) > self.most(spot, trial):
+                return spot
+        for yarn, there in self.budgets(trial).items():
+            if self.takes_of(yarn, trial) > there * ENOUGH:
+                known = (*reversed(self.own), *reversed(self.alls))
+                for spot in sorted(known, key=lambda one: one in self.own):
+                    if self._rows(spot) > 1 and yarn in self.strands(self.item(spot).yarn):
+                        return spot
+        return None
+
+    def _lay_all(self, trial: YarnTrial) -> None:
+        """Share what is left of each yarn evenly among the stripes of all of it, but for a row."""
+        there = self.budgets(trial)
+        more: dict[Spot, int] = {}
+        for spot in self.alls:
+            rooms = []
+            for strand in self.strands(self.item(spot).yarn):
+                if strand not in self.left_g:
+                    continue
+                many = self.pattern.yarns[strand].strands
+                a_row = sum(
+                    self.row_cm(one, trial) / 100
+                    * (1 if self.item(one).yarn == strand else many)
+                    for one in self.alls
+                    if strand in self.strands(self.item(one).yarn)
+                )  # fmt: skip
+                rooms.append(floor((there[strand] - self.takes_of(strand, trial)) / a_row))
+            more[spot] = max(min(rooms), 0)
+        for (key, n), rows in more.items():
+            self.rows[key][n] += rows
+        self._lowered()
+
+    def tell_of_none(self, trial: YarnTrial) -> None:
+        """Note each amount that knits no row, and each rest that is none."""
+        for spot in self.own:
+            if self.most(spot, trial) < 1:
+                item, least = self.item(spot), self.takes_m(spot, 1, trial)
+                need = self.as_written(item, least)
+                self.tell(
+                    item,
+                    f"{item.told} knits no row: with its tails one row takes {need}",
+                    f"write {need} or more, or knit it in a yarn of which there is more",
+                )
+        there = self.budgets(trial)
+        for spot in {self.item(spot).yarn: spot for spot in self.own}.values():
+            item = self.item(spot)
+            takes = self.takes_of(item.yarn, trial)
+            if not self.alls and takes > there.get(item.yarn, takes) * ENOUGH:
+                self.tell(
+                    item,
+                    f"what is given of {item.yarn} is too little: with its fringe and joins "
+                    f"the piece takes {self.as_written(item, takes)}",
+                    "write more, or take another yarn for the fringe",
+                )
+        for spot in self.alls:
+            item = self.item(spot)
+            short = [
+                yarn
+                for yarn in self.strands(item.yarn)
+                if yarn in there and self.takes_of(yarn, trial) > there[yarn] * ENOUGH
+            ]
+            for yarn in short[:1]:
+                self.tell(
+                    item,
+                    f"{item.told} knits no row: what else is knitted in {yarn} takes "
+                    "all that the stash has left",
+                    "knit less in it, or leave this stripe out",
+                )
+        for key, parts in self.parts.items():
+            self._tell_of_no_rest(key, parts)
+
+    def _tell_of_no_rest(self, key: str, parts: Sequence[RowShare]) -> None:
+        rests = [n for n, _ in enumerate(parts) if self.is_rest((key, n))]
+        if not rests:
+            return
+        others = sum(rows for n, rows in enumerate(self.rows[key]) if n not in rests)
+        name, total = self.target(key)
+        need = others + len(rests)
+        if need <= total:
+            return
+        right = (f"{decimal(need / self.gauge.rows_per_cm + 0.05, 1)} cm" if name == "length"
+                 else str(need))  # fmt: skip
+        item = self.item((key, rests[0]))
+        self.tell(
+            item,
+            f"nothing is left for {item.told}: the other stripes come to {others} rows, "
+            f"and the piece to {total}",
+            f"write {name}: {right} or more, or give the others less",
+        )
+
+    def amounts(self, trial: YarnTrial) -> Iterator[WorkedAmount]:
+        """What became of each amount, in the order of the pieces."""
+        there, beside = self.budgets(trial), self._beside(trial)
+        for spot in self.spots:
+            if self.is_rest(spot):
+                continue
+            key, number = spot
+            item, rows = self.item(spot), self._rows(spot)
+            given = self.metres[spot]
+            used = self.takes_m(spot, rows, trial) + beside.get(spot, 0.0)
+            if spot in self.alls:
+                strands = [one for one in self.strands(item.yarn) if one in there]
+                tight = min(strands, key=lambda one: there[one] - self.takes_of(one, trial))
+                given, used = there[tight], self.takes_of(tight, trial)
+            reach = metres_of(as_knitted(self.pattern.yarns, item.yarn), self.loop)
+            by_mass = item.amount.length_m is None and reach is not None
+            line, text = plan_lines(self.parts[key])[number], item.amount.text
+            yield WorkedAmount(key, line, item.yarn, text, rows, given, used, reach, by_mass)
+
+    def _beside(self, trial: YarnTrial) -> dict[Spot, float]:
+        """What a yarn given by amounts only takes beside its stripes, in m: of the last first.
+
+        That is fringe in a yarn of its own, and joins of balls that run out in the next stripe.
+        """
+        found: dict[Spot, float] = {}
+        for yarn in self.budgets(trial):
+            spots = [spot for spot in self.own if self.item(spot).yarn == yarn]
+            takes = {spot: self.takes_m(spot, self._rows(spot), trial) for spot in spots}
+            more = self.takes_of(yarn, trial) - sum(takes.values())
+            for spot in self.own:
+                if yarn in self.pattern.yarns[self.item(spot).yarn].marl:
+                    held = self.takes_m(spot, self._rows(spot), trial)
+                    more -= held * self.pattern.yarns[yarn].strands
+            for spot in reversed(spots):
+                found[spot] = max(min(more, self.metres[spot] - takes[spot]), 0.0)
+                more -= found[spot]
+        return found
