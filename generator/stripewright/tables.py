@@ -57,6 +57,9 @@ def _plan(piece: PieceView) -> Table:
     for row in piece.rows:
         if isinstance(row, EventRow):
             table.add_row("", Text(row.title, style="italic"), "", "", "", row.reading)
+            for time in row.again:
+                until = ", ".join(f"{one.letter} {one.reading}" for one in time.rows)
+                table.add_row("", Text(f"{time.number}: {until}"), "", "", "", "")
             continue
         spans = (str(number) for number in (row.rows, row.first, row.last))
         what = f"{row.what}, {row.given}" if row.given else row.what

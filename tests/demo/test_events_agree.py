@@ -35,7 +35,9 @@ def in_one_line(text):
 
 def rows_of(page, key):
     """The plan's rows of one piece on a page: the attributes that the counter reads, and the text."""
-    table = re.search(rf'<table class="plan" data-piece="{key}" .*?</table>', page, re.DOTALL)[0]
+    table = re.search(
+        rf'<table class="plan" data-piece="{key}" .*?</table>\n</div>', page, re.DOTALL
+    )[0]
     events = re.findall(r'<tr class="event"([^>]*)>(.*?)</tr>', table, re.DOTALL)
     return [
         (dict(re.findall(r'data-(\w+)="([^"]*)"', attributes)), re.sub("<[^>]+>", " ", row))
@@ -154,3 +156,18 @@ def test_the_demo_has_most_kinds_of_events():
         event.kind for slug in SLUGS for piece in demo(slug)[0].pieces for event in piece.events
     }
     assert found >= {"slit", "slit_end", "fold", "hem", "graft", "repeat", "repeat_end", "fill_gap"}
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_every_reading_stands_on_the_page_and_on_paper(slug, whole_site, tmp_path):
+    """However a plan is folded, the reading at which each of its stripes is done is there."""
+    worked, _ = demo(slug)
+    page = (whole_site / "patterns" / slug / "index.html").read_text(encoding="utf-8")
+    text = tool("pdftotext", demo_pdf(slug, "a4", "tideline"), tmp_path, "-layout")
+    printed = set(re.findall(r"\b\d{3}\b", text))
+    for piece in worked.pieces:
+        done = [line.last for line in piece.plan if line.rows]
+        assert {f"{row:03d}" for row in done} <= printed
+        if worked.pattern.access == "free":
+            table = re.search(rf'data-piece="{piece.key}" .*?</table>\n</div>', page, re.DOTALL)[0]
+            assert [int(row) for row in re.findall(r'data-last="(\d+)"', table)] == done

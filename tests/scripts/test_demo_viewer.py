@@ -67,7 +67,7 @@ def test_every_plan_can_be_counted_to_its_end(profile, demo_site, slugs):
             if (state() === "done") return { changes, rows: row };
           }
         }""")
-        lasts = page.evaluate("""() => [...document.querySelector("table.plan").querySelectorAll("tr[data-letter]")]
+        lasts = page.evaluate("""() => [...document.querySelector("table.plan").querySelectorAll("[data-letter]")]
           .map((row) => Number(row.dataset.last))""")
         events = page.evaluate("""() => [...document.querySelector("table.plan")
           .querySelectorAll('tr[data-event]:not([data-event^="repeat"])')]

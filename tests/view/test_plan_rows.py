@@ -13,6 +13,9 @@ def rows(**piece):
     written, problems = write(worked, document, SETTINGS)
     assert problems == []
     (piece,) = numbers(worked, SETTINGS, written.events).pieces
+    assert [(row.first, row.last, row.letter) for row in piece.plan] == [
+        (line.first, line.last, line.letter) for line in worked.pieces[0].plan if line.rows
+    ]
     return piece.rows
 
 
@@ -32,3 +35,34 @@ def test_what_happens_inside_a_stripe_stands_after_it():
         ("stripe", "004"), ("stripe", "014"), ("slit", "006"), ("slit_end", "010"), ("stripe", "018"),
     ]  # fmt: skip
     assert shown[1].what == "Foam, stop at RC 006 and RC 010"
+
+
+def test_nine_repeats_of_a_rhythm_are_told_once_with_the_readings_of_all():
+    """1 to 10, then 26 rows 9 times: 11 to 36, 37 to 62, up to 244; every reading is 26 further."""
+    rhythm = {"repeat": 9, "stripes": ["foam 4", "deep 6", "foam 3", "deep 13"]}
+    shown = rows(stripes=["deep 10", rhythm, "foam 7"])
+    assert [(row.kind, row.reading) for row in shown] == [
+        ("stripe", "010"), ("repeat", "010"), ("stripe", "014"), ("stripe", "020"),
+        ("stripe", "023"), ("stripe", "036"), ("repeat_end", "244"), ("stripe", "251"),
+    ]  # fmt: skip
+    end = shown[6]
+    assert end.title == "Repeat rows 11–36, 9 times"
+    assert [(again.number, [row.reading for row in again.rows]) for again in end.again] == [
+        (time, [f"{reading + 26 * (time - 1):03d}" for reading in (14, 20, 23, 36)])
+        for time in range(2, 10)
+    ]
+
+
+def test_a_repeat_that_another_follows_has_its_own_readings():
+    two = [
+        {"repeat": 3, "stripes": ["foam 4", "deep 6"]},
+        {"repeat": 3, "stripes": ["foam 2", "deep 1"]},
+    ]
+    ends = [row for row in rows(stripes=two) if row.kind == "repeat_end"]
+    assert [row.title for row in ends] == [
+        "Repeat rows 1–10, 3 times",
+        "Repeat rows 31–33, 3 times",
+    ]
+    assert [[one.reading for one in again.rows] for row in ends for again in row.again] == [
+        ["014", "020"], ["024", "030"], ["035", "036"], ["038", "039"],
+    ]  # fmt: skip

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from stripewright.compute.by_yarn import WorkedAmount
+    from stripewright.compute.event import WorkedRepeat
     from stripewright.compute.worked import PlanLine, WorkedPiece, WorkedYarn
     from stripewright.words.written import ToldEvent
 
@@ -37,6 +38,15 @@ class PlanRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Again:
+    """Stripes that are knitted once more: one time of a block that repeats, but the first."""
+
+    number: int
+    """2 is the second time."""
+    rows: tuple[PlanRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class EventRow:
     """What else happens along a piece: after the stripe that it happens in, which says so."""
 
@@ -49,6 +59,8 @@ class EventRow:
     until: int | None
     number: int
     times: int
+    again: tuple[Again, ...] = ()
+    """At the end of a block that repeats: all its times after the first, to be shown folded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,17 +82,26 @@ class PieceView:
     reach: Phrase | None
     """What the width wished for takes."""
     rows: tuple[PlanRow | EventRow, ...]
-    """The stripes and what happens between and in them, in the order of the counter's readings."""
+    """The stripes and what happens between and in them, in the order of the counter's readings;
+    of stripes that repeat the first time, and the others at the repeat's end."""
 
     @property
     def plan(self) -> tuple[PlanRow, ...]:
-        """The stripes alone."""
-        return tuple(row for row in self.rows if isinstance(row, PlanRow))
+        """The stripes alone, each as often as it is knitted."""
+        return tuple(one for row in self.rows for one in _stripes(row))
 
     @property
     def events(self) -> tuple[EventRow, ...]:
         """What happens besides the stripes."""
         return tuple(row for row in self.rows if isinstance(row, EventRow))
+
+
+def _stripes(row: PlanRow | EventRow) -> Iterator[PlanRow]:
+    if isinstance(row, PlanRow):
+        yield row
+        return
+    for again in row.again:
+        yield from again.rows
 
 
 def piece_view(
@@ -116,22 +137,43 @@ def _rows(
     events: Sequence[ToldEvent],
     given: Mapping[int, Phrase],
 ) -> Iterator[PlanRow | EventRow]:
-    """The stripes and events in the order that they are begun in."""
+    """The stripes and events in the order that they are begun in, repeats folded."""
     highest, waiting = piece.worked_rows, [*events]
+    folded = {
+        at: block for block in piece.repeats for at in range(*_repeated(block))
+    }  # fmt: skip
+    again: list[PlanRow] = []
     for number, line in enumerate(piece.plan):
         while waiting and waiting[0].row < line.first:
-            yield _event(waiting.pop(0), highest)
+            yield _event(waiting.pop(0), highest, folded.get(number - 1), again)
+        if number in folded:
+            again.append(_plan_row(line, yarns[line.yarn], highest, "", given.get(number)))
+            continue
         inside = dict.fromkeys(one.row for one in waiting if one.row < line.last)
         stops = listed(f"RC {reading(row, highest)}" for row in inside) if inside else ""
         if line.rows:  # else grafting makes all of it, and its event tells that
             yield _plan_row(line, yarns[line.yarn], highest, stops, given.get(number))
     for event in waiting:
-        yield _event(event, highest)
+        yield _event(event, highest, folded.get(len(piece.plan) - 1), again)
 
 
-def _event(one: ToldEvent, highest: int) -> EventRow:
+def _repeated(block: WorkedRepeat) -> tuple[int, int]:
+    """Which lines of the plan a block's further times are, as a range."""
+    return block.first + block.stripes, block.first + block.stripes * block.times
+
+
+def _event(
+    one: ToldEvent, highest: int, block: WorkedRepeat | None, again: list[PlanRow]
+) -> EventRow:
+    """An event; a repeat's end takes the stripes that waited for it, `again`, and empties it."""
+    times: tuple[Again, ...] = ()
+    if one.kind == "repeat_end" and block:
+        size = block.stripes
+        times = tuple(Again(number + 1, tuple(again[(number - 1) * size : number * size]))
+                      for number in range(1, block.times))  # fmt: skip
+        again.clear()
     return EventRow(one.kind, one.row, reading(one.row, highest), one.title, one.text,
-                    one.until, one.number, one.times)  # fmt: skip
+                    one.until, one.number, one.times, times)  # fmt: skip
 
 
 def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:

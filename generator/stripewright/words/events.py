@@ -46,11 +46,22 @@ def event_facts(teller: StepWriter, piece: WorkedPiece, event: Event) -> dict[st
     return {
         "what": what, "side": event.side, "form": piece.form, "letter": letter,
         "at": rc(event.row), "until": rc(last), "rows": last - event.row,
-        "number": event.number, "times": event.times,
+        "number": event.number, "times": event.times, "repeated": repeated(piece, event),
         "turn": _turn(piece, event), "goes_in": goes_in(piece),
         "where": f"on the {side} of the tube as it lies flat" if piece.form == "tube"
                  else f"{side} edge, as seen from the right side",
     }  # fmt: skip
+
+
+def repeated(piece: WorkedPiece, event: Event) -> str:
+    """The rows of a block's first time, at its beginning or end: `11–36`; empty for all else."""
+    for block in piece.repeats:
+        first = piece.plan[block.first]
+        last = piece.plan[block.first + block.stripes - 1]
+        end = piece.plan[block.first + block.stripes * block.times - 1]
+        if (event.kind, event.row) in (("repeat", first.first - 1), ("repeat_end", end.last)):
+            return f"{first.first}–{last.last}"
+    return ""
 
 
 def needle_named(mark: str | None) -> str:

@@ -59,7 +59,7 @@
   // ---- which stripes lie side by side -----------------------------------------------------------
   const neighbours = () => {
     const runs = [...document.querySelectorAll("table.plan")].map((table) =>
-      [...table.querySelectorAll("tr[data-letter]")].map((row) => row.dataset.letter));
+      [...table.querySelectorAll("[data-letter]")].map((row) => row.dataset.letter));
     if (!runs.length) { // a paid pattern's page has no plan: its strip shows the order of colours
       const strip = document.querySelector(".strip svg, svg.strip");
       const bands = strip ? [...strip.querySelectorAll('[class^="yarn-"]')] : [];

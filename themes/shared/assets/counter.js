@@ -10,7 +10,7 @@
   const SOON = 2; // rows before a change, or another event, at which the screen begins to warn
 
   const read = () => [...document.querySelectorAll("table.plan[data-piece]")].flatMap((table) => {
-    const lines = [...table.querySelectorAll("tr[data-letter]")].map((row) => ({
+    const lines = [...table.querySelectorAll("[data-letter]")].map((row) => ({
       letter: row.dataset.letter,
       yarn: row.dataset.yarn,
       first: Number(row.dataset.first),
