@@ -3,6 +3,7 @@
 A studio is a folder:
 
     content/studio.yaml          the settings
+    content/stash.yaml           the yarns that there are, if the author lists them
     content/patterns/*.md        one file a pattern
     content/posts/*.md           the blog
     content/pages/*.md           free-standing pages (about)
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 SETTINGS = "content/studio.yaml"
+STASH = "content/stash.yaml"
 KINDS = ("patterns", "posts", "pages", "sheets")
 DEFAULT_THEME, SHARED = "tideline", "shared"
 LEADS_OUT = "this is a link that leads out of the studio"

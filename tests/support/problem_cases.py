@@ -18,6 +18,7 @@ from pathlib import Path
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.pattern.stash import Stash
 from stripewright.problems import in_order
 from stripewright.source.reader import read_document, read_settings
 
@@ -63,7 +64,9 @@ def split_case(text):
 
 def kind_of(path):
     first = path.stem.split("-")[0]
-    return {"settings": Settings, "post": Post, "page": Page, "sheets": Sheets}.get(first, Pattern)
+    return {"settings": Settings, "stash": Stash, "post": Post, "page": Page, "sheets": Sheets}.get(
+        first, Pattern
+    )
 
 
 def read_case(path, text):

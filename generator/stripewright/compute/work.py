@@ -64,8 +64,9 @@ def work(
 def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> WorkedPattern | None:
     gauge = gauge_of(pattern.swatches, pattern.gauge)
     check_class(pattern, gauge, notes)
+    left = settings.stash.left_of(pattern) if settings.stash else {}
     letters = dict(zip(pattern.yarns, ascii_uppercase, strict=False))
-    found = rows_by_yarn(pattern, gauge, letters, {}, notes)
+    found = rows_by_yarn(pattern, gauge, letters, left, notes)
     pieces = _pieces(PieceContext(pattern, gauge, letters, notes, stated=found.rows))
     if notes.failed:
         return None

@@ -16,6 +16,7 @@ from pydantic import (
 from stripewright.source.scalars import short
 
 if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
     from pydantic.json_schema import JsonSchemaValue
     from pydantic_core import CoreSchema
 
@@ -61,6 +62,11 @@ class AuthorModel(BaseModel):
         if cls.text_form is None:
             return schema
         return {"anyOf": [cls.text_form, schema]}
+
+
+def fields_by_key(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    """A model's fields by the key that authors write, which may be a word of Python's: `from`."""
+    return {field.alias or name: field for name, field in model.model_fields.items()}
 
 
 def shown(value: Any) -> str:

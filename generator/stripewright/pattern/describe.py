@@ -20,7 +20,7 @@ def field_texts(model: type[AuthorModel]) -> dict[str, str]:
         if issubclass(kind, AuthorModel) and kind is not AuthorModel:
             module = inspect.getmodule(kind)
             texts |= _texts(module).get(kind.__name__, {}) if module else {}
-    return {name: texts.get(name, "") for name in model.model_fields}
+    return {field.alias or name: texts.get(name, "") for name, field in model.model_fields.items()}
 
 
 @lru_cache

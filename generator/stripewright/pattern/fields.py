@@ -5,7 +5,7 @@ from __future__ import annotations
 import types
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Union, get_args, get_origin
 
-from stripewright.pattern.base import AuthorModel
+from stripewright.pattern.base import AuthorModel, fields_by_key
 from stripewright.pattern.quantities import READERS
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def field_at(model: type[AuthorModel], path: Sequence[str | int]) -> FieldInfo |
             kind for kind in kinds if isinstance(kind, type) and issubclass(kind, AuthorModel)
         ]
         name = str(step)
-        field = next((k.model_fields[name] for k in models if name in k.model_fields), None)
+        field = next((fields_by_key(k)[name] for k in models if name in fields_by_key(k)), None)
         if field is not None:
             kinds = list(_kinds(field.annotation))
         else:
@@ -61,7 +61,8 @@ def models_at(model: type[AuthorModel], path: Sequence[str | int]) -> list[type[
             continue
         inner: list[Any] = []
         for kind in kinds:
-            fields = getattr(kind, "model_fields", {})
+            of_model = isinstance(kind, type) and issubclass(kind, AuthorModel)
+            fields = fields_by_key(kind) if of_model else {}
             if isinstance(step, str) and step in fields:
                 inner += _kinds(fields[step].annotation)
             else:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import ValidationError
 
-from stripewright.pattern.base import AuthorModel, Wrong
+from stripewright.pattern.base import AuthorModel, Wrong, fields_by_key
 from stripewright.pattern.check import check_names, check_pattern
 from stripewright.pattern.fields import field_at, models_at, without_tags
 from stripewright.pattern.mend import mended
@@ -127,7 +127,7 @@ def _meant(item: Mapping[str, Any], model: type[AuthorModel]) -> str:
 
 def _known(item: Mapping[str, Any], model: type[AuthorModel]) -> list[str]:
     models = models_at(model, item["loc"][:-1])
-    return list(models[0].model_fields) if models else []
+    return list(fields_by_key(models[0])) if models else []
 
 
 def _problem(

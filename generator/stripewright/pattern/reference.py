@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from pydantic_core import PydanticUndefined
 
+from stripewright.pattern.amounts import ByYarn
+from stripewright.pattern.base import fields_by_key
 from stripewright.pattern.check import RESERVED
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import choices, example_of, models_in, unit_of
@@ -26,6 +28,7 @@ from stripewright.pattern.pattern import (
 )
 from stripewright.pattern.pieces import Attach, Edge, Fill, Fit, Fringe, Opening, Piece
 from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
+from stripewright.pattern.stash import Stash, StashYarn
 from stripewright.pattern.stripes import Drawn, Faded, Fibonacci, Graded, Mirror, Repeat, Run
 from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
 
@@ -50,6 +53,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
         ("`pieces:`, each under its key", Piece),
         ("An end of a piece, in `ends:`", Edge),
         ("A stripe, in `stripes:` and `parts:`", Run),
+        ("A stripe by its yarn, in `stripes:`", ByYarn),
         ("Stripes again and again", Repeat),
         ("Stripes there and back", Mirror),
         ("Stripes that grow by Fibonacci's numbers", Fibonacci),
@@ -74,6 +78,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
     ("A post: `content/posts/NAME.md`", (("", Post),)),
     ("A page: `content/pages/NAME.md`", (("", Page),)),
     ("Planning sheets: `content/sheets/NAME.md`", (("", Sheets), ("`sheets:`, a list", SheetOf))),
+    ("The stash: `content/stash.yaml`", (("", Stash), ("`yarns:`, each under its key", StashYarn))),
     ("The studio: `content/studio.yaml`", (
         ("", Settings),
         ("`shops:`, a list", ShopHost),
@@ -143,9 +148,7 @@ def about(model: type[AuthorModel]) -> str:
 def keys_of(model: type[AuthorModel], words: Vocabulary) -> tuple[KeyReference, ...]:
     """What is told of each key of a model, in its order."""
     texts = field_texts(model)
-    return tuple(
-        _key(name, field, texts[name], words) for name, field in model.model_fields.items()
-    )
+    return tuple(_key(key, field, texts[key], words) for key, field in fields_by_key(model).items())
 
 
 def all_keys(words: Vocabulary) -> Iterator[tuple[str, str, KeyReference]]:

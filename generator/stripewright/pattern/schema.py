@@ -13,6 +13,7 @@ from pydantic.json_schema import GenerateJsonSchema
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.pattern.stash import Stash
 from stripewright.source.yaml_tree import read_yaml
 
 if TYPE_CHECKING:
@@ -27,8 +28,12 @@ KINDS: dict[str, type[AuthorModel]] = {
     "page": Page,
     "sheets": Sheets,
     "settings": Settings,
+    "stash": Stash,
 }
 """What can be asked for, with the model that it is made from."""
+
+
+_TITLES = {"settings": "Settings of a studio", "stash": "Stash of a studio"}
 
 
 def json_schema(kind: str = "pattern") -> dict[str, Any]:
@@ -43,7 +48,7 @@ def json_schema(kind: str = "pattern") -> dict[str, Any]:
     schema = KINDS[kind].model_json_schema(schema_generator=_Generator)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"Front matter of a {kind}" if kind != "settings" else "Settings of a studio",
+        "title": _TITLES.get(kind, f"Front matter of a {kind}"),
         **{key: value for key, value in schema.items() if key != "title"},
     }
 

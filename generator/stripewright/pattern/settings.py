@@ -27,6 +27,7 @@ from stripewright.pattern.base import (
 from stripewright.pattern.pattern import Pace, Tagged, TechniqueWords, check_price
 from stripewright.pattern.pieces import Fill, Piece
 from stripewright.pattern.quantities import Day, GaugeText, Price
+from stripewright.pattern.stash import Stash
 from stripewright.pattern.yarns import Machine, Swatch
 from stripewright.problems import Place
 from stripewright.studio import SETTINGS
@@ -128,6 +129,7 @@ class Settings(AuthorModel):
     """Whether HTML in Markdown is let through a filter of safe tags; else it is shown as text."""
 
     _technique_places: dict[str, Place] = PrivateAttr(default_factory=dict)
+    _stash: Stash | None = PrivateAttr(default=None)
 
     @property
     def words(self) -> str:
@@ -144,6 +146,16 @@ class Settings(AuthorModel):
         """Remember where each of the studio's techniques stands, for problems found in it later."""
         for name in self.techniques:
             self._technique_places[name] = document.place("techniques", name)
+        return self
+
+    @property
+    def stash(self) -> Stash | None:
+        """The yarns that there are; None where the studio has no stash."""
+        return self._stash
+
+    def beside(self, stash: Stash | None) -> Self:
+        """Remember the studio's stash, which stands in a file of its own."""
+        self._stash = stash
         return self
 
     def technique_place(self, name: str) -> Place:

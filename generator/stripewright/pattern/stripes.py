@@ -208,7 +208,7 @@ def _which(value: Any) -> str:
             if name in value:
                 return f"<{name}>"
     if is_by_yarn(value):
-        return "<by yarn>"
+        return "<byyarn>"
     if isinstance(value, dict):
         return "<run>"
     return next((f"<{name}>" for name in BUILDERS if hasattr(value, name)), "<run>")
@@ -216,7 +216,7 @@ def _which(value: Any) -> str:
 
 StripeItem = Annotated[
     Annotated[Run, Tag("<run>")]
-    | Annotated[ByYarn, Tag("<by yarn>")]
+    | Annotated[ByYarn, Tag("<byyarn>")]
     | Annotated[Repeat, Tag("<repeat>")]
     | Annotated[Mirror, Tag("<mirror>")]
     | Annotated[Fibonacci, Tag("<fibonacci>")]

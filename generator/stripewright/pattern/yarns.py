@@ -8,6 +8,7 @@ from pydantic import Field, StringConstraints, model_validator
 
 from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong
 from stripewright.pattern.quantities import Ball, Centimetres, Colour, GaugeText, Grams, Price
+from stripewright.pattern.stash_key import StashKey
 
 Role = Annotated[str, StringConstraints(pattern=ROLE)]
 
@@ -24,8 +25,11 @@ class BallOnSale(AuthorModel):
 class Yarn(AuthorModel):
     """A yarn of the pattern; its key is what stripes name it by."""
 
-    name: OneLine = Field(max_length=80, examples=["Deep water"])
-    """What the yarn or colour is called on the page."""
+    name: OneLine = Field(default="", max_length=80, examples=["Deep water"])
+    """What the yarn or colour is called on the page; it must be there, or come from the stash."""
+    source: StashKey | None = Field(default=None, alias="from", examples=["stash.deep"])
+    """A yarn of content/stash.yaml: what isn't said here of name, colour, weight class, fibre,
+    ball and price is taken from there."""
     colour: Colour | None = None
     """Six hex digits, in quotes because YAML takes what follows a bare # for a comment; only a
     `marl` has none of its own."""
@@ -51,18 +55,21 @@ class Yarn(AuthorModel):
 
     @model_validator(mode="after")
     def _a_colour_or_a_marl(self) -> Yarn:
+        if not self.name and self.source is None:
+            raise Wrong("this yarn has no name", "add name: Deep water")
         if not self.marl:
-            if self.colour is None:
+            if self.colour is None and self.source is None:
                 raise Wrong("this yarn has no colour", 'add colour: "#1f3d5c"')
             return self
         if len(set(self.marl)) < 2:
             raise Wrong("a marl is of two yarns or more", "write marl: [deep, foam]", ("marl",))
-        for name in ("colour", "ball", "price", "balls", "strands"):
+        for name in ("colour", "ball", "price", "balls", "strands", "source"):
             if name in self.model_fields_set:
+                key = "from" if name == "source" else name
                 raise Wrong(
-                    f"a marl is knitted from other yarns, and has no {name} of its own",
-                    f"leave {name} out: the yarns named in marl have theirs",
-                    (name,),
+                    f"a marl is knitted from other yarns, and has no {key} of its own",
+                    f"leave {key} out: the yarns named in marl have theirs",
+                    (key,),
                 )
         return self
 
@@ -73,7 +80,7 @@ class Yarn(AuthorModel):
             raise Wrong(
                 "balls and ball both say how the yarn is sold", "keep one of them", (beside,)
             )
-        if self.price and not self.ball:
+        if self.price and not self.ball and self.source is None:
             raise Wrong(
                 "the price has no ball beside it", "add it, like ball: 100 g / 120 m", ("price",)
             )

@@ -20,7 +20,9 @@ from stripewright.pipeline.rest import OtherContent, make_other_content
 from stripewright.pipeline.store import SiteFiles
 from stripewright.problems import Problem, has_errors, in_order
 from stripewright.publish.guard import find_leaks
+from stripewright.studio import KINDS
 from stripewright.view.secrets import sheets_secrets
+from stripewright.view.stash_secrets import stash_secrets
 from stripewright.words.links import lost_links
 
 if TYPE_CHECKING:
@@ -126,7 +128,8 @@ def _build(
     memo.sweep({work.key(source) for source in patterns}, {*files.digests.values()})
     record = memo.folder / "looked-through" if isinstance(memo, DiskMemo) else None
     looked_at = [path for path in files if not _set_by_us(path, context)]
-    problems += guard(files, outputs, progress, rest.sheets, record, paths=looked_at)
+    problems += guard(files, outputs, progress, rest.sheets, record, paths=looked_at,
+                      stash=_of_stash(sources, outputs, context))  # fmt: skip
     return Built(files, tuple(in_order(problems)), len(cards), public)
 
 
@@ -138,8 +141,9 @@ def guard(
     record: Path | None = None,
     *,
     paths: Iterable[str] | None = None,
+    stash: Secrets | None = None,
 ) -> list[Problem]:
-    """Look through the whole site for what paid patterns keep.
+    """Look through the whole site for what paid patterns and the stash keep.
 
     Args:
         files: the site.
@@ -148,6 +152,7 @@ def guard(
         sheets: the books of sheets.
         record: where it is kept what was looked through before, so that it isn't again.
         paths: those to look through; all when left out.
+        stash: what the stash keeps.
     """
     progress("looked through", 0, len(files))
     kept: list[Secrets] = []
@@ -158,6 +163,7 @@ def guard(
         if output.said:
             said.append(output.said)
     kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.offer]
+    kept += [stash] if stash and stash.sentences else []
     before = checked.read_record(record) if record else checked.Checked()
     now = checked.checked(kept, said, files.digests)
     wanted = before.still_to_look_at(now, files.digests)
@@ -168,6 +174,19 @@ def guard(
         checked.write_record(record, now)
     progress("looked through", len(files), len(files))
     return found
+
+
+def _of_stash(
+    sources: Sources, outputs: Iterable[PatternOutput], context: Context
+) -> Secrets | None:
+    """What the stash keeps: all but what published patterns show of it."""
+    stash = context.settings.stash
+    if stash is None:
+        return None
+    shown = {key for output in outputs if output.card for key in output.stash}
+    files = [one for kind in KINDS for one in sources.of(kind)]
+    files += [sources.settings] if sources.settings else []
+    return stash_secrets(stash, shown, (one.data.decode("utf-8", "replace") for one in files))
 
 
 def _set_by_us(path: str, context: Context) -> bool:

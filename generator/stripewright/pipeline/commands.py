@@ -73,8 +73,9 @@ def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem
     from stripewright.pattern.settings import Settings as Written
     from stripewright.pipeline.make import work_source
     from stripewright.pipeline.sources import noting_file, read_any
+    from stripewright.pipeline.stash import read_stash
     from stripewright.source.reader import read_settings
-    from stripewright.studio import SETTINGS
+    from stripewright.studio import SETTINGS, STASH
 
     settings: Settings | None = Written(title="Studio", maker="The maker", summary="A studio.")
     problems: list[Problem] = []
@@ -87,6 +88,11 @@ def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem
             problems += found + more
         if settings is not None:
             settings.written_in(document)
+    if settings is not None and (studio.root / STASH).exists():
+        listed, found = read_any(studio, studio.root / STASH)
+        stash, more = read_stash(listed)
+        settings.beside(stash)
+        problems += found + more
     source, found = read_any(studio, path)
     problems += found
     if settings is None or source is None:

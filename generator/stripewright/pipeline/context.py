@@ -14,6 +14,7 @@ from stripewright.pages.tokens import check_tokens
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.pipeline.stash import read_stash
 from stripewright.pipeline.themes import check_theme
 from stripewright.problems import Problem, error, has_errors, warning
 from stripewright.source.reader import read_document, read_settings
@@ -84,6 +85,9 @@ def make_context(
     if settings is None:
         return None, problems
     settings.written_in(document)
+    stash, found = read_stash(sources.stash)
+    settings.beside(stash)
+    problems += found
     if settings.language.partition("-")[0] != "en":
         language = settings.language
         what = f"the program's own words (steps, headings, labels) are English, not {language}"
@@ -121,6 +125,7 @@ def spare_context(sources: Sources, options: Options) -> Context:
         settings = Settings(title="Studio", maker="The maker", summary="A studio.")
     shipped = Studio(shipped_themes().parent).theme_files(DEFAULT_THEME)
     settings = settings.model_copy(update={"tokens": {}, "theme": DEFAULT_THEME})
+    settings.beside(read_stash(sources.stash)[0])
     without_paper = replace(options, paper=False)
     return _context(settings, Theme(DEFAULT_THEME, shipped), sources, without_paper)
 

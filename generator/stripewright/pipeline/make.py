@@ -19,6 +19,7 @@ from stripewright.pages.cards import Card, card
 from stripewright.pages.links import SHARE_SIZE
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
+from stripewright.pattern.stash import taken_from
 from stripewright.problems import Place, Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
@@ -84,6 +85,9 @@ def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
         return WorkedSource(source, slug, document, tuple(problems))
     pattern, found = as_model(document, Pattern)
     problems += found
+    if pattern is not None:
+        pattern, found = taken_from(pattern, document, settings.stash)
+        problems += found
     if pattern is None:
         problems += check_body(document, settings)
         return WorkedSource(source, slug, document, tuple(problems))
@@ -142,6 +146,8 @@ class PatternOutput:
     """What its texts link to on the site."""
     public: Public | None = None
     """How much of a paid pattern's text everyone may read."""
+    stash: tuple[str, ...] = ()
+    """Keys of the stash's yarns that it shows."""
 
 
 def make_pattern(
@@ -202,10 +208,11 @@ def _shown(
     view, files = show_pattern(shown, context, photos, waiting, prints=whole)
     files |= {photo.path: photo.data for photo in photos.values()}
     files |= context.renderer.pattern(view)
+    taken = tuple(yarn.source for yarn in pattern.yarns.values() if yarn.source)
     return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
                          files, card(view), secrets, said, published, tuple(every),
                          own_links(sound.written.intro, source.name)
-                         + own_links(sound.written.body, source.name), public)  # fmt: skip
+                         + own_links(sound.written.body, source.name), public, taken)  # fmt: skip
 
 
 def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:

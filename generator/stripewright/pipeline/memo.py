@@ -21,6 +21,7 @@ from stripewright.pipeline.make import (
     show_source,
     work_source,
 )
+from stripewright.pipeline.stash import may_point_to_stash, stash_stamp
 from stripewright.pipeline.store import MemoryStore, digest_of
 from stripewright.problems import has_errors
 
@@ -117,6 +118,7 @@ class Work:
         self.shelf = shelf
         self.memo = memo
         self._around = surroundings(context)
+        self._stash = stash_stamp(context.settings.stash)
         self._most_worked = most_worked
         self._worked: OrderedDict[SourceFile, WorkedSource] = OrderedDict()
         self._keys: dict[tuple[str, bool], tuple[SourceFile, str]] = {}
@@ -131,7 +133,8 @@ class Work:
         if known is not None and known[0] is source:
             return known[1]
         name = source.name.encode()
-        head = f"{self._around}{buyer:d}{len(name):8}".encode()
+        stash = self._stash if may_point_to_stash(source.data) else ""
+        head = f"{self._around}{stash}{buyer:d}{len(name):8}".encode()
         key = hashlib.sha256(head + name + source.data).hexdigest()
         self._keys[source.name, buyer] = source, key
         return key

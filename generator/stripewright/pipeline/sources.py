@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES
-from stripewright.studio import KINDS, SETTINGS, Studio, is_text, read_bytes
+from stripewright.studio import KINDS, SETTINGS, STASH, Studio, is_text, read_bytes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -37,6 +37,8 @@ class Sources:
     """By kind: patterns, posts, pages, sheets."""
     photos: Mapping[str, Path] = field(default_factory=dict)
     """File name -> path of the pictures in content/photos."""
+    stash: SourceFile | None = None
+    """The list of the yarns that there are, if the studio has one."""
 
     def of(self, kind: str) -> tuple[SourceFile, ...]:
         """The files of a kind, sorted by name."""
@@ -95,6 +97,8 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
                   "`stripewright start FOLDER` lays out a studio; or name its folder with --studio")
         )  # fmt: skip
 
+    stash = read(studio.root / STASH) if _is_named(studio.root / STASH) else []
+
     def listed(kind: str) -> list[Path]:
         try:
             return list(studio.sources(kind))
@@ -106,7 +110,13 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
     files = {kind: tuple(s for path in listed(kind) for s in read(path)) for kind in KINDS}
     photos, found = read_photos(studio)
     problems += found
-    return Sources(settings[0] if settings else None, files, photos), problems
+    lists = stash[0] if stash else None
+    return Sources(settings[0] if settings else None, files, photos, lists), problems
+
+
+def _is_named(path: Path) -> bool:
+    """Whether there is anything of that name, be it a link to nothing."""
+    return path.is_symlink() or path.exists()
 
 
 def read_photos(studio: Studio) -> tuple[dict[str, Path], list[Problem]]:

@@ -13,6 +13,7 @@ from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.memo import Work, surroundings
 from stripewright.pipeline.photos import PhotoLibrary
+from stripewright.pipeline.stash import stash_stamp
 from stripewright.preview.lists import Lists
 from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
@@ -282,4 +283,8 @@ def _slug_of(path: str) -> str:
 
 
 def _same(old: Context, new: Context) -> bool:
-    return surroundings(old) == surroundings(new) and old.theme.files == new.theme.files
+    return (
+        surroundings(old) == surroundings(new)
+        and old.theme.files == new.theme.files
+        and stash_stamp(old.settings.stash) == stash_stamp(new.settings.stash)
+    )

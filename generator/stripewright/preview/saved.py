@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.pipeline.sources import SourceFile, Sources, read_file, read_photos, read_sources
 from stripewright.problems import Place, error
-from stripewright.studio import KINDS, SETTINGS, Studio
+from stripewright.studio import KINDS, SETTINGS, STASH, Studio
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -26,7 +26,7 @@ class Changes:
     sources: set[tuple[str, str]] = field(default_factory=set)
     """Kind and name of files that were saved, made or removed."""
     settings: bool = False
-    """Settings or theme may differ."""
+    """Settings, stash or theme may differ."""
     photos: set[str] = field(default_factory=set)
     """Names of pictures that came, went or changed."""
     problems: bool = False
@@ -45,6 +45,7 @@ class Saved:
         self.files: dict[str, dict[str, SourceFile]] = {kind: {} for kind in KINDS}
         """By kind and name."""
         self.settings: SourceFile | None = None
+        self.stash: SourceFile | None = None
         self.photos: dict[str, Path] = {}
         self.problems: dict[str, list[Problem]] = {}
         """By name, of files that can't be read."""
@@ -53,7 +54,8 @@ class Saved:
     def sources(self, settings: SourceFile | None) -> Sources:
         """What is saved, with some settings."""
         return Sources(settings, {kind: tuple(of[name] for name in sorted(of))
-                                  for kind, of in self.files.items()})  # fmt: skip
+                                  for kind, of in self.files.items()},
+                       stash=self.stash)  # fmt: skip
 
     def read_all(self) -> Changes:
         """Read everything: at the start, and when folders came, went or moved.
@@ -73,7 +75,7 @@ class Saved:
             differ = {name for name in old.keys() | now.keys() if old.get(name) != now.get(name)}
             changes.sources |= {(kind, name) for name in differ}
             self.files[kind] = now
-        self.settings = sources.settings
+        self.settings, self.stash = sources.settings, sources.stash
         changes.photos = self._read_photos(dict(sources.photos))
         return changes
 
@@ -94,6 +96,8 @@ class Saved:
                 self._read_source(path, changes)
             elif path == self.studio.root / SETTINGS:
                 self._read_settings(path, changes)
+            elif path == self.studio.root / STASH:
+                self._read_stash(path, changes)
             elif path.is_relative_to(self.studio.themes):
                 changes.settings = True
         photos = self.studio.content / "photos"
@@ -126,6 +130,13 @@ class Saved:
             self.settings = source
             changes.settings = True
         self._tell(SETTINGS, problems, changes)
+
+    def _read_stash(self, path: Path, changes: Changes) -> None:
+        source, problems = read_file(self.studio, path) if _is_there(path) else (None, [])
+        if source != self.stash:
+            self.stash = source
+            changes.settings = True
+        self._tell(STASH, problems, changes)
 
     def _tell(self, name: str, problems: list[Problem], changes: Changes) -> None:
         if self.problems.get(name, []) != problems:

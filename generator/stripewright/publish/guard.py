@@ -15,6 +15,7 @@ from stripewright.problems import Place, Problem, error, warning
 from stripewright.publish.bands import shows_bands
 from stripewright.publish.opening import opened
 from stripewright.publish.reading import places_of_numbers
+from stripewright.studio import STASH
 from stripewright.view.secrets import stamp, stamp_of_plan, stamps_of
 
 if TYPE_CHECKING:
@@ -39,6 +40,10 @@ LISTED_BITS, SCATTERED_BITS, OWN_BITS = 12.0, 40.0, 24.0
 """How unlikely a plan must be to stand there by chance: as a plain list of numbers; with other
 things in between; with other things in between, in a file of the pattern itself."""
 
+_STASH_HINT = (
+    "nothing was published; of the stash only name, colour, weight class, fibre, ball and price of "
+    "yarns that published patterns point to are public"
+)
 _HINT = "nothing was published; take it out of what everyone may read, or make the pattern free"
 
 
@@ -209,6 +214,9 @@ def _key(sentence: str) -> str:
 
 def _told(path: str, inside: str, slug: str, what: str) -> Problem:
     where = f" (in {inside})" if inside != path else ""
+    if slug == STASH:
+        said = what.removeprefix("a sentence (").removesuffix(")")
+        return error(Place(path), f"this would publish {said} of {STASH}{where}", _STASH_HINT)
     return error(
         Place(path), f"this would publish {what} of the paid pattern “{slug}”{where}", _HINT
     )

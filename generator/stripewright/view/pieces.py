@@ -190,7 +190,10 @@ def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
 def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phrase]:
     """What each stripe of the plan is knitted from: `from 23 g (0.8 oz), 0.6 g left over`."""
     told: dict[int, Phrase] = {}
+    last = {one.yarn: one for one in amounts if one.text == "all"}
     for one in amounts:
+        if one.text == "all" and one is not last[one.yarn]:
+            continue  # several share it, and what is left over is told once
         before = (*told[one.line].parts, "; ") if one.line in told else ()
         told[one.line] = Phrase(*before, "from ", _amount(one, one.given_m, figures), ", ",
                                 *_left(one, figures))  # fmt: skip

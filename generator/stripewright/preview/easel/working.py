@@ -15,6 +15,7 @@ from stripewright.draw.draw import finished
 from stripewright.figures import Figures, rc
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
+from stripewright.pattern.stash import taken_from
 from stripewright.preview.easel.parts import shown_parts
 from stripewright.preview.easel.paths import Coloured
 from stripewright.preview.easel.told import told
@@ -57,6 +58,9 @@ def answer(
     """
     document = Coloured(name, front, None, body, BODY)
     pattern, problems = as_model(document, Pattern)
+    if pattern is not None:
+        pattern, found = taken_from(pattern, document, settings.stash)
+        problems += found
     worked: WorkedPattern | None = None
     if pattern is not None:
         worked, found = work(pattern, document, settings, pattern.slug or slug)
