@@ -9,7 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, log10
+from string import Formatter
 from typing import TYPE_CHECKING, Protocol, Self
+
+from stripewright.catalogue import _, plural
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -25,6 +28,8 @@ G_PER_OZ = 28.349523125
 _FEW = 10
 """Under so many, metres, yards and grams are told to a tenth, else whole."""
 _EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+_EXACT = 1e-6
+"""A count that is nearer to its tenth than this was measured so."""
 _FUZZ = 1e-9
 """So that a half that is one bit short in binary is still rounded up."""
 
@@ -87,14 +92,19 @@ def minutes_told(minutes: float) -> int:
 def duration(minutes: int) -> str:
     """Minutes in hours and minutes: `45 min`, `2 h`, `3 h 30 min`."""
     hours, rest = divmod(minutes, 60)
-    parts = [f"{hours} h"] if hours else []
-    return " ".join([*parts, f"{rest} min"] if rest or not hours else parts)
+    if not hours:
+        return _("{minutes} min", minutes=rest)
+    if not rest:
+        return _("{hours} h", hours=hours)
+    return _("{hours} h {minutes} min", hours=hours, minutes=rest)
 
 
 def time_span(low: float, high: float) -> str:
     """How long something takes, from the least to the most minutes."""
     least, most = duration(minutes_told(low)), duration(minutes_told(high))
-    return f"about {least}" if least == most else f"{least} to {most}"
+    if least == most:
+        return _("about {amount}", amount=least)
+    return _("{low} to {high}", low=least, high=most)
 
 
 def filling_told(grams: float, *, weighed: bool) -> float:
@@ -108,15 +118,15 @@ def up_to(value: float, step: int) -> float:
     return float(ceil(value / step - _FUZZ) * step)
 
 
-def counted(number: int, one: str, many: str = "") -> str:
-    """A count with its noun: `1 row`, `12 rows`."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
+def counted(number: int, one: str, many: str) -> str:
+    """A count with its noun, both forms of it a message: `1 row`, `12 rows`."""
+    return f"{number} {plural(one, many, number)}"
 
 
 def listed(names: Iterable[str]) -> str:
     """Names as a sentence lists them: `the cover, the lining and the strap`."""
     *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last
+    return _("{most} and {last}", most=", ".join(most), last=last) if most else last
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +157,17 @@ class Phrase:
 
     def __str__(self) -> str:
         return "".join(map(str, self.parts))
+
+
+def phrase(message: str, **parts: str | Measure | Phrase) -> Phrase:
+    """A message, in the locale spoken and not filled in, with measures in its fields."""
+    told: list[str | Measure] = []
+    for text, name, _spec, _conversion in Formatter().parse(message):
+        told.append(text)
+        if name is not None:
+            one = parts[name]
+            told += one.parts if isinstance(one, Phrase) else (one,)
+    return Phrase(*(one for one in told if one))
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,9 +232,29 @@ class Figures:
         tell = {"cm": self.length, "m": self.yarn, "g": self.mass}[unit]
         return Measure(unit, value, tell(value))
 
+    def pitch(self, cm: float) -> str:
+        """How far apart needles stand: `9 mm`, with inches where those come first."""
+        metric = f"{self.number(cm * 10, 1)} mm"
+        return f"{self.number(cm / CM_PER_IN, 2)} in ({metric})" if self.imperial else metric
+
+    def to_write(self, cm: float) -> str:
+        """The least length to write in a pattern that is no shorter: in the studio's own unit."""
+        if self.imperial:
+            return f"{decimal(ceil(cm / CM_PER_IN * 100 - _FUZZ) / 100, 2)} in"
+        return f"{decimal(ceil(cm * 10 - _FUZZ) / 10, 1)} cm"
+
+    def roughly(self, cm: float, also_cm: float) -> Measure:
+        """A length rounded to whole cm, and to whole inches as `also_cm`: each of the true one."""
+        text = self._both(self.in_cm(cm), f"{self.number(also_cm / CM_PER_IN)} in")
+        return Measure("cm", cm, text)
+
     def length(self, cm: float) -> str:
         """A measure: `38.1 cm (15 in)`."""
         return self._both(self.in_cm(cm), self.in_inches(cm))
+
+    def own_length(self, cm: float) -> str:
+        """A measure in the studio's own system alone: `38.1 cm` or `15 in`."""
+        return self.in_inches(cm) if self.imperial else self.in_cm(cm)
 
     def dimension(self, cm: float) -> str:
         """A measure as a dimension line carries it: `38.1 cm · 15 in`."""
@@ -238,14 +279,31 @@ class Figures:
         """A mass: `240 g (8.5 oz)`."""
         return self._both(self.in_grams(grams), self.in_ounces(grams))
 
-    def gauge(self, to_10cm: tuple[float, float], to_4in: tuple[float, float]) -> str:
-        """Stitches and rows over 10 cm and over 4 in, each to a tenth."""
+    def gauge(
+        self,
+        to_10cm: tuple[float, float],
+        to_4in: tuple[float, float],
+        *,
+        rough: tuple[bool, bool] = (False, False),
+    ) -> str:
+        """Stitches and rows over 10 cm and over 4 in, each to a tenth: as measured, or about so.
 
-        def counted(counts: tuple[float, float], over: str) -> str:
+        Args:
+            to_10cm: the counts over 10 cm, unrounded.
+            to_4in: those over 4 in, unrounded.
+            rough: of each, whether it stands for another that isn't told.
+        """
+
+        def told(counts: tuple[float, float], over: str, *, rough: bool) -> str:
             stitches, rows = (self.number(count, 1) for count in counts)
-            return f"{stitches} stitches and {rows} rows to {over}"
+            said = _("{stitches} stitches and {rows} rows to {length}",
+                     stitches=stitches, rows=rows, length=over)  # fmt: skip
+            exact = not rough and all(abs(rounded(one, 1) - one) < _EXACT for one in counts)
+            return said if exact else _("about {amount}", amount=said)
 
-        return self._both(counted(to_10cm, "10 cm"), counted(to_4in, "4 in"))
+        return self._both(
+            told(to_10cm, "10 cm", rough=rough[0]), told(to_4in, "4 in", rough=rough[1])
+        )
 
     def price(self, amount: float, currency: str) -> str:
         """A price with its currency."""

@@ -87,6 +87,16 @@ def test_a_small_difference_in_size_does_not_show():
     assert equal_bands(paid([21, 20, 20, 20, 20])) != equal_bands(paid(EQUAL))
 
 
+def test_gauge_and_sizes_are_rounded_once_in_each_system():
+    """100 rows of 3 to the cm are 33.33 cm, 13.12 in. 16 and 22 to 4 in are 15.75 and 21.65 to 10 cm."""
+    [size] = equal_bands(paid([13, 27, 17, 31, 12], fill=None, fold=None)).finished
+    assert (size.length_cm, size.inches.length_cm / 2.54) == (33, pytest.approx(13))
+    measured = {"stitches": 16, "rows": 22, "width": "4 in", "length": "4 in"}
+    gauge = equal_bands(paid(EQUAL, gauge=None, swatch=measured)).gauge
+    assert gauge.rough_4in == (16, 22, True)
+    assert gauge.rough_10cm == (15.5, 21.5, False)
+
+
 def test_nothing_private_is_left():
     told = repr(equal_bands(paid([13, 27, 17, 31, 12])))
     assert "PRIVATE" not in told

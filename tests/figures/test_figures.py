@@ -83,7 +83,15 @@ def test_filling_is_never_short():
 def test_gauge_is_told_to_a_tenth():
     """13.33 stitches to 10 cm are 13.55 to 4 in, which is 10.16 cm."""
     told = METRIC.gauge((13.333, 20.69), (13.547, 21.02))
-    assert told == "13.3 stitches and 20.7 rows to 10 cm (13.5 stitches and 21 rows to 4 in)"
+    assert told == (
+        "about 13.3 stitches and 20.7 rows to 10 cm (about 13.5 stitches and 21 rows to 4 in)"
+    )
+
+
+def test_gauge_is_told_as_it_was_measured():
+    """A swatch of 16 stitches and 22 rows to 4 in says so; over 10 cm it is 15.748 and 21.654."""
+    told = Figures(imperial=True).gauge((16 / 1.016, 22 / 1.016), (16.0, 22.0))
+    assert told == ("16 stitches and 22 rows to 4 in (about 15.7 stitches and 21.7 rows to 10 cm)")
 
 
 @given(st.floats(-1e6, 1e6), st.integers(0, 3))

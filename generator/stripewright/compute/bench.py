@@ -207,7 +207,11 @@ def _shared(
             (*path, name), f"this is {total} rows", f"no piece has more than {MOST_ROWS}"
         )
     elif need > total:
-        right = f"{decimal(need / bench.gauge.rows_per_cm, 1)} cm" if name == "length" else need
+        right = (
+            bench.notes.figures.to_write(need / bench.gauge.rows_per_cm)
+            if name == "length"
+            else need
+        )
         bench.notes.error(
             (*path, name),
             f"{total} {'row is' if total == 1 else 'rows are'} too few for {_needed(leasts)}",

@@ -16,7 +16,6 @@ from stripewright.compute.marl import as_knitted
 from stripewright.compute.rows import stripe_count
 from stripewright.compute.yarn import metres_of
 from stripewright.compute.yarn_needs import ENOUGH, YarnNeeds, plan_lines
-from stripewright.figures import decimal
 from stripewright.pattern.stripes import MOST_STRIPES, by_yarn
 
 if TYPE_CHECKING:
@@ -226,7 +225,7 @@ class _Finder(YarnNeeds):
         need = others + len(rests)
         if need <= total:
             return
-        right = (f"{decimal(need / self.gauge.rows_per_cm + 0.05, 1)} cm" if name == "length"
+        right = (self.notes.figures.to_write(need / self.gauge.rows_per_cm) if name == "length"
                  else str(need))  # fmt: skip
         item = self.item((key, rests[0]))
         self.tell(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import N_
 from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Clash
 from stripewright.figures import listed
@@ -31,11 +32,11 @@ STEP = 0.01
 """Step of OKLCH lightness in which a proposal is sought."""
 
 WHO = {
-    "normal": "most readers",
-    "protan": "readers who see little red",
-    "deutan": "readers who see little green",
-    "tritan": "readers who see little blue",
-    "grey": "a black-and-white print",
+    "normal": N_("most readers"),
+    "protan": N_("readers who see little red"),
+    "deutan": N_("readers who see little green"),
+    "tritan": N_("readers who see little blue"),
+    "grey": N_("a black-and-white print"),
 }
 
 

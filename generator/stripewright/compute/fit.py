@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from stripewright.compute.notes import known_as
 from stripewright.compute.tables import head_sizes
 from stripewright.compute.worked import WorkedFit
-from stripewright.figures import decimal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -59,8 +58,9 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
     if not TIGHTEST <= worked.actual_ease <= LOOSEST:
         notes.warning(
             ("fit",),
-            f"{decimal(girth, 1)} cm around is {'loose' if girth > head else 'tight'} "
-            f"on a head of {decimal(head, 1)} cm",
-            f"aim at {decimal(worked.wanted_girth_cm, 1)} cm: other needles, yarn or gauge",
+            f"{notes.figures.own_length(girth)} around is {'loose' if girth > head else 'tight'} "
+            f"on a head of {notes.figures.own_length(head)}",
+            f"aim at {notes.figures.own_length(worked.wanted_girth_cm)}: "
+            "other needles, yarn or gauge",
         )
     return worked

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.figures import METRIC, Figures
 from stripewright.problems import Problem, did_you_mean, error, has_errors, warning
 
 if TYPE_CHECKING:
@@ -21,11 +22,15 @@ class Notes:
         document: where the author wrote it.
         size: the key of the further size that is being worked, if one is; its problems are told
             at that size, because the values they speak of stand in no file.
+        figures: how lengths are told.
     """
 
-    def __init__(self, document: Document, size: str | None = None) -> None:
+    def __init__(
+        self, document: Document, size: str | None = None, figures: Figures = METRIC
+    ) -> None:
         self.document = document
         self.size = size
+        self.figures = figures
         self.problems: list[Problem] = []
         self._messages: list[str] = []
 

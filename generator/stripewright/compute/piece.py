@@ -27,7 +27,6 @@ from stripewright.compute.size import (
     panels_to_width,
 )
 from stripewright.compute.worked import WorkedAttachment, WorkedFringe, WorkedPiece
-from stripewright.figures import decimal
 
 if TYPE_CHECKING:
     from stripewright.compute.bench import PieceContext
@@ -172,12 +171,13 @@ def _solid(
     shape = solid(width, length, edges)
     if shape is None:
         ring = edges == ("grafted", "grafted")
+        figures = bench.notes.figures
         what, least = ("ring", 2 * width) if ring else ("gathered tube", 2 * width / pi)
         bench.notes.warning(
             ("pieces", key),
-            f"a {what} {decimal(length, 1)} cm long and {decimal(2 * width, 1)} cm around "
-            "is too short to close and be filled",
-            f"make it longer than {decimal(least, 1)} cm, or seam its ends",
+            f"a {what} {figures.own_length(length)} long and "
+            f"{figures.own_length(2 * width)} around is too short to close and be filled",
+            f"make it longer than {figures.own_length(least)}, or seam its ends",
         )
     return shape
 

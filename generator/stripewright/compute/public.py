@@ -2,14 +2,15 @@
 
 `equal_bands` makes a second worked pattern that drawings and facts can be made from without a
 thought for secrets: nothing in it depends on how the rows are split. Two patterns of one colour
-order, of the same size in whole cm and the same balls, give equal results.
+order, of the same size in whole cm and inches and the same balls, give equal results.
 
 Kept as they are: slug; title, summary, dates, tags, level, machine, price, shop, photos, licence,
 credit, cautions; yarns with their colours and ball bands; the pieces' keys, titles, forms, number,
 needles, kinds of ends and sides, what is filled and what lines what; the order of colours; head
 and ease of a fit.
 
-Kept roughly: gauge, to half a stitch and half a row over 10 cm; sizes, to whole cm; balls to buy,
+Kept roughly: gauge, to half a stitch and half a row over 10 cm and over 4 in; sizes, to whole cm
+and, from the true ones too, to whole inches; balls to buy,
 rounded up so that no count tells an amount closer than to a fifth, however small the balls and
 however many sizes they come in; filling, from the rough sizes; time, from the nominal rows, to
 quarter hours.
@@ -46,7 +47,7 @@ from stripewright.compute.worked import (
     WorkedTime,
 )
 from stripewright.compute.yarn import munden_loop
-from stripewright.figures import rounded, up_to
+from stripewright.figures import CM_PER_IN, rounded, up_to
 from stripewright.pattern.pattern import Pace, Pattern
 from stripewright.pattern.pieces import Edge, Fill, Piece
 from stripewright.pattern.quantities import StatedGauge
@@ -58,6 +59,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import (
         BallCount,
         FinishedSize,
+        RoughGauge,
         WorkedFit,
         WorkedJoin,
         WorkedPattern,
@@ -84,7 +86,11 @@ _FEW = 5
 def equal_bands(worked: WorkedPattern) -> WorkedPattern:
     """The public twin of a worked pattern (see the module's own words); never an error."""
     gauge = WorkedGauge(
-        _halves(worked.gauge.stitches_10cm), _halves(worked.gauge.rows_10cm), stated=True
+        _halves(worked.gauge.stitches_10cm),
+        _halves(worked.gauge.rows_10cm),
+        stated=True,
+        rough_10cm=_half_counts(worked.gauge.stitches_10cm, worked.gauge.rows_10cm),
+        rough_4in=_half_counts(worked.gauge.stitches_4in, worked.gauge.rows_4in),
     )
     pieces = tuple(_piece(piece, gauge) for piece in worked.pieces)
     pattern = _pattern(worked.pattern, pieces, gauge)
@@ -102,7 +108,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         loop_cm=_flat(loop, estimated=True),
         loop_source="gauge",
         waste_m=None,
-        finished=tuple(map(_finished, finished_sizes(pattern.kind, pieces, whole_cloth))),
+        finished=_sizes(worked, pattern, pieces, gauge),
         joined=whole_cloth,
         filling=stuffing,
         fit=_fit(worked.fit),
@@ -119,13 +125,21 @@ def _halves(count_10cm: float) -> float:
     return max(whole(count_10cm * 2), 1) / 20
 
 
-def _cm(length: float) -> float:
-    return float(max(whole(length), 1))
+def _half_counts(stitches: float, rows: float) -> RoughGauge:
+    told = _halves(stitches) * 10, _halves(rows) * 10
+    true = all(abs(one - other) < FUZZ for one, other in zip(told, (stitches, rows), strict=True))
+    return (*told, true)
 
 
-def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
-    length, width = _cm(_shown_length(piece)), _cm(piece.flat_width_cm)
-    up_width, up_length = _cm(piece.made_up_width_cm), _cm(length / (1 + (piece.fold is not None)))
+def _cm(length: float, unit: float = 1.0) -> float:
+    """A length to whole cm, or to whole units of so many cm; at least one."""
+    return max(whole(length / unit), 1) * unit
+
+
+def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedPiece:
+    length, width = _cm(_shown_length(piece), unit), _cm(piece.flat_width_cm, unit)
+    up_width = _cm(piece.made_up_width_cm, unit)
+    up_length = _cm(length / (1 + (piece.fold is not None)), unit)
     band = max(whole(length * gauge.rows_per_cm / len(piece.plan)), 1)
     plan = tuple(
         PlanLine(line.letter, line.yarn, number * band + 1, (number + 1) * band)
@@ -142,7 +156,7 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge) -> WorkedPiece:
         ends=(WorkedEnd(first.edge, 0, live=first.live), WorkedEnd(last.edge, 0, live=last.live)),
         plan=plan,
         flat_width_cm=width,
-        girth_cm=None if piece.girth_cm is None else _cm(piece.girth_cm),
+        girth_cm=None if piece.girth_cm is None else _cm(piece.girth_cm, unit),
         finished_length_cm=length,
         worked_length_cm=length,
         asked_length_cm=None,
@@ -181,10 +195,28 @@ def _fringe(fringe: WorkedFringe | None, width: float) -> WorkedFringe | None:
     return WorkedFringe(tassels, 2, 2 * finished, finished, fringe.yarns, layers=fringe.layers)
 
 
-def _finished(size: FinishedSize) -> FinishedSize:
-    thickness = None if size.thickness_cm is None else rounded(size.thickness_cm)
-    low = None if size.low_length_cm is None else rounded(size.low_length_cm)
-    return replace(size, width_cm=rounded(size.width_cm), length_cm=rounded(size.length_cm),
+def _sizes(
+    worked: WorkedPattern, pattern: Pattern, pieces: tuple[WorkedPiece, ...], gauge: WorkedGauge
+) -> tuple[FinishedSize, ...]:
+    """The finished sizes to whole cm, each with the one that is rounded to whole inches."""
+    inches = tuple(_piece(piece, gauge, CM_PER_IN) for piece in worked.pieces)
+    told, also = (
+        [
+            _finished(size, unit)
+            for size in finished_sizes(pattern.kind, made, _joined(worked.joined, unit))
+        ]
+        for made, unit in ((pieces, 1.0), (inches, CM_PER_IN))
+    )
+    return tuple(replace(one, inches=other) for one, other in zip(told, also, strict=True))
+
+
+def _finished(size: FinishedSize, unit: float) -> FinishedSize:
+    def told(length: float) -> float:
+        return rounded(length / unit) * unit
+
+    thickness = None if size.thickness_cm is None else told(size.thickness_cm)
+    low = None if size.low_length_cm is None else told(size.low_length_cm)
+    return replace(size, width_cm=told(size.width_cm), length_cm=told(size.length_cm),
                    thickness_cm=thickness, low_length_cm=low)  # fmt: skip
 
 
@@ -237,10 +269,10 @@ def _quarters(minutes: Figure) -> Figure:
     return Figure(value, low, high, estimated=True)
 
 
-def _joined(join: WorkedJoin | None) -> WorkedJoin | None:
+def _joined(join: WorkedJoin | None, unit: float = 1.0) -> WorkedJoin | None:
     if join is None:
         return None
-    return replace(join, width_cm=_cm(join.width_cm), length_cm=_cm(join.length_cm))
+    return replace(join, width_cm=_cm(join.width_cm, unit), length_cm=_cm(join.length_cm, unit))
 
 
 def _fit(fit: WorkedFit | None) -> WorkedFit | None:

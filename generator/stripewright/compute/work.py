@@ -25,6 +25,7 @@ from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
 from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedSize
 from stripewright.compute.yarn import check_unravelled, loop_of, uses_of, waste_metres, work_yarns
+from stripewright.figures import Figures
 from stripewright.pattern.pieces import Fill
 from stripewright.pattern.stripes import MOST_STRIPES
 
@@ -49,7 +50,7 @@ def work(
     Returns:
         The worked pattern (None after an error) and every problem found.
     """
-    notes = Notes(document)
+    notes = Notes(document, figures=Figures.of(settings))
     worked = _work(pattern, settings, slug, notes)
     if worked is not None:
         _check_stripes(worked, notes)
@@ -128,7 +129,7 @@ def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> Worked
         return base
     sizes, found = [], []
     for key, size in base.pattern.sizes.items():
-        inner = Notes(notes.document, size=key)
+        inner = Notes(notes.document, size=key, figures=notes.figures)
         worked = _work(resized(base, key, size, inner), settings, base.slug, inner)
         found += inner.beyond(notes)
         if worked is not None:

@@ -29,6 +29,10 @@ class Figure:
     estimated: bool = False
 
 
+RoughGauge = tuple[float, float, bool]
+"""Stitches and rows over a length, to halves, and whether those are the true ones."""
+
+
 @dataclass(frozen=True, slots=True)
 class WorkedGauge:
     """Gauge, unrounded. Spreads are the standard deviation over several swatches, else None."""
@@ -40,6 +44,10 @@ class WorkedGauge:
     """Typed in directly, rather than counted on a swatch."""
     stitches_spread: float | None = None
     rows_spread: float | None = None
+    rough_10cm: RoughGauge | None = None
+    """Stitches and rows to 10 cm, where a paid pattern's page tells them roughly."""
+    rough_4in: RoughGauge | None = None
+    """Stitches and rows to 4 in, rounded from the true ones too."""
 
     @property
     def stitches_10cm(self) -> float:
@@ -422,6 +430,8 @@ class FinishedSize:
     across: bool = False
     """Whether it is round, so that its width is all there is to tell of its outline."""
     note: str = ""
+    inches: FinishedSize | None = None
+    """Of a paid pattern's public twin: the same size rounded to whole inches, still in cm."""
 
 
 @dataclass(frozen=True, slots=True)

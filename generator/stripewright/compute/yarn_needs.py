@@ -152,7 +152,8 @@ class YarnNeeds:
     def trial(self) -> YarnTrial | None:
         """The pieces with the rows as they are now; None where another mistake stands."""
         self._share_rests()
-        bench = PieceContext(self.pattern, self.gauge, self.letters, Notes(self.notes.document),
+        notes = Notes(self.notes.document, figures=self.notes.figures)
+        bench = PieceContext(self.pattern, self.gauge, self.letters, notes,
                              stated=self.rows)  # fmt: skip
         pieces = {key: work_piece(bench, key) for key in self.pattern.pieces}
         sound = {key: piece for key, piece in pieces.items() if piece is not None}

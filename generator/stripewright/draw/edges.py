@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.catalogue import N_
 from stripewright.draw.canvas import line
 from stripewright.draw.figures import unit
 
@@ -105,14 +106,14 @@ class Style(NamedTuple):
 
 
 STYLES: dict[str, Style] = {
-    "open": Style(_open, 1.2, "open edge"),
-    "seamed": Style(_seamed, 1.2, "seam"),
-    "gathered": Style(_gathered, 1.4, "gathered edge"),
-    "grafted": Style(_twice, 1.1, "grafted edge"),
-    "hemmed": Style(_hemmed, 1.1, "hem"),
-    "joined": Style(_dots, 2.2, "joined to the next panel"),
-    "fold": Style(_dashes, 1.4, "fold"),
-    "opening": Style(_opening, 2.2, "opening"),
+    "open": Style(_open, 1.2, N_("open edge")),
+    "seamed": Style(_seamed, 1.2, N_("seam")),
+    "gathered": Style(_gathered, 1.4, N_("gathered edge")),
+    "grafted": Style(_twice, 1.1, N_("grafted edge")),
+    "hemmed": Style(_hemmed, 1.1, N_("hem")),
+    "joined": Style(_dots, 2.2, N_("joined to the next panel")),
+    "fold": Style(_dashes, 1.4, N_("fold")),
+    "opening": Style(_opening, 2.2, N_("opening")),
 }
 
 

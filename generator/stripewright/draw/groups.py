@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.figures import counted
 
 if TYPE_CHECKING:
@@ -59,16 +60,24 @@ def items(plan: Sequence[PlanLine], *, numbers: bool) -> list[Item]:
 
 def _more(lines: Sequence[PlanLine], times: int) -> Item:
     last = lines[-1]
-    return Item(lines[0].first - 1, last.last + last.grafted, "", f"× {times} more", last.last)
+    return Item(
+        lines[0].first - 1,
+        last.last + last.grafted,
+        "",
+        _("× {times} more", times=times),
+        last.last,
+    )
 
 
 def _item(line: PlanLine, *, numbers: bool) -> Item:
     hidden = line.allowance_before + line.allowance_after
-    words = counted(line.visible, "row")
+    words = counted(line.visible, "row", "rows")
     if hidden:
-        words = f"{line.visible}+{hidden} rows"
+        words = _("{rows}+{hidden} rows", rows=line.visible, hidden=hidden)
     elif line.grafted:
-        words = f"{words}, {'1 ' if line.rows else ''}grafted"
+        words = (
+            _("{rows}, 1 grafted", rows=words) if line.rows else _("{rows}, grafted", rows=words)
+        )
     end = line.last + line.grafted
     return Item(line.first - 1, end, line.letter, words if numbers else "", line.last)
 

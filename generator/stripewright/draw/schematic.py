@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, _
 from stripewright.draw.canvas import Canvas, Element, box
 from stripewright.draw.edges import (
     INNER,
@@ -240,20 +241,29 @@ def _direction(canvas: Canvas, layout: SchematicLayout, texts: Element) -> None:
     canvas.text(layout.foot_words, _inside(middle, layout.foot_words), y + 30, texts)
 
 
+SIDES = {"left": N_("left side"), "right": N_("right side"), "both": N_("both sides")}
+"""Where an opening is, in the words of the key."""
+
+
 def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[KeyEntry, ...]:
     """What the key tells: only what the drawing shows."""
     numbers = not worked.nominal
     styles: list[str] = [piece.ends[0].edge, piece.ends[1].edge]
     if piece.form == "panel":
         styles.append(piece.sides)
-    entries = [KeyEntry(style, STYLES[style].words) for style in dict.fromkeys(styles)]
+    entries = [KeyEntry(style, _(STYLES[style].words)) for style in dict.fromkeys(styles)]
     if piece.fold:
-        entries.append(KeyEntry("fold", f"fold, after {rc(piece.fold)}" if numbers else "fold"))
+        fold = _("fold, after {reading}", reading=rc(piece.fold)) if numbers else _("fold")
+        entries.append(KeyEntry("fold", fold))
     for gap in piece.openings:
-        where = f"{rc(gap.first - 1)} to {gap.last:03}, " if numbers else ""
-        side = "both sides" if gap.side == "both" else f"{gap.side} side"
-        entries.append(KeyEntry("opening", f"opening: {gap.what}, {where}{side}"))
+        side = _(SIDES[gap.side])
+        words = _("opening: {what}, {side}", what=gap.what, side=side)
+        if numbers:
+            first, last = rc(gap.first - 1), f"{gap.last:03}"
+            words = _("opening: {what}, {first} to {last}, {side}",
+                      what=gap.what, first=first, last=last, side=side)  # fmt: skip
+        entries.append(KeyEntry("opening", words))
     if any(line.allowance_before or line.allowance_after for line in piece.plan):
-        words = "allowance: rows that finishing the edge takes up, told after the + of a stripe"
+        words = _("allowance: rows that finishing the edge takes up, told after the + of a stripe")
         entries.append(KeyEntry("allowance", words))
     return tuple(entries)

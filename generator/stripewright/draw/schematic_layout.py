@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.draw.groups import Item, items, spread
 from stripewright.draw.measure import ems
 from stripewright.draw.scale import Scale, fitting, of_rows
@@ -133,7 +134,10 @@ def schematic_layout(
         length=_length(piece, scale),
         length_words=length_words,
         widths=widths,
-        foot_words=f"cast on {counted(piece.stitches, 'stitch', 'stitches')}, knit upwards",
+        foot_words=_(
+            "cast on {stitches}, knit upwards",
+            stitches=counted(piece.stitches, "stitch", "stitches"),
+        ),
         fringe=fringe,
         foot=top + column + 8,
     )
@@ -186,4 +190,4 @@ def _width_words(piece: WorkedPiece, figures: Figures) -> tuple[str, ...]:
     flat = figures.dimension(piece.flat_width_cm)
     if piece.form == "panel" or piece.girth_cm is None:
         return (flat,)
-    return (f"{figures.dimension(piece.girth_cm)} around", flat)
+    return (_("{length} around", length=figures.dimension(piece.girth_cm)), flat)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _, n_
 from stripewright.figures import counted, listed, rc
 from stripewright.words.titles import the
 
@@ -22,37 +23,50 @@ def schematic_words(
     worked: WorkedPattern, piece: WorkedPiece, figures: Figures, events: Sequence[ToldEvent] = ()
 ) -> tuple[str, str]:
     """Title and description of a schematic, with what happens on the way."""
-    title = f"{worked.pattern.title}: schematic of {the(piece.title)}"
-    form = "tube, laid flat" if piece.form == "tube" else "panel"
+    title = _("{pattern}: schematic of {piece}",
+              pattern=worked.pattern.title, piece=the(piece.title))  # fmt: skip
+    form = _("A tube, laid flat") if piece.form == "tube" else _("A panel")
     if worked.nominal:
-        return title, f"A {form}, from the cast-on edge up: {_order(piece.plan)}."
+        return title, _("{form}, from the cast-on edge up: {stripes}.",
+                        form=form, stripes=_order(piece.plan))  # fmt: skip
     wide, long = (
         figures.measure("cm", cm).own for cm in (piece.flat_width_cm, piece.finished_length_cm)
     )
-    head = (
-        f"A {form}, {wide} wide and {long} long, "
-        f"{counted(piece.stitches, 'stitch', 'stitches')} and "
-        f"{counted(piece.worked_rows, 'row')}, from the cast-on edge up: "
-    )
     told = "; ".join(_stripe(worked, line) for line in piece.plan[:_MOST])
     more = len(piece.plan) - _MOST
-    rest = f"; and {counted(more, 'more stripe')}, which the table lists" if more > 0 else ""
+    if more > 0:
+        told += n_("; and {number} more stripe, which the table lists",
+                   "; and {number} more stripes, which the table lists", more)  # fmt: skip
+    whole = _(
+        "{form}, {width} wide and {length} long, {stitches} and {rows}, "
+        "from the cast-on edge up: {stripes}.",
+        form=form,
+        width=wide,
+        length=long,
+        stitches=counted(piece.stitches, "stitch", "stitches"),
+        rows=counted(piece.worked_rows, "row", "rows"),
+        stripes=told,
+    )
     way = "; ".join(f"{event.title}, {rc(event.row)}" for event in events)
-    return title, f"{head}{told}{rest}.{f' On the way: {way}.' if way else ''}"
+    return title, f"{whole} {_('On the way: {events}.', events=way)}" if way else whole
 
 
 def _stripe(worked: WorkedPattern, line: PlanLine) -> str:
     name = worked.yarn(line.yarn).name
     if not line.rows:
-        return f"{line.letter} ({name}) {counted(line.grafted, 'row')} by grafting"
-    return f"{line.letter} ({name}) {counted(line.rows, 'row')} to {rc(line.last)}"
+        return _("{yarn} {rows} by grafting", yarn=f"{line.letter} ({name})",
+                 rows=counted(line.grafted, "row", "rows"))  # fmt: skip
+    return _("{yarn} {rows} to {reading}", yarn=f"{line.letter} ({name})",
+             rows=counted(line.rows, "row", "rows"), reading=rc(line.last))  # fmt: skip
 
 
 def _order(plan: tuple[PlanLine, ...]) -> str:
     letters = [line.letter for line in plan]
     shown = " ".join(letters[: 4 * _MOST])
     more = len(letters) - 4 * _MOST
-    return f"stripes {shown}" + (f" and {more} more" if more > 0 else "")
+    if more > 0:
+        return _("stripes {letters} and {number} more", letters=shown, number=more)
+    return _("stripes {letters}", letters=shown)
 
 
 def strip_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
@@ -61,27 +75,36 @@ def strip_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
         f"{yarn.letter} {yarn.name}" for yarn in worked.yarns if yarn.key in piece.yarns
     )
     return (
-        f"{worked.pattern.title}: order of colours",
-        f"Order of colours of {the(piece.title)}: {_order(piece.plan)} ({used}).",
+        _("{pattern}: order of colours", pattern=worked.pattern.title),
+        _(
+            "Order of colours of {piece}: {stripes} ({yarns}).",
+            piece=the(piece.title),
+            stripes=_order(piece.plan),
+            yarns=used,
+        ),
     )
 
 
 def finished_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]:
     """Title and description of the finished view."""
     names = [worked.yarn(key).name for key in piece.yarns]
-    kind = worked.pattern.kind if worked.pattern.kind != "other" else piece.title
-    stripes = "plain" if len(piece.plan) == 1 else f"with {len(piece.plan)} stripes"
-    return (
-        f"{worked.pattern.title}, finished",
-        f"A drawing of the finished {kind}, {stripes}, in {listed(names)}.",
-    )
+    kind = _(worked.pattern.kind) if worked.pattern.kind != "other" else piece.title
+    title = _("{pattern}, finished", pattern=worked.pattern.title)
+    if len(piece.plan) == 1:
+        return title, _("A drawing of the finished {kind}, plain, in {yarns}.",
+                        kind=kind, yarns=listed(names))  # fmt: skip
+    return title, _("A drawing of the finished {kind}, with {number} stripes, in {yarns}.",
+                    kind=kind, number=len(piece.plan), yarns=listed(names))  # fmt: skip
 
 
 def assembly_words(worked: WorkedPattern, told: list[str]) -> tuple[str, str]:
     """Title and description of the assembly."""
     pieces = "; ".join(
-        f"{piece.title}{f', {piece.make} alike' if piece.make > 1 else ''}"
+        _("{piece}, {number} alike", piece=piece.title, number=piece.make)
+        if piece.make > 1
+        else piece.title
         for piece in worked.pieces
     )
-    steps = f" {' '.join(told)}" if told else ""
-    return f"{worked.pattern.title}: assembly", f"The pieces at one scale: {pieces}.{steps}"
+    whole = _("The pieces at one scale: {pieces}.", pieces=pieces)
+    title = _("{pattern}: assembly", pattern=worked.pattern.title)
+    return title, " ".join([whole, *told])

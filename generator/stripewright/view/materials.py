@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.figures import Figures, Measure, Phrase, counted, listed
+from stripewright.catalogue import _
+from stripewright.figures import Figures, Measure, Phrase, counted, listed, phrase
 from stripewright.words.supplies import WEIGHTS
 
 if TYPE_CHECKING:
@@ -72,32 +73,40 @@ def material(
     """A yarn with what it takes and what to buy; `names` are those of all yarns, by key."""
     length = figures.measure("m", yarn.length_m.value) if yarn.length_m else None
     mass = figures.measure("g", yarn.mass_g.value) if yarn.mass_g else None
-    about = "about " if yarn.length_m and yarn.length_m.estimated else ""
-    uses = Phrase(about, length, *((", ", mass) if mass else ())) if length else None
-    kind = "" if yarn.weight is None else f"{yarn.weight} ({WEIGHTS[yarn.weight]})"
+    about = bool(yarn.length_m and yarn.length_m.estimated)
+    said = _("about {amount}", amount="") if about else ""
+    uses = Phrase(length, *((", ", mass) if mass else ())) if length else None
+    if uses and about:
+        uses = phrase(_("about {amount}"), amount=uses)
+    kind = "" if yarn.weight is None else f"{yarn.weight} ({_(WEIGHTS[yarn.weight])})"
     buy = _buy(yarn.balls, settings, figures) if yarn.balls else None
     others = tuple(
         _buy(count, settings, figures).text for count in yarn.choices if count != yarn.balls
     )
     return MaterialView(yarn.letter, yarn.role, yarn.name, yarn.colour, yarn.weight, kind,
-                        _fibre(yarn, names), about, length, mass, uses, buy, others)  # fmt: skip
+                        _fibre(yarn, names), said, length, mass, uses, buy, others)  # fmt: skip
 
 
 def _fibre(yarn: WorkedYarn, names: Mapping[str, str]) -> str:
     """What a yarn is made of, and the strands that are held together."""
-    held = f"{yarn.strands} strands held together" if yarn.strands > 1 else ""
+    held = _("{number} strands held together", number=yarn.strands) if yarn.strands > 1 else ""
     if yarn.marl:
-        held = f"one strand each of {listed(names[key] for key in yarn.marl)}, held together"
+        strands = listed(names[key] for key in yarn.marl)
+        held = _("one strand each of {yarns}, held together", yarns=strands)
     return ", ".join(filter(None, (yarn.fibre, held)))
 
 
 def _buy(count: BallCount, settings: Settings, figures: Figures) -> BuyView:
-    many = counted(count.balls, "ball")
+    many = counted(count.balls, "ball", "balls")
     ball, each = figures.measure("g", count.mass_g), figures.measure("m", count.length_m)
     cost = None
     if count.cost is not None:
         cost = figures.price(count.cost, count.currency or settings.currency)
-    text = Phrase(f"{many} of ", ball, ", ", each, f" each, {cost} in all" if cost else " each")
+    if cost:
+        text = phrase(_("{balls} of {mass}, {length} each, {cost} in all"),
+                      balls=many, mass=ball, length=each, cost=cost)  # fmt: skip
+    else:
+        text = phrase(_("{balls} of {mass}, {length} each"), balls=many, mass=ball, length=each)
     leftover = figures.measure("g", count.leftover_g) if count.leftover_g else None
     return BuyView(count.balls, many, ball, cost, leftover, text)
 
@@ -106,8 +115,10 @@ def supply(one: Supply, figures: Figures) -> SupplyView:
     """A thing to have at hand."""
     mass = figures.measure("g", one.mass_g) if one.mass_g else None
     amount = mass or (figures.measure("m", one.length_m) if one.length_m else None)
-    about = "about " if one.estimated else ""
-    return SupplyView(one.name, mass, Phrase(about, amount) if amount else None)
+    told = Phrase(amount) if amount else None
+    if told and one.estimated:
+        told = phrase(_("about {amount}"), amount=told)
+    return SupplyView(one.name, mass, told)
 
 
 def cost_of(yarns: Sequence[WorkedYarn], settings: Settings, figures: Figures) -> str | None:

@@ -8,12 +8,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _, n_
 from stripewright.compute.colour import WHO
 from stripewright.figures import (
     Figures,
     Measure,
     Phrase,
     listed,
+    phrase,
     rounded,
     time_span,
 )
@@ -92,7 +94,7 @@ def numbers(
         size: the key of a further size.
     """
     figures, machine = Figures.of(settings), worked.pattern.machine
-    apart = f"needles {figures.number(machine.pitch * 10, 1)} mm apart" if machine.pitch else ""
+    apart = _apart(machine.pitch, figures) if machine.pitch else ""
     yarns = {yarn.key: yarn for yarn in worked.yarns}
     names = {yarn.key: yarn.name for yarn in worked.yarns}
     tensions = [one.setting for one in worked.pattern.swatches if one.setting]
@@ -100,7 +102,7 @@ def numbers(
     return Numbers(
         bed=machine.bed,
         needles=machine.needles,
-        machine=f"{machine.bed.capitalize()} bed, {machine.needles} needles",
+        machine=_bed(machine.bed, machine.needles),
         pitch=apart,
         gauge=", ".join([gauge(worked.gauge, figures), *tensions[:1]]),
         swatches=_swatches(worked.gauge, figures),
@@ -129,6 +131,9 @@ def numbers(
 
 def gauge(worked: WorkedGauge, figures: Figures) -> str:
     """Stitches and rows, over 10 cm and over 4 in."""
+    if worked.rough_10cm and worked.rough_4in:
+        metric, imperial = worked.rough_10cm, worked.rough_4in
+        return figures.gauge(metric[:2], imperial[:2], rough=(not metric[2], not imperial[2]))
     return figures.gauge(
         (worked.stitches_10cm, worked.rows_10cm), (worked.stitches_4in, worked.rows_4in)
     )
@@ -141,35 +146,70 @@ def _swatches(gauge: WorkedGauge, figures: Figures) -> str:
     over, length = ("4 in", 10.16) if figures.imperial else ("10 cm", 10.0)
     spreads = (gauge.stitches_spread or 0.0, gauge.rows_spread or 0.0)
     stitches, rows = (figures.number(spread * length, 1) for spread in spreads)
-    spread = f"give or take {stitches} stitches and {rows} rows to {over}"
-    return f"from {gauge.swatches} swatches, {spread}"
+    return _(
+        "from {swatches} swatches, give or take {stitches} stitches and {rows} rows to {length}",
+        swatches=gauge.swatches,
+        stitches=stitches,
+        rows=rows,
+        length=over,
+    )
+
+
+def _bed(bed: str, needles: int) -> str:
+    if bed == "circular":
+        return n_("Circular bed, {number} needle", "Circular bed, {number} needles", needles)
+    return n_("Flat bed, {number} needle", "Flat bed, {number} needles", needles)
+
+
+def _apart(pitch_cm: float, figures: Figures) -> str:
+    told = figures.pitch(pitch_cm)
+    return _("needles {distance} apart", distance=told)
 
 
 def _fits(fit: WorkedFit, figures: Figures) -> Phrase:
     head = figures.measure("cm", fit.head_cm)
-    return Phrase("a head of ", head, f", {fit.wearer}" if fit.wearer else "")
+    if fit.wearer:
+        return phrase(_("a head of {head}, {wearer}"), head=head, wearer=_(fit.wearer))
+    return phrase(_("a head of {head}"), head=head)
 
 
 def _size(size: FinishedSize, figures: Figures) -> SizeView:
-    width, length = (figures.measure("cm", cm) for cm in (size.width_cm, size.length_cm))
-    told: tuple[str | Measure, ...] = (length,)
+    inches = size.inches
+
+    def told(cm: float, also_cm: float | None) -> Measure:
+        if inches is None or also_cm is None:
+            return figures.measure("cm", cm)
+        return figures.roughly(cm, also_cm)
+
+    other = inches or size
+    width = told(size.width_cm, other.width_cm)
+    length = told(size.length_cm, other.length_cm)
+    high: Measure | Phrase = length
     if size.low_length_cm is not None and rounded(size.low_length_cm) < rounded(size.length_cm):
-        told = (figures.measure("cm", size.low_length_cm), " to ", length)
-    parts: tuple[str | Measure, ...] = (width, " wide, ", *told, " long")
-    short: tuple[str | Measure, ...] = (width, " × ", length)
+        low = told(size.low_length_cm, other.low_length_cm)
+        high = phrase(_("{low} to {high}"), low=low, high=length)
     if size.across:
-        parts = short = (width, " across")
+        text = short = phrase(_("{width} across"), width=width)
     elif size.around:
-        parts, short = (width, " around, ", length, " high"), (width, " around × ", length)
+        text = phrase(_("{width} around, {length} high"), width=width, length=high)
+        short = phrase(_("{width} around × {length}"), width=width, length=length)
+    else:
+        text = phrase(_("{width} wide, {length} long"), width=width, length=high)
+        short = phrase("{width} × {length}", width=width, length=length)
     if size.thickness_cm:
-        parts = (*parts, ", ", figures.measure("cm", size.thickness_cm), " thick")
+        thick = told(size.thickness_cm, other.thickness_cm)
+        text = phrase(_("{size}, {thickness} thick"), size=text, thickness=thick)
+    if inches:
+        text, short = (phrase(_("about {amount}"), amount=one) for one in (text, short))
     longest = max(size.width_cm, size.length_cm)
-    return SizeView(size.title, Phrase(*parts), Phrase(*short), size.note, longest)
+    return SizeView(size.title, text, short, size.note, longest)
 
 
 def _clash(clash: Clash, yarns: Mapping[str, WorkedYarn]) -> str:
     first, second = yarns[clash.first], yarns[clash.second]
-    return (
-        f"{first.letter} ({first.name}) and {second.letter} ({second.name}) lie side by side "
-        f"and look alike to {listed(WHO[seer] for seer in clash.seen_by)}: go by the letters."
+    return _(
+        "{one} and {other} lie side by side and look alike to {who}: go by the letters.",
+        one=f"{first.letter} ({first.name})",
+        other=f"{second.letter} ({second.name})",
+        who=listed(_(WHO[seer]) for seer in clash.seen_by),
     )

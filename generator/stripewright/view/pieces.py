@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.figures import Figures, Measure, Phrase, counted, listed, reading, rounded
+from stripewright.catalogue import _
+from stripewright.figures import Figures, Measure, Phrase, counted, listed, phrase, reading, rounded
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -113,8 +114,10 @@ def piece_view(
 ) -> PieceView:
     """A piece with all that happens along it, and what came of its amounts of yarn."""
     asked = piece.asked_length_cm
-    off = 0.0 if asked is None else rounded(piece.finished_length_cm - asked, 1)
-    longer = f" {'longer' if off > 0 else 'shorter'} than asked for"
+    off = 0.0 if asked is None else piece.finished_length_cm - asked
+    longer = (
+        _("{length} longer than asked for") if off > 0 else _("{length} shorter than asked for")
+    )
     return PieceView(
         key=piece.key,
         title=piece.title,
@@ -125,7 +128,7 @@ def piece_view(
         visible_rows=piece.visible_rows,
         width=figures.measure("cm", piece.flat_width_cm),
         length=figures.measure("cm", piece.finished_length_cm),
-        off=Phrase(figures.measure("cm", abs(off)), longer) if off else None,
+        off=phrase(longer, length=figures.measure("cm", abs(off))) if rounded(off, 1) else None,
         reach=_reach(piece, figures),
         rows=tuple(_rows(piece, yarns, events, _given(amounts, figures))),
     )
@@ -181,10 +184,12 @@ def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
         return None
     wished = figures.measure("cm", piece.wished_width_cm)
     stitches = counted(piece.least_stitches, "stitch", "stitches")
-    panels = ""
     if piece.panels_to_width:
-        panels = f", or {counted(piece.panels_to_width, 'panel')} of {piece.stitches}"
-    return Phrase(wished, f" wide takes at least {stitches}{panels}")
+        panels = counted(piece.panels_to_width, "panel", "panels")
+        return phrase(_("{width} wide takes at least {stitches}, or {panels} of {number}"),
+                      width=wished, stitches=stitches, panels=panels,
+                      number=str(piece.stitches))  # fmt: skip
+    return phrase(_("{width} wide takes at least {stitches}"), width=wished, stitches=stitches)
 
 
 def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phrase]:
@@ -218,9 +223,9 @@ def _plan_row(
     edge = line.allowance_before + line.allowance_after
     parts = [yarn.name]
     if line.written:  # 34 there and 34 back are one stripe at the machine
-        parts.append(f"{listed(map(str, line.written))} rows in one")
+        parts.append(_("{numbers} rows in one", numbers=listed(map(str, line.written))))
     if stops:
-        parts.append(f"stop at {stops}")
+        parts.append(_("stop at {readings}", readings=stops))
     return PlanRow(line.letter, yarn.name, yarn.colour, line.first, line.last, line.rows,
-                   reading(line.last, highest), counted(edge, "row") if edge else "",
+                   reading(line.last, highest), counted(edge, "row", "rows") if edge else "",
                    ", ".join(parts), given)  # fmt: skip
