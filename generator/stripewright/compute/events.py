@@ -90,6 +90,8 @@ def _ends(piece: WorkedPiece) -> Iterator[Event]:
         yield Event(first.rows, "hem", side="first")
     if last.edge == "hemmed" and last.rows:
         yield Event(piece.worked_rows - last.rows, "hem", side="last")
+    if first.grafted:
+        yield Event(0, "graft", piece.plan[0].yarn, "first", number=1)
     if last.grafted:
         number = len(piece.plan)
         yield Event(piece.worked_rows, "graft", piece.plan[-1].yarn, "last", number=number)

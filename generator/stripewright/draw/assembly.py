@@ -85,7 +85,8 @@ def _fabric(canvas: Canvas, worked: WorkedPattern, layout: AssemblyLayout) -> No
     for one in layout.placed:
         for line in one.piece.plan:
             for start, end, foot in one.shown:
-                first, last = max(line.first - 1, start), min(line.last, end)
+                first = max(line.first - 1 - line.grafted_before, start)
+                last = min(line.last + line.grafted, end)
                 if last > first:
                     y, high = foot - (last - start) * row, (last - first) * row
                     drawn = shapes.setdefault(line.letter, [])

@@ -32,8 +32,12 @@ _GAP = 30.0
 """Between pieces."""
 _LEAST = 80.0
 """Width of a piece's column, for its name."""
-COPIES = 8
+COPIES = 40
 """Of panels joined, so many are drawn at most."""
+_NAMED = 9
+"""Panels that are joined are named one by one up to so many."""
+_BETWEEN = 78.0
+"""Together, the gaps between panels that are joined take no more."""
 _LONG = 3.2
 """A piece longer than this against the shortest is shown with a break."""
 FLAT = 60.0
@@ -77,37 +81,65 @@ def steps_of_making_up(written: PatternText | None) -> tuple[Step, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Column:
-    """A piece's column: copies drawn, the width they take, the width of the column."""
+    """What stands side by side: a piece, or all panels that are joined, in their order."""
 
-    piece: WorkedPiece
-    copies: int
+    laid: tuple[WorkedPiece, ...]
+    """Each copy that is drawn, from left to right."""
+    near: float
+    """Between two of them."""
     width: float
     column: float
+    """Room that it takes, with its name."""
+
+    @property
+    def pieces(self) -> tuple[WorkedPiece, ...]:
+        """Each piece once."""
+        return tuple({piece.key: piece for piece in self.laid}.values())
+
+    @property
+    def title(self) -> str:
+        """One × 3; or one, two, one, where different panels lie side by side."""
+        if len(self.pieces) > 1 and len(self.laid) <= _NAMED:
+            return ", ".join(piece.title for piece in self.laid)
+        return ", ".join(
+            piece.title if piece.make == 1 else f"{piece.title} × {piece.make}"
+            for piece in self.pieces
+        )
 
 
 def _columns(worked: WorkedPattern, per_cm: float) -> list[_Column]:
     columns = []
+    order = worked.joined.order[:COPIES] if worked.joined else ()
+    panels = tuple(worked.piece(key) for key in order)
     for piece in worked.pieces:
-        copies = min(piece.make, COPIES) if piece.sides == "joined" else 1
-        width = copies * piece.flat_width_cm * per_cm + (copies - 1) * NEAR
-        columns.append(_Column(piece, copies, width, max(width, _LEAST)))
+        laid = panels if piece in panels else (piece,)
+        if piece in panels and piece is not next(one for one in worked.pieces if one in panels):
+            continue
+        near = min(NEAR, _BETWEEN / max(len(laid) - 1, 1))
+        width = sum(one.flat_width_cm * per_cm for one in laid) + (len(laid) - 1) * near
+        columns.append(_Column(laid, near, width, max(width, _LEAST)))
     return columns
 
 
 def _most_rows(worked: WorkedPattern) -> int:
     """Rows of a piece that are drawn at most."""
-    return max(round(_LONG * min(piece.worked_rows for piece in worked.pieces)), 8)
+    return max(round(_LONG * min(_rows(piece) for piece in worked.pieces)), 8)
+
+
+def _rows(piece: WorkedPiece) -> int:
+    """Rows of it that there are: those that are knitted, and those that grafting makes."""
+    return piece.ends[0].grafted + piece.made_rows
 
 
 def _per_cm(worked: WorkedPattern) -> float:
     """Units to the cm at which the pieces fit: all in one row, unless they would be too small."""
     most = _most_rows(worked)
-    tallest = max(min(piece.worked_rows, most) for piece in worked.pieces)
+    tallest = max(min(_rows(piece), most) for piece in worked.pieces)
     high = _TALLEST / tallest * worked.gauge.rows_per_cm
     room = BADGES_WIDTH - 2 * BADGE
     for column in _columns(worked, high):
-        between = (column.copies - 1) * NEAR
-        high = min(high, (room - between) / (column.copies * column.piece.flat_width_cm))
+        between = (len(column.laid) - 1) * column.near
+        high = min(high, (room - between) / sum(piece.flat_width_cm for piece in column.laid))
     columns = _columns(worked, high)
     gaps = _GAP * (len(columns) - 1)
     if sum(column.column for column in columns) + gaps <= room:
@@ -129,7 +161,7 @@ def _place(worked: WorkedPattern) -> tuple[list[Placed], Scale, float]:
         taken += column.column + _GAP
     placed: list[Placed] = []
     # Over pieces that are flat the numbers of their steps may have to stand in rows.
-    flat = max(_height(column.piece, scale, _most_rows(worked)) for column in rows[0]) < FLAT
+    flat = max(_tall(column, scale, _most_rows(worked)) for column in rows[0]) < FLAT
     top = 22.0 + (2 * BADGE + 2 if flat else 0)
     for row in rows:
         new = _place_row(row, scale, _most_rows(worked), top)
@@ -141,37 +173,47 @@ def _place(worked: WorkedPattern) -> tuple[list[Placed], Scale, float]:
 def _place_row(row: list[_Column], scale: Scale, most: int, top: float) -> list[Placed]:
     """One row of pieces, their cast-on edges on one line."""
     x = (BADGES_WIDTH - sum(column.column for column in row) - _GAP * (len(row) - 1)) / 2
-    foot = round(top + max(_height(column.piece, scale, most) for column in row), 2)
+    foot = round(top + max(_tall(column, scale, most) for column in row), 2)
     placed = []
     for column in row:
-        piece = column.piece
-        each = piece.flat_width_cm * scale.per_cm
-        left, height = x + (column.column - column.width) / 2, _height(piece, scale, most)
-        title = piece.title if piece.make == 1 else f"{piece.title} × {piece.make}"
-        name = tuple(wrapped(title, min(column.column + _GAP - 6, BADGES_WIDTH - 8), BADGE_FONT))
-        lefts = tuple(round(left + n * (each + NEAR), 2) for n in range(column.copies))
-        shown = _shown(piece, scale, most, foot)
-        middle, head = round(x + column.column / 2, 2), round(foot - height, 2)
-        placed.append(Placed(piece, lefts, head, each, height, middle, name, shown))
+        room = min(column.column + _GAP - 6, BADGES_WIDTH - 8)
+        name = tuple(wrapped(column.title, room, BADGE_FONT))
+        lefts: dict[str, list[float]] = {}
+        left = x + (column.column - column.width) / 2
+        for piece in column.laid:
+            lefts.setdefault(piece.key, []).append(round(left, 2))
+            left += piece.flat_width_cm * scale.per_cm + column.near
+        for piece in column.pieces:
+            each, height = piece.flat_width_cm * scale.per_cm, _height(piece, scale, most)
+            shown = _shown(piece, scale, most, foot)
+            middle, head = round(x + column.column / 2, 2), round(foot - height, 2)
+            own = tuple(lefts[piece.key])
+            placed.append(Placed(piece, own, head, each, height, middle, name, shown))
+            name = ()  # told once for all that lies side by side
         x += column.column + _GAP
     return placed
 
 
+def _tall(column: _Column, scale: Scale, most: int) -> float:
+    return max(_height(piece, scale, most) for piece in column.pieces)
+
+
 def _height(piece: WorkedPiece, scale: Scale, most: int) -> float:
-    if piece.worked_rows <= most:
-        return piece.worked_rows * scale.per_row
+    if _rows(piece) <= most:
+        return _rows(piece) * scale.per_row
     return most // 2 * 2 * scale.per_row + BREAK
 
 
 def _shown(
     piece: WorkedPiece, scale: Scale, most: int, foot: float
 ) -> tuple[tuple[int, int, float], ...]:
-    rows = piece.worked_rows
-    if rows <= most:
-        return ((0, rows, foot),)
+    """The parts drawn; a row that grafting makes before the first is row -1 to 0."""
+    first, last = -piece.ends[0].grafted, piece.made_rows
+    if last - first <= most:
+        return ((first, last, foot),)
     half = most // 2
     upper = round(foot - half * scale.per_row - BREAK, 2)
-    return ((0, half, foot), (rows - half, rows, upper))
+    return ((first, first + half, foot), (last - half, last, upper))
 
 
 def _arrow(start: Placed, end: Placed) -> Arrow | None:

@@ -88,7 +88,8 @@ class Placed:
         """Where it is folded."""
         if not self.piece.fold or len(self.shown) > 1:
             return None
-        return round(self.foot - self.height * self.piece.fold / self.piece.worked_rows, 2)
+        ((start, end, foot),) = self.shown
+        return round(foot - self.height * (self.piece.fold - start) / (end - start), 2)
 
 
 @dataclass(frozen=True, slots=True)

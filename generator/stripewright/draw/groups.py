@@ -74,12 +74,16 @@ def _item(line: PlanLine, *, numbers: bool) -> Item:
     words = counted(line.visible, "row", "rows")
     if hidden:
         words = _("{rows}+{hidden} rows", rows=line.visible, hidden=hidden)
-    elif line.grafted:
+    elif grafted := line.grafted_before + line.grafted:
         words = (
-            _("{rows}, 1 grafted", rows=words) if line.rows else _("{rows}, grafted", rows=words)
+            _("{rows}, {grafted} grafted", rows=words, grafted=grafted)
+            if line.rows
+            else _("{rows}, grafted", rows=words)
         )
     end = line.last + line.grafted
-    return Item(line.first - 1, end, line.letter, words if numbers else "", line.last)
+    return Item(
+        line.first - 1 - line.grafted_before, end, line.letter, words if numbers else "", line.last
+    )
 
 
 def _alike(plan: Sequence[PlanLine]) -> list[list[int]]:

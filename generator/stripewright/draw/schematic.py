@@ -98,7 +98,7 @@ def _bands(canvas: Canvas, layout: SchematicLayout, colours: Mapping[str, str]) 
     shapes: dict[str, list[str]] = {}
     scale, spans = layout.scale, _spans(layout)
     for line in layout.piece.plan:
-        high = (line.rows + line.grafted) * scale.per_row
+        high = (line.grafted_before + line.rows + line.grafted) * scale.per_row
         top = scale.y(line.last + line.grafted)
         shapes.setdefault(line.letter, []).extend(box(x, top, w, high) for x, w in spans)
     whole = {letter: "".join(parts) for letter, parts in shapes.items()}
@@ -110,7 +110,7 @@ def _bands(canvas: Canvas, layout: SchematicLayout, colours: Mapping[str, str]) 
 def _break(canvas: Canvas, layout: SchematicLayout) -> None:
     """The two edges of a break, in zigzag."""
     (x1, w1), (x2, _) = _spans(layout)
-    tall = layout.scale.foot - layout.head
+    tall = layout.sole - layout.head
     steps = max(4, round(tall / 14))
     zigzag = "".join(path("l", 3 if i % 2 else -3, tall / steps) for i in range(steps))
     canvas.stroke(
@@ -151,7 +151,7 @@ def _edges(canvas: Canvas, layout: SchematicLayout) -> None:
 
 def _edge_lines(layout: SchematicLayout) -> Iterator[tuple[str, float, float, float, float]]:
     piece, scale = layout.piece, layout.scale
-    left, right, head, foot = layout.left, layout.right, layout.head, layout.scale.foot
+    left, right, head, foot = layout.left, layout.right, layout.head, layout.sole
     side = piece.sides if piece.form == "panel" else "open"
     yield piece.ends[0].edge, right, foot, left, foot
     yield piece.ends[1].edge, left, head, right, head
@@ -173,7 +173,7 @@ def _fringe(canvas: Canvas, worked: WorkedPattern, layout: SchematicLayout) -> N
     count = min(fringe.tassels, 30)
     step = (layout.right - layout.left) / count
     for key_, y, long in (
-        (fringe.yarns[0], layout.scale.foot, layout.fringe),
+        (fringe.yarns[0], layout.sole, layout.fringe),
         (fringe.yarns[1], layout.head, -layout.fringe),
     ):
         yarn = worked.yarn(key_)
@@ -223,7 +223,7 @@ def _sizes(canvas: Canvas, layout: SchematicLayout) -> None:
         y += 17
     dimension_across(canvas, left, right, y - 8)
     dimension_up(canvas, 23, *layout.length)
-    middle = (layout.head + layout.scale.foot) / 2
+    middle = (layout.head + layout.sole) / 2
     dimension_words(canvas, layout.length_words, 15, middle, texts)
     _direction(canvas, layout, texts)
 

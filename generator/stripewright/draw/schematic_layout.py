@@ -72,6 +72,7 @@ class SchematicLayout:
         piece: what is drawn.
         scale: its scale, with y of the cast-on edge.
         head: y of its last edge.
+        sole: y of its first edge: under the first row, or under one that grafting makes before it.
         left: x of its left edge.
         right: x of its right edge.
         broken: whether its width is shown with a break.
@@ -89,6 +90,7 @@ class SchematicLayout:
     piece: WorkedPiece
     scale: Scale
     head: float
+    sole: float
     left: float
     right: float
     broken: bool
@@ -115,16 +117,18 @@ def schematic_layout(
     width = piece.flat_width_cm * scale.per_cm
     widths = _width_words(piece, figures)
     length_words = figures.dimension(piece.finished_length_cm)
-    tall = piece.made_rows * scale.per_row
+    before = piece.ends[0].grafted
+    tall = (piece.made_rows + before) * scale.per_row
     fringe = piece.fringe.finished_cm * scale.per_cm if piece.fringe else 0.0
     column = max(tall + 2 * fringe, len(told) * _LINE + 6, ems(length_words) * FONT + 10)
     top = 22.0 + 17 * len(widths)
     head = round(top + (column - tall) / 2, 2)
-    scale = scale.at(round(head + tall, 2))
+    scale = scale.at(round(head + piece.made_rows * scale.per_row, 2))
     return SchematicLayout(
         piece=piece,
         scale=scale,
         head=head,
+        sole=scale.y(-before),
         left=left,
         right=round(left + min(width, most), 2),
         broken=width > most + 0.5,
@@ -182,8 +186,8 @@ def _readings(
 
 def _length(piece: WorkedPiece, scale: Scale) -> tuple[float, float]:
     """Upper and lower end of what shows once the piece is made up."""
-    before, after = piece.plan[0].allowance_before, piece.plan[-1].allowance_after
-    return scale.y(piece.made_rows - after), scale.y(before)
+    after = piece.plan[-1].allowance_after
+    return scale.y(piece.made_rows - after), scale.y(piece.hidden_first)
 
 
 def _width_words(piece: WorkedPiece, figures: Figures) -> tuple[str, ...]:

@@ -36,6 +36,7 @@ class Subject:
     stitches: int
     gauge: WorkedGauge
     visible: int
+    """Rows that are knitted and show: one that grafting makes is not coloured in as knitted."""
     ends: tuple[WorkedEnd, WorkedEnd]
     panels: int = 1
     fold: int | None = None
@@ -100,7 +101,7 @@ def of_piece(worked: WorkedPattern, piece: WorkedPiece) -> Subject:
         needles=machine.needles,
         stitches=piece.stitches,
         gauge=worked.gauge,
-        visible=piece.visible_rows,
+        visible=piece.visible_rows - sum(end.grafted for end in piece.ends),
         ends=piece.ends,
         panels=piece.make if piece.sides == "joined" else 1,
         fold=piece.fold,
