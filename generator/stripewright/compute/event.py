@@ -34,7 +34,7 @@ class Event:
     | join | another piece is attached here | its key | | | | |
     | repeat | a block of stripes begins that repeats | | | last row of all | stripes | how often |
     | repeat_end | the last of them is done | | | | stripes | how often |
-    | graft | grafting makes the next row, or the one before the first | its yarn | last, first | | its stripe's number | |
+    | graft | grafting makes the row beyond that end | its yarn | first, last | | its stripe | |
     | fill_gap | a filled piece stays open here | | last | | | |
     | end | the piece is done | its yarn | | | | |
 
