@@ -313,6 +313,12 @@ class Figures:
         """A day in words."""
         return _day(day, self.language, self.terms)
 
+    def day_of_year(self, day: date) -> str:
+        """A day in words, without its year."""
+        from babel.dates import format_skeleton
+
+        return str(format_skeleton("MMMMd", day, locale=locale_of(self.language, self.terms)))
+
 
 METRIC = Figures()
 """Figures of a document that belongs to no studio."""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from stripewright.view.materials import MaterialView
     from stripewright.view.numbers import Events
     from stripewright.view.pieces import PieceView
+    from stripewright.view.recorded import TableView
 
 
 def show_worksheet(worked: WorkedPattern, settings: Settings, events: Events) -> None:
@@ -30,6 +31,8 @@ def show_worksheet(worked: WorkedPattern, settings: Settings, events: Events) ->
         if piece.reach:
             console.print(str(piece.reach), soft_wrap=True, markup=False)
         console.print(_plan(piece))
+        for made_from in piece.tables:
+            _show_records(console, made_from)
     table = _table("key", "yarn", "it takes", "which is", "to buy", "cost", "left over", left=2)
     for yarn in shown.materials:
         table.add_row(*_yarn(yarn))
@@ -65,6 +68,18 @@ def _plan(piece: PieceView) -> Table:
         what = f"{row.what}, {row.given}" if row.given else row.what
         table.add_row(row.letter, Text(what), *spans, row.reading)
     return table
+
+
+def _show_records(console: Console, made_from: TableView) -> None:
+    """Which yarn for which values, and each record's rows."""
+    table = _table("stripe", "yarn", made_from.title.lower(), f"{made_from.each}s", left=3)
+    for band in made_from.legend:
+        table.add_row(band.letter, Text(band.yarn), band.values, band.records)
+    console.print(table)
+    for row in made_from.records:
+        rows = f"{'rows' if '–' in row.rows else 'row'} {row.rows}"
+        told = f"{row.what}, {row.value}: {row.letter}, {rows}"
+        console.print(told, soft_wrap=True, markup=False)
 
 
 def _table(*heads: str, left: int) -> Table:

@@ -12,6 +12,7 @@ from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document, read_settings
 from stripewright.words.write import write
+from support.demo_tables import TABLES
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
@@ -37,7 +38,7 @@ def demo_settings() -> Settings:
 def demo(slug: str) -> tuple[WorkedPattern, PatternText]:
     """A pattern of the demo with its words; it must be without an error or a warning."""
     path = CONTENT / "patterns" / f"{slug}.md"
-    document, problems = read_document(path.read_bytes(), f"content/patterns/{slug}.md")
+    document, problems = read_document(path.read_bytes(), f"content/patterns/{slug}.md", TABLES)
     pattern, more = as_model(document, Pattern)
     assert pattern is not None, more
     worked, found = work(pattern, document, demo_settings(), slug)

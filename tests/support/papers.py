@@ -21,6 +21,7 @@ from stripewright.studio import Studio
 from stripewright.view.make import pattern_view
 from stripewright.view.views import PhotoView
 from stripewright.words.write import write
+from support.demo_tables import TABLES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -88,7 +89,7 @@ def demo_settings() -> Settings:
 def made_from(data: bytes, slug: str, settings: Settings | None = None) -> Made:
     """A pattern file's bytes, worked out, written and drawn; it must have no error."""
     settings = settings or demo_settings()
-    document, problems = read_document(data, f"content/patterns/{slug}.md")
+    document, problems = read_document(data, f"content/patterns/{slug}.md", TABLES)
     pattern, found = as_model(document, Pattern)
     assert pattern is not None, [*problems, *found]
     worked, found = work(pattern, document, settings, slug)

@@ -149,7 +149,7 @@ def _stated(
         if times * len(parts) > MOST_STRIPES or times * once > MOST_ROWS:
             times = 1 + min(MOST_STRIPES // len(parts), MOST_ROWS // once)
         parts = parts * times
-    stripes = merged([StripeRows(part.yarn, int(part.count)) for part in parts])
+    stripes = merged([_rows_of(part, int(part.count)) for part in parts])
     total = sum(stripe.rows for stripe in stripes)
     if total > MOST_ROWS:
         bench.notes.error(
@@ -159,6 +159,12 @@ def _stated(
         )
         return None
     return stripes
+
+
+def _rows_of(part: RowShare, rows: int) -> StripeRows:
+    return StripeRows(
+        part.yarn, rows, records=() if part.record is None else ((part.record, rows),)
+    )
 
 
 def _needed(leasts: Sequence[int]) -> str:
@@ -224,7 +230,5 @@ def _shared(
         rows = share(total, [part.count for part in parts], leasts)
         if piece.parts is not None and bench.notes.size is None:
             _warn_of_unlike(bench, (*path, "parts"), parts, rows, leasts)
-        return merged(
-            [StripeRows(part.yarn, count) for part, count in zip(parts, rows, strict=True)]
-        )
+        return merged([_rows_of(part, count) for part, count in zip(parts, rows, strict=True)])
     return None

@@ -16,6 +16,7 @@ from stripewright.compute.plan import (
     worked_ends,
     worked_openings,
 )
+from stripewright.compute.recorded import worked_tables
 from stripewright.compute.rows import StripeRows
 from stripewright.compute.size import (
     SEAM_STITCHES,
@@ -106,6 +107,7 @@ def work_piece(bench: PieceContext, key: str) -> WorkedPiece | None:
         made_up_length_cm=up_length,
         machine=machine,
         attachment=_attachment(bench, key),
+        tables=worked_tables(bench.pattern.pieces, key, stripes, before, bench.letters),
     )
 
 

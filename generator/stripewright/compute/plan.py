@@ -104,7 +104,7 @@ def lay_out(
     """
     lines: list[PlanLine] = []
     row = 0
-    for number, (yarn, rows, written) in enumerate(stripes):
+    for number, (yarn, rows, written, _) in enumerate(stripes):
         before = ends[0].rows if number == 0 else 0
         after = ends[1].rows if number == len(stripes) - 1 else 0
         begun = ends[0].grafted if number == 0 else 0

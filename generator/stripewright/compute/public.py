@@ -18,10 +18,10 @@ quarter hours.
 Kept by kind only: folds (half way), openings (the middle third), fringe (a tassel every 2 cm),
 what is attached to what. Events are those of the equal bands.
 
-Gone: rows of stripes, repeats, what is carried up, allowances, lengths and masses used, waste yarn,
-leftovers, tails, clashes, swatches, techniques, making-up steps, further sizes, chapters of the
-video, the words of corrections (their days stay), and whatever else of the front matter `PUBLIC`
-doesn't name.
+Gone: rows of stripes, repeats, the data that they are made from, what is carried up, allowances,
+lengths and masses used, waste yarn, leftovers, tails, clashes, swatches, techniques, making-up
+steps, further sizes, chapters of the video, the words of corrections (their days stay), and
+whatever else of the front matter `PUBLIC` doesn't name.
 """
 
 from __future__ import annotations
@@ -175,6 +175,7 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedP
         attachment=None if place is None else replace(place, row=None),
         joins=(),
         repeats=(),
+        tables=(),
     )
     return replace(nominal, events=events_of(nominal))
 

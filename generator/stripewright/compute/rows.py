@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from hashlib import sha256
+from itertools import groupby
 from math import lcm
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -13,6 +14,7 @@ from stripewright.pattern.stripes import (
     Drawn,
     Faded,
     Fibonacci,
+    FromData,
     Graded,
     Mirror,
     Repeat,
@@ -22,6 +24,8 @@ from stripewright.pattern.stripes import (
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+
+    from stripewright.pattern.tables import Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +37,8 @@ class RowShare:
     least: int | None
     by_yarn: ByYarn | None = None
     """Where its rows follow from its yarn; then `count` is 1, the fewest."""
+    record: Record | None = None
+    """The record that it is knitted for, where it is made from data."""
 
 
 class StripeRows(NamedTuple):
@@ -42,6 +48,8 @@ class StripeRows(NamedTuple):
     rows: int
     written: tuple[int, ...] = ()
     """The rows of each, where several were written next to each other; else empty."""
+    records: tuple[tuple[Record, int], ...] = ()
+    """The records that it is knitted for, each with its rows."""
 
 
 def stripe_count(items: Sequence[StripeItem]) -> int:
@@ -57,6 +65,10 @@ def stripe_count(items: Sequence[StripeItem]) -> int:
                 total += 2 * stripe_count(item.mirror) - (item.middle == "once")
             case Faded():
                 total += 2 * item.bands
+            case FromData():
+                total += (
+                    len(list(groupby(one.yarn for one in item.table.records))) if item.table else 0
+                )
             case _:
                 total += item.stripes
     return total
@@ -81,6 +93,9 @@ def build_stripes(items: Sequence[StripeItem]) -> list[RowShare]:
                 half = build_stripes(item.mirror)
                 back = half if item.middle == "twice" else half[:-1]
                 parts += half + back[::-1]
+            case FromData():
+                parts += (RowShare(one.yarn, one.rows, None, record=one)
+                          for one in (item.table.records if item.table else ()))  # fmt: skip
             case _:
                 parts += (RowShare(yarn, count, None) for yarn, count in _series(item))
     return parts
@@ -253,8 +268,11 @@ def merged(stripes: Sequence[StripeRows]) -> list[StripeRows]:
     for stripe in stripes:
         if joined and joined[-1].yarn == stripe.yarn:
             last = joined[-1]
+            records = last.records + stripe.records
             parts = (last.written or (last.rows,)) + (stripe.written or (stripe.rows,))
-            joined[-1] = StripeRows(stripe.yarn, last.rows + stripe.rows, parts)
+            joined[-1] = StripeRows(
+                stripe.yarn, last.rows + stripe.rows, () if records else parts, records
+            )
         else:
             joined.append(stripe)
     return joined

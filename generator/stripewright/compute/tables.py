@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from stripewright.compute.by_yarn import WorkedAmount
+    from stripewright.compute.recorded import WorkedTable
     from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
 
 
@@ -113,7 +114,23 @@ def _piece_table(piece: WorkedPiece) -> dict[str, object]:
             }
             for line in piece.plan
         ],
-    }
+    } | ({"tables": [_records_table(table) for table in piece.tables]} if piece.tables else {})
+
+
+def _records_table(table: WorkedTable) -> dict[str, object]:
+    return {
+        "column": table.column,
+        "bands": [
+            {"letter": one.letter, "yarn": one.yarn, "from": one.low, "below": one.below,
+             "records": one.records}
+            for one in table.bands
+        ],
+        "records": [
+            {"day": None if one.day is None else one.day.isoformat(), "value": one.value,
+             "letter": one.letter, "from": one.first, "to": one.last}
+            for one in table.records
+        ],
+    }  # fmt: skip
 
 
 def _yarn_table(yarn: WorkedYarn) -> dict[str, object]:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.event import Event, WorkedRepeat
+    from stripewright.compute.recorded import WorkedTable
     from stripewright.pattern.pattern import Pace, Pattern
     from stripewright.pattern.pieces import EdgeKind
     from stripewright.pattern.yarns import Machine
@@ -226,6 +227,8 @@ class WorkedPiece:
     """Blocks of its plan that repeat."""
     events: tuple[Event, ...] = ()
     """All that happens along it, in order."""
+    tables: tuple[WorkedTable, ...] = ()
+    """What its stripes are made from, where they are made from data."""
 
     @property
     def ring(self) -> bool:

@@ -122,6 +122,9 @@ STYLE = r"^([A-Za-z0-9#%.,() \"'_+-]|/ )+$"
 
 PHOTO = r"^[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*\.(jpe?g|JPE?G|png|PNG|webp|WEBP)$"
 
+TABLE = r"^[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*\.csv$"
+"""Names of the studio's tables."""
+
 OneLine = Annotated[str, StringConstraints(pattern=ONE_LINE, min_length=1)]
 """A text of one line."""
 
@@ -135,6 +138,7 @@ Https = Annotated[str, StringConstraints(pattern=HTTPS, max_length=500)]
 """An address of the web."""
 
 PATTERNS: dict[str, tuple[str, str]] = {
+    TABLE: ("is not the name of a table", "write it like weather.csv, in content/data"),
     HOST: ("is not the name of a host", "leave https:// and path out, like shop.example.org"),
     LINK: (
         "is not a link",

@@ -13,6 +13,7 @@ from stripewright.pattern.fields import field_at, models_at, without_tags
 from stripewright.pattern.mend import mended
 from stripewright.pattern.messages import Case, first_word, missing_key, say, unknown_key
 from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.records import fill_in_tables
 from stripewright.pattern.slugs import check_slug, duplicate_slugs
 from stripewright.problems import Problem, error, has_errors
 from stripewright.source.scalars import short
@@ -49,7 +50,9 @@ def as_model(document: Document, model: type[_Model]) -> tuple[_Model | None, li
         made = model.model_validate(document.front)
     except ValidationError as fault:
         return None, _mistakes(fault.errors(include_url=False), document, model)
-    problems = check_pattern(made, document) if isinstance(made, Pattern) else []
+    problems: list[Problem] = []
+    if isinstance(made, Pattern):
+        problems = check_pattern(made, document) + fill_in_tables(made, document)
     problems += check_names(made, document)
     problems += check_slug(getattr(made, "slug", None), document, model)
     if has_errors(problems):

@@ -29,7 +29,17 @@ from stripewright.pattern.pattern import (
 from stripewright.pattern.pieces import Attach, Edge, Fill, Fit, Fringe, Opening, Piece
 from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
 from stripewright.pattern.stash import Stash, StashYarn
-from stripewright.pattern.stripes import Drawn, Faded, Fibonacci, Graded, Mirror, Repeat, Run
+from stripewright.pattern.stripes import (
+    Drawn,
+    Faded,
+    Fibonacci,
+    FromData,
+    Graded,
+    Limit,
+    Mirror,
+    Repeat,
+    Run,
+)
 from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
 
 if TYPE_CHECKING:
@@ -60,6 +70,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
         ("Stripes that grow or shrink step by step", Graded),
         ("Two colours trading rows", Faded),
         ("Stripes drawn by lot", Drawn),
+        ("Stripes from data", FromData),
+        ("`limits:` of data, a list", Limit),
         ("`openings:` of a piece, a list", Opening),
         ("`fringe:` of a piece", Fringe),
         ("`attach:` of a piece", Attach),

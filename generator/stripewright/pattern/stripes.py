@@ -6,13 +6,24 @@ visible rows under `stripes:`, and shares under `parts:`; the grammar is the sam
 
 from __future__ import annotations
 
+import itertools
 import re
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import Discriminator, Field, PrivateAttr, Tag, model_validator
 
 from stripewright.pattern.amounts import ByYarn, is_by_yarn, turned_round
-from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, shown
+from stripewright.pattern.base import (
+    TABLE,
+    AuthorModel,
+    Key,
+    Number,
+    OneLine,
+    Whole,
+    Wrong,
+    shown,
+)
+from stripewright.pattern.tables import Table
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -199,7 +210,78 @@ class Drawn(AuthorModel):
         return self
 
 
-BUILDERS = ("repeat", "mirror", "fibonacci", "graded", "faded", "drawn")
+class Limit(AuthorModel):
+    """A yarn, and the values that it is knitted for."""
+
+    below: Number | None = Field(default=None, examples=["10"])
+    """Values under this, and not under the limit before; left out of the last, all the rest."""
+    yarn: Key = Field(examples=["ice"])
+    """The yarn's key."""
+
+
+class FromData(AuthorModel):
+    """A row or more for each record of a table, in the yarn of its value.
+
+    `{data: weather.csv, column: high, limits: [{below: 0, yarn: ice}, {yarn: deep}], each: 2}`
+    """
+
+    data: str = Field(pattern=TABLE, max_length=80, examples=["weather.csv"])
+    """A table in content/data: values with commas between, names of columns in the first line."""
+    column: OneLine = Field(max_length=80, examples=["high"])
+    """The column of the values."""
+    date: OneLine | None = Field(default=None, max_length=80, examples=["day"])
+    """The column of the days, like 2026-03-12; left out, the one called date, if there is one."""
+    limits: tuple[Limit, ...] = Field(
+        default=(), max_length=26, examples=["[{below: 0, yarn: ice}, {yarn: deep}]"]
+    )
+    """Which yarn for which values, the lowest first."""
+    bands: tuple[Key, ...] = Field(default=(), max_length=26, examples=["[ice, foam, deep]"])
+    """Instead of limits: yarns for the lowest values to the highest, of as many records each."""
+    each: Whole = Field(default=1, ge=1, le=100, examples=["2"])
+    """Rows for each record."""
+    gaps: Key | None = Field(default=None, examples=["skip"])
+    """What stands for a missing value or day: skip (nothing), repeat (the yarn before), or a yarn
+    of its own; left out, a gap is an error."""
+    unit: OneLine | None = Field(default=None, max_length=12, examples=["°C"])
+    """The unit of the values, for the legend."""
+
+    _table: Table | None = PrivateAttr(default=None)
+
+    @property
+    def table(self) -> Table | None:
+        """What was read; None until then."""
+        return self._table
+
+    def keep(self, table: Table) -> None:
+        """Keep what was read: a frozen model's only change, before anything is made of it."""
+        self._table = table
+
+    @model_validator(mode="after")
+    def _limits_or_bands(self) -> FromData:
+        if bool(self.limits) == bool(self.bands):
+            raise Wrong(
+                "these stripes need limits, or bands, and not both",
+                "write limits: [{below: 0, yarn: ice}, {yarn: deep}], or bands: [ice, deep]",
+                ("bands",) if self.bands else (),
+            )
+        ends = [limit.below for limit in self.limits]
+        for number, (one, two) in enumerate(itertools.pairwise(ends)):
+            if one is None:
+                raise Wrong(
+                    "only the last limit takes all the rest",
+                    "give this one its below, or put it last",
+                    ("limits", number),
+                )
+            if two is not None and two <= one:
+                raise Wrong(
+                    f"{two:g} is not over {one:g}, the limit before",
+                    "write the limits from the lowest to the highest",
+                    ("limits", number + 1, "below"),
+                )
+        return self
+
+
+BUILDERS = ("repeat", "mirror", "fibonacci", "graded", "faded", "drawn", "data")
 
 
 def _which(value: Any) -> str:
@@ -222,7 +304,8 @@ StripeItem = Annotated[
     | Annotated[Fibonacci, Tag("<fibonacci>")]
     | Annotated[Graded, Tag("<graded>")]
     | Annotated[Faded, Tag("<faded>")]
-    | Annotated[Drawn, Tag("<drawn>")],
+    | Annotated[Drawn, Tag("<drawn>")]
+    | Annotated[FromData, Tag("<data>")],
     Discriminator(_which),
 ]
 """A stripe or a builder. The tags can't be keys, so they are told from keys in an error's path."""
@@ -242,6 +325,13 @@ def yarns_named(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[str, 
                 yield from yarns_named(item.stripes, (*at, "stripes"))
             case Mirror():
                 yield from yarns_named(item.mirror, (*at, "mirror"))
+            case FromData():
+                for place, limit in enumerate(item.limits):
+                    yield limit.yarn, (*at, "limits", place, "yarn")
+                for place, yarn in enumerate(item.bands):
+                    yield yarn, (*at, "bands", place)
+                if item.gaps not in (None, "skip", "repeat"):
+                    yield item.gaps, (*at, "gaps")
             case Fibonacci() | Graded() | Faded() | Drawn():
                 name = next(name for name in BUILDERS if hasattr(item, name))
                 for place, yarn in enumerate(getattr(item, name)):
@@ -274,5 +364,20 @@ def by_yarn(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[ByYarn, P
                 yield from by_yarn(item.stripes, (*at, "stripes"))
             case Mirror():
                 yield from by_yarn(item.mirror, (*at, "mirror"))
+            case _:
+                pass
+
+
+def data_in(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[FromData, Path]]:
+    """Every item that is made from data, with its path; those inside others too."""
+    for number, item in enumerate(items):
+        at = (*path, number)
+        match item:
+            case FromData():
+                yield item, at
+            case Repeat():
+                yield from data_in(item.stripes, (*at, "stripes"))
+            case Mirror():
+                yield from data_in(item.mirror, (*at, "mirror"))
             case _:
                 pass

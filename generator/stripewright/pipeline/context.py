@@ -167,7 +167,7 @@ def empty_kinds(sources: Sources, options: Options) -> frozenset[str]:
 
 
 def _sound(source: SourceFile, model: type[_Model]) -> _Model | None:
-    document, found = read_document(source.data, source.name)
+    document, found = read_document(source.data, source.name, source.tables)
     return None if has_errors(found) else as_model(document, model)[0]
 
 

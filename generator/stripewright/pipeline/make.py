@@ -79,7 +79,7 @@ class WorkedSource:
 
 def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
     """Read, work and write one pattern file, collecting every problem."""
-    document, problems = read_document(source.data, source.name)
+    document, problems = read_document(source.data, source.name, source.tables)
     slug = source.stem
     if has_errors(problems) and not document.front:
         return WorkedSource(source, slug, document, tuple(problems))

@@ -135,7 +135,10 @@ class Work:
         name = source.name.encode()
         stash = self._stash if may_point_to_stash(source.data) else ""
         head = f"{self._around}{stash}{buyer:d}{len(name):8}".encode()
-        key = hashlib.sha256(head + name + source.data).hexdigest()
+        stamp = hashlib.sha256(head + name + source.data)
+        for table, data in source.tables:
+            stamp.update(f"\0{table}\0{digest_of(data)}".encode())
+        key = stamp.hexdigest()
         self._keys[source.name, buyer] = source, key
         return key
 

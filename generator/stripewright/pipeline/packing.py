@@ -123,7 +123,7 @@ def make_sheets(
     for source in sources.of("sheets"):
         if wanted and source.name not in wanted:
             continue
-        document, found = read_document(source.data, source.name)
+        document, found = read_document(source.data, source.name, source.tables)
         problems += found
         sheets, found = as_model(document, Sheets)
         problems += found
@@ -202,7 +202,16 @@ def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str
     theme = context.theme.files
     prints = (theme[path] for path in sorted(theme) if path.startswith("print/"))
     settings = context.settings.model_dump_json().encode()
-    return pack_key([program().encode(), settings, source.data, *prints, *pictures])
+    return pack_key(
+        [
+            program().encode(),
+            settings,
+            source.data,
+            *(data for _, data in source.tables),
+            *prints,
+            *pictures,
+        ]
+    )
 
 
 def _write(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -15,12 +16,17 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
 
+_TABLE = re.compile(rb"\bdata:\s*[\"']?([A-Za-z0-9][A-Za-z0-9_.-]{0,75}\.csv)\b")
+
+
 @dataclass(frozen=True, slots=True)
 class SourceFile:
     """A file's name (relative to the studio) and bytes."""
 
     name: str
     data: bytes
+    tables: tuple[tuple[str, bytes], ...] = ()
+    """Names and bytes of the tables in content/data that a pattern's text names."""
 
     @property
     def stem(self) -> str:
@@ -70,9 +76,22 @@ def read_any(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Proble
     if not is_text(path.name):
         return None, [misnamed(name)]
     try:
-        return SourceFile(name, read_bytes(path, MOST_BYTES)), []
+        data = read_bytes(path, MOST_BYTES)
+        return SourceFile(name, data, tuple(tables_named(studio, data))), []
     except OSError as fault:
         return None, [error(Place(name), f"this can't be read: {fault.strerror}")]
+
+
+def tables_named(studio: Studio, data: bytes) -> Iterator[tuple[str, bytes]]:
+    """The tables of the studio that a pattern's text names; a link that leads out is none.
+
+    Raises:
+        OSError: one is there and can't be read.
+    """
+    for name in sorted(set(_TABLE.findall(data))):
+        path = studio.content / "data" / name.decode()
+        if path.exists() and studio.holds(path):
+            yield name.decode(), read_bytes(path, MOST_BYTES)
 
 
 def misnamed(name: str) -> Problem:

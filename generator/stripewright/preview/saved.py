@@ -100,6 +100,10 @@ class Saved:
                 self._read_stash(path, changes)
             elif path.is_relative_to(self.studio.themes):
                 changes.settings = True
+        if any(path.parent == self.studio.content / "data" for path in paths):
+            for name, source in [*self.files["patterns"].items()]:
+                if b"data:" in source.data:
+                    self._read_source(self.studio.root / name, changes)
         photos = self.studio.content / "photos"
         if any(path.parent == photos for path in paths):
             found, problems = read_photos(self.studio)

@@ -23,6 +23,7 @@ class Document:
         tree: where each value stands; None when nothing could be read.
         body: the Markdown under the front matter.
         body_line: the 1-based line that the body starts on.
+        tables: the studio's tables that its front matter may be made with, by name.
         whole: whether all of the front matter could be read; if not, a missing key is no news.
     """
 
@@ -32,6 +33,7 @@ class Document:
     body: str = ""
     body_line: int = 1
     whole: bool = True
+    tables: Mapping[str, bytes] = field(default_factory=dict, repr=False)
 
     def place(self, *path: str | int) -> Place:
         """The place of a value, or of the nearest value around it that has one."""

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES, decode
 from stripewright.source.document import Document
 from stripewright.source.yaml_tree import read_yaml
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 __all__ = ["MOST_BYTES", "read_document", "read_settings"]
 
@@ -20,16 +24,24 @@ _FRONT_LINE = re.compile(r"\s|$|[\w\"'-]+\s*:|- |[\]})#]")
 _BREAKS = re.compile("[\x85\u2028\u2029]")
 
 
-def read_document(data: bytes, file: str) -> tuple[Document, list[Problem]]:
+def read_document(
+    data: bytes, file: str, tables: Iterable[tuple[str, bytes]] = ()
+) -> tuple[Document, list[Problem]]:
     """Take a pattern, post, page or sheets file apart. Never raises for what is in it.
 
     Args:
         data: the file's bytes.
         file: its name in problems, relative to the studio.
+        tables: names and bytes of the tables that it may be made with.
 
     Returns:
         The document (with what could be read) and the problems found.
     """
+    document, problems = _read_text(data, file)
+    return replace(document, tables=dict(tables)), problems
+
+
+def _read_text(data: bytes, file: str) -> tuple[Document, list[Problem]]:
     text, problems = decode(data, file)
     if text is None:
         return _nothing(file), problems

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
 from stripewright.figures import Figures, Measure, Phrase, counted, listed, phrase, reading, rounded
+from stripewright.view.recorded import TableView, table_view
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -85,6 +86,8 @@ class PieceView:
     rows: tuple[PlanRow | EventRow, ...]
     """The stripes and what happens between and in them, in the order of the counter's readings;
     of stripes that repeat the first time, and the others at the repeat's end."""
+    tables: tuple[TableView, ...] = ()
+    """What its stripes are made from, where they are made from data."""
 
     @property
     def plan(self) -> tuple[PlanRow, ...]:
@@ -131,6 +134,10 @@ def piece_view(
         off=phrase(longer, length=figures.measure("cm", abs(off))) if rounded(off, 1) else None,
         reach=_reach(piece, figures),
         rows=tuple(_rows(piece, yarns, events, _given(amounts, figures))),
+        tables=tuple(
+            table_view(table, {yarn.letter: yarn for yarn in yarns.values()}, figures)
+            for table in piece.tables
+        ),
     )
 
 
