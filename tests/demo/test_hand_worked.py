@@ -6,7 +6,9 @@ off, 2 times to gather, 14 cm at a change) and the tenth of yarn to spare are co
 source.
 """
 
+import csv
 import inspect
+from itertools import accumulate, groupby
 from math import pi
 
 import pytest
@@ -295,6 +297,43 @@ def test_slow_light_blanket():
     assert worked.yarn("plum").balls.balls == worked.yarn("dawn").balls.balls == 2
 
 
+def test_a_year_on_the_harbour_wall():
+    worked, _ = demo("a-year-on-the-harbour-wall")
+    [scarf] = worked.pieces
+    # The table, counted here: the colour of each day by its limits, and the runs of one colour.
+    with (CONTENT / "data/harbour-wall-2025.csv").open() as file:
+        highs = [float(row["high"]) for row in csv.DictReader(file)]
+    days = [
+        ["frost", "slate", "lichen", "gorse", "buoy"][sum(high >= end for end in (3, 8, 14, 20))]
+        for high in highs
+    ]
+    runs = [(yarn, len([*same])) for yarn, same in groupby(days)]
+    # 365 days of a row each, and a row for each gathered end, both in frost: 367.
+    assert (len(days), runs[0], runs[-1]) == (365, ("frost", 1), ("frost", 6))
+    assert (scarf.visible_rows, scarf.worked_rows) == (365, 367)
+    assert readings(scarf)[:-1] == [1 + n for n in accumulate(rows for _, rows in runs)][:-1]
+    assert readings(scarf)[-1] == 367
+    assert [band.records for band in scarf.tables[0].bands] == [38, 81, 95, 112, 39]
+    # The day of the first gorse in March: its number in the year, and the row that gathers.
+    [table] = scarf.tables
+    assert {
+        (one.day.timetuple().tm_yday + 1, one.day.timetuple().tm_yday + 1) for one in table.records
+    } == {(one.first, one.last) for one in table.records}
+    # 46 / 34 stitches and 50 / 25 = 2 rows to the cm: 34 around, 17 flat; 365 / 2 = 182.5 long.
+    assert (scarf.girth_cm, scarf.flat_width_cm, scarf.finished_length_cm) == (
+        near(34),
+        near(17),
+        near(182.5),
+    )
+    # A stitch: 47 g x 1.28 m/g / (46 x 50) = 60.16 / 2300 = 2.6157 cm; a row of 46 is 1.2032 m.
+    # Slate: 81 rows 97.46 m; 46 changes touch it: 46 x 0.14 = 6.44; a second ball 0.28: 104.2 m.
+    assert worked.yarn("slate").length_m.value == near(104.2)
+    # Frost: 38 + 2 rows 48.13; 26 changes 3.64; two gathered ends 2 x (2 x 0.34 + 0.15) = 1.66: 53.4 m.
+    assert worked.yarn("frost").length_m.value == near(53.4)
+    # With the tenth: 58.4, 114.6, 131.2, 154.7, 55.9 m in balls of 64.
+    assert balls(worked) == {"frost": 1, "slate": 2, "lichen": 3, "gorse": 3, "buoy": 1}
+
+
 def test_every_pattern_that_is_published_is_worked_by_hand():
     for slug in SLUGS:
         published = demo(slug)[0].pattern.published
@@ -306,10 +345,10 @@ def test_every_pattern_that_is_published_is_worked_by_hand():
             assert "balls" in source or "length_m" in source, f"{slug}: nobody worked its yarn"
 
 
-def test_nine_are_published():
+def test_ten_are_published():
     days = {slug: demo(slug)[0].pattern for slug in SLUGS}
     out = [p for p in days.values() if p.published and p.published.isoformat() <= "2026-11-25"]
-    assert sum(p.access == "free" for p in out) == 6
+    assert sum(p.access == "free" for p in out) == 7
     assert sum(p.access == "paid" for p in out) == 3
     assert {p.machine.needles for p in out if p.machine.bed == "circular"} == {22, 40, 46, 60}
     assert any(p.machine.bed == "flat" for p in out)

@@ -53,7 +53,9 @@ def test_no_column_of_a_plan_is_empty(slug, paper, theme):
     every = [*worked.pieces, *(piece for size in worked.sizes for piece in size.worked.pieces)]
     taken = [any(line.allowance_before + line.allowance_after for line in p.plan) for p in every]
     text = "\n".join(pages_of(demo_pdf(slug, paper, theme)))
-    assert len(re.findall(r"RC\s+Edge\b", text)) == sum(taken)
+    long = any(len(piece.plan) > 38 for piece in every)  # its heads stand on each of its pages
+    heads = len(re.findall(r"RC\s+Edge\b", text))
+    assert heads == sum(taken) or (long and heads > sum(taken))
 
 
 def test_the_introduction_has_a_heading():

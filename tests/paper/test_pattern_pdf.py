@@ -7,12 +7,14 @@ import os
 import re
 import subprocess
 import sys
+from itertools import groupby
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
 from stripewright.paper import engine
+from stripewright.paper.pattern_data import LONG_RUN
 from support.papers import (
     DEMO,
     PAPERS,
@@ -131,8 +133,16 @@ def test_every_step_and_caution_is_there(slug, paper, theme, tmp_path):
     text = tool("pdftotext", demo_pdf(slug, paper, theme), tmp_path)
     text = without_gaps(text)
     at = 0
+    told = set()  # a long run's middle is in the plan
+    for group in made.written.groups:
+        for technique, run in groupby(group.steps, lambda step: step.technique):
+            numbers = [step.number for step in run]
+            if technique == "stripe" and len(numbers) > LONG_RUN:
+                told |= {*numbers[2:-1]}
     for group in made.written.groups:
         for step in group.steps:
+            if step.number in told:
+                continue
             at = text.find(without_gaps(step.text), at)
             assert at >= 0, step.text
     for caution in made.written.cautions:
