@@ -72,13 +72,13 @@ def _plan(piece: PieceView) -> Table:
 
 def _show_records(console: Console, made_from: TableView) -> None:
     """Which yarn for which values, and each record's rows."""
-    table = _table("stripe", "yarn", made_from.title.lower(), f"{made_from.each}s", left=3)
+    console.print(made_from.title, soft_wrap=True, markup=False)
     for band in made_from.legend:
-        table.add_row(band.letter, Text(band.yarn), band.values, band.records)
-    console.print(table)
+        told = f"{band.letter} {band.yarn}: {band.values}, {band.records}"
+        console.print(told, soft_wrap=True, markup=False)
+    console.print(made_from.each, soft_wrap=True, markup=False)
     for row in made_from.records:
-        rows = f"{'rows' if '–' in row.rows else 'row'} {row.rows}"
-        told = f"{row.what}, {row.value}: {row.letter}, {rows}"
+        told = f"{row.what}, {row.value}: {row.letter}, {row.rows}"
         console.print(told, soft_wrap=True, markup=False)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.figures import counted
+from stripewright.catalogue import _, n_
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -39,7 +39,7 @@ class RecordRow:
     letter: str
     colour: str
     rows: str
-    """143; 143–144."""
+    """row 143; rows 143–144."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class TableView:
 
     title: str
     each: str
-    """What its records are: day, record."""
+    """What its records are called: The rows of each day."""
     legend: tuple[LegendRow, ...]
     records: tuple[RecordRow, ...]
 
@@ -70,29 +70,37 @@ def table_view(table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Fig
     one_year = len({day.year for day in days}) == 1
 
     def record(one: WorkedRecord) -> RecordRow:
-        what = f"record {one.number}"
+        what = _("record {number}", number=one.number)
         if one.day:
             what = figures.day_of_year(one.day) if one_year else figures.day(one.day)
-        rows = str(one.first) if one.first == one.last else f"{one.first}–{one.last}"
-        told = "missing" if one.value is None else value(one.value)
+        rows = (
+            _("row {row}", row=one.first)
+            if one.first == one.last
+            else _("rows {first}–{last}", first=one.first, last=one.last)
+        )
+        told = _("missing") if one.value is None else value(one.value)
         return RecordRow(what, told, one.letter, yarns[one.letter].colour, rows)
 
     def band(one: WorkedBand) -> LegendRow:
         if one.missing:
-            values = "missing"
+            values = _("missing")
         elif one.low is None:
-            values = "all" if one.below is None else f"below {value(one.below)}"
+            values = _("all") if one.below is None else _("below {end}", end=value(one.below))
         elif one.below is None:
-            values = f"{value(one.low)} and over"
+            values = _("{start} and over", start=value(one.low))
         else:
-            values = f"{value(one.low)} to under {value(one.below)}"
+            values = _("{start} to under {end}", start=value(one.low), end=value(one.below))
         yarn = yarns[one.letter]
         return LegendRow(one.letter, yarn.name, yarn.colour, values,
-                         counted(one.records, "day" if days else "record"))  # fmt: skip
+                         n_("{number} day", "{number} days", one.records) if days
+                         else n_("{number} record", "{number} records", one.records))  # fmt: skip
 
     return TableView(
-        table.column[:1].upper() + table.column[1:],
-        "day" if days else "record",
+        _(
+            "{column}: which yarn for which values",
+            column=table.column[:1].upper() + table.column[1:],
+        ),
+        _("The rows of each day") if days else _("The rows of each record"),
         tuple(map(band, table.bands)),
         tuple(map(record, table.records)),
     )
