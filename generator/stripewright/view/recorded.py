@@ -95,6 +95,7 @@ def table_view(table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Fig
                          n_("{number} day", "{number} days", one.records) if days
                          else n_("{number} record", "{number} records", one.records))  # fmt: skip
 
+    column = table.column[:1].upper() + table.column[1:]
     return TableView(
         _(
             "{column}: which yarn for which values",
