@@ -97,10 +97,7 @@ def table_view(table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Fig
 
     column = table.column[:1].upper() + table.column[1:]
     return TableView(
-        _(
-            "{column}: which yarn for which values",
-            column=table.column[:1].upper() + table.column[1:],
-        ),
+        _("{column}: which yarn for which values", column=column),
         _("The rows of each day") if days else _("The rows of each record"),
         tuple(map(band, table.bands)),
         tuple(map(record, table.records)),
