@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from stripewright.catalogue import _, speaking
 from stripewright.view.numbers import numbers
 from stripewright.view.pieces import EventRow
 
@@ -25,38 +26,66 @@ def show_worksheet(worked: WorkedPattern, settings: Settings, events: Events) ->
 
     Figures are told as the site's pages tell them; in tables, in the studio's own units alone.
     """
+    with speaking(settings.words):
+        _show(worked, settings, events)
+
+
+def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     shown, console = numbers(worked, settings, events), Console(highlight=False)
     for piece in shown.pieces:
         console.print(_about(piece), soft_wrap=True, markup=False)
         if piece.reach:
             console.print(str(piece.reach), soft_wrap=True, markup=False)
         console.print(_plan(piece))
+<<<<<<< HEAD
         for made_from in piece.tables:
             _show_records(console, made_from)
     table = _table("key", "yarn", "it takes", "which is", "to buy", "cost", "left over", left=2)
+=======
+    table = _table(
+        _("key"),
+        _("yarn"),
+        _("it takes"),
+        _("which is"),
+        _("to buy"),
+        _("cost"),
+        _("left over"),
+        left=2,
+    )
+>>>>>>> a659432 (Tell steps, cautions, sheets, drawings and the worksheet from the catalogue)
     for yarn in shown.materials:
         table.add_row(*_yarn(yarn))
     console.print(table)
     for yarn in shown.materials:
         for other in yarn.others:
-            console.print(f"{yarn.letter}: or {other}", soft_wrap=True, markup=False)
+            console.print(
+                _("{yarn}: or {other}", yarn=yarn.letter, other=other), soft_wrap=True, markup=False
+            )
     if shown.cost:
-        console.print(f"All yarn: {shown.cost}", soft_wrap=True, markup=False)
+        cost = _("All yarn: {cost}", cost=shown.cost)
+        console.print(cost, soft_wrap=True, markup=False)
     for one in shown.supplies:
         amount = f": {one.amount}" if one.amount else ""
         console.print(f"{one.name}{amount}", soft_wrap=True, markup=False)
 
 
 def _about(piece: PieceView) -> str:
-    many = f", knit {piece.make}" if piece.make > 1 else ""
-    return (
-        f"{piece.title}{many}: {piece.form}, {piece.stitches} stitches, {piece.worked_rows} rows "
-        f"worked, {piece.visible_rows} visible, {piece.width} × {piece.length}"
+    title = piece.title
+    if piece.make > 1:
+        title = _("{piece}, knit {number}", piece=title, number=piece.make)
+    return _(
+        "{piece}: {form}, {stitches} stitches, {worked} rows worked, {visible} visible, {size}",
+        piece=title,
+        form=_(piece.form),
+        stitches=piece.stitches,
+        worked=piece.worked_rows,
+        visible=piece.visible_rows,
+        size=f"{piece.width} × {piece.length}",
     )
 
 
 def _plan(piece: PieceView) -> Table:
-    table = _table("stripe", "yarn", "rows", "from", "to", "counter", left=2)
+    table = _table(_("stripe"), _("yarn"), _("rows"), _("from"), _("to"), _("counter"), left=2)
     for row in piece.rows:
         if isinstance(row, EventRow):
             table.add_row("", Text(row.title, style="italic"), "", "", "", row.reading)

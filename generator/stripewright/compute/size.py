@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, _
 from stripewright.compute.worked import FinishedSize
 
 if TYPE_CHECKING:
@@ -73,6 +74,10 @@ def panels_to_width(stitches: int, width: float, gauge: WorkedGauge) -> int:
     return max(1, ceil((wanted - SEAM_STITCHES) / each - _FUZZ))
 
 
+_SOLIDS = {"round": N_("filled, round"), "ring": N_("a filled ring")}
+"""How a filled piece is told, by its kind."""
+
+
 def finished_sizes(
     kind: str, pieces: Sequence[WorkedPiece], joined: WorkedJoin | None = None
 ) -> tuple[FinishedSize, ...]:
@@ -80,8 +85,8 @@ def finished_sizes(
     shown = [piece for piece in pieces if piece.lining_of is None] or pieces
     if joined is None:
         return tuple(_finished(piece, flat=kind == "scarf") for piece in shown)
-    note = f"{len(joined.order)} panels joined"
-    whole = FinishedSize(kind.capitalize() if kind != "other" else "The whole",
+    note = _("{number} panels joined", number=len(joined.order))
+    whole = FinishedSize(_(kind).capitalize() if kind != "other" else _("The whole"),
                          joined.width_cm, joined.length_cm, note=note)  # fmt: skip
     rest = (piece for piece in shown if piece.sides != "joined")
     return (whole, *(_finished(piece, flat=kind == "scarf") for piece in rest))
@@ -89,17 +94,21 @@ def finished_sizes(
 
 def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:
     """A piece made up. What is worn flat has a width, other tubes a girth."""
-    title = f"{piece.title}, each of {piece.make}" if piece.make > 1 else piece.title
+    title = (
+        _("{piece}, each of {number}", piece=piece.title, number=piece.make)
+        if piece.make > 1
+        else piece.title
+    )
     if piece.solid:
         solid = piece.solid
-        note = {"round": "filled, round", "ring": "a filled ring"}.get(solid.kind, "filled")
+        note = _(_SOLIDS.get(solid.kind, N_("filled")))
         return FinishedSize(title, solid.width_cm, solid.length_cm, solid.thickness_cm,
                             solid.low_length_cm,
                             across=solid.kind == "ring", note=note)  # fmt: skip
     if piece.ring:
         return FinishedSize(title, piece.made_up_length_cm, piece.flat_width_cm, around=True,
-                            note="a ring of two layers")  # fmt: skip
+                            note=_("a ring of two layers"))  # fmt: skip
     around = not flat and piece.form == "tube" and piece.girth_cm is not None
     width = piece.girth_cm if around and piece.girth_cm is not None else piece.made_up_width_cm
-    note = "folded" if piece.fold is not None else ""
+    note = _("folded") if piece.fold is not None else ""
     return FinishedSize(title, width, piece.made_up_length_cm, around=around, note=note)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from markupsafe import Markup
 
 from stripewright import addresses
+from stripewright.catalogue import _
 from stripewright.figures import minutes_told
 from stripewright.pages import links
 
@@ -100,7 +101,9 @@ def _how_to(view: PatternView, site: SiteView) -> LinkedData:
         for m in numbers.materials
     ]
     supplies += [{"@type": "HowToSupply", "name": supply.name} for supply in numbers.supplies]
-    tool = f"Knitting machine, {numbers.bed} bed, {numbers.needles} needles"
+    tool = _(
+        "Knitting machine, {machine}", machine=numbers.machine[:1].lower() + numbers.machine[1:]
+    )
     data = {
         "@type": "HowTo",
         **_common(view, site),
@@ -153,7 +156,7 @@ def _product(view: PatternView, offer: OfferView, site: SiteView) -> LinkedData:
     data = {
         "@type": "Product",
         **_common(view, site),
-        "category": f"Knitting pattern: {view.kind}",
+        "category": _("Knitting pattern: {kind}", kind=_(view.kind)),
         "sku": view.slug,
         "brand": {"@type": "Brand", "name": site.title},
         "offers": offered,

@@ -8,6 +8,7 @@ import zipfile
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import pack_page, pdf_name
+from stripewright.catalogue import _
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.paper.pattern_pdf import PAPER_SIZES, pattern_pdf
 from stripewright.paper.picture import png
@@ -68,7 +69,7 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
         files[f"drawings/{drawing.name}.svg"] = _svg_file(drawing.svg)
         files[f"drawings/{drawing.name}.png"] = png(drawing.svg, PICTURE_PX)
     files["licence.txt"] = licence_text(
-        f"{view.title}, version {view.version}",
+        _("{pattern}, version {version}", pattern=view.title, version=view.version),
         view.credit,
         view.licence,
         pattern_address(settings, slug) or "",
@@ -90,7 +91,7 @@ def sheets_pack(
 
 def licence_text(title: str, maker: str, licence: str, address: str) -> bytes:
     """What a buyer may do, as a text file that opens anywhere."""
-    lines = [title, f"by {maker}", "", licence, *(["", address] if address else [])]
+    lines = [title, _("by {maker}", maker=maker), "", licence, *(["", address] if address else [])]
     return ("\r\n".join(lines) + "\r\n").encode()
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _
 from stripewright.figures import reading
 from stripewright.paper.marks import INSET_MM, SIDE_MM, corner_marks
 from stripewright.paper.sheet_code import SIDE_MM as CODE_MM
@@ -109,7 +110,12 @@ def _page(subject: Subject, paper: str, scale: SheetScale, first: int) -> SheetP
     foot = TOP + (last - first + 1) * scale.band
     side = width - MARGIN - SIDEBAR
     return {
-        "alt": f"Rows {first} to {last} of {subject.rows} as blank bands, one a row, from below.",
+        "alt": _(
+            "Rows {first} to {last} of {rows} as blank bands, one a row, from below.",
+            first=first,
+            last=last,
+            rows=subject.rows,
+        ),
         "first": first,
         "last": last,
         "starts": first == 1,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from stripewright.figures import Figures
+from stripewright.catalogue import N_, _, n_
+from stripewright.figures import Figures, counted
 from stripewright.paper.pattern_data import UNDATED, languages
 from stripewright.paper.pattern_pdf import PAPER_SIZES
 from stripewright.paper.sheet_plan import pages_of
@@ -20,11 +21,11 @@ if TYPE_CHECKING:
     from stripewright.pattern.settings import Settings, Sheets
 
 _FORMS = {
-    "tube": "Tube",
-    "panel": "Panel",
-    "filled": "Filled tube",
-    "hat": "Hat",
-    "blanket": "Blanket of panels",
+    "tube": N_("Tube"),
+    "panel": N_("Panel"),
+    "filled": N_("Filled tube"),
+    "hat": N_("Hat"),
+    "blanket": N_("Blanket of panels"),
 }
 
 
@@ -74,12 +75,12 @@ def blank_sheet(
     shown = [piece for piece in worked.pieces if piece.lining_of is None] or list(worked.pieces)
     subjects = [of_piece(worked, piece) for piece in shown]
     pattern = worked.pattern
-    made, _ = _set(
+    made, _pages = _set(
         subjects,
         paper,
         settings,
         template_files,
-        title=f"{pattern.title}: planning sheet",
+        title=_("{pattern}: planning sheet", pattern=pattern.title),
         day=pattern.updated or pattern.published,
     )
     return made
@@ -119,13 +120,15 @@ def _set(
 
 def _sheet(subject: Subject, paper: str, figures: Figures) -> dict[str, Any]:
     first, last = subject.ends
-    bed = "Circular" if subject.bed == "circular" else "Flat"
-    panels = f", {subject.panels} panels" if subject.panels > 1 else ""
+    bed = N_("Circular bed, {needles} needles; {stitches} stitches")
+    if subject.bed == "flat":
+        bed = N_("Flat bed, {needles} needles; {stitches} stitches")
+    panels = n_(", {number} panel", ", {number} panels", subject.panels)
     return {
         "title": subject.title,
-        "form": _FORMS[subject.form] + panels,
+        "form": _(_FORMS[subject.form]) + (panels if subject.panels > 1 else ""),
         "tube": subject.tube,
-        "bed": f"{bed} bed, {subject.needles} needles; {subject.stitches} stitches",
+        "bed": _(bed, needles=subject.needles, stitches=subject.stitches),
         "gauge": gauge(subject.gauge, figures),
         "rows": _rows(subject),
         "width": figures.length(subject.width_cm),
@@ -146,5 +149,10 @@ def _drawn(code: dict[str, Any]) -> dict[str, Any]:
 def _rows(subject: Subject) -> str:
     extra = subject.rows - subject.visible
     if not extra:
-        return f"{subject.rows} rows"
-    return f"{subject.rows} rows: {subject.visible} that show and {extra} for the edges"
+        return counted(subject.rows, "row", "rows")
+    return _(
+        "{rows} rows: {visible} that show and {extra} for the edges",
+        rows=subject.rows,
+        visible=subject.visible,
+        extra=extra,
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, _
 from stripewright.figures import rc
 from stripewright.words.titles import the
 from stripewright.words.written import ToldEvent
@@ -15,6 +16,15 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPiece
     from stripewright.words.teller import StepWriter
 
+_SIDES = {
+    "left": (N_("on the left of the tube as it lies flat"),
+             N_("left edge, as seen from the right side")),
+    "right": (N_("on the right of the tube as it lies flat"),
+              N_("right edge, as seen from the right side")),
+    "both": (N_("on the left and right of the tube as it lies flat"),
+             N_("left and right edge, as seen from the right side")),
+}  # fmt: skip
+"""Where an opening is, of a tube and of a panel."""
 STRIPES = frozenset({"begin", "change", "end"})
 """Events that the stripes of a plan tell themselves."""
 
@@ -42,14 +52,13 @@ def event_facts(teller: StepWriter, piece: WorkedPiece, event: Event) -> dict[st
         what = the(teller.worked.piece(what).title)
     elif event.kind == "graft":
         letter = teller.worked.yarn(what).letter
-    side = "left and right" if event.side == "both" else event.side
+    side = _SIDES.get(event.side)
     return {
         "what": what, "side": event.side, "form": piece.form, "letter": letter,
         "at": rc(event.row), "until": rc(last), "rows": last - event.row,
         "number": event.number, "times": event.times, "repeated": repeated(piece, event),
         "turn": _turn(piece, event), "goes_in": goes_in(piece),
-        "where": f"on the {side} of the tube as it lies flat" if piece.form == "tube"
-                 else f"{side} edge, as seen from the right side",
+        "where": _(side[piece.form == "panel"]) if side else "",
     }  # fmt: skip
 
 
@@ -67,10 +76,10 @@ def repeated(piece: WorkedPiece, event: Event) -> str:
 def needle_named(mark: str | None) -> str:
     """A needle as a sentence names it: by its number, its mark, or as the first."""
     if mark is None:
-        return "the first needle"
+        return _("the first needle")
     if mark.isdigit():
-        return f"needle {mark}"
-    return mark if mark.lower().startswith(("the ", "needle ")) else f"the {mark}"
+        return _("needle {number}", number=mark)
+    return mark if mark.lower().startswith(("the ", "needle ")) else _("the {mark}", mark=mark)
 
 
 def _turn(piece: WorkedPiece, event: Event) -> str:
@@ -78,7 +87,9 @@ def _turn(piece: WorkedPiece, event: Event) -> str:
     counter_at = needle_named(piece.machine.counter_at)
     sides = [gap.side for gap in piece.openings if gap.side != "both"]
     opposite = event.side in ("left", "right") and sides[:1] not in ([event.side], [])
-    return f"the needle half way round from {counter_at}" if opposite else counter_at
+    return (
+        _("the needle half way round from {needle}", needle=counter_at) if opposite else counter_at
+    )
 
 
 def goes_in(piece: WorkedPiece) -> str:
@@ -87,4 +98,4 @@ def goes_in(piece: WorkedPiece) -> str:
         return ""
     inside = piece.inside
     rows = piece.worked_rows - piece.fold if inside == "last" else piece.fold
-    return f"{inside or 'first'} {rows}"
+    return _("last {rows}", rows=rows) if inside == "last" else _("first {rows}", rows=rows)

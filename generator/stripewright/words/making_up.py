@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.problems import Problem, error
 from stripewright.words.facts import nearest
 from stripewright.words.tasks import Task, task_step
@@ -40,7 +41,7 @@ def making_up(teller: StepWriter) -> tuple[StepGroup, list[Problem]]:
     else:
         tasks, problems = stated(teller.worked, teller.document, teller.techniques)
     steps = tuple(task_step(teller, number, task, tasks) for number, task in enumerate(tasks, 1))
-    return StepGroup("making-up", "Making up", steps), problems
+    return StepGroup("making-up", _("Making up"), steps), problems
 
 
 def stated(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.figures import listed, rc
 from stripewright.words.events import event_facts, needle_named
 from stripewright.words.techniques import finishing, technique
@@ -50,10 +51,10 @@ class _Knitting:
             "piece": small(piece.title), "stitches": piece.stitches, "make": piece.make,
             "bed": machine.bed, "needles": machine.needles, "every": machine.every,
             "form": piece.form, "counter_at": counter_at,
-            "stop": f"at {counter_at}, where the counter trips" if self.tube
-                    else "at the end of the row",
-            "round": "round" if self.tube else "row",
-            "where": "inside" if self.tube else "at the edge",
+            "stop": _("at {needle}, where the counter trips", needle=counter_at) if self.tube
+                    else _("at the end of the row"),
+            "round": _("round") if self.tube else _("row"),
+            "where": _("inside") if self.tube else _("at the edge"),
             "stripes": len(piece.plan),
         }  # fmt: skip
 
@@ -91,7 +92,7 @@ class _Knitting:
         return {
             "letter": line.letter, "yarn": self.teller.yarn_names[line.yarn], "first": line.first,
             "last": line.last, "rows": line.rows, "until": rc(line.last),
-            "held": f", {strands} strands held together" if strands > 1 else "",
+            "held": _(", {number} strands held together", number=strands) if strands > 1 else "",
         }  # fmt: skip
 
     def first_time(self, *what: object) -> str:
@@ -177,10 +178,12 @@ class _Knitting:
             return facts | {"change": "carried"}
         told = self.first_time("change", self.piece.form)
         kept = self.told.setdefault(("kept", self.piece.form), str(keeps))
-        where = "" if told == the(self.piece.title) else f" of {told}"
+        told_as = _("the first change of {piece}", piece=told)
+        if told == the(self.piece.title):
+            told_as = _("the first change")
         return facts | {
             "until": rc(line.last if told else old.last), "tail": self.teller.tail("inside"),
-            "change": f"the first change{where}", "kept": kept == "True", "in full": not told,
+            "change": told_as, "kept": kept == "True", "in full": not told,
         }  # fmt: skip
 
     def repeat(self, block: WorkedRepeat) -> Step:
@@ -192,7 +195,7 @@ class _Knitting:
         readings = [rc(plan[index - 1].last) for index in repeated]
         facts = {"first": first.first, "last": last.last, "times": block.times,
                  "more": block.times - 1, "stripes": size, "until": rc(end.last),
-                 "from": f"stripe {block.first + 1}",
+                 "from": _("stripe {number}", number=block.first + 1),
                  "changes": listed(readings) if len(readings) <= FEW_CHANGES else ""}  # fmt: skip
         return self.step("repeat_stripes", f"repeat-{block.first + 1}", facts)
 

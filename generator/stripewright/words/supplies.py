@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, _
 from stripewright.figures import filling_told, up_to
 from stripewright.words.making_up import techniques_of
 from stripewright.words.techniques import technique
@@ -13,11 +14,12 @@ from stripewright.words.titles import capital
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedFilling, WorkedPattern
 
-WEIGHTS = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
+WEIGHTS = (N_("lace"), N_("super fine"), N_("fine"), N_("light"), N_("medium"), N_("bulky"),
+           N_("super bulky"), N_("jumbo"))  # fmt: skip
 """Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
 
-_FIRMNESS = {"light": "lightly filled", "medium": "medium", "firm": "firmly filled"}
-EITHER = "blunt yarn needle, or a crochet hook"
+_FIRMNESS = {"light": N_("lightly filled"), "medium": N_("medium"), "firm": N_("firmly filled")}
+EITHER = N_("blunt yarn needle, or a crochet hook")
 """What sews or crochets a seam; not listed beside one that something else takes."""
 
 WASTE_STEP_M = 5
@@ -42,18 +44,21 @@ def supplies(worked: WorkedPattern) -> tuple[Supply, ...]:
     if worked.waste_m != 0:
         waste = None if worked.waste_m is None else up_to(worked.waste_m, WASTE_STEP_M)
         found.append(
-            Supply("Waste yarn in a colour that stands out", length_m=waste, estimated=True)
+            Supply(_("Waste yarn in a colour that stands out"), length_m=waste, estimated=True)
         )
     tools = dict.fromkeys(t for name in techniques_of(worked) for t in technique(name).tools)
-    if not tools.keys().isdisjoint(EITHER.split(", or a ")):
-        tools.pop(EITHER, None)
+    one_of_them = {_("blunt yarn needle"), _("crochet hook")}
+    if not tools.keys().isdisjoint(one_of_them):
+        tools.pop(_(EITHER), None)
     found += (Supply(capital(tool)) for tool in tools)
     found += (Supply(capital(notion)) for notion in worked.pattern.notions)
-    return (*found, Supply("Scissors and a tape measure"))
+    return (*found, Supply(_("Scissors and a tape measure")))
 
 
 def _filling(filling: WorkedFilling) -> Supply:
-    name = f"Filling: {filling.material}" if filling.material else "Filling"
+    name = _("Filling")
+    if filling.material:
+        name = _("Filling: {material}", material=filling.material)
     mass = filling_told(filling.mass_g.value, weighed=filling.weighed)
-    firmness = _FIRMNESS[filling.firmness]
+    firmness = _(_FIRMNESS[filling.firmness])
     return Supply(f"{name}, {firmness}", mass_g=mass, estimated=not filling.weighed)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, _
 from stripewright.figures import filling_told, listed, rc
 from stripewright.words.events import goes_in
 from stripewright.words.techniques import technique
@@ -17,11 +18,12 @@ if TYPE_CHECKING:
     from stripewright.words.teller import StepWriter
     from stripewright.words.written import Step
 
-_ENDS = {"first": "the cast-on end", "last": "the take-off end", "both": "both ends"}
+_ENDS = {"first": N_("the cast-on end"), "last": N_("the take-off end"), "both": N_("both ends")}
 
 
-_FIRMNESS = {"light": "soft enough to fold", "medium": "plump, but still soft to lean on",
-            "firm": "hard to press flat"}  # fmt: skip
+_END = N_("the end")
+_FIRMNESS = {"light": N_("soft enough to fold"), "medium": N_("plump, but still soft to lean on"),
+            "firm": N_("hard to press flat")}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
         "pieces": capital(listed(map(small, titles))), "the_pieces": listed(map(the, titles)),
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),
-        "end": _ENDS.get(task.end, "the end"), "last": last,
+        "end": _(_ENDS.get(task.end, _END)), "both_ends": task.end == "both", "last": last,
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "grafted": line.grafted if last else line.grafted_before, "laid_by": last and not line.rows,
@@ -88,9 +90,9 @@ def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
     first, last = piece.ends
     live = (last if task.end == "last" else first).live
     stands = piece.attachment.row if piece.attachment else None
-    loops = f"live stitch of {_ENDS.get(task.end, 'the end')}"
+    loops = _("live stitch of {end}", end=_(_ENDS.get(task.end, _END)))
     return {
-        "live": live, "loops": loops if live else "loop of the cast-on edge",
+        "live": live, "loops": loops if live else _("loop of the cast-on edge"),
         "hung": task.end == "last" and not first.live,
         "sits": rc(stands) if stands is not None else "",
     }  # fmt: skip
@@ -106,9 +108,9 @@ def _waste(
     done = [one for one in before if technique(one.do).edge and one.pieces]
     before_ends = {one.end for one in done}
     told_before = {"first", "last"} if "both" in before_ends else before_ends
-    end = _ENDS["both"] if len(ends) == 2 else facts["end"]
+    end = _(_ENDS["both"]) if len(ends) == 2 else facts["end"]
     again = "first" in ends and ends <= told_before
-    about = {"end": end, "last": ends == {"last"}, "again": again,
+    about = {"end": end, "both_ends": len(ends) == 2, "last": ends == {"last"}, "again": again,
              "as_you_go": task.do.startswith("graft")}  # fmt: skip
     return teller.text("waste_off", {**facts, **about})
 
@@ -117,7 +119,7 @@ def _turned(pieces: Sequence[WorkedPiece]) -> str:
     """Which of some pieces have to be turned inside out to reach their wrong side."""
     hollow = [piece for piece in pieces if piece.form == "tube" or piece.sides == "seamed"]
     if len(hollow) == len(pieces):
-        return "it" if sum(piece.make for piece in pieces) == 1 else "each"
+        return _("it") if sum(piece.make for piece in pieces) == 1 else _("each")
     return listed(the(piece.title) for piece in hollow) if hollow else ""
 
 
@@ -139,18 +141,25 @@ def _among(number: int, tasks: Sequence[Task]) -> dict[str, object]:
     several = bool(task.end and task.pieces) and len(alike) > 1
     shown = next((one for one in tasks[: number - 1] if one in alike), None) if several else None
     return {
-        "of": f" of {listed(the(piece.title) for piece in task.pieces)}" if several else "",
+        "of": _(" of {pieces}", pieces=listed(the(piece.title) for piece in task.pieces))
+        if several
+        else "",
         "like": listed(the(piece.title) for piece in shown.pieces) if shown else "",
     }
 
 
 def _all(copies: int) -> str:
-    return "both" if copies == 2 else f"all {copies}"
+    return _("both") if copies == 2 else _("all {number}", number=copies)
 
 
 def _gaps(piece: WorkedPiece) -> str:
     return ", ".join(
-        f"{opening.what} from {rc(opening.first - 1)} to {rc(opening.last)}"
+        _(
+            "{what} from {first} to {last}",
+            what=opening.what,
+            first=rc(opening.first - 1),
+            last=rc(opening.last),
+        )
         for opening in piece.openings
     )
 
@@ -158,16 +167,16 @@ def _gaps(piece: WorkedPiece) -> str:
 def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     filling = teller.worked.filling
     if filling is None:
-        return {"amount": "enough", "material": "filling", "firmness": _FIRMNESS["medium"],
+        return {"amount": _("enough"), "material": _("filling"), "firmness": _(_FIRMNESS["medium"]),
                 "many": False}  # fmt: skip
     many = sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1
     each = dict(filling.pieces).get(piece.lining_of or piece.key) if many else None
     grams = filling_told((each or filling.mass_g).value, weighed=filling.weighed)
     amount = teller.figures.mass(grams)
     return {
-        "amount": amount if filling.weighed and not each else f"about {amount}",
-        "material": filling.material or "filling",
-        "firmness": _FIRMNESS[filling.firmness],
+        "amount": amount if filling.weighed and not each else _("about {amount}", amount=amount),
+        "material": filling.material or _("filling"),
+        "firmness": _(_FIRMNESS[filling.firmness]),
         "many": many and each is None,
     }
 

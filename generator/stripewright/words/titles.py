@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from stripewright.catalogue import _
+
 
 def small(title: str) -> str:
     """A piece's title inside a sentence: `Cover` is cover, `ABC` stays as it is."""
@@ -11,7 +13,7 @@ def small(title: str) -> str:
 def the(title: str) -> str:
     """A piece's title inside a sentence, with its article."""
     own = title[:1].isdigit() or title.lower().startswith("the ")
-    return small(title) if own else f"the {small(title)}"
+    return small(title) if own else _("the {piece}", piece=small(title))
 
 
 def capital(title: str) -> str:
