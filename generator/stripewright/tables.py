@@ -37,11 +37,8 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
         if piece.reach:
             console.print(str(piece.reach), soft_wrap=True, markup=False)
         console.print(_plan(piece))
-<<<<<<< HEAD
         for made_from in piece.tables:
             _show_records(console, made_from)
-    table = _table("key", "yarn", "it takes", "which is", "to buy", "cost", "left over", left=2)
-=======
     table = _table(
         _("key"),
         _("yarn"),
@@ -52,7 +49,6 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
         _("left over"),
         left=2,
     )
->>>>>>> a659432 (Tell steps, cautions, sheets, drawings and the worksheet from the catalogue)
     for yarn in shown.materials:
         table.add_row(*_yarn(yarn))
     console.print(table)
