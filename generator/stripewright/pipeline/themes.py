@@ -70,6 +70,10 @@ def _odd_place(inside: str, place: Place, known: Iterable[str], used: set[str]) 
     return [warning(place, what, hint)]
 
 
+TRANSLATED = "jinja2.ext.i18n"
+"""Templates may tell words from the catalogue by `{% trans %}`."""
+
+
 def _used(theme: Theme) -> set[str]:
     """Templates that other templates extend, include or import."""
     from jinja2 import Environment, TemplateSyntaxError, meta
@@ -77,7 +81,8 @@ def _used(theme: Theme) -> set[str]:
     used: set[str] = set()
     for name, data in theme.under(TEMPLATES).items():
         try:
-            tree = Environment(autoescape=True).parse(data.decode("utf-8", "replace"), name)
+            form = Environment(autoescape=True, extensions=[TRANSLATED])
+            tree = form.parse(data.decode("utf-8", "replace"), name)
         except TemplateSyntaxError:
             continue
         used |= {TEMPLATES + one for one in meta.find_referenced_templates(tree) if one}
@@ -124,7 +129,9 @@ def _unshown_blocks(theme: Theme, name: str, place: Place) -> list[Problem]:
 def _parsed(theme: Theme, name: str) -> Template:
     from jinja2 import Environment
 
-    form = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True)
+    form = Environment(
+        autoescape=True, trim_blocks=True, lstrip_blocks=True, extensions=[TRANSLATED]
+    )
     return form.parse(theme.template(name) or "", name)
 
 
