@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from stripewright import __version__
-from stripewright.commands import making, pictures, preview, telling
+from stripewright.commands import basket, making, pictures, preview, telling
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -29,6 +29,7 @@ for _command in (
     telling.proof_command,
     telling.explain_command,
     telling.worksheet_command,
+    basket.basket_command,
     making.publish_command,
     making.packs_command,
     making.sheets_command,

@@ -9,10 +9,14 @@ from rich.table import Table
 from rich.text import Text
 
 from stripewright.catalogue import _, speaking
+from stripewright.figures import Figures, counted, listed
 from stripewright.view.numbers import numbers
 from stripewright.view.pieces import EventRow
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.compute.reach import LongestPiece
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.view.materials import MaterialView
@@ -63,6 +67,32 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     for one in shown.supplies:
         amount = f": {one.amount}" if one.amount else ""
         console.print(f"{one.name}{amount}", soft_wrap=True, markup=False)
+
+
+def show_longest(
+    found: Sequence[LongestPiece], at_hand: Sequence[str], margin: float, settings: Settings
+) -> None:
+    """Print the longest that each piece can be with some yarn."""
+    figures, console = Figures.of(settings), Console(highlight=False)
+    console.print(f"\nWith {listed(at_hand)}, each piece by itself:", markup=False)
+    for one in found:
+        many = f", {one.make} of them" if one.make > 1 else ""
+        if not one.rows:
+            console.print(f"{one.title}{many}: not even one row", soft_wrap=True, markup=False)
+            continue
+        takes = figures.measure("m", one.takes_m)
+        grams = "" if one.takes_g is None else f", {figures.measure('g', one.takes_g)}"
+        rows, length = counted(one.rows, "row", "rows"), figures.measure("cm", one.length_cm)
+        told = f"{rows}, {length} long at the most"
+        if one.whole_repeats:
+            told += f", its stripes {counted(one.whole_repeats, 'time', 'times')} in full"
+        kept = "no row" if not one.with_margin_rows else (
+            f"{counted(one.with_margin_rows, 'row', 'rows')}, "
+            f"{figures.measure('cm', one.with_margin_cm)}"
+        )  # fmt: skip
+        share = figures.number(margin * 100, 1)
+        told += f"; that takes {takes}{grams}. With the margin of {share} % kept: {kept}."
+        console.print(f"{one.title}{many}: {told}", soft_wrap=True, markup=False)
 
 
 def _about(piece: PieceView) -> str:

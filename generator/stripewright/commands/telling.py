@@ -68,25 +68,41 @@ def explain_command(name: str | None) -> None:
 @click.command()
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @studio_option
+@click.option("--with", "at_hand", metavar="YARN", multiple=True,
+              help='Tell the longest piece that so much yarn allows: "140 g" of all yarns '
+                   'together, or "deep 140 g" of one; may be given for several.')  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @guarded
-def worksheet_command(file: Path, root: Path, *, as_json: bool) -> None:
+def worksheet_command(file: Path, root: Path, at_hand: tuple[str, ...], *, as_json: bool) -> None:
     """Print the worked numbers of the pattern in FILE.
+
+    With --with, also the longest that each of its pieces can be: its stripes go on in their order
+    to the last whole row that the yarn knits, tails and fringe counted.
 
     \b
     Example:
         stripewright worksheet content/patterns/bolster.md
         stripewright worksheet content/patterns/bolster.md --json
+        stripewright worksheet content/patterns/bolster.md --with "140 g"
     """
     from stripewright.pipeline.commands import worksheet as work_out
 
     (worked, written), settings, problems = work_out(Studio(root), file.resolve())
     show(problems)
+    found = []
+    if at_hand:
+        from stripewright.pipeline.basket import longest_with
+
+        found = longest_with(worked, at_hand, settings, Studio(root).name_of(file.resolve()))
     if as_json:
+        from stripewright.compute.tables import longest_table
         from stripewright.compute.tables import worksheet_object as tabulate
 
-        click.echo(json.dumps(tabulate(worked), ensure_ascii=False, indent=2))
+        told = tabulate(worked) | ({"with": longest_table(found)} if at_hand else {})
+        click.echo(json.dumps(told, ensure_ascii=False, indent=2))
         return
-    from stripewright.tables import show_worksheet
+    from stripewright.tables import show_longest, show_worksheet
 
     show_worksheet(worked, settings, written.events)
+    if at_hand:
+        show_longest(found, at_hand, worked.pattern.margin, settings)

@@ -9,7 +9,10 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from stripewright.compute.by_yarn import WorkedAmount
+    from stripewright.compute.reach import LongestPiece
     from stripewright.compute.recorded import WorkedTable
     from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
 
@@ -93,6 +96,24 @@ def _amount_table(one: WorkedAmount) -> dict[str, object]:
         "used_g": None if reach is None else round(one.used_m / reach, 2),
         "leftover_g": None if reach is None else round(one.left_m / reach, 2),
     }
+
+
+def longest_table(found: Iterable[LongestPiece]) -> list[dict[str, object]]:
+    """The longest pieces as `worksheet --with --json` prints them."""
+    return [
+        {
+            "piece": one.key,
+            "make": one.make,
+            "rows": one.rows,
+            "length_cm": round(one.length_cm, 2),
+            "takes_g": None if one.takes_g is None else round(one.takes_g, 2),
+            "takes_m": round(one.takes_m, 2),
+            "whole_repeats": one.whole_repeats,
+            "rows_with_margin": one.with_margin_rows,
+            "length_with_margin_cm": round(one.with_margin_cm, 2),
+        }
+        for one in found
+    ]
 
 
 def _piece_table(piece: WorkedPiece) -> dict[str, object]:

@@ -1,0 +1,172 @@
+"""The stash against a studio's patterns: what can be knitted from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stripewright.compute.basket import Basket, BedRows, held_against, rows_on_beds
+from stripewright.compute.reach import LongestPiece, YarnAtHand, longest
+from stripewright.pattern.amounts import YarnAmount, yarn_amount
+from stripewright.pattern.base import Wrong
+from stripewright.pipeline.context import make_context
+from stripewright.pipeline.make import held_back, work_source
+from stripewright.pipeline.sources import noting_file, read_any, read_sources
+from stripewright.problems import Place, Problem, Refused, did_you_mean, error, has_errors, in_order
+from stripewright.studio import STASH
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from pathlib import Path
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.pattern.stash import Stash
+    from stripewright.pipeline.context import Options
+    from stripewright.pipeline.sources import SourceFile
+    from stripewright.studio import Studio
+
+
+@dataclass(frozen=True)
+class Baskets:
+    """What the stash gives: for each pattern, and for each yarn."""
+
+    stash: Stash
+    settings: Settings
+    patterns: tuple[Basket, ...]
+    rows: Mapping[str, tuple[BedRows, ...]]
+    """By the yarn's key in the stash."""
+    problems: tuple[Problem, ...]
+    """Of patterns that were left out for them, and warnings."""
+
+
+def baskets(
+    studio: Studio, options: Options, files: Sequence[Path] = (), yarn: str | None = None
+) -> Baskets:
+    """Hold patterns against the stash: those of `files`, or all that are published.
+
+    Args:
+        studio: with a stash.
+        options: the day that decides what is published.
+        files: patterns to look at, published or not.
+        yarn: tell of this one of the stash alone.
+
+    Raises:
+        Refused: settings or stash have mistakes, there is no stash, or no such yarn in it.
+    """
+    sources, problems = read_sources(studio)
+    context, found = make_context(studio, sources, options)
+    problems += found
+    if context is None or has_errors(problems):
+        raise Refused(in_order(problems))
+    stash = context.settings.stash
+    if stash is None:
+        raise Refused([error(Place(STASH), "this studio has no stash",
+                             "list your yarns in it, like yarns: {deep: {name: Deep water, "
+                             'colour: "#1f3d5c", left: 340 g}}')])  # fmt: skip
+    if yarn is not None and yarn not in stash.yarns:
+        raise Refused([error(Place(STASH), f"the stash has no yarn called {yarn}",
+                             did_you_mean(yarn, stash.yarns, "list it there"))])  # fmt: skip
+    worked, found = _worked(sources.of("patterns"), context.settings, options)
+    beds = [one for _, one in worked]
+    if files:
+        named, found = _named(studio, files, context.settings)
+    else:
+        named = beds
+    keys = [yarn] if yarn else list(stash.yarns)
+    return Baskets(
+        stash,
+        context.settings,
+        tuple(held_against(one, stash) for one in named),
+        {key: rows_on_beds(key, stash.yarns[key], beds) for key in keys},
+        tuple(in_order([*problems, *found])),
+    )
+
+
+def _worked(
+    files: Sequence[SourceFile], settings: Settings, options: Options
+) -> tuple[list[tuple[str, WorkedPattern]], list[Problem]]:
+    """The published patterns of some files, worked; and the mistakes of those that have some."""
+    worked: list[tuple[str, WorkedPattern]] = []
+    problems: list[Problem] = []
+    for source in files:
+        with noting_file(source.name):
+            done = work_source(source, settings)
+        sound = done.sound
+        if sound is None:
+            problems += done.problems
+            continue
+        published = sound.worked.pattern.published
+        if not held_back(published.isoformat() if published else None, options):
+            worked.append((source.name, sound.worked))
+    return worked, problems
+
+
+def _named(
+    studio: Studio, files: Sequence[Path], settings: Settings
+) -> tuple[list[WorkedPattern], list[Problem]]:
+    worked: list[WorkedPattern] = []
+    problems: list[Problem] = []
+    for path in files:
+        source, found = read_any(studio, path)
+        problems += found
+        if source is not None:
+            with noting_file(source.name):
+                done = work_source(source, settings)
+            problems += done.problems
+            worked += [done.sound.worked] if done.sound else []
+    return worked, problems
+
+
+def longest_with(
+    worked: WorkedPattern, written: Sequence[str], settings: Settings, file: str
+) -> list[LongestPiece]:
+    """The longest that each piece of a pattern can be with some yarn, as it was asked for.
+
+    Args:
+        worked: the pattern.
+        written: amounts, each of all yarns together (`140 g`) or of one (`deep 140 g`).
+        settings: the studio's.
+        file: the pattern's, for problems.
+
+    Raises:
+        Refused: an amount can't be read, names no yarn, or nothing says what the yarn weighs.
+    """
+    at_hand, problems = [], []
+    for text in written:
+        first, _, rest = text.strip().partition(" ")
+        of_one = first in worked.pattern.yarns
+        unknown = first[:1].isalpha() and not of_one
+        if unknown:
+            hint = did_you_mean(first, worked.pattern.yarns, "write 140 g, or name a yarn of it")
+            problems.append(error(Place(file), f"--with {text}: no yarn is called {first}", hint))
+            continue
+        try:
+            amount = yarn_amount(rest if of_one else text)
+        except Wrong as fault:
+            problems.append(error(Place(file), f"--with {text}: {fault.message}",
+                                  "write it like 140 g or 200 m"))  # fmt: skip
+            continue
+        if amount.takes:
+            problems.append(error(Place(file), f"--with {text} says no amount",
+                                  "write it like 140 g or 200 m"))  # fmt: skip
+            continue
+        at_hand.append(YarnAtHand(first if of_one else "", amount))
+        problems += _unweighed(worked, first if of_one else "", amount, file)
+    if problems:
+        raise Refused(problems)
+    return longest(worked, at_hand, settings)
+
+
+def _unweighed(worked: WorkedPattern, key: str, amount: YarnAmount, file: str) -> list[Problem]:
+    if amount.mass_g is None:
+        return []
+    return [
+        error(
+            Place(file),
+            f"nothing says what {one.key} weighs",
+            "give it its ball, weigh the swatch, or write metres",
+        )
+        for one in worked.yarns
+        if key in ("", one.key) and not one.marl and one.mass_g is None and one.rows
+    ]
