@@ -10,7 +10,7 @@ from rich.text import Text
 
 from stripewright.catalogue import _, speaking
 from stripewright.figures import Figures, counted, listed
-from stripewright.view.numbers import numbers
+from stripewright.view.numbers import materials_of, numbers
 from stripewright.view.pieces import EventRow
 
 if TYPE_CHECKING:
@@ -64,6 +64,14 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     if shown.cost:
         cost = _("All yarn: {cost}", cost=shown.cost)
         console.print(cost, soft_wrap=True, markup=False)
+    for way in worked.colourways:
+        materials, cost = materials_of(way.worked, settings)
+        bought = (
+            f"{yarn.letter} {yarn.name}" + (f", {yarn.buy.text}" if yarn.buy else "")
+            for yarn in materials
+        )
+        told = "; ".join([*bought, *([_("All yarn: {cost}", cost=cost)] if cost else [])])
+        console.print(f"{way.title}: {told}", soft_wrap=True, markup=False)
     for one in shown.supplies:
         amount = f": {one.amount}" if one.amount else ""
         console.print(f"{one.name}{amount}", soft_wrap=True, markup=False)

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedPiece
     from stripewright.pattern.yarns import Yarn
+    from stripewright.source.places import Path
 
 VIEWS = ("normal", "protan", "deutan", "tritan", "grey")
 """How a colour is seen: normally, with each colour-vision deficiency, in lightness alone."""
@@ -152,22 +153,28 @@ def find_clashes(pieces: Iterable[WorkedPiece], yarns: Mapping[str, Yarn]) -> tu
     return tuple(clash for piece in pieces for clash in clashes_of(piece, colours))
 
 
-def warn_of(clashes: Iterable[Clash], notes: Notes) -> None:
-    """Warn once for each pair of yarns that clash, at the colour of the second."""
+def warn_of(clashes: Iterable[Clash], notes: Notes, within: Path = ()) -> None:
+    """Warn once for each pair of yarns that clash, at the colour of the second.
+
+    Args:
+        clashes: what clashes.
+        notes: where it is noted.
+        within: the path to the colourway that it clashes in; empty for the pattern's own yarns.
+    """
     told: set[frozenset[str]] = set()
     for clash in clashes:
         pair = frozenset((clash.first, clash.second))
         if pair not in told:
             told.add(pair)
-            _warn(clash, notes)
+            _warn(clash, notes, within)
 
 
-def _warn(clash: Clash, notes: Notes) -> None:
+def _warn(clash: Clash, notes: Notes, within: Path) -> None:
     above, below = clash.stripes
     everyone = "normal" in clash.seen_by
     who = "anyone" if everyone else listed(WHO[view] for view in clash.seen_by)
     notes.warning(
-        ("yarns", clash.second, "colour"),
+        (*within, "yarns", clash.second, "colour"),
         f"stripes {above} ({clash.first}) and {below} ({clash.second}) of {clash.piece} "
         f"can hardly be told apart by {who}",
         f'colour "{clash.proposal}" for {clash.second} would do'

@@ -5,9 +5,9 @@ thought for secrets: nothing in it depends on how the rows are split. Two patter
 order, of the same size in whole cm and inches and the same balls, give equal results.
 
 Kept as they are: slug; title, summary, dates, tags, level, machine, price, shop, photos, licence,
-credit, cautions; yarns with their colours and ball bands; the pieces' keys, titles, forms, number,
-needles, kinds of ends and sides, what is filled and what lines what; the order of colours; head
-and ease of a fit.
+credit, cautions; yarns with their colours and ball bands; colourways with their colours; the
+pieces' keys, titles, forms, number, needles, kinds of ends and sides, what is filled and what lines
+what; the order of colours; head and ease of a fit.
 
 Kept roughly: gauge, to half a stitch and half a row over 10 cm and over 4 in; sizes, to whole cm
 and, from the true ones too, to whole inches; balls to buy,
@@ -60,6 +60,7 @@ if TYPE_CHECKING:
         BallCount,
         FinishedSize,
         RoughGauge,
+        WorkedColourway,
         WorkedFit,
         WorkedJoin,
         WorkedPattern,
@@ -114,10 +115,18 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         fit=_fit(worked.fit),
         clashes=(),
         sizes=(),
+        colourways=tuple(map(_colourway, worked.colourways)),
         tails_cm={},
         amounts=(),
         nominal=True,
     )
+
+
+def _colourway(one: WorkedColourway) -> WorkedColourway:
+    """Its colours alone: balls of another size would tell an amount once more."""
+    worked = equal_bands(replace(one.worked, sizes=(), colourways=()))
+    yarns = tuple(replace(yarn, balls=None, choices=()) for yarn in worked.yarns)
+    return replace(one, worked=replace(worked, yarns=yarns))
 
 
 def _halves(count_10cm: float) -> float:

@@ -79,6 +79,16 @@ def worksheet_object(worked: WorkedPattern) -> dict[str, object]:
         "pattern": worked.slug,
         "pieces": [_piece_table(piece) for piece in worked.pieces],
         "yarns": [_yarn_table(yarn) for yarn in worked.yarns],
+        **(
+            {
+                "colourways": [
+                    {"name": way.key, "yarns": [_yarn_table(yarn) for yarn in way.worked.yarns]}
+                    for way in worked.colourways
+                ]
+            }
+            if worked.colourways
+            else {}
+        ),
         **({"amounts": [_amount_table(one) for one in worked.amounts]} if worked.amounts else {}),
     }
 

@@ -10,6 +10,7 @@ from stripewright.compute.bench import PieceContext
 from stripewright.compute.by_yarn import rows_by_yarn
 from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
+from stripewright.compute.colourways import recoloured
 from stripewright.compute.curl import warn_of_curl
 from stripewright.compute.events import along
 from stripewright.compute.filling import filling
@@ -23,7 +24,7 @@ from stripewright.compute.size import finished_sizes
 from stripewright.compute.sizes import resized
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
-from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedSize
+from stripewright.compute.worked import WorkedColourway, WorkedPattern, WorkedPiece, WorkedSize
 from stripewright.compute.yarn import check_unravelled, loop_of, uses_of, waste_metres, work_yarns
 from stripewright.figures import Figures
 from stripewright.pattern.pieces import Fill
@@ -57,6 +58,8 @@ def work(
     if worked is None or notes.failed:
         return None, notes.problems
     warn_of(worked.clashes, notes)
+    for one in worked.colourways:
+        warn_of(one.worked.clashes, notes, ("colourways", one.key))
     warn_of_parts(pattern, worked.cautions, notes)
     warn_of_curl(pattern, worked.pieces, notes)
     return worked, notes.problems
@@ -102,7 +105,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
         pace=pace,
         amounts=found.amounts,
     )
-    return _with_sizes(base, settings, notes)
+    return _with_sizes(_with_colourways(base, settings, notes), settings, notes)
 
 
 def _pieces(bench: PieceContext) -> list[WorkedPiece]:
@@ -122,6 +125,18 @@ def _check_stripes(worked: WorkedPattern, notes: Notes) -> None:
             f"{MOST_STRIPES}",
             "make it two patterns, or repeat less often",
         )
+
+
+def _with_colourways(base: WorkedPattern, settings: Settings, notes: Notes) -> WorkedPattern:
+    """The pattern with its colourways; what is wrong with one is wrong with all, and told once."""
+    colourways = []
+    for key, written in base.pattern.colourways.items():
+        inner = Notes(notes.document, figures=notes.figures)
+        worked = _work(recoloured(base.pattern, written), settings, base.slug, inner)
+        if worked is not None:
+            title = written.title or key.replace("_", " ").capitalize()
+            colourways.append(WorkedColourway(key, title, worked))
+    return replace(base, colourways=tuple(colourways))
 
 
 def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> WorkedPattern:

@@ -448,6 +448,15 @@ class WorkedSize:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkedColourway:
+    """The same pattern in other yarns."""
+
+    key: str
+    title: str
+    worked: WorkedPattern
+
+
+@dataclass(frozen=True, slots=True)
 class WorkedPattern:
     """A pattern with all its numbers."""
 
@@ -471,6 +480,7 @@ class WorkedPattern:
     cautions: tuple[str, ...] = ()
     """Keys of the cautions that follow from the facts; `words` has their texts."""
     sizes: tuple[WorkedSize, ...] = ()
+    colourways: tuple[WorkedColourway, ...] = ()
     amounts: tuple[WorkedAmount, ...] = ()
     """Stripes given by their yarn, and what became of it; none in a public twin."""
     tails_cm: Mapping[str, float] = field(default_factory=dict)

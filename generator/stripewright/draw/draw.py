@@ -50,6 +50,13 @@ def draw_all(
             )
             for piece in worked.pieces
         },
+        colourways={
+            one.key: (
+                finished(one.worked, prefix=f"{prefix}-{one.key}", hatched=hatched),
+                strip(one.worked, prefix=f"{prefix}-{one.key}", hatched=hatched),
+            )
+            for one in worked.colourways
+        },
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -42,8 +42,11 @@ class Drawings:
     """How the pieces go together; None for a single piece with nothing to join."""
     schematics: Mapping[str, Drawing]
     """By piece key."""
+    colourways: Mapping[str, tuple[Drawing, Drawing]] = field(default_factory=dict)
+    """By the colourway's key: what it looks like, and the order of its colours."""
 
     def everything(self) -> tuple[Drawing, ...]:
         """All of them, in the order of a page."""
         more = (self.assembly,) if self.assembly else ()
-        return (self.finished, self.strip, *more, *self.schematics.values())
+        ways = (one for pair in self.colourways.values() for one in pair)
+        return (self.finished, self.strip, *more, *self.schematics.values(), *ways)

@@ -69,6 +69,9 @@ def pattern_data(
         "updated": day(view.updated),
         "corrections": [{"day": day(c.date), "text": c.text} for c in view.corrections],
         "inks": {yarn.letter: letter_on(yarn.colour) for yarn in view.numbers.materials},
+        "way_inks": {
+            yarn.colour: letter_on(yarn.colour) for way in view.colourways for yarn in way.materials
+        },
         "groups": [_group(group) for group in view.groups],
         "address": address or "",
         "qr": qr(address) if address else "",

@@ -87,6 +87,7 @@ def _findings(pattern: Pattern) -> Iterator[Finding]:
     yield from _dates(pattern)
     yield from _chapters(pattern)
     yield from _sizes(pattern)
+    yield from _colourways(pattern)
     yield from _photos(pattern)
 
 
@@ -161,6 +162,20 @@ def _chapters(pattern: Pattern) -> Iterator[Finding]:
                 "list the chapters in the order of the film",
             )
         before = max(before, chapter.at)
+
+
+def _colourways(pattern: Pattern) -> Iterator[Finding]:
+    for key, colourway in pattern.colourways.items():
+        for yarn in colourway.yarns:
+            path: Path = ("colourways", key, "yarns", yarn)
+            if yarn not in pattern.yarns:
+                yield Finding(path, f"no yarn is called {yarn}", near(yarn, pattern.yarns))
+            elif pattern.yarns[yarn].marl:
+                yield Finding(
+                    path,
+                    f"{yarn} is a marl, and has the colours of its yarns",
+                    "give those their colours",
+                )
 
 
 def _sizes(pattern: Pattern) -> Iterator[Finding]:

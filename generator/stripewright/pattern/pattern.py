@@ -20,6 +20,7 @@ from stripewright.pattern.base import (
     Wrong,
     Yes,
 )
+from stripewright.pattern.colourways import Colourway
 from stripewright.pattern.pieces import Fill, Fit, Piece
 from stripewright.pattern.quantities import (
     Centimetres,
@@ -298,6 +299,11 @@ class Pattern(AuthorModel):
         default={}, max_length=20, examples=["{wide: {machine: {bed: circular, needles: 60}}}"]
     )
     """Further sizes."""
+    colourways: dict[Key, Colourway] = Field(
+        default={}, max_length=12,
+        examples=['{heather: {yarns: {deep: {name: Heather, colour: "#7b5f8c"}}}}'],
+    )  # fmt: skip
+    """The same pattern in other colours: each is drawn, and its yarn and cost worked out."""
     audience: Literal["anyone", "infant", "child", "pet"] = Field(
         default="anyone", examples=["child"]
     )

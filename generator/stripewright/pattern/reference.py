@@ -12,6 +12,7 @@ from pydantic_core import PydanticUndefined
 from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.base import fields_by_key
 from stripewright.pattern.check import RESERVED
+from stripewright.pattern.colourways import Colourway, ColourwayYarn
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import choices, example_of, models_in, unit_of
 from stripewright.pattern.pattern import (
@@ -82,6 +83,8 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
         ("`pace:`", Pace),
         ("`making_up:`, a list", MakingUp),
         ("`sizes:`, each under its key", Size),
+        ("`colourways:`, each under its key", Colourway),
+        ("`yarns:` of a colourway, each under its key", ColourwayYarn),
         ("`video:`", Video),
         ("`chapters:` of a video, a list", Chapter),
         ("`photos:`, a list", Photo),

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.view.colourways import colourway_views
 from stripewright.view.numbers import numbers
 from stripewright.view.site import held_told, offer_view, post_view, sheet_view, site_view
 from stripewright.view.views import (
@@ -88,6 +89,7 @@ def pattern_view(
         after_html=to_html(written.after, photos=pictures),
         pdfs=pdfs or {},
         drawings=drawings,
+        colourways=colourway_views(worked, drawings.colourways, settings),
     )
 
 

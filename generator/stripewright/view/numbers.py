@@ -82,6 +82,16 @@ class Numbers:
     """Neighbouring stripes that some readers can't tell apart, each as a sentence."""
 
 
+def materials_of(
+    worked: WorkedPattern, settings: Settings
+) -> tuple[tuple[MaterialView, ...], str | None]:
+    """The yarns of a pattern, and what they cost in all."""
+    figures = Figures.of(settings)
+    names = {yarn.key: yarn.name for yarn in worked.yarns}
+    materials = tuple(material(yarn, names, settings, figures) for yarn in worked.yarns)
+    return materials, cost_of(worked.yarns, settings, figures)
+
+
 def numbers(
     worked: WorkedPattern, settings: Settings, events: Events | None = None, size: str = ""
 ) -> Numbers:
@@ -96,7 +106,7 @@ def numbers(
     figures, machine = Figures.of(settings), worked.pattern.machine
     apart = _apart(machine.pitch, figures) if machine.pitch else ""
     yarns = {yarn.key: yarn for yarn in worked.yarns}
-    names = {yarn.key: yarn.name for yarn in worked.yarns}
+    materials, cost = materials_of(worked, settings)
     tensions = [one.setting for one in worked.pattern.swatches if one.setting]
     time, fit, told = worked.time.total, worked.fit, events or {}
     return Numbers(
@@ -110,8 +120,8 @@ def numbers(
         time=time_span(time.low, time.high),
         minutes=time.high,
         sizes=tuple(_size(size, figures) for size in worked.finished),
-        materials=tuple(material(yarn, names, settings, figures) for yarn in worked.yarns),
-        cost=cost_of(worked.yarns, settings, figures),
+        materials=materials,
+        cost=cost,
         supplies=tuple(supply(one, figures) for one in supplies(worked)),
         pieces=()
         if worked.nominal

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from stripewright.draw.drawing import Drawings
+    from stripewright.view.colourways import ColourwayView
     from stripewright.view.numbers import Numbers
     from stripewright.words.written import CautionText, StepGroup
 
@@ -114,14 +115,15 @@ class PatternView:
     """Paper size ("A4", "Letter") -> path from the site's root."""
     drawings: Drawings | None
     """None where its own page is not made of it."""
+    colourways: tuple[ColourwayView, ...] = ()
 
     @property
     def listed(self) -> PatternView:
         """What of it lists show."""
         numbers = replace(self.numbers, materials=(), supplies=(), pieces=(), clashes=())
         return replace(self, numbers=numbers, cautions=(), photos=(), video=None, groups=(),
-                       size_choices=(), intro_html="", body_html="", after_html="", pdfs={},
-                       drawings=None)  # fmt: skip
+                       size_choices=(), colourways=(), intro_html="", body_html="",
+                       after_html="", pdfs={}, drawings=None)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,6 +75,8 @@
     return [...pairs.values()];
   };
   let pairs = neighbours();
+  const ways = [];
+  const wayNames = new Map([...document.querySelectorAll(".colourway [data-of]")].map(({ dataset }) => [dataset.of, dataset.name]));
 
   // CIEDE2000 below which stripes side by side merge at arm's length; common practice, no source.
   const LEAST = { normal: 10, protan: 10, deutan: 10, tritan: 10, grey: 6 };
@@ -112,14 +114,17 @@
         if (!mine) continue;
         const span = document.createElement("span");
         span.className = "own-colour";
-        span.textContent = ` ${tr("in your colour: {name} ({hex})", { name, hex: yarn.colour })}`;
+        const given = wayNames.get(`${yarn.small}.${yarn.colour.slice(1)}`);
+        span.textContent = ` ${given ? tr("in this colourway: {name}", { name: given })
+          : tr("in your colour: {name} ({hex})", { name, hex: yarn.colour })}`;
         item.append(span);
       }
       yarn.picker.value = yarn.colour;
       if (document.activeElement !== yarn.named) yarn.named.value = mine ? NAMES.find((one) => name.endsWith(one)) || "" : "";
     }
     sheet.replaceSync(own.map(({ small }) => 
-      `.yarn-${small}{fill:var(--yarn-${small})}.yarn-${small}-line{stroke:var(--yarn-${small})}`).join(""));
+      `.yarn-${small}:not(.colourway *){fill:var(--yarn-${small})}.yarn-${small}-line:not(.colourway *){stroke:var(--yarn-${small})}`).join(""));
+    for (const box of ways) box.checked = box.value === written();
     root.classList.toggle("own-colours", own.length > 0);
     reset.hidden = !own.length;
     share.hidden = !own.length;
@@ -210,6 +215,22 @@
       el("span", {}, `${yarn.letter} ${yarn.name}`), yarn.picker, yarn.named);
   };
   place.append(fields, names, warning, el("p", { class: "tool-line" }, share, reset, said), address);
+
+  // ---- colourways: the maker's own palettes, chosen at their pictures ------------------------------
+  const chooser = document.querySelector('[data-tool="colourways"]');
+  if (chooser) {
+    const choices = [[tr("As designed"), ""],
+      ...[...document.querySelectorAll(".colourway")].map(({ dataset }) => [dataset.title, dataset.colours])];
+    chooser.append(el("fieldset", {}, el("legend", {}, tr("Show the page in")), ...choices.map(([title, value]) => {
+      const box = el("input", { type: "radio", name: "colourway", value });
+      box.addEventListener("change", () => {
+        read(value);
+        keep();
+      });
+      ways.push(box);
+      return el("label", {}, box, title);
+    })));
+  }
 
   const recall = () => {
     fields.replaceChildren(...yarns.map(field));
