@@ -65,12 +65,12 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
         cost = _("All yarn: {cost}", cost=shown.cost)
         console.print(cost, soft_wrap=True, markup=False)
     for way in worked.colourways:
-        materials, cost = materials_of(way.worked, settings)
+        materials, whole = materials_of(way.worked, settings)
         bought = (
             f"{yarn.letter} {yarn.name}" + (f", {yarn.buy.text}" if yarn.buy else "")
             for yarn in materials
         )
-        told = "; ".join([*bought, *([_("All yarn: {cost}", cost=cost)] if cost else [])])
+        told = "; ".join([*bought, *([_("All yarn: {cost}", cost=whole)] if whole else [])])
         console.print(f"{way.title}: {told}", soft_wrap=True, markup=False)
     for one in shown.supplies:
         amount = f": {one.amount}" if one.amount else ""
