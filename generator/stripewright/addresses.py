@@ -5,7 +5,7 @@ Links between pages are relative and always name the file, so that a folder open
     index.html  404.html  feed.xml  sitemap.xml  robots.txt
     patterns/index.html                    the catalogue
     patterns/SLUG/index.html               a pattern, with its files beside it:
-        finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf
+        numbers.js finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf
     posts/index.html  posts/SLUG/index.html
     tags/index.html   tags/TAG/index.html
     sheets/index.html sheets/SLUG-a4.pdf sheets/SLUG-letter.pdf
@@ -26,6 +26,8 @@ TAGS = f"tags/{INDEX}"
 SHEETS = f"sheets/{INDEX}"
 ASSETS = "assets/"
 
+NUMBERS = "numbers.js"
+"""What a pattern's page works with for its reader's own machine."""
 FINISHED = "finished.svg"
 STRIP = "strip.svg"
 SHARE = "share.jpg"

@@ -71,10 +71,31 @@ def explain_command(name: str | None) -> None:
 @click.option("--with", "at_hand", metavar="YARN", multiple=True,
               help='Tell the longest piece that so much yarn allows: "140 g" of all yarns '
                    'together, or "deep 140 g" of one; may be given for several.')  # fmt: skip
+@click.option("--needles", type=int, default=None, metavar="N",
+              help="Work it for a bed of N needles.")  # fmt: skip
+@click.option("--gauge", default=None, metavar="GAUGE",
+              help='Work it for another gauge, like "14 sts x 21 rows / 10 cm" or '
+              '"14 sts x 21 rows / 4 in".')  # fmt: skip
+@click.option("--swatch", default=None, metavar="SWATCH",
+              help='Work it for another swatch, like '
+              '"{stitches: 30, rows: 44, width: 20 cm, length: 20 cm}".')  # fmt: skip
+@click.option("--keep", type=click.Choice(["rows", "size", "proportions"]), default=None,
+              help="With one of these: what stays. Each stripe's rows (when left out), the "
+              "finished size, or the proportions.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @guarded
-def worksheet_command(file: Path, root: Path, at_hand: tuple[str, ...], *, as_json: bool) -> None:
-    """Print the worked numbers of the pattern in FILE.
+def worksheet_command(
+    *,
+    file: Path,
+    root: Path,
+    needles: int | None,
+    gauge: str | None,
+    swatch: str | None,
+    keep: str | None,
+    at_hand: tuple[str, ...],
+    as_json: bool,
+) -> None:
+    """Print the worked numbers of the pattern in FILE, as designed or for your own machine.
 
     With --with, also the longest that each of its pieces can be: its stripes go on in their order
     to the last whole row that the yarn knits, tails and fringe counted.
@@ -84,10 +105,18 @@ def worksheet_command(file: Path, root: Path, at_hand: tuple[str, ...], *, as_js
         stripewright worksheet content/patterns/bolster.md
         stripewright worksheet content/patterns/bolster.md --json
         stripewright worksheet content/patterns/bolster.md --with "140 g"
+        stripewright worksheet bolster.md --needles 48 --gauge "15 sts x 20 rows / 4 in" --keep size
     """
     from stripewright.pipeline.commands import worksheet as work_out
+    from stripewright.pipeline.own_machine import OwnMachine
 
-    (worked, written), settings, problems = work_out(Studio(root), file.resolve())
+    own = OwnMachine(needles, gauge, swatch, keep or "rows")
+    if keep is not None and not own.other:
+        raise click.UsageError("--keep says what stays when needles or gauge change: "
+                               "give --needles, --gauge or --swatch")  # fmt: skip
+    (worked, written), settings, problems = work_out(
+        Studio(root), file.resolve(), own if own.other else None
+    )
     show(problems)
     found = []
     if at_hand:

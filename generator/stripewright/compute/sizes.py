@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import decider, ends_of, whole
+from stripewright.compute.bench import decider, ends_of, sides_of, whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
 from stripewright.pattern.stripes import Run
@@ -16,13 +16,11 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
     from stripewright.pattern.pattern import Pattern, Size
-    from stripewright.pattern.pieces import Piece
+    from stripewright.pattern.pieces import Fill, Piece
 
 TAKEN = (
     "machine",
     "needles",
-    "sides",
-    "fold",
     "filled",
     "openings",
     "fringe",
@@ -30,7 +28,7 @@ TAKEN = (
     "carry",
     "attach",
 )
-"""What a piece may take from the one it is like, beside its ends."""
+"""What a piece may take from the one it is like, beside its ends, its sides and its fold."""
 
 
 def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
@@ -39,7 +37,9 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     Each piece's visible rows become shares of its new length. Keeping the size, that is the base's
     finished length, and a panel's needles are those that come nearest to its width. Keeping the
     proportions, a panel keeps its needles (or the whole bed) and the length changes with the
-    width. A tube takes the whole bed either way.
+    width. Keeping the rows, every stripe keeps its own and a panel its needles. A tube takes the
+    whole bed any way. What is counted in rows or lengths of the base goes with it: openings, folds,
+    where a piece is sewn on, a tail that the author measured, a filling that was weighed.
 
     Args:
         base: the worked pattern.
@@ -64,7 +64,9 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
             "a flat bed with one row of needles knits no tube",
             "write a circular bed, unless yours is flat and has two rows of needles",
         )
-    pieces = {}
+    pieces: dict[str, Piece] = {}
+    scales: dict[str, float] = {}
+    widest = 1.0
     for piece in base.pieces:
         written = _whole_piece(pattern.pieces, piece.key)
         bed = (written.machine or update["machine"]).in_work
@@ -80,15 +82,25 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
             stitches = bed
         width = flat_width(piece.form, stitches, gauge)
         grows = width / piece.flat_width_cm if size.keep == "proportions" else 1.0
-        pieces[piece.key] = _rewritten(piece, written, stitches, grows, gauge)
-    update["pieces"] = pieces
+        widest = max(widest, width / piece.flat_width_cm)
+        rows = _rows(piece, grows, gauge, size.keep)
+        scales[piece.key] = rows / _rows(piece, 1.0, base.gauge, "rows")
+        pieces[piece.key] = _rewritten(piece, written, stitches, grows, rows)
+    update["pieces"] = {key: _sewn_on(piece, scales) for key, piece in pieces.items()}
+    update["fill"] = _fill(base)
+    if pattern.tails.seam is not None:
+        seam = pattern.tails.seam * widest
+        update["tails"] = pattern.tails.model_copy(update={"seam": seam})
     return pattern.model_copy(update=update)
 
 
 def _whole_piece(pieces: Mapping[str, Piece], key: str) -> Piece:
     """A piece with all that it takes from another, so that it can stand alone."""
     taken = {name: getattr(decider(pieces, key, name), name) for name in TAKEN}
-    return pieces[key].model_copy(update=taken | {"ends": ends_of(pieces, key)})
+    sides, fold = sides_of(pieces, key)  # a lining's are its cover's
+    return pieces[key].model_copy(
+        update=taken | {"ends": ends_of(pieces, key), "sides": sides, "fold": fold}
+    )
 
 
 def _gauge(base: WorkedPattern, size: Size) -> tuple[WorkedGauge, dict[str, Any]]:
@@ -102,18 +114,40 @@ def _gauge(base: WorkedPattern, size: Size) -> tuple[WorkedGauge, dict[str, Any]
 def _stitches(piece: WorkedPiece, written: Piece, keep: str, ratio: float, bed: int) -> int:
     if piece.form == "tube":
         return bed
-    if keep == "proportions":
+    if keep != "size":
         return min(written.needles or bed, bed)
     return max(whole(piece.stitches * ratio), 2)
 
 
-def _rewritten(
-    piece: WorkedPiece, written: Piece, stitches: int, grows: float, gauge: WorkedGauge
-) -> Piece:
+def _rows(piece: WorkedPiece, grows: float, gauge: WorkedGauge, keep: str) -> int:
+    """Visible rows of a piece; of a lining those that are knitted."""
+    rows = piece.visible_rows
     length = piece.finished_length_cm
-    if piece.lining_of is not None:  # its rows are those that are knitted
-        length *= (piece.visible_rows + sum(end.rows for end in piece.ends)) / piece.visible_rows
-    rows = max(whole(length * grows * gauge.rows_per_cm), 1)
+    if piece.lining_of is not None:
+        knitted = rows + sum(end.rows for end in piece.ends)
+        length *= knitted / rows
+        rows = knitted
+    return rows if keep == "rows" else max(whole(length * grows * gauge.rows_per_cm), 1)
+
+
+def _sewn_on(piece: Piece, scales: Mapping[str, float]) -> Piece:
+    attach = piece.attach
+    if attach is None or attach.at is None or attach.to not in scales:
+        return piece
+    at = whole(attach.at * scales[attach.to])
+    return piece.model_copy(update={"attach": attach.model_copy(update={"at": at})})
+
+
+def _fill(base: WorkedPattern) -> Fill | None:
+    """A filling that was weighed fills another size as densely."""
+    fill, held = base.pattern.fill, base.filling
+    if fill is None or fill.mass is None or held is None:
+        return fill
+    density = 1000 * fill.mass / held.volume_cm3
+    return fill.model_copy(update={"mass": None, "density": density})
+
+
+def _rewritten(piece: WorkedPiece, written: Piece, stitches: int, grows: float, rows: int) -> Piece:
     scale = rows / piece.visible_rows
     runs = tuple(Run(yarn=line.yarn, count=line.visible) for line in piece.plan)
     gaps = tuple(

@@ -31,10 +31,13 @@ from stripewright.pattern.pieces import Fill
 from stripewright.pattern.stripes import MOST_STRIPES
 
 if TYPE_CHECKING:
-    from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.pattern import Pattern, Size
     from stripewright.pattern.settings import Settings
     from stripewright.problems import Problem
     from stripewright.source.document import Document
+
+OWN = "own"
+"""What problems call the size of somebody's own machine."""
 
 
 def work(
@@ -63,6 +66,27 @@ def work(
     warn_of_parts(pattern, worked.cautions, notes)
     warn_of_curl(pattern, worked.pieces, notes)
     return worked, notes.problems
+
+
+def work_anew(
+    base: WorkedPattern, size: Size, document: Document, settings: Settings
+) -> tuple[WorkedPattern | None, list[Problem]]:
+    """Work a pattern for somebody's own machine: other needles, another gauge.
+
+    Args:
+        base: the pattern as it was designed.
+        size: what is otherwise, and what is kept.
+        document: where it was written, for the places of problems.
+        settings: the studio's.
+
+    Returns:
+        The pattern worked anew, without sizes of its own (None after an error), and every problem.
+    """
+    notes = Notes(document)
+    worked = _work(resized(base, OWN, size, notes), settings, base.slug, notes)
+    if worked is not None:
+        _check_stripes(worked, notes)
+    return (None if notes.failed else worked), notes.problems
 
 
 def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> WorkedPattern | None:

@@ -133,6 +133,7 @@ class _OneFile(HTMLParser):
         act = {
             "link": self._link, "script": self._run, "meta": self._meta, "img": self._image,
             "a": self._anchor, "style": self._own_style, "source": self._none,
+            "div": self._later,
         }.get(tag)  # fmt: skip
         written = self.get_starttag_text() or ""
         self._out.append(written if act is None else act(given, written))
@@ -178,6 +179,15 @@ class _OneFile(HTMLParser):
             if script is not None:
                 self._scripts.append(script)
         return ""
+
+    def _later(self, given: Mapping[str, str | None], written: str) -> str:
+        """Scripts that a tool asks for when it is first opened are there from the beginning."""
+        later = [given[name] for name in ("data-script", "data-numbers") if given.get(name)]
+        if not later:
+            return written
+        self._scripts += [script for link in later if (script := self._script(link or ""))]
+        rest = {key: value for key, value in given.items() if (value or "") not in later}
+        return _tag("div", rest)
 
     def _own_style(self, _given: Mapping[str, str | None], written: str) -> str:
         self._inline = ""

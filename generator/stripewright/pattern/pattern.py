@@ -197,8 +197,9 @@ class Size(AuthorModel):
 
     title: OneLine | None = Field(default=None, max_length=80, examples=["For 60 needles"])
     """What the size is called; left out, its key."""
-    keep: Literal["size", "proportions"] = Field(default="size", examples=["proportions"])
-    """Whether the finished length stays, or length and width change together."""
+    keep: Literal["size", "proportions", "rows"] = Field(default="size", examples=["proportions"])
+    """Whether the finished length stays, length and width change together, or every stripe keeps
+    its rows."""
     machine: Machine | None = Field(default=None, examples=["{bed: circular, needles: 60}"])
     """Another bed."""
     swatch: Swatch | None = Field(

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.cache import DiskMemo
     from stripewright.pipeline.context import Options
     from stripewright.pipeline.make import Sound
+    from stripewright.pipeline.own_machine import OwnMachine
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.publish.commit import Outcome
@@ -67,11 +68,20 @@ def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofe
     return Proofed(tuple(in_order(problems)), public)
 
 
-def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem]]:
-    """A pattern worked and written, the settings, and warnings. Raises Refused on an error."""
+def worksheet(
+    studio: Studio, path: Path, own: OwnMachine | None = None
+) -> tuple[Sound, Settings, list[Problem]]:
+    """A pattern worked and written, the settings, and warnings. Raises Refused on an error.
+
+    Args:
+        studio: where its settings are.
+        path: the pattern's file.
+        own: somebody's own machine to work it for.
+    """
     from stripewright.pattern.read import as_model
     from stripewright.pattern.settings import Settings as Written
     from stripewright.pipeline.make import work_source
+    from stripewright.pipeline.own_machine import on_own_machine
     from stripewright.pipeline.sources import noting_file, read_any
     from stripewright.pipeline.stash import read_stash
     from stripewright.source.reader import read_settings
@@ -102,7 +112,10 @@ def worksheet(studio: Studio, path: Path) -> tuple[Sound, Settings, list[Problem
     problems += done.problems
     if done.sound is None or has_errors(problems):
         raise Refused(in_order(problems))
-    return done.sound, done.settings or settings, in_order(problems)
+    sound, settings = done.sound, done.settings or settings
+    if own is not None:
+        sound, problems = on_own_machine(own, sound, done.document, settings)
+    return sound, settings, in_order(problems)
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
-from stripewright.addresses import FINISHED, PAPERS, SHARE, STRIP, pattern_path, pdf_name
+from stripewright.addresses import FINISHED, NUMBERS, PAPERS, SHARE, STRIP, pattern_path, pdf_name
 from stripewright.catalogue import speaking
 from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
@@ -23,6 +23,7 @@ from stripewright.pattern.stash import taken_from
 from stripewright.problems import Place, Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
+from stripewright.view.own_machine import own_machine_data, own_machine_script
 from stripewright.view.secrets import PublishedPhrases, Secrets, said_by, secrets_of
 from stripewright.view.views import PhotoView
 from stripewright.words.body import check_body
@@ -285,6 +286,8 @@ def show_pattern(
         for size, label in PAPERS:
             files[pdfs[label]] = pattern_pdf(view, written, context.settings, size,
                                              context.theme.files, pictures=pictures)  # fmt: skip
+    data = own_machine_data(worked, context.settings, written.events)
+    files[pattern_path(slug, NUMBERS)] = own_machine_script(data)
     files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()
     files[pattern_path(slug, STRIP)] = drawings.strip.svg.encode()
     if paper:

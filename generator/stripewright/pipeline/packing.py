@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from stripewright.addresses import NUMBERS, pattern_path
 from stripewright.catalogue import speaking
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
@@ -31,6 +32,7 @@ from stripewright.publish.commit import commit
 from stripewright.publish.names import what_is_wrong
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
+from stripewright.view.own_machine import own_machine_data, own_machine_script
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -179,7 +181,9 @@ def _of_sound(
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
     view = pattern_view(worked, written, drawings, settings,
                         photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
-    page = context.renderer.pack(view, {photo.path: photo.data for photo in photos.values()})
+    numbers = own_machine_script(own_machine_data(worked, settings, written.events))
+    beside = {photo.path: photo.data for photo in photos.values()}
+    page = context.renderer.pack(view, beside | {pattern_path(worked.slug, NUMBERS): numbers})
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
     return make_pack(worked, view, written, settings, context.theme.files, pictures, page=page)
 

@@ -149,7 +149,9 @@
   const keep = () => {
     const state = written();
     document.kept.set(name, state || undefined); // where it won't last, the address keeps them
-    history.replaceState(null, "", state ? `#colours=${state}` : location.pathname + location.search);
+    const own = new URLSearchParams(location.hash.slice(1)).get("own"); // somebody's own machine
+    const parts = [own ? `own=${own}` : "", state ? `colours=${state}` : ""].filter(Boolean).join("&");
+    history.replaceState(null, "", parts ? `#${parts}` : location.pathname + location.search);
     show();
   };
 

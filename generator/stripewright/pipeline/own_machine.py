@@ -1,0 +1,128 @@
+"""A pattern worked for somebody's own machine: needles and gauge as they were typed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from pydantic import ValidationError
+
+from stripewright.compute.work import work_anew
+from stripewright.pattern.pattern import Size
+from stripewright.pipeline.make import Sound
+from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
+from stripewright.source.yaml_tree import read_yaml
+from stripewright.words.write import write
+
+if TYPE_CHECKING:
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.pattern.yarns import Machine
+    from stripewright.source.document import Document
+
+LEAST_NEEDLES, MOST_NEEDLES = 4, 1000
+"""As in a pattern's `machine:`."""
+SWATCH = "{stitches: 30, rows: 44, width: 20 cm, length: 20 cm}"
+
+
+@dataclass(frozen=True, slots=True)
+class OwnMachine:
+    """What somebody knits on, as typed; None is as the pattern was designed."""
+
+    needles: int | None = None
+    gauge: str | None = None
+    swatch: str | None = None
+    keep: str = "rows"
+
+    @property
+    def other(self) -> bool:
+        """Whether anything is otherwise than designed."""
+        return (self.needles, self.gauge, self.swatch) != (None, None, None)
+
+
+def as_size(own: OwnMachine, base: WorkedPattern) -> tuple[Size | None, list[Problem]]:
+    """What somebody knits on as a size of the pattern, or what is wrong with it."""
+    if own.gauge is not None and own.swatch is not None:
+        what = "--gauge and --swatch both say the gauge"
+        return None, [error(Place("--swatch"), what, "keep one")]
+    given: dict[str, Any] = {"keep": own.keep}
+    machine = base.pattern.machine
+    problems = [] if own.needles is None else _needles(own.needles, machine)
+    if own.gauge is not None:
+        given["gauge"] = own.gauge
+    if own.swatch is not None:
+        tree, found = read_yaml(f"swatch: {own.swatch}\n", "--swatch", 1)
+        if has_errors(found):
+            what = f"“{own.swatch}” is not a swatch"
+            return None, [error(Place("--swatch"), what, f"write it like '{SWATCH}'")]
+        given["swatch"] = tree.front.get("swatch")
+    try:
+        size = Size.model_validate(given)
+    except ValidationError as fault:
+        return None, problems + [_told(one) for one in fault.errors(include_url=False)]
+    if problems:
+        return None, problems
+    if own.needles is not None:
+        bed = machine.model_copy(update={"needles": own.needles})
+        size = size.model_copy(update={"machine": bed})
+    return size, []
+
+
+def _needles(needles: int, machine: Machine) -> list[Problem]:
+    if not LEAST_NEEDLES <= needles <= MOST_NEEDLES:
+        what = f"{needles} needles can't be right"
+        hint = f"write a number from {LEAST_NEEDLES} to {MOST_NEEDLES}"
+        return [error(Place("--needles"), what, hint)]
+    if machine.bed == "circular" and needles % machine.every:
+        what = f"every {machine.every} doesn't go round {needles} needles evenly"
+        return [error(Place("--needles"), what, f"write a multiple of {machine.every}")]
+    return []
+
+
+_BOUNDS = {
+    "greater_than_equal": ("ge", "or more"),
+    "greater_than": ("gt", "at the least, and a little more"),
+    "less_than_equal": ("le", "or less"),
+}
+
+
+def _told(one: Any) -> Problem:
+    at = [str(part) for part in one["loc"]]
+    option = f"--{at[0]}"
+    name = at[-1] if at[-1] in ("stitches", "rows", "width", "length") else ""
+    wrong = one.get("ctx", {}).get("error")
+    if message := getattr(wrong, "message", None):
+        return error(Place(option), message, getattr(wrong, "hint", ""))
+    if one["type"] in _BOUNDS:
+        key, words = _BOUNDS[one["type"]]
+        what = f"{one['input']} can't be right{' for ' + name if name else ''}"
+        return error(Place(option), what, f"write {one['ctx'][key]} {words}")
+    what = f"{name} is missing" if one["type"] == "missing" else f"“{one['input']}” can't be read"
+    return error(Place(option), what, f"write it like '{SWATCH}'")
+
+
+def on_own_machine(
+    own: OwnMachine, sound: Sound, document: Document, settings: Settings
+) -> tuple[Sound, list[Problem]]:
+    """A pattern worked and written anew. Raises Refused for what can't be worked.
+
+    Args:
+        own: what is otherwise, and what is kept.
+        sound: the pattern as it was designed.
+        document: where it was written.
+        settings: the studio's.
+
+    Returns:
+        Its numbers and words, and warnings.
+    """
+    size, problems = as_size(own, sound.worked)
+    if size is None:
+        raise Refused(in_order(problems))
+    worked, problems = work_anew(sound.worked, size, document, settings)
+    if worked is None:
+        raise Refused(in_order(problems))
+    written, found = write(worked, document, settings)
+    problems += found
+    if written is None or has_errors(problems):
+        raise Refused(in_order(problems))
+    return Sound(worked, written), in_order(problems)

@@ -1,0 +1,167 @@
+"""What a page needs to work a pattern anew for its reader's own machine, as plain data.
+
+`themes/shared/assets/own-machine.js` takes it through the same arithmetic as `compute`: sharing
+rows out, ends, sizes, filling, yarn, balls. Of a paid pattern's public twin there are no stripes
+and no yarn: sizes alone.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import TYPE_CHECKING, Any
+
+from stripewright.compute.bench import decider, ends_of, sides_of
+from stripewright.compute.filling import DENSITY
+from stripewright.compute.marl import as_knitted
+from stripewright.compute.yarn import metres_per_gram
+from stripewright.figures import Figures
+from stripewright.pattern.pattern import Pace
+from stripewright.words.supplies import supplies
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.words.written import ToldEvent
+
+    Events = Mapping[str, Sequence[ToldEvent]]
+
+_EVENT = "stripewright:numbers"
+"""What a page hears when the data is there."""
+
+
+def own_machine_data(worked: WorkedPattern, settings: Settings, events: Events) -> dict[str, Any]:
+    """A pattern's inputs: lengths in cm, yarn in m, masses in g, unrounded; yarns by number."""
+    pattern, gauge = worked.pattern, worked.gauge
+    pace = worked.pace or Pace()
+    given: dict[str, Any] = {
+        "slug": worked.slug,
+        "kind": pattern.kind,
+        "machine": [pattern.machine.bed, pattern.machine.needles, pattern.machine.every],
+        "gauge": [gauge.stitches_per_cm, gauge.rows_per_cm],
+        "pieces": [_piece(piece, worked, events.get(piece.key, ())) for piece in worked.pieces],
+        "join": list(pattern.join),
+        "figures": _figures(worked, settings),
+        "pace": pace.model_dump(),
+        "waste": pattern.waste.rows,
+        "fill": _fill(worked),
+        "supplies": [one.name for one in supplies(worked)],
+        "fit": None if worked.fit is None else [worked.fit.head_cm, worked.fit.ease],
+    }
+    if not worked.nominal:
+        given |= _yarns(worked)
+    return given
+
+
+def own_machine_script(data: Mapping[str, Any]) -> bytes:
+    """The data as a script that hands it to the page: from disk a page can fetch nothing else."""
+    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+    text = text.replace("<", "\\u003c")
+    return f'document.dispatchEvent(new CustomEvent("{_EVENT}",{{detail:{text}}}));\n'.encode()
+
+
+def _yarns(worked: WorkedPattern) -> dict[str, Any]:
+    pattern, loop = worked.pattern, worked.loop_cm
+    number = {yarn.key: at for at, yarn in enumerate(worked.yarns)}
+    knitted = {line.yarn for piece in worked.pieces for line in piece.plan}
+    held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
+    reach = next((mpg / one.strands for one in held if (mpg := metres_per_gram(one))), None)
+    weights = [s.mass / (s.stitches * s.rows) for s in pattern.swatches if s.mass is not None]
+    return {
+        "loop": [loop.value, loop.low, loop.high, loop.estimated],
+        "stitch_g": sum(weights) / len(weights) if weights else None,
+        "reach": reach,
+        "margin": pattern.margin,
+        "tails": [pattern.tails.inside, pattern.tails.seam],
+        "yarns": [_yarn(yarn, pattern, number) for yarn in worked.yarns],
+    }
+
+
+def _yarn(yarn: WorkedYarn, pattern: Pattern, number: Mapping[str, int]) -> dict[str, Any]:
+    written = pattern.yarns[yarn.key]
+    return {
+        "letter": yarn.letter,
+        "name": yarn.name,
+        "colour": yarn.colour,
+        "strands": yarn.strands,
+        "marl": [number[key] for key in yarn.marl],
+        "reach": metres_per_gram(written),
+        "balls": [
+            [one.ball.mass_g, one.ball.length_m, one.ball.metres_per_gram,
+             None if one.price is None else one.price.amount,
+             None if one.price is None else one.price.currency or ""]
+            for one in written.on_sale
+        ],
+    }  # fmt: skip
+
+
+def _piece(
+    piece: WorkedPiece, worked: WorkedPattern, events: Sequence[ToldEvent]
+) -> dict[str, Any]:
+    given = {
+        "key": piece.key, "title": piece.title, "form": piece.form, "make": piece.make,
+        "stitches": piece.stitches, "sides": piece.sides, "filled": piece.filled,
+        "lining": piece.lining_of, "width": piece.flat_width_cm,
+        "length": piece.finished_length_cm, "up": [piece.made_up_width_cm, piece.made_up_length_cm],
+        "edges": [end.edge for end in piece.ends],
+        "folded": piece.fold is not None, "girth": piece.girth_cm is not None,
+    }  # fmt: skip
+    if worked.nominal:
+        bag = piece.girth_cm is None and piece.sides == "seamed"
+        return given | {"bed": None, "needles": None, "bag": bag}
+    pieces, number = worked.pattern.pieces, {yarn.key: at for at, yarn in enumerate(worked.yarns)}
+    said = {name: getattr(decider(pieces, piece.key, name), name)
+            for name in ("machine", "needles", "fringe", "carry", "attach", "openings",
+                         "width")}  # fmt: skip
+    written, fringe, attach = pieces[piece.key], said["fringe"], said["attach"]
+    return given | {
+        "bed": None if said["machine"] is None else said["machine"].in_work,
+        "needles": said["needles"],
+        "rows": [piece.visible_rows, *(end.rows for end in piece.ends)],
+        "ends": [[end.edge, end.rows] for end in ends_of(pieces, piece.key)],
+        "plan": [[number[line.yarn], line.visible] for line in piece.plan],
+        "own": written.length is not None or written.rows is not None,
+        "least": written.least,
+        "fold": sides_of(pieces, piece.key)[1],
+        "openings": [[gap.what, gap.after, gap.rows, gap.side] for gap in said["openings"]],
+        "fringe": None if fringe is None else
+            [fringe.length, fringe.strands, fringe.every,
+             None if fringe.yarn is None else number[fringe.yarn]],
+        "carry": said["carry"],
+        "attach": None if attach is None else [attach.to, attach.at],
+        "wish": said["width"],
+        "told": [[one.kind, one.title, one.text, one.row, one.until, one.number, one.times]
+                 for one in events],
+    }  # fmt: skip
+
+
+def _fill(worked: WorkedPattern) -> dict[str, Any]:
+    """How densely it is filled; grams where they were weighed and nothing tells how densely."""
+    fill, held = worked.pattern.fill, worked.filling
+    weighed = None if fill is None else fill.mass
+    firm = "medium" if fill is None else fill.firmness
+    density = (fill.density if fill is not None else None) or DENSITY[firm]
+    if weighed is not None and held is not None:
+        density, weighed = 1000 * weighed / held.volume_cm3, None
+    return {"density": density, "weighed": weighed}
+
+
+def _figures(worked: WorkedPattern, settings: Settings) -> dict[str, Any]:
+    """How the studio tells figures, for a script that must tell them alike."""
+    figures = Figures.of(settings)
+    point = figures.number(0.5, 1)[1]
+    group = re.sub(r"\d", "", figures.number(1000))
+    currencies = {
+        one.currency or settings.currency
+        for yarn in worked.yarns for one in yarn.choices if one.cost is not None
+    }  # fmt: skip
+    return {
+        "imperial": figures.imperial,
+        "terms": settings.terms,
+        "marks": [point, group],
+        "currency": settings.currency,
+        "prices": {code: figures.price(1234.5, code) for code in sorted(currencies)},
+    }

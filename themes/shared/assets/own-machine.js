@@ -1,0 +1,1306 @@
+// Your own machine: works the pattern anew for other needles or another gauge, as the program's
+// `worksheet` does (compute/ is its model, name by name), and puts the numbers into the page.
+// It comes when it is first opened, and hears the pattern's inputs as "stripewright:numbers".
+// Who wants the numbers alone sends "stripewright:own" with detail.change, and reads detail.worked.
+(() => {
+  "use strict";
+
+  // ---- the arithmetic -----------------------------------------------------------------------
+  const FUZZ = 1e-9;
+  const whole = (value) => Math.floor(value + 0.5);
+  const evenly = (value) => { // Python's round: a half goes to the even neighbour
+    const low = Math.floor(value);
+    const rest = value - low;
+    if (rest !== 0.5) return Math.round(value);
+    return low % 2 ? low + 1 : low;
+  };
+  const sum = (list) => list.reduce((a, b) => a + b, 0);
+  const MOST_ROWS = 5000;
+  const MOST_STRIPES = 850;
+
+  class Refused extends Error {}
+
+  // Whole rows by largest remainder, none under its least; a mirrored list stays mirrored.
+  const share = (total, weights, leasts) => {
+    let rest = total;
+    let all = sum(weights);
+    const count = weights.length;
+    const up = new Set();
+    if (!weights.every((w, i) => total * w >= leasts[i] * all)) {
+      const needs = weights.map((w, i) => i).sort((a, b) =>
+        leasts[b] * weights[a] - leasts[a] * weights[b] || a - b);
+      for (const i of needs) {
+        if (!(rest * weights[i] < leasts[i] * all)) break;
+        rest -= leasts[i];
+        all -= weights[i];
+        up.add(i);
+      }
+    }
+    const rows = [...leasts];
+    const remainders = [];
+    let left = rest;
+    weights.forEach((w, i) => {
+      if (up.has(i)) return;
+      rows[i] = Math.floor((rest * w) / all);
+      if (rows[i] * all > rest * w) rows[i] -= 1;
+      remainders.push([rest * w - rows[i] * all, i]);
+      left -= rows[i];
+    });
+    remainders.sort((a, b) => b[0] - a[0] || a[1] - b[1]);
+    const mirrored = weights.every((w, i) => w === weights[count - 1 - i] &&
+      leasts[i] === leasts[count - 1 - i]);
+    for (const i of winners(remainders, left, mirrored ? count : 0)) rows[i] += 1;
+    return rows;
+  };
+
+  const winners = (remainders, left, mirrored) => {
+    const order = remainders.map(([, i]) => i);
+    const before = remainders[left ? left - 1 : remainders.length - 1];
+    if (!mirrored || before[0] !== remainders[left][0]) return order.slice(0, left);
+    const level = remainders[left][0];
+    const far = mirrored - 1;
+    const won = remainders.filter(([r]) => r > level).map(([, i]) => i);
+    const pairs = remainders.filter(([r, i]) => r === level && i < far - i).flatMap(([, i]) => [i, far - i]);
+    const middle = mirrored % 2 ? Math.floor(mirrored / 2) : -1;
+    let need = left - won.length;
+    if (need % 2 && won.includes(middle)) {
+      won.splice(won.indexOf(middle), 1);
+      need += 1;
+    } else if (need % 2 && order.includes(middle)) {
+      won.push(middle);
+      need -= 1;
+    }
+    return [...won, ...pairs.slice(0, need)];
+  };
+
+  // ---- ends, plan, sizes
+  const allowance = ([edge, rows], along) => {
+    if (rows !== null) return rows;
+    const hem = () => Math.min(Math.max(2, evenly(2.0 * along)), 200);
+    return { open: 0, seamed: 1, gathered: 1, grafted: 0, hemmed: hem() }[edge];
+  };
+
+  const worksEnds = (ends, along) => {
+    const grafted = ([edge, rows]) => (edge === "grafted" && rows === null ? 1 : 0);
+    const both = ends.every(([edge]) => edge === "grafted");
+    return ends.map((end, at) => ({ edge: end[0], rows: allowance(end, along),
+      grafted: at === 0 && both ? 0 : grafted(end) }));
+  };
+
+  const knittable = (ends, stripes) => {
+    const [first, last] = ends.map((end) => ({ ...end }));
+    if (stripes[0][1] + first.rows <= first.grafted) first.grafted = 0;
+    const total = sum(stripes.map(([, rows]) => rows)) + first.rows + last.rows;
+    if (total <= first.grafted + last.grafted) first.grafted = last.grafted = 0;
+    return [first, last];
+  };
+
+  const layOut = (stripes, ends, most, tube) => {
+    const lines = [];
+    let row = 0;
+    stripes.forEach(([yarn, rows], at) => {
+      const one = at === 0;
+      const end = at === stripes.length - 1;
+      const before = one ? ends[0].rows : 0;
+      const after = end ? ends[1].rows : 0;
+      const made = (one ? ends[0].grafted : 0) + (end ? ends[1].grafted : 0);
+      const last = row + before + rows + after - made;
+      lines.push({ yarn, first: row + 1, last, rows: last - row, visible: rows, before, after, made,
+        carried: false });
+      row = last;
+    });
+    if (most) {
+      const left = new Map();
+      for (const line of lines) {
+        const over = line.first - 1 - (left.has(line.yarn) ? left.get(line.yarn) : -most - 2);
+        line.carried = over <= most && (tube || over % 2 === 0);
+        left.set(line.yarn, line.last);
+      }
+    }
+    return lines;
+  };
+
+  const flatWidth = (form, stitches, across) =>
+    (form === "tube" ? stitches / across / 2 : stitches / across);
+
+  const isBag = (form, sides, fold, rows) =>
+    !(form === "tube" || sides !== "seamed" || fold === null) && rows <= 3 * fold && 3 * fold <= 2 * rows;
+
+  const madeUpWidth = (form, sides, stitches, make, across, bag) => {
+    if (form === "tube" || sides === "open") return flatWidth(form, stitches, across);
+    if (sides === "seamed") return Math.max(stitches - 2, 1) / across / (bag ? 1 : 2);
+    return Math.max(make * stitches - 2 * (make - 1), 1) / across;
+  };
+
+  // ---- what is filled
+  const DISC_WIDTH = 0.7627597636;
+  const DISC_THICKNESS = 0.9138931620 / 2;
+  const cushion = (width, length) => {
+    const [short, long] = width <= length ? [width, length] : [length, width];
+    const way = 10 ** (1 - long / short);
+    const cylinder = 2 / Math.PI;
+    const thickness = short * (cylinder + (DISC_THICKNESS - cylinder) * way);
+    const across = short * (cylinder + (DISC_WIDTH - cylinder) * way);
+    const along = long - (thickness * (1 - DISC_WIDTH)) / DISC_THICKNESS;
+    const ratio = long / short;
+    const volume = short ** 3 * (ratio / Math.PI - 0.142 * (1 - 10 ** -ratio));
+    const [w, l] = width <= length ? [across, along] : [along, across];
+    return { kind: "cushion", width: w, length: l, thickness, volume, low: null };
+  };
+
+  const quarterEllipse = (across, along) => {
+    const uneven = 3 * ((across - along) / (across + along)) ** 2;
+    return (Math.PI * (across + along) * (1 + uneven / (10 + Math.sqrt(4 - uneven)))) / 4;
+  };
+
+  const dome = (radius, length) => {
+    if (length >= Math.PI * radius) return radius;
+    let low = 0;
+    let high = radius;
+    for (let turn = 0; turn < 50; turn += 1) {
+      const middle = (low + high) / 2;
+      if (quarterEllipse(radius, middle) < length / 2) low = middle;
+      else high = middle;
+    }
+    return low;
+  };
+
+  const cylinder = (girth, length) => {
+    const radius = girth / (2 * Math.PI);
+    const flat = length - 2 * radius;
+    if (flat <= 0) return null;
+    const high = dome(radius, length);
+    const straight = Math.max(length - Math.PI * radius, 0);
+    const disc = Math.PI * radius ** 2;
+    const domed = disc * (straight + (4 / 3) * high);
+    return { kind: "round", width: 2 * radius, length: straight + 2 * high, thickness: 2 * radius,
+      volume: (disc * flat + domed) / 2, low: flat };
+  };
+
+  const torus = (girth, length) => {
+    if (length <= girth) return null;
+    const radius = girth / (2 * Math.PI);
+    const across = length / Math.PI + 2 * radius;
+    return { kind: "ring", width: across, length: across, thickness: 2 * radius,
+      volume: Math.PI * radius ** 2 * length, low: null };
+  };
+
+  const solid = (width, length, edges) => {
+    if (edges.every((edge) => edge === "grafted")) return torus(2 * width, length);
+    const gathered = edges.filter((edge) => edge === "gathered").length;
+    if (!gathered) return cushion(width, length);
+    const round = cylinder(2 * width, length);
+    if (gathered === 2 || round === null) return round;
+    const flat = cushion(width, length);
+    const mean = (name) => (round[name] + flat[name]) / 2;
+    return { kind: "cushion", width: mean("width"), length: mean("length"), thickness: mean("thickness"),
+      volume: mean("volume"), low: ((round.low || round.length) + flat.length) / 2 };
+  };
+
+  // ---- the pieces
+  const bedOf = (given, change) => {
+    const [bed, , every] = given.machine;
+    const needles = change.needles || given.machine[1];
+    if (!Number.isInteger(needles) || needles < 4 || needles > 1000) {
+      throw new Refused("Needles: write a whole number from 4 to 1000.");
+    }
+    if (bed === "circular" && needles % every) {
+      throw new Refused(`Working every ${every} needles doesn't go round ${needles} evenly.`);
+    }
+    return Math.ceil(needles / every);
+  };
+
+  const rewritten = (given, change, gauge) => {
+    const [across0, along0] = given.gauge;
+    const [across, along] = gauge;
+    const inWork = bedOf(given, change);
+    const notes = [];
+    const pieces = given.pieces.map((piece) => {
+      const bed = piece.bed === null ? inWork : piece.bed;
+      let stitches;
+      if (piece.form === "tube") stitches = bed;
+      else if (change.keep !== "size") stitches = Math.min(piece.needles || bed, bed);
+      else stitches = Math.max(whole(piece.stitches * (across / across0)), 2);
+      if (stitches > bed) {
+        notes.push(`${piece.title}: keeping its width would take ${stitches} needles, and the bed has ${bed}.`);
+        stitches = bed;
+      }
+      const width = flatWidth(piece.form, stitches, across);
+      const grows = change.keep === "proportions" ? width / piece.width : 1;
+      const [visible, first, last] = piece.rows;
+      const knitted = piece.lining === null ? visible : visible + first + last;
+      let { length } = piece;
+      if (piece.lining !== null) length *= knitted / visible;
+      const rows = change.keep === "rows" ? knitted : Math.max(whole(length * grows * along), 1);
+      return { ...piece, stitches, width, grows, rows, scale: rows / visible,
+        ratio: rows / knitted, wished: piece.wish === null ? null : piece.wish * grows };
+    });
+    return { pieces, notes, along0 };
+  };
+
+  const stripesOf = (piece, pieces) => {
+    if (piece.lining === null) {
+      const counts = piece.plan.map(([, visible]) => visible);
+      if (piece.rows > MOST_ROWS) throw new Refused(`${piece.title}: ${piece.rows} rows are too many.`);
+      if (piece.rows < counts.length) throw new Refused(`${piece.title}: ${piece.rows} rows are too few for ${counts.length} stripes.`);
+      const rows = share(piece.rows, counts, counts.map(() => 1));
+      return piece.plan.map(([yarn], at) => [yarn, rows[at]]);
+    }
+    const cover = stripesOf(pieces.find(({ key }) => key === piece.lining), pieces);
+    let total = sum(cover.map(([, rows]) => rows));
+    if (piece.own) {
+      if (piece.rows > MOST_ROWS) throw new Refused(`${piece.title}: ${piece.rows} rows are too many.`);
+      if (piece.rows < cover.length * piece.least) throw new Refused(`${piece.title}: ${piece.rows} rows are too few.`);
+      total = piece.rows;
+    }
+    return [[piece.plan[0][0], total]];
+  };
+
+  const worksPiece = (piece, pieces, gauge) => {
+    const [across, along] = gauge;
+    let stripes = stripesOf(piece, pieces);
+    let ends = worksEnds(piece.ends, along);
+    if (piece.lining !== null) stripes = [[stripes[0][0], Math.max(stripes[0][1] - ends[0].rows - ends[1].rows, 1)]];
+    ends = knittable(ends, stripes);
+    const visible = sum(stripes.map(([, rows]) => rows));
+    const tube = piece.form === "tube";
+    const plan = layOut(stripes, ends, piece.carry, tube);
+    const worked = plan[plan.length - 1].last;
+    const before = ends[0].rows - ends[0].grafted;
+    let fold = null;
+    if (piece.fold !== null) {
+      fold = piece.fold === "half" ? Math.floor(visible / 2) : Math.max(1, whole(piece.fold * piece.scale));
+      if (!(fold > 0 && fold < visible)) throw new Refused(`${piece.title}: the fold lies outside its ${visible} rows.`);
+    }
+    const openings = piece.openings.map(([what, after0, rows0, side]) => {
+      const after = whole(after0 * piece.scale);
+      const rows = Math.max(1, whole(rows0 * piece.scale));
+      if (after + rows > visible) throw new Refused(`${piece.title}: the opening “${what}” would end beyond its ${visible} rows.`);
+      return { what, side, first: before + after + 1, last: Math.min(before + after + rows, worked) };
+    });
+    const bag = isBag(piece.form, piece.sides, fold, visible);
+    const upWidth = madeUpWidth(piece.form, piece.sides, piece.stitches, piece.make, across, bag);
+    const upLength = (fold === null ? visible : Math.max(fold, visible - fold)) / along;
+    let fringe = null;
+    if (piece.fringe !== null) {
+      const [length, strands, every, yarn] = piece.fringe;
+      const layers = tube || piece.sides === "seamed" ? 2 : 1;
+      const round = Math.floor(Math.max(piece.stitches - 2 * (!tube && layers === 2), 2) / layers);
+      const yarns = yarn === null ? [plan[0].yarn, plan[plan.length - 1].yarn] : [yarn, yarn];
+      fringe = { tassels: Math.floor((round - 1) / every) + 1, strands, cut: 2 * length + 3, yarns };
+    }
+    return { ...piece, plan, ends, visible, worked, fold: fold === null ? null : before + fold, folded: fold,
+      hidden: before, openings, bag, upWidth, upLength, fringe, tube,
+      girthCm: tube || piece.sides === "seamed" ? 2 * upWidth : null,
+      lengthCm: visible / along, workedCm: worked / along,
+      ring: tube && ends.every(({ edge }) => edge === "grafted"),
+      solid: piece.filled ? solid(upWidth, upLength, piece.edges) : null };
+  };
+
+  // ---- yarn
+  const TIMES = { open: 3, seamed: 3, gathered: 2, grafted: 4, hemmed: 3 };
+  const SPARE = 15;
+  const edgeLength = (piece, edge) => {
+    const closed = piece.tube && (edge === "seamed" || edge === "grafted") && !piece.ring;
+    return piece.form === "panel" || closed ? piece.width : 2 * piece.width;
+  };
+
+  const longTails = (pieces, inside, seam) => {
+    const tails = new Map([["inside", inside]]);
+    for (const piece of pieces) {
+      ["first", "last"].forEach((name, at) => {
+        if (!at && piece.ends.every(({ edge }) => edge === "grafted")) return;
+        const { edge } = piece.ends[at];
+        tails.set(`${piece.key}.${name}`, seam || TIMES[edge] * edgeLength(piece, edge) + SPARE);
+      });
+      if (piece.sides !== "open" && piece.form === "panel") {
+        tails.set(`${piece.key}.side`, TIMES.seamed * piece.upLength + SPARE);
+      }
+    }
+    return tails;
+  };
+
+  const isCut = (plan, at) => {
+    const later = plan.slice(at + 1).find(({ yarn }) => yarn === plan[at].yarn);
+    return !(later && later.carried);
+  };
+
+  const sideSeams = (piece, pieces) => {
+    if (piece.tube || piece.sides === "open") return 0;
+    if (piece.sides === "joined") {
+      const last = pieces.filter(({ sides }) => sides === "joined").pop();
+      return piece.make - (piece === last ? 1 : 0);
+    }
+    return piece.make * (piece.bag ? 2 : 1);
+  };
+
+  const allTails = (pieces, lengths) => {
+    const left = [];
+    const inside = lengths.get("inside");
+    for (const piece of pieces) {
+      const { plan, make } = piece;
+      const first = plan[0].yarn;
+      const last = plan[plan.length - 1].yarn;
+      const begun = lengths.has(`${piece.key}.first`) ? lengths.get(`${piece.key}.first`) : inside;
+      left.push([first, begun, make], [last, lengths.get(`${piece.key}.last`), make]);
+      const perRow = piece.workedCm / piece.worked;
+      const stood = new Map();
+      plan.forEach((line, at) => {
+        if (line.carried) left.push([line.yarn, (line.first - 1 - stood.get(line.yarn)) * perRow, make]);
+        else if (at && line.rows) left.push([line.yarn, inside, make]);
+        if (at < plan.length - 1 && isCut(plan, at)) left.push([line.yarn, inside, make]);
+        stood.set(line.yarn, line.last);
+      });
+      if (lengths.has(`${piece.key}.side`)) {
+        left.push([first, lengths.get(`${piece.key}.side`), sideSeams(piece, pieces)]);
+      }
+      if (piece.fringe) {
+        const { tassels, strands, cut, yarns } = piece.fringe;
+        for (const yarn of yarns) left.push([yarn, cut, tassels * strands * make]);
+      }
+    }
+    return left;
+  };
+
+  const loopOf = (given, gauge, changed) => {
+    const figure = (value, spread, estimated) =>
+      ({ value, low: value * (1 - spread), high: value * (1 + spread), estimated });
+    const [value, low, high, estimated] = given.loop;
+    if (!changed) return { value, low, high, estimated, grams: given.stitch_g };
+    const [across, along] = gauge;
+    if (given.reach !== null) {
+      const tex = 1000 / given.reach;
+      const diameter = Math.sqrt((4 * tex * 1e-5) / (Math.PI * 0.5));
+      return { ...figure(2 / along + 1 / across + 5.94 * diameter, 0.15, true), grams: null };
+    }
+    return { ...figure(Math.sqrt(21.6 / (across * along)), 0.2, true), grams: null };
+  };
+
+  const lengthOf = (yarn, use, inside, loop, ball) => {
+    const of = (one) => (yarn.strands * (use.stitches * one + use.hanging)) / 100;
+    const parts = { value: of(loop.value), low: of(loop.low), high: of(loop.high) };
+    if (ball !== null) {
+      const joins = Math.trunc(parts.value / ball);
+      for (const name of Object.keys(parts)) parts[name] += (joins * 2 * inside) / 100;
+    }
+    return parts;
+  };
+
+  const neededOf = (length, margin, estimated) => {
+    const more = length.value * (1 + margin);
+    return estimated ? Math.max(more, length.high) : more;
+  };
+
+  const choicesOf = (balls, needed, used) => balls.map(([mass, metres, reach, price, currency]) => {
+    const number = Math.ceil(needed / metres - FUZZ);
+    return { mass, metres, balls: number, left: (number * metres - used) / reach,
+      cost: price === null ? null : number * price, currency: price === null ? null : currency };
+  });
+
+  const bestOf = (counts) => {
+    if (!counts.length) return null;
+    const priced = counts.every(({ cost }) => cost !== null) &&
+      new Set(counts.map(({ currency }) => currency)).size === 1;
+    const [one, two] = priced ? ["cost", "left"] : ["left", "balls"];
+    return counts.reduce((best, now) =>
+      (now[one] < best[one] || (now[one] === best[one] && now[two] < best[two]) ? now : best));
+  };
+
+  const worksYarns = (given, pieces, loop, seam) => {
+    const [inside] = given.tails;
+    const tails = longTails(pieces, inside, seam);
+    const uses = given.yarns.map(() => ({ rows: 0, stitches: 0, hanging: 0 }));
+    const all = (yarn) => new Set([yarn, ...given.yarns[yarn].marl]);
+    for (const piece of pieces) {
+      for (const line of piece.plan) {
+        for (const yarn of all(line.yarn)) {
+          uses[yarn].rows += line.rows * piece.make;
+          uses[yarn].stitches += line.rows * piece.make * piece.stitches;
+        }
+      }
+    }
+    for (const [yarn, length, times] of allTails(pieces, tails)) {
+      for (const one of all(yarn)) uses[one].hanging += length * times;
+    }
+    const yarns = given.yarns.map((yarn, at) => {
+      const lengths = yarn.balls.map(([, metres]) => lengthOf(yarn, uses[at], inside, loop, metres));
+      const bought = (length, balls) => choicesOf(balls, neededOf(length, given.margin, loop.estimated), length.value);
+      const counts = yarn.balls.flatMap((ball, i) => bought(lengths[i], [ball]));
+      const found = bestOf(counts);
+      const length = found ? lengths[counts.indexOf(found)] : lengthOf(yarn, uses[at], inside, loop, null);
+      const choices = found ? bought(length, yarn.balls) : [];
+      let mass = null;
+      if (!yarn.marl.length) {
+        if (yarn.reach !== null) mass = length.value / yarn.reach;
+        else if (loop.grams !== null) mass = length.value * (loop.grams / (loop.value / 100));
+      }
+      return { length: length.value, mass, estimated: loop.estimated, rows: uses[at].rows,
+        best: bestOf(choices), choices };
+    });
+    return { yarns, tails };
+  };
+
+  // ---- the whole
+  const worksTime = (given, pieces, grams) => {
+    const { pace } = given;
+    const knitting = sum(pieces.map((piece) => {
+      const changes = piece.plan.slice(1).filter(({ rows }) => rows).length;
+      return piece.make * ((piece.worked + 2 * given.waste) / pace.rows_per_minute +
+        changes * pace.change_minutes + pace.setup_minutes);
+    }));
+    let making = pace.making_up_minutes;
+    if (making === null) {
+      making = pace.finishing_minutes + (pace.fill_minutes * grams) / 100;
+      making += sum(pieces.map((piece) => {
+        const ends = piece.ring ? piece.ends.slice(1) : piece.ends;
+        let sewn = sum(ends.map(({ edge }) => edgeLength(piece, edge))) * piece.make;
+        sewn += sideSeams(piece, pieces) * piece.upLength;
+        const laid = piece.plan.slice(1).filter(({ rows, carried }) => rows > 0 && !carried).length;
+        const cut = piece.plan.slice(0, -1).filter((line, at) => isCut(piece.plan, at)).length;
+        const tails = piece.make * (laid + cut + 2);
+        const tassels = piece.fringe ? 2 * piece.make * piece.fringe.tassels : 0;
+        return sewn / pace.seam_cm_per_minute + tails * pace.tail_minutes +
+          tassels * pace.tassel_minutes + (piece.attach ? piece.make : 0) * pace.attach_minutes;
+      }));
+    }
+    return [(knitting + making) * 0.8, (knitting + making) * 1.5];
+  };
+
+  const finishedOf = (given, pieces, across) => {
+    const visible = pieces.filter(({ lining }) => lining === null);
+    const shown = visible.length ? visible : pieces;
+    const one = (piece) => {
+      const title = piece.make > 1 ? `${piece.title}, each of ${piece.make}` : piece.title;
+      if (piece.solid) {
+        const { kind, width, length, thickness, low } = piece.solid;
+        const note = { round: "filled, round", ring: "a filled ring" }[kind] || "filled";
+        return { title, width, length, thickness, low, across: kind === "ring", note };
+      }
+      if (piece.ring) {
+        return { title, width: piece.upLength, length: piece.width, around: true, note: "a ring of two layers" };
+      }
+      const around = given.kind !== "scarf" && piece.tube && piece.girthCm !== null;
+      return { title, width: around ? piece.girthCm : piece.upWidth, length: piece.upLength, around,
+        note: piece.fold !== null ? "folded" : "" };
+    };
+    const panels = pieces.filter(({ sides }) => sides === "joined");
+    const laid = given.join.length ? given.join.map((key) => panels.find((piece) => piece.key === key))
+      : panels.flatMap((piece) => Array(piece.make).fill(piece));
+    if (laid.length < 2) return shown.map(one);
+    const stitches = sum(laid.map((piece) => piece.stitches)) - 2 * (laid.length - 1);
+    const whole = { title: given.kind === "other" ? "The whole" : given.kind[0].toUpperCase() + given.kind.slice(1),
+      width: Math.max(stitches, 1) / across, length: Math.max(...laid.map(({ upLength }) => upLength)),
+      note: `${laid.length} panels joined` };
+    return [whole, ...shown.filter(({ sides }) => sides !== "joined").map(one)];
+  };
+
+  const work = (given, change) => {
+    const gauge = change.gauge || given.gauge;
+    if (!gauge.every((count) => count > 0 && count <= 1000)) throw new Refused("Stitches and rows: write numbers above 0.");
+    const { pieces: written, notes } = rewritten(given, change, gauge);
+    const pieces = written.map((piece) => worksPiece(piece, written, gauge));
+    for (const piece of pieces) {
+      piece.joins = [];
+    }
+    for (const piece of pieces) {
+      if (!piece.attach || piece.attach[1] === null) continue;
+      const to = pieces.find(({ key }) => key === piece.attach[0]);
+      if (!to) continue;
+      const at = whole(piece.attach[1] * to.ratio);
+      if (at > to.visible) throw new Refused(`${piece.title} would be sewn on beyond the ${to.visible} rows of ${to.title}.`);
+      to.joins.push([piece.key, Math.max(to.hidden + at, 0)]);
+    }
+    if (sum(pieces.map(({ plan }) => plan.length)) > MOST_STRIPES) throw new Refused("There are too many stripes.");
+    const widest = Math.max(1, ...pieces.map((piece, at) => piece.width / given.pieces[at].width));
+    const seam = given.tails[1] === null ? null : given.tails[1] * widest;
+    const loop = loopOf(given, gauge, change.gauge !== null && change.gauge !== undefined);
+    const { yarns, tails } = worksYarns(given, pieces, loop, seam);
+    let filling = null;
+    const held = pieces.filter(({ solid: shape }) => shape);
+    const covers = new Set(held.map(({ key }) => key));
+    const told = held.filter(({ lining }) => !covers.has(lining));
+    const volume = sum(told.map((piece) => piece.make * piece.solid.volume));
+    if (held.length) filling = given.fill.weighed || (volume * given.fill.density) / 1000;
+    const parts = new Map(told.map((piece) => [piece.key, filling * (piece.solid.volume / volume)]));
+    const waste = (sum(pieces.map((piece) => 2 * given.waste * piece.stitches * piece.make)) * loop.value) / 100;
+    return { gauge, pieces, notes, yarns, tails, filling, parts, waste, loop,
+      needles: change.needles || given.machine[1], keep: change.keep,
+      time: worksTime(given, pieces, filling || 0),
+      finished: finishedOf(given, pieces, gauge[0]) };
+  };
+
+  // Sizes alone, of a paid pattern's public page: from whole centimetres, so only about right.
+  const workSizes = (given, change) => {
+    const gauge = change.gauge || given.gauge;
+    if (!gauge.every((count) => count > 0 && count <= 1000)) throw new Refused("Stitches and rows: write numbers above 0.");
+    const inWork = bedOf(given, change);
+    const pieces = given.pieces.map((piece) => {
+      const bed = change.needles ? inWork : piece.stitches;
+      let stitches = piece.form === "tube" ? bed : Math.min(piece.stitches, bed);
+      if (change.keep === "size" && piece.form !== "tube") stitches = Math.min(Math.max(whole((piece.stitches * gauge[0]) / given.gauge[0]), 2), bed);
+      const wider = stitches / piece.stitches / (gauge[0] / given.gauge[0]);
+      const longer = { rows: given.gauge[1] / gauge[1], size: 1, proportions: wider }[change.keep];
+      const tube = piece.form === "tube";
+      const upWidth = piece.up[0] * wider;
+      const upLength = piece.up[1] * longer;
+      return { ...piece, stitches, tube, width: piece.width * wider, upWidth, upLength,
+        ring: tube && piece.edges.every((edge) => edge === "grafted"), fold: piece.folded ? 1 : null,
+        girthCm: piece.girth ? 2 * upWidth : null,
+        solid: piece.filled ? solid(upWidth, upLength, piece.edges) : null };
+    });
+    return { gauge, pieces, notes: [], needles: change.needles || given.machine[1], keep: change.keep,
+      finished: finishedOf(given, pieces, gauge[0]) };
+  };
+
+  // ---- figures, as `figures.py` tells them ---------------------------------------------------
+  const rounded = (value, digits = 0) => {
+    const scale = 10 ** digits;
+    const found = Math.trunc(Math.abs(value) * scale + 0.5 + FUZZ) / scale;
+    return value < 0 && found ? -found : found;
+  };
+  const upTo = (value, step) => Math.ceil(value / step - FUZZ) * step;
+
+  const figuresOf = ({ imperial, marks: [point, group], prices, currency }) => {
+    const number = (value, digits = 0) => {
+      let [head, tail = ""] = rounded(value, digits).toFixed(digits).split(".");
+      tail = tail.replace(/0+$/, "");
+      head = head.replace(/\B(?=(\d{3})+$)/g, group);
+      return tail ? head + point + tail : head;
+    };
+    const told = (value) => number(value, Math.abs(value) < 10 ? 1 : 0);
+    const both = (metric, inch) => (imperial ? `${inch} (${metric})` : `${metric} (${inch})`);
+    const inches = (cm) => {
+      const count = rounded((cm / 2.54) * 8);
+      const eighth = count % 8;
+      const head = Math.floor(count / 8);
+      return (head || !eighth ? number(head) : "") + ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"][eighth];
+    };
+    return {
+      number, imperial,
+      cm: (cm) => both(`${number(cm, 1)} cm`, `${inches(cm)} in`),
+      m: (m) => both(`${told(m)} m`, `${told(m / 0.9144)} yd`),
+      g: (g) => both(`${told(g)} g`, `${number(g / 28.349523125, 1)} oz`),
+      cut: (cm) => both(`${number(upTo(cm, 1))} cm`, `${number(upTo(cm / 2.54, 1))} in`),
+      gauge: ([across, along]) => {
+        const over = (length, name) => {
+          const counts = [across * length, along * length];
+          const exact = counts.every((one) => Math.abs(rounded(one, 1) - one) < 1e-6);
+          return `${exact ? "" : "about "}${number(counts[0], 1)} stitches and ${number(counts[1], 1)} rows to ${name}`;
+        };
+        return both(over(10, "10 cm"), over(10.16, "4 in"));
+      },
+      price: (amount, code) => {
+        const [, before, sample, after] = prices[code || currency].match(/^(\D*)([\d.,\s\u00a0\u202f’']*\d)(\D*)$/u);
+        const marks = [...sample.matchAll(/\D/gu)].map(([mark]) => mark);
+        const digits = sample.endsWith("5") ? 1 : (sample.split(/\D/u).pop().length % 3 || 0);
+        let [head, tail] = rounded(amount, digits).toFixed(digits).split(".");
+        if (marks.length > (tail ? 1 : 0)) head = head.replace(/\B(?=(\d{3})+$)/g, marks[0]);
+        return before + head + (tail ? marks[marks.length - 1] + tail : "") + after;
+      },
+    };
+  };
+
+  const rc = (row) => `RC ${String(row).padStart(3, "0")}`;
+  const reading = (row, highest) => String(row).padStart(Math.max(3, String(highest).length), "0");
+  const lasts = (minutes) => {
+    const step = minutes < 60 ? 5 : 15;
+    const told = Math.max(step, rounded(minutes / step) * step);
+    const hours = Math.floor(told / 60);
+    return [hours ? `${hours} h` : "", told % 60 || !hours ? `${told % 60} min` : ""].filter(Boolean).join(" ");
+  };
+  const span = ([low, high]) => (lasts(low) === lasts(high) ? `about ${lasts(low)}` : `${lasts(low)} to ${lasts(high)}`);
+
+  // A made-up size as words and measures: [text, cm] where it is a measure.
+  const sizeParts = (size) => {
+    const { width, length, thickness, low } = size;
+    let parts;
+    if (size.across) parts = [["cm", width], " across"];
+    else if (size.around) parts = [["cm", width], " around, ", ["cm", length], " high"];
+    else {
+      const range = low !== null && low !== undefined && rounded(low) < rounded(length) ? [["cm", low], " to "] : [];
+      parts = [["cm", width], " wide, ", ...range, ["cm", length], " long"];
+    }
+    return thickness ? [...parts, ", ", ["cm", thickness], " thick"] : parts;
+  };
+
+  const costOf = (given, yarns, figures) => {
+    const bought = yarns.map(({ best }) => best);
+    const costs = bought.filter((one) => one && one.cost !== null);
+    const currencies = new Set(bought.filter(Boolean).map(({ currency }) => currency || given.figures.currency));
+    if (costs.length < bought.length || currencies.size !== 1) return null;
+    return figures.price(sum(costs.map(({ cost }) => cost)), [...currencies][0]);
+  };
+
+  const tools = { figuresOf, rc, reading, span, sizeParts, costOf, rounded, upTo, isCut };
+
+  document.addEventListener("stripewright:own", ({ detail }) => {
+    detail.tools = tools;
+    try {
+      detail.worked = (detail.given.yarns ? work : workSizes)(detail.given, detail.change);
+    } catch (fault) {
+      if (!(fault instanceof Refused)) throw fault;
+      detail.refused = fault.message;
+    }
+  });
+
+  // ---- the page -----------------------------------------------------------------------------
+  document.addEventListener("stripewright:numbers", ({ detail }) => start(detail), { once: true });
+
+  const el = (tag, attributes, ...inside) => {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+    made.append(...inside.filter((one) => one !== null && one !== ""));
+    return made;
+  };
+  const draw = (tag, attributes, ...inside) => {
+    const made = document.createElementNS("http://www.w3.org/2000/svg", tag);
+    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+    made.append(...inside);
+    return made;
+  };
+  const counted = (number, one, many = `${one}s`) => `${number} ${number === 1 ? one : many}`;
+  const KINDS = { cm: "length", m: "distance", g: "mass" };
+
+  const start = (given) => {
+    const place = document.querySelector('[data-tool="own-machine"]');
+    const box = place && place.querySelector("details > div");
+    if (!box) return;
+    const slug = document.body.dataset.slug;
+    const figures = figuresOf(given.figures);
+    const sized = !given.yarns; // a paid pattern's public page: sizes alone
+    const measure = (unit, value) => el("span", { class: "measure", "data-kind": KINDS[unit],
+      [`data-${unit}`]: String(Number(value.toPrecision(6))) }, figures[unit](value));
+    const parted = (parts) => parts.map((part) => (Array.isArray(part) ? measure(...part) : part));
+
+    // What stood there as designed: the very nodes, which other scripts know.
+    const designed = new Map();
+    const swap = (element, ...nodes) => {
+      if (!element) return;
+      if (!designed.has(element)) designed.set(element, [...element.childNodes]);
+      element.replaceChildren(...nodes);
+    };
+    const restore = () => {
+      for (const [element, nodes] of designed) element.replaceChildren(...nodes);
+      designed.clear();
+      for (const note of document.querySelectorAll(".own-note")) note.remove();
+    };
+    const note = (after, text) => after && after.after(el("p", { class: "own-note" }, text));
+
+    const chip = (letter, colour) => draw("svg", { class: "chip", viewBox: "0 0 24 24", width: 24, height: 24,
+      "aria-hidden": "true", focusable: "false" },
+    draw("rect", { class: `yarn-${letter.toLowerCase()}`, x: 1, y: 1, width: 22, height: 22, fill: colour }));
+
+    // ---- at a glance, materials
+    const facts = (worked) => {
+      const all = (name) => [...document.querySelectorAll(`[data-own="${name}"]`)];
+      const fact = (name, ...nodes) => all(name).forEach((element) => swap(element, ...nodes));
+      all("size").forEach((element, at) => {
+        const size = worked.finished[at];
+        if (!size) return;
+        swap(element, ...parted(sizeParts(size)), size.note ? " " : "",
+          size.note ? el("span", { class: "note" }, `(${size.note})`) : "");
+      });
+      const [bed] = given.machine;
+      fact("machine", `${bed[0].toUpperCase()}${bed.slice(1)} bed, ${worked.needles} needles`);
+      fact("gauge", figures.gauge(worked.gauge));
+      if (given.fit && all("fits").length) {
+        const girth = (worked.pieces.find(({ girthCm }) => girthCm !== null) || {}).girthCm;
+        fact("fits", "designed for a head of ", measure("cm", given.fit[0]), ...(girth ? ["; yours is ", measure("cm", girth), " around"] : []));
+      }
+      if (sized) return;
+      fact("time", span(worked.time));
+      all("yarn").forEach((element, at) => {
+        const yarn = given.yarns[at];
+        if (yarn) swap(element, chip(yarn.letter, yarn.colour), ` ${yarn.letter} `, measure("m", worked.yarns[at].length));
+      });
+      document.querySelectorAll("ul.materials > li").forEach((item, at) => {
+        if (given.yarns[at] && item.dataset.letter === given.yarns[at].letter) material(item, worked.yarns[at]);
+      });
+      const names = [...document.querySelectorAll("ul.supplies > li")];
+      const supply = (begins, ...nodes) => {
+        const item = names.find((one) => one.querySelector(".what").textContent.startsWith(begins));
+        if (item && item.querySelector(".amount")) swap(item.querySelector(".amount"), ...nodes);
+      };
+      if (worked.filling !== null) supply("Filling", "about ", measure("g", fillingTold(worked.filling)));
+      supply("Waste yarn", "about ", measure("m", upTo(worked.waste, 5)));
+    };
+
+    const fillingTold = (grams) => upTo(grams, grams < 100 ? 1 : 10 ** (Math.floor(Math.log10(grams)) - 1));
+    const buyParts = ({ balls, mass, metres, cost, currency }) => [`${counted(balls, "ball")} of `, ["g", mass], ", ", ["m", metres],
+      cost === null ? " each" : ` each, ${figures.price(cost, currency)} in all`];
+
+    const material = (item, { length, mass, estimated, best, choices }) => {
+      const amount = item.querySelector(".amount");
+      if (!amount) return;
+      const kind = [...amount.children].find((one) => one.textContent.startsWith("Yarn class"));
+      const line = (...parts) => [el("span", { class: "line" }, ...parted(parts)), " "];
+      const lines = [];
+      if (best) lines.push(...line(...buyParts(best)));
+      for (const other of choices) if (other !== best) lines.push(...line("or ", ...buyParts(other)));
+      lines.push(...line("Uses ", estimated ? "about " : "", ["m", length], ...(mass === null ? [] : [", ", ["g", mass]]),
+        ...(best && best.left ? ["; left over: ", ["g", best.left]] : [])));
+      if (kind) lines.push(kind.cloneNode(true));
+      swap(amount, ...lines);
+    };
+
+    // ---- the plan
+    const ORDER = ["slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "repeat", "slit", "gap", "graft", "fill_gap"];
+    const eventsOf = (piece, repeats) => {
+      const found = [];
+      const add = (row, kind, more = {}) => found.push({ row, kind, what: "", until: null, number: 0, times: 1, ...more });
+      piece.openings.forEach(({ what, first, last }, at) => {
+        const kind = piece.tube ? "slit" : "gap";
+        add(first - 1, kind, { what, until: last, number: at + 1 });
+        add(last, `${kind}_end`, { what, number: at + 1 });
+      });
+      const [begin, end] = piece.ends;
+      if (begin.edge === "hemmed" && begin.rows) add(begin.rows, "hem", { what: "first" });
+      if (end.edge === "hemmed" && end.rows) add(piece.worked - end.rows, "hem", { what: "last" });
+      if (begin.grafted) add(0, "graft", { what: "first" });
+      if (end.grafted) add(piece.worked, "graft");
+      if (piece.filled && piece.lining === null) add(piece.worked, "fill_gap");
+      for (const [first, stripes, times] of repeats) {
+        const last = piece.plan[first + stripes * times - 1].last;
+        add(piece.plan[first].first - 1, "repeat", { until: last, number: stripes, times });
+        add(last, "repeat_end", { number: stripes, times });
+      }
+      for (const [key, row] of piece.joins) add(row, "join", { what: key });
+      if (piece.fold !== null) add(piece.fold, "fold");
+      return found.map((one, at) => [one, at]).sort(([a, i], [b, j]) => a.row - b.row ||
+        ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind) || i - j).map(([one]) => one);
+    };
+
+    const repeatsOf = (plan, stops) => {
+      const marks = plan.map((line, at) => {
+        const busy = stops.some((stop) => line.first <= stop + 1 && stop + 1 <= line.last);
+        return busy || line.made || line.before || line.after ? `#${at}` : `${line.yarn} ${line.rows} ${line.carried}`;
+      });
+      const found = [];
+      let at = 0;
+      while (at < marks.length) {
+        let best = null;
+        for (let stripes = 2; stripes <= Math.floor((marks.length - at) / 3); stripes += 1) {
+          let same = at;
+          while (same + stripes < marks.length && marks[same] === marks[same + stripes]) same += 1;
+          const times = Math.floor((same - at) / stripes) + 1;
+          if (times >= 3 && (!best || stripes * times > best[1] * best[2])) best = [at, stripes, times];
+        }
+        if (best) found.push(best);
+        at += best ? best[1] * best[2] : 1;
+      }
+      return found;
+    };
+
+    const happenings = (piece) => {
+      const once = eventsOf(piece, []);
+      const repeats = repeatsOf(piece.plan, once.filter(({ kind }) => kind !== "fill_gap").map(({ row }) => row));
+      return { events: eventsOf(piece, repeats), repeats };
+    };
+
+    // Words with numbers in them: each number as designed is found and told anew. What can't be
+    // accounted for is not guessed: the words stay as designed, and the page says so.
+    const retold = (text, swaps) => {
+      let sound = true;
+      const pattern = /RC \d+(?:(?:, RC \d+)* and RC \d+)?|Rows? \d+(?:–\d+)?|rows? \d+(?: to row \d+|–\d+)?|The (?:first|last) \d+ rows|\d+(?:\.\d+)? ?(?:rows?:|rows?|stitches|stitch|needles)|(?:about )?[\d.,⅛¼⅜½⅝¾⅞]+ (?:cm|in|g|oz) \([^)]*\)|\d+/g;
+      const told = text.replace(pattern, (token, at) => {
+        const found = swaps(token, text, at);
+        if (found === null) sound = false;
+        return found === null ? token : found;
+      });
+      return sound ? told : null;
+    };
+
+    const swapsFor = (piece, before, stripe, plain = false) => {
+      const readings = new Map([[0, 0]]);
+      const put = (map, key, value) => {
+        if (map.has(key) && map.get(key) !== value) map.set(key, null);
+        else if (!map.has(key)) map.set(key, value);
+      };
+      const firsts = new Map();
+      const counts = new Map();
+      before.plan.forEach((line, at) => {
+        const now = piece.plan[at];
+        readings.set(line.last, now.last);
+        firsts.set(line.first, now.first);
+        if (stripe === at) put(counts, line.rows, now.rows);
+      });
+      for (const [event, now] of piece.pairs) {
+        put(readings, event.row, now.row);
+        if (event.until === null) continue;
+        put(readings, event.until, now.until);
+        firsts.set(event.row + 1, now.row + 1);
+        put(counts, event.until - event.row, now.until - now.row);
+      }
+      for (const end of [0, 1]) if (before.ends[end].rows) put(counts, before.ends[end].rows, piece.ends[end].rows);
+      put(counts, before.worked, piece.worked);
+      put(counts, before.visible, piece.visible);
+      if (given.waste) put(counts, given.waste, given.waste);
+      if (piece.shorter) put(counts, piece.shorter[0], piece.shorter[1]);
+      if (before.fold !== null) {
+        const inside = (one) => (2 * one.folded <= one.visible ? one.fold : one.worked - one.fold);
+        put(counts, inside(before), inside(piece));
+      }
+      const line = stripe === undefined ? null : [before.plan[stripe], piece.plan[stripe]];
+      return (token) => {
+        const numbers = token.match(/\d+/g).map(Number);
+        if (token.startsWith("RC")) {
+          const all = numbers.map((row) => readings.get(row));
+          if (all.some((row) => row === undefined || row === null)) return null;
+          let at = 0;
+          return token.replace(/RC \d+/g, () => rc(all[at++]));
+        }
+        if (/^rows? \d/i.test(token)) {
+          const known = numbers.map((row, at) => (at ? readings.get(row) : firsts.get(row)));
+          const lone = numbers.length === 1 && known[0] === undefined ? readings.get(numbers[0]) : undefined;
+          if (lone !== undefined && lone !== null) known[0] = lone;
+          if (known.some((row) => row === undefined || row === null)) return null;
+          let at = 0;
+          return token.replace(/\d+/g, () => known[at++]);
+        }
+        if (/^The (first|last)/.test(token)) {
+          const end = token.startsWith("The first") ? 0 : 1;
+          return before.ends[end].rows === numbers[0] && (piece.ends[end].rows > 1) ? token.replace(/\d+/, piece.ends[end].rows) : null;
+        }
+        if (/rows?:$/.test(token)) {
+          return line && line[0].rows === numbers[0] ? `${counted(line[1].rows, "row")}:` : null;
+        }
+        if (/rows?$/.test(token)) {
+          const now = counts.get(numbers[0]);
+          return now === undefined || now === null ? null : counted(now, "row");
+        }
+        if (/stitch(es)?$/.test(token)) return numbers[0] === before.stitches ? counted(piece.stitches, "stitch", "stitches") : null;
+        if (/needles$/.test(token)) {
+          if (piece.bed !== null) return token;
+          const beds = [given.machine[1], before.stitches].map(String);
+          return beds.includes(String(numbers[0])) ? `${numbers[0] === given.machine[1] ? now0().needles : piece.stitches} needles` : null;
+        }
+        if (/\(/.test(token)) {
+          for (const [name, cm] of base.tails) {
+            if (token === figures.cut(cm) && (name === "inside" || name.startsWith(`${piece.key}.`))) return figures.cut(now0().tails.get(name));
+          }
+          return null;
+        }
+        if (!plain || !/^\d+$/.test(token)) return null;
+        if (plain !== "set-up") return token; // how often, and how many stripes
+        const spare = (one, needles) => (one.bed === null ? needles : NaN) - one.stitches;
+        const out = [spare(before, given.machine[1]), spare(piece, current.needles)];
+        if (numbers[0] === out[0] && given.machine[2] === 1) return out[1] > 0 ? String(out[1]) : null;
+        return numbers[0] === given.machine[2] || piece.bed !== null ? token : null;
+      };
+    };
+
+    let base = null; // as designed, by the same arithmetic
+    let current = null;
+    const now0 = () => current;
+
+    const planTable = (piece, before) => {
+      const table = document.querySelector(`table.plan[data-piece="${piece.key}"]:not([data-size])`);
+      if (!table) return;
+      swap(table.querySelector("caption"), `${piece.title}${piece.make > 1 ? `, knit ${piece.make}` : ""}: ${piece.stitches} stitches, ${piece.worked} rows`);
+      const rows = [];
+      const waiting = [...piece.events];
+      const told = (event) => {
+        const [was] = piece.pairs.find(([, now]) => now === event) || [];
+        const same = was && piece.told[before.events.indexOf(was)];
+        const repeat = event.kind.startsWith("repeat");
+        const words = same ? retold(same[2], swapsFor(piece, before, undefined, repeat)) : null;
+        const stated = { repeat: [`Repeat begins: ${event.times} times`, `From here to ${rc(event.until || 0)} the same ${event.number} stripes come ${event.times} times; the plan lists them all.`],
+          repeat_end: ["Repeat ends", `All ${event.times} are done.`], fold: ["Mark the fold", "The piece is folded here."] }[event.kind];
+        const like = piece.told.find(([kind]) => kind === event.kind);
+        const title = same ? same[1] : stated ? stated[0] : like ? like[1] : event.kind.replace(/_/g, " ");
+        const plain = words !== null ? words : stated ? stated[1] : like && !/\d/.test(like[2]) ? like[2] : "";
+        const until = event.until === null ? "" : event.until;
+        rows.push(el("tr", { class: "event", "data-event": event.kind, "data-at": event.row, "data-until": until,
+          "data-times": event.times, "data-number": event.number, "data-title": title },
+        el("th", { scope: "row", colspan: 2 }, title, " ", el("span", { class: "at" }, `RC ${reading(event.row, piece.worked)}`)),
+        el("td", { colspan: 3 }, plain)));
+      };
+      for (const line of piece.plan) {
+        while (waiting.length && waiting[0].row < line.first) told(waiting.shift());
+        const inside = [...new Set(waiting.filter(({ row }) => row < line.last).map(({ row }) => row))].map((row) => `RC ${reading(row, piece.worked)}`);
+        const yarn = given.yarns[line.yarn];
+        const stops = inside.length > 1 ? `${inside.slice(0, -1).join(", ")} and ${inside[inside.length - 1]}` : inside[0];
+        if (!line.rows) continue;
+        rows.push(el("tr", { "data-letter": yarn.letter, "data-yarn": yarn.name, "data-first": line.first, "data-last": line.last, "data-rows": line.rows },
+          el("th", { scope: "row" }, chip(yarn.letter, yarn.colour), ` ${yarn.letter}`), el("td", {}, yarn.name + (stops ? `, stop at ${stops}` : "")),
+          el("td", { class: "figure" }, String(line.rows)), el("td", { class: "figure" }, line.last > line.first ? `${line.first}–${line.last}` : String(line.first)),
+          el("td", { class: "figure" }, `RC ${reading(line.last, piece.worked)}`), el("td", { class: "tick", "aria-hidden": "true" }, el("span", { class: "box" }))));
+      }
+      waiting.forEach(told);
+      swap(table.querySelector("tbody"), ...rows);
+      const about = table.closest(".plan-box") && table.closest(".plan-box").nextElementSibling;
+      if (about && about.matches(".plan-note")) swap(about, ...planNote(piece));
+    };
+
+    const planNote = (piece) => {
+      const parts = [];
+      if (piece.visible !== piece.worked) parts.push(`${piece.visible} of the ${piece.worked} rows show once it is made up; the rest go into its ends. `);
+      parts.push(["cm", piece.width], " wide when flat, ", ["cm", piece.lengthCm], " long.");
+      if (piece.wished !== null) {
+        const [across] = current.gauge;
+        const least = Math.ceil(piece.wished * (piece.tube ? 2 : 1) * across - FUZZ);
+        const panels = piece.tube ? 0 : Math.max(1, Math.ceil((piece.wished * across - 2) / Math.max(piece.stitches - 2, 1) - FUZZ));
+        parts.push(" ", ["cm", piece.wished], ` wide takes at least ${counted(least, "stitch", "stitches")}${panels ? `, or ${counted(panels, "panel")} of ${piece.stitches}` : ""}.`);
+      }
+      return parted(parts);
+    };
+
+    // ---- the steps
+    const steps = (worked) => {
+      const kept = [];
+      for (const item of document.querySelectorAll("ol.steps > li[id^='step-']")) {
+        const key = item.id.slice(5);
+        const words = item.querySelector(".step-words");
+        if (!words) continue;
+        const text = words.textContent;
+        const title = words.querySelector(".step-title");
+        const body = text.slice(title ? title.textContent.length : 0);
+        if (!/\d/.test(body) && !(title && /\d.*\d/.test(title.textContent))) continue;
+        const piece = worked.pieces.find((one) => key.startsWith(`${one.key}.`));
+        const before = piece && base.pieces.find((one) => one.key === piece.key);
+        const name = piece && key.slice(piece.key.length + 1);
+        let told = null;
+        let heading = title && title.textContent;
+        const sound = piece && (/^\d+$/.test(name) ? piece.same[Number(name) - 1]
+          : name.startsWith("repeat") ? piece.again : /^(opening|fold|join)/.test(name) ? piece.onTheWay
+            : name === "set-up" && piece.bed === null ? (piece.stitches < current.needles) === (before.stitches < given.machine[1]) : true);
+        if (sound) {
+          const stripe = /^\d+$/.test(name) ? Number(name) - 1 : undefined;
+          const swaps = swapsFor(piece, before, stripe, name === "set-up" ? name : /^(repeat|again)/.test(name));
+          told = retold(body.replace(/Set the row counter \(RC\) to 000|rows of waste yarn/g, (same) => same.replace("000", "\u0000")), (token, whole, at) => swaps(token, whole, at));
+          if (told !== null) told = told.replace("\u0000", "000");
+          if (/^repeat/.test(name)) heading = retold(heading.replace(/^\d+\. /, ""), swaps);
+          if (heading !== null && /^repeat/.test(name)) heading = `${title.textContent.match(/^\d+\. /)[0]}${heading}`;
+        } else if (!piece) told = making(body, worked);
+        if (told === null || heading === null) {
+          kept.push(item);
+          words.after(el("span", { class: "own-note" }, " (The numbers of this step are as designed: go by the plan.)"));
+          continue;
+        }
+        swap(words, ...(title ? [el("b", { class: "step-title" }, heading)] : []), told);
+      }
+      return kept.length;
+    };
+
+    // Making up: tails, the filling, what goes inside at a fold, and the fringe are told anew.
+    const making = (body, worked) => {
+      const counts = new Map();
+      const lengths = new Map();
+      const put = (map, key, value) => map.set(key, map.has(key) && map.get(key) !== value ? null : value);
+      const inside = (one) => (2 * one.folded <= one.visible ? one.fold : one.worked - one.fold);
+      const rows = new Map();
+      const readings = new Map();
+      base.pieces.forEach((before, at) => {
+        const piece = worked.pieces[at];
+        if (before.fold !== null) put(rows, inside(before), inside(piece));
+        before.ends.forEach((end, which) => end.rows && put(rows, end.rows, piece.ends[which].rows));
+        before.joins.forEach(([, row], which) => put(readings, row, piece.joins[which][1]));
+        if (before.fringe) {
+          const [was, now] = [before.fringe, piece.fringe];
+          for (const times of [1, before.make]) {
+            put(counts, was.tassels * times, now.tassels * times);
+            put(counts, was.tassels * was.strands * times, now.tassels * now.strands * times);
+            put(counts, 2 * was.tassels * was.strands * times, 2 * now.tassels * now.strands * times);
+          }
+          put(counts, was.strands, now.strands);
+          put(lengths, figures.cm(was.cut), figures.cm(now.cut));
+        }
+        put(counts, before.make, before.make);
+        for (const name of ["width", "lengthCm", "upWidth", "upLength"]) put(lengths, figures.cm(before[name]), figures.cm(piece[name]));
+      });
+      for (const [name, cm] of base.tails) put(lengths, figures.cut(cm), figures.cut(worked.tails.get(name)));
+      const fills = new Map();
+      for (const [key, grams] of base.parts) {
+        if (worked.parts.has(key)) put(fills, figures.g(fillingTold(grams)), `about ${figures.g(fillingTold(worked.parts.get(key)))}`);
+      }
+      return retold(body, (token) => {
+        const number = Number(token.match(/\d+/)[0]);
+        const from = (map, key) => (map.get(key) === undefined ? null : map.get(key));
+        if (/\(/.test(token)) {
+          const bare = token.replace("about ", "");
+          if (fills.get(bare)) return fills.get(bare);
+          return lengths.get(bare) ? token.replace(bare, lengths.get(bare)) : null;
+        }
+        if (/^RC \d+$/.test(token)) return from(readings, number) === null ? null : rc(readings.get(number));
+        if (/rows?$/.test(token)) return from(rows, number) === null ? null : token.replace(/\d+ rows?/, counted(rows.get(number), "row"));
+        return /^\d+$/.test(token) && from(counts, number) !== null ? String(counts.get(number)) : null;
+      });
+    };
+
+    // ---- the schematics
+    const schematic = (piece) => {
+      const name = document.querySelector(`[id$="-schematic-${piece.key}-t"]`);
+      const frame = name && name.closest(".drawing-box");
+      if (!frame) return;
+      const long = piece.workedCm;
+      const scale = Math.min(110 / piece.width, 440 / long);
+      const [w, h] = [piece.width * scale, long * scale];
+      const tall = Math.max(h, piece.plan.length * 15);
+      const [left, top] = [52, 30 + (tall - h) / 2];
+      const y = (row) => top + h - (row / piece.worked) * h;
+      const svg = draw("svg", { class: "drawing", role: "img", viewBox: `0 0 340 ${Math.ceil(tall + 76)}`, width: 340,
+        height: Math.ceil(tall + 76), "font-family": "system-ui, sans-serif", "font-size": 13, "aria-label": `Schematic of the ${piece.title.toLowerCase()} for your machine: ${figures.cm(piece.width)} wide and ${figures.cm(piece.lengthCm)} long, ${piece.stitches} stitches and ${piece.worked} rows; its stripes are in the plan.` });
+      let low = top + h + (tall - h) / 2;
+      for (const line of piece.plan) {
+        const yarn = given.yarns[line.yarn];
+        if (!line.rows) continue;
+        const [upper, lower] = [y(line.last), y(line.first - 1)];
+        svg.append(draw("rect", { class: `yarn-${yarn.letter.toLowerCase()}`, x: left, y: upper, width: w, height: lower - upper, fill: yarn.colour, "shape-rendering": "crispEdges" }));
+        const want = Math.min((upper + lower) / 2 + 4, low - 2);
+        low = want - 13;
+        svg.append(draw("path", { d: `M${left + w} ${(upper + lower) / 2}L${left + w + 16} ${want - 4}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 0.6 }),
+          draw("text", { x: left + w + 20, y: want, class: "ink", fill: "#22252a" }, `${yarn.letter} ${counted(line.rows, "row")} · ${rc(line.last)}`));
+      }
+      svg.append(draw("rect", { x: left, y: top, width: w, height: h, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2 }));
+      if (piece.fold !== null) {
+        svg.append(draw("path", { d: `M${left - 8} ${y(piece.fold)}h${w + 16}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2, "stroke-dasharray": "6 4" }),
+          draw("text", { x: 4, y: y(piece.fold) - 4, class: "ink", fill: "#22252a" }, "fold"));
+      }
+      const label = (cm) => figures.cm(cm).replace(" (", " · ").replace(")", "");
+      svg.append(draw("text", { x: left + w / 2, y: tall + 54, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.width)),
+        draw("text", { transform: `translate(${left - 14} ${top + h / 2}) rotate(-90)`, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.lengthCm)),
+        draw("text", { x: left + w / 2, y: tall + 70, class: "ink", fill: "#22252a", "text-anchor": "middle" }, `${piece.stitches} stitches, ${piece.worked} rows`));
+      swap(frame, svg);
+    };
+
+    // ---- all of it
+    const prepared = (worked) => {
+      for (const piece of worked.pieces) Object.assign(piece, happenings(piece));
+      return worked;
+    };
+    const compare = (worked) => {
+      const inStripe = (piece, { row }) => piece.plan.findIndex((line) => row >= line.first - 1 && row < line.last);
+      worked.pieces.forEach((piece, at) => {
+        const before = base.pieces[at];
+        const sameLine = (line, n) => {
+          const one = before.plan[n];
+          return (line.rows > 1) === (one.rows > 1) && Boolean(line.rows) === Boolean(one.rows) && line.carried === one.carried &&
+            Math.min(line.before, 2) === Math.min(one.before, 2) && Math.min(line.after, 2) === Math.min(one.after, 2) && line.made === one.made;
+        };
+        piece.same = piece.plan.map(sameLine);
+        piece.again = String(piece.repeats) === String(before.repeats);
+        const plainly = (list) => list.filter(({ kind }) => !kind.startsWith("repeat"));
+        const [now, then] = [plainly(piece.events), plainly(before.events)];
+        piece.onTheWay = now.length === then.length && now.every((event, n) => {
+          const was = then[n];
+          const begins = (list, one) => list.plan.some((line) => line.first - 1 === one.row);
+          return event.kind === was.kind && event.what === was.what && event.number === was.number && inStripe(piece, event) === inStripe(before, was) && begins(piece, event) === begins(before, was);
+        });
+        const paired = now.length === then.length && now.every(({ kind, what }, n) => kind === then[n].kind && what === then[n].what);
+        const blocks = (list) => list.filter(({ kind }) => kind.startsWith("repeat"));
+        const pairs = (older, newer) => older.map((event, n) => [event, newer[n]]);
+        piece.pairs = [...(paired ? pairs(then, now) : []), ...(piece.again ? pairs(blocks(before.events), blocks(piece.events)) : [])];
+        piece.alike = piece.again && piece.onTheWay && piece.events.every((event, n) => event.kind === before.events[n].kind);
+        piece.fits = piece.alike && piece.same.every(Boolean);
+        if (piece.lining !== null) {
+          const over = (list, one) => Math.max(list.pieces.find(({ key }) => key === one.lining).visible - one.visible, 0);
+          piece.shorter = [over(base, before), over(worked, piece)];
+        }
+      });
+    };
+
+    const ask = (change) => {
+      const detail = { given, change };
+      document.dispatchEvent(new CustomEvent("stripewright:own", { detail }));
+      return detail;
+    };
+
+    const KEEP = { rows: "the rows of each stripe", size: "the finished size", proportions: "the proportions" };
+    const banner = el("div", { class: "own-banner", hidden: "" });
+    const article = document.querySelector("article.pattern");
+    const glance = article && article.querySelector(".facts");
+    if (glance) glance.prepend(banner);
+    else if (article) article.prepend(banner);
+
+    const apply = (change) => {
+      const { worked, refused } = ask(change);
+      if (refused) return refused;
+      restore();
+      if (!sized) {
+        base = prepared(ask({ needles: null, gauge: null, keep: "rows" }).worked);
+        current = prepared(worked);
+        compare(worked);
+        // What stood in the program's own list; a stripe that was sewn shut or filled is the same.
+        worked.pieces.forEach((piece, at) => planTable(piece, base.pieces[at]));
+        worked.pieces.forEach(schematic);
+      }
+      current = worked;
+      facts(worked);
+      const left = sized ? 0 : steps(worked);
+      for (const prose of document.querySelectorAll(".pattern > .prose")) {
+        if (/\d/.test(prose.textContent)) note(prose, "These words tell the numbers as designed.");
+      }
+      for (const group of document.querySelectorAll("section.sizes > h2")) note(group, "These sizes are as designed.");
+      if (!sized && worked.pieces.some(({ fits }) => !fits)) {
+        note(document.querySelector("#steps"), "At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan.");
+      }
+      const stays = sized ? "Only about right, from whole centimetres: the rows come with the pattern. The pictures and the balls to buy are as designed."
+        : "The picture, the drawing of the making up and the PDFs are as designed.";
+      banner.replaceChildren(el("p", {}, el("b", {}, "Worked for your machine: "), `${worked.needles} needles, ${figures.gauge(worked.gauge)}, keeping ${KEEP[change.keep]}. ${stays}`),
+        ...worked.notes.map((text) => el("p", {}, text)),
+        ...(left ? [el("p", {}, `${counted(left, "step")} can't be told anew and ${left === 1 ? "is" : "are"} marked.`)] : []),
+        press("As designed", asDesigned));
+      banner.hidden = false;
+      document.dispatchEvent(new Event("stripewright:changed"));
+      return "";
+    };
+
+    const press = (text, act) => {
+      const made = el("button", { type: "button" }, text);
+      made.addEventListener("click", act);
+      return made;
+    };
+
+    // ---- the form
+    const field = (label, attributes) => {
+      const input = el("input", { inputmode: "decimal", autocomplete: "off", ...attributes });
+      return { input, name: el("span", {}, label), wrap: null };
+    };
+    const fields = {
+      needles: field("Needles", { inputmode: "numeric", name: "needles" }),
+      stitches: field("", { name: "stitches" }),
+      rows: field("", { name: "rows" }),
+      swatch_stitches: field("Stitches of a swatch", { name: "swatch-stitches" }),
+      swatch_rows: field("Rows of a swatch", { name: "swatch-rows" }),
+      swatch_width: field("", { name: "swatch-width" }),
+      swatch_length: field("", { name: "swatch-length" }),
+    };
+    for (const one of Object.values(fields)) one.wrap = el("label", {}, one.name, one.input);
+    const choose = (name, label, options) => {
+      const select = el("select", { name, "aria-label": label });
+      for (const [value, text] of options) select.add(new Option(text, value));
+      return { select, wrap: el("label", {}, label, select) };
+    };
+    const over = choose("over", "Counted over", [["10", "10 cm"], ["10.16", "4 in"]]);
+    const keep = choose("keep", "Keep", [["rows", "rows as they are"], ["size", "finished size"], ["proportions", "proportions"]]);
+    over.select.value = figures.imperial ? "10.16" : "10";
+    const said = el("p", { role: "status", class: "own-said" });
+    const address = el("input", { readonly: "", "aria-label": "Address of this pattern for your machine", hidden: "" });
+
+    const number = (input) => (input.value.trim() === "" ? null : Number(input.value.trim().replace(",", ".")));
+    const label = () => {
+      const inch = over.select.value !== "10";
+      const length = inch ? "4 in" : "10 cm";
+      fields.stitches.name.textContent = `Stitches in ${length}`;
+      fields.rows.name.textContent = `Rows in ${length}`;
+      fields.swatch_width.name.textContent = `Width of a swatch in ${inch ? "in" : "cm"}`;
+      fields.swatch_length.name.textContent = `Length of a swatch in ${inch ? "in" : "cm"}`;
+    };
+    const shownGauge = ([across, along]) => {
+      const length = Number(over.select.value);
+      fields.stitches.input.value = String(rounded(across * length, 1));
+      fields.rows.input.value = String(rounded(along * length, 1));
+    };
+
+    let gauge = null; // stitches and rows to 1 cm, unrounded; null as designed
+    const fill = (change) => {
+      gauge = change.gauge;
+      fields.needles.input.value = String(change.needles || given.machine[1]);
+      keep.select.value = change.keep;
+      shownGauge(gauge || given.gauge);
+    };
+
+    const readGauge = () => {
+      const length = Number(over.select.value);
+      const found = [number(fields.stitches.input), number(fields.rows.input)];
+      if (found.includes(null)) return null;
+      return found.map((count) => count / length);
+    };
+    const readSwatch = () => {
+      const found = ["stitches", "rows", "width", "length"].map((name) => number(fields[`swatch_${name}`].input));
+      if (found.includes(null)) return null;
+      const per = over.select.value === "10" ? 1 : 2.54;
+      return [found[0] / (found[2] * per), found[1] / (found[3] * per)];
+    };
+
+    const changeNow = () => {
+      const needles = number(fields.needles.input);
+      return { needles: needles === given.machine[1] ? null : needles, gauge, keep: keep.select.value };
+    };
+    const other = ({ needles, gauge: per }) => needles !== null || per !== null;
+
+    // needles~stitches~rows~keep, the gauge to 1 cm as it was worked out: the same numbers there.
+    const written = ({ needles, gauge: per, keep: what }) => [needles || "", ...(per || ["", ""]), what].join("~");
+    const readBack = (text) => {
+      const [needles, across, along, what] = (text || "").split("~");
+      if (!(what in KEEP)) return null;
+      return { needles: needles ? Number(needles) : null, gauge: across && along ? [Number(across), Number(along)] : null, keep: what };
+    };
+    const hash = (text) => {
+      const colours = new URLSearchParams(location.hash.slice(1)).get("colours");
+      const parts = [text ? `own=${text}` : "", colours ? `colours=${colours}` : ""].filter(Boolean);
+      return parts.length ? `#${parts.join("&")}` : "";
+    };
+    const keepThis = (text) => {
+      document.kept.set(`own/${slug}`, text || undefined);
+      history.replaceState(null, "", hash(text) || location.pathname + location.search);
+    };
+
+    const asDesigned = () => {
+      restore();
+      banner.hidden = true;
+      for (const name of Object.keys(fields)) if (name.startsWith("swatch")) fields[name].input.value = "";
+      fill({ needles: null, gauge: null, keep: keep.select.value });
+      keepThis("");
+      said.textContent = "As designed.";
+      document.dispatchEvent(new Event("stripewright:changed"));
+      fields.needles.input.focus();
+    };
+
+    const workNow = () => {
+      const change = changeNow();
+      if (!other(change)) {
+        if (!banner.hidden) asDesigned();
+        else said.textContent = "These are the needles and the gauge that it was designed for.";
+        return;
+      }
+      const refused = change.needles !== null && Number.isNaN(change.needles) ? "Needles: write a whole number." : apply(change);
+      said.textContent = refused || "Worked anew: plan, steps, materials and sizes are now yours.";
+      if (!refused) keepThis(written(change));
+    };
+
+    const form = el("form", { class: "own-machine" },
+      el("div", { class: "tool-fields" }, fields.needles.wrap, over.wrap, fields.stitches.wrap, fields.rows.wrap, keep.wrap),
+      el("details", {}, el("summary", {}, "From a swatch"),
+        el("div", { class: "tool-fields" }, ...Object.entries(fields).filter(([name]) => name.startsWith("swatch")).map(([, one]) => one.wrap))),
+      el("div", { class: "tool-line" }, el("button", { class: "tool-main" }, "Work it out"), press("As designed", asDesigned),
+        press("Copy address", async () => {
+          address.value = location.href.split("#")[0] + hash(other(changeNow()) ? written(changeNow()) : "");
+          try {
+            await navigator.clipboard.writeText(address.value);
+            said.textContent = "Address copied.";
+          } catch {
+            address.hidden = false; // not allowed, or no clipboard here: the reader copies it by hand
+            address.select();
+          }
+        })),
+      address, said);
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      workNow();
+    });
+    for (const name of ["stitches", "rows"]) {
+      fields[name].input.addEventListener("input", () => {
+        gauge = readGauge();
+      });
+    }
+    for (const [name, one] of Object.entries(fields)) {
+      if (name.startsWith("swatch")) one.input.addEventListener("input", () => {
+        const found = readSwatch();
+        if (found && found.every((count) => count > 0 && Number.isFinite(count))) {
+          gauge = found;
+          shownGauge(found);
+        }
+      });
+    }
+    over.select.addEventListener("change", () => {
+      label();
+      shownGauge(gauge || given.gauge);
+    });
+    label();
+    const asked = readBack(new URLSearchParams(location.hash.slice(1)).get("own")) || readBack(document.kept.get(`own/${slug}`));
+    fill(asked || { needles: null, gauge: null, keep: "rows" });
+    box.replaceChildren(form);
+    if (asked && other(asked)) workNow();
+  };
+})();
