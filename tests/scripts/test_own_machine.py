@@ -104,7 +104,9 @@ def typed_in(page: Page, needles: str, stitches: str, rows: str, keep: str) -> N
 
 
 def plan_of(page: Page, piece: str) -> list[list[Any]]:
-    rows = page.locator(f'table.plan[data-piece="{piece}"]:not([data-size]) tr[data-letter]')
+    rows = page.locator(
+        f'table.plan[data-piece="{piece}"]:not([data-size]) [data-letter][data-first]'
+    )
     told: list[list[Any]] = rows.evaluate_all(
         "rows => rows.map((r) => [r.dataset.letter, Number(r.dataset.first), Number(r.dataset.last)])"
     )

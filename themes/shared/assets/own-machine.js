@@ -432,7 +432,7 @@
       let mass = null;
       if (!yarn.marl.length) {
         if (yarn.reach !== null) mass = length.value / yarn.reach;
-        else if (loop.grams !== null) mass = length.value * (loop.grams / (loop.value / 100));
+        else if (loop.grams !== null) mass = length.value / ((yarn.strands * loop.value) / 100 / loop.grams);
       }
       return { length: length.value, mass, estimated: loop.estimated, rows: uses[at].rows,
         best: bestOf(choices), choices };
@@ -903,24 +903,33 @@
         const [was] = piece.pairs.find(([, now]) => now === event) || [];
         const same = was && piece.told[before.events.indexOf(was)];
         const repeat = event.kind.startsWith("repeat");
-        const words = same ? retold(same[2], swapsFor(piece, before, undefined, repeat)) : null;
-        const stated = { repeat: [`Repeat begins: ${event.times} times`, `From here to ${rc(event.until || 0)} the same ${event.number} stripes come ${event.times} times; the plan lists them all.`],
-          repeat_end: ["Repeat ends", `All ${event.times} are done.`], fold: ["Mark the fold", "The piece is folded here."] }[event.kind];
+        const swaps = swapsFor(piece, before, undefined, repeat);
+        const words = same ? retold(same[2], swaps) : null;
+        const block = repeat && piece.repeats.find(([first, stripes, times]) => stripes === event.number && times === event.times &&
+          [piece.plan[first].first - 1, piece.plan[first + stripes * times - 1].last].includes(event.row));
+        const once = block ? `${piece.plan[block[0]].first}–${piece.plan[block[0] + block[1] - 1].last}` : "";
+        const stated = { repeat: [`Repeat begins: ${event.times} times`, `Rows ${once}, ${event.number} stripes, come ${event.times} times, from here to ${rc(event.until || 0)}.`],
+          repeat_end: [`Repeat rows ${once}, ${event.times} times`, `Knit them ${event.times - 1} more times, to ${rc(event.row)}.`],
+          fold: ["Mark the fold", "The piece is folded here."] }[event.kind];
         const like = piece.told.find(([kind]) => kind === event.kind);
-        const title = same ? same[1] : stated ? stated[0] : like ? like[1] : event.kind.replace(/_/g, " ");
+        const named = same ? (repeat ? retold(same[1], swaps) : same[1]) : null;
+        const title = named || (stated ? stated[0] : like ? like[1] : event.kind.replace(/_/g, " "));
         const plain = words !== null ? words : stated ? stated[1] : like && !/\d/.test(like[2]) ? like[2] : "";
         const until = event.until === null ? "" : event.until;
         rows.push(el("tr", { class: "event", "data-event": event.kind, "data-at": event.row, "data-until": until,
           "data-times": event.times, "data-number": event.number, "data-title": title },
         el("th", { scope: "row", colspan: 2 }, title, " ", el("span", { class: "at" }, `RC ${reading(event.row, piece.worked)}`)),
         el("td", { colspan: 3 }, plain)));
+        if (event.kind === "repeat_end" && block) rows.push(again(piece, block));
       };
-      for (const line of piece.plan) {
+      const folded = new Set(piece.repeats.flatMap(([first, stripes, times]) =>
+        Array.from({ length: stripes * (times - 1) }, (_, n) => first + stripes + n)));
+      for (const [at, line] of piece.plan.entries()) {
         while (waiting.length && waiting[0].row < line.first) told(waiting.shift());
         const inside = [...new Set(waiting.filter(({ row }) => row < line.last).map(({ row }) => row))].map((row) => `RC ${reading(row, piece.worked)}`);
         const yarn = given.yarns[line.yarn];
         const stops = inside.length > 1 ? `${inside.slice(0, -1).join(", ")} and ${inside[inside.length - 1]}` : inside[0];
-        if (!line.rows) continue;
+        if (!line.rows || folded.has(at)) continue;
         rows.push(el("tr", { "data-letter": yarn.letter, "data-yarn": yarn.name, "data-first": line.first, "data-last": line.last, "data-rows": line.rows },
           el("th", { scope: "row" }, chip(yarn.letter, yarn.colour), ` ${yarn.letter}`), el("td", {}, yarn.name + (stops ? `, stop at ${stops}` : "")),
           el("td", { class: "figure" }, String(line.rows)), el("td", { class: "figure" }, line.last > line.first ? `${line.first}–${line.last}` : String(line.first)),
@@ -930,6 +939,25 @@
       swap(table.querySelector("tbody"), ...rows);
       const about = table.closest(".plan-box") && table.closest(".plan-box").nextElementSibling;
       if (about && about.matches(".plan-note")) swap(about, ...planNote(piece));
+    };
+
+    // The further times of stripes that repeat, folded as the page has them.
+    const again = (piece, [first, stripes, times]) => {
+      const until = (line) => {
+        const yarn = given.yarns[line.yarn];
+        return el("span", { class: "until", "data-letter": yarn.letter, "data-yarn": yarn.name, "data-first": line.first,
+          "data-last": line.last, "data-rows": line.rows }, chip(yarn.letter, yarn.colour), ` ${yarn.letter} ${reading(line.last, piece.worked)}`);
+      };
+      const body = Array.from({ length: times - 1 }, (_, n) => {
+        const begin = first + stripes * (n + 1);
+        return el("tr", {}, el("th", { scope: "row" }, String(n + 2)),
+          el("td", {}, ...piece.plan.slice(begin, begin + stripes).flatMap((line) => [until(line), " "])),
+          el("td", { class: "tick", "aria-hidden": "true" }, el("span", { class: "box" })));
+      });
+      const head = el("tr", {}, el("th", { scope: "col" }, "Repeat"), el("th", { scope: "col" }, "Knit each until RC"), el("td", { class: "tick", "aria-hidden": "true" }));
+      return el("tr", { class: "again" }, el("td", { colspan: 6 }, el("details", {},
+        el("summary", {}, `Readings of every change, repeat 2 to ${times}`),
+        el("table", {}, el("thead", {}, head), el("tbody", {}, ...body)))));
     };
 
     const planNote = (piece) => {
