@@ -43,6 +43,11 @@ DO = """([items, made, name, ...more]) => {
 }"""
 
 CASES = [
+    # what its yarn knits is written out first
+    (["a 23 g", "b 6"], "paint", (0, 1, "c"), ["write out", 0]),
+    (["b 6", "a 23 g"], "paint", (2, 4, "a"), ["b 2", "a 2", "b 2", "a 23 g"]),
+    (["b 6", {"yarn": "a", "amount": "12 m"}], "recolour", (0, "c"), ["c 6", {"yarn": "a", "amount": "12 m"}]),
+    (["a 12 m", "b 6"], "recolour", (0, "c"), ["write out", 0]),
     # colouring
     (["a 10"], "paint", (2, 5, "b"), ["a 2", "b 3", "a 5"]),
     (["a 10"], "paint", (0, 10, "b"), ["b 10"]),

@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.colour import VIEWS, seen
 from stripewright.compute.work import work
+from stripewright.compute.yarn_left import rows_left
 from stripewright.draw.draw import finished
 from stripewright.figures import Figures, rc
 from stripewright.pattern.pattern import Pattern
@@ -96,17 +98,24 @@ def _made(
     seen_so = _as_seen(worked, sight) if sight in VIEWS[1:] else worked
     made: dict[str, Any] = {
         "finished": finished(seen_so, prefix=f"easel-{worked.slug}").svg,
-        "yarns": {yarn.key: {"letter": yarn.letter, "seen": _seen(yarn.colour)}
+        "yarns": {yarn.key: {"letter": yarn.letter, "name": yarn.name,
+                              "seen": _seen(yarn.colour)}
                   for yarn in worked.yarns},
-        "pieces": _pieces(worked, written, figures),
+        "pieces": _pieces(worked, written, figures, left=_left(worked, settings)),
         "sizes": [{"key": size.key, "title": size.title,
                    "told": told(numbers(size.worked, settings)),
-                   "pieces": _pieces(size.worked, written, figures, f"{size.key}.")}
+                   "pieces": _pieces(size.worked, written, figures, f"{size.key}.",
+                                     _left(size.worked, settings))}
                   for size in worked.sizes],
         "told": told(numbers(worked, settings)),
         "proposals": [[one.second, one.proposal] for one in worked.clashes if one.proposal],
     }  # fmt: skip
     return made
+
+
+def _left(worked: WorkedPattern, settings: Settings) -> dict[str, float]:
+    """What the stash has of the pattern's yarns, in g."""
+    return settings.stash.left_of(worked.pattern) if settings.stash else {}
 
 
 def _as_seen(worked: WorkedPattern, sight: str) -> WorkedPattern:
@@ -122,11 +131,16 @@ def _seen(colour: str) -> dict[str, str]:
 
 
 def _pieces(
-    worked: WorkedPattern, words: PatternText | None, figures: Figures, prefix: str = ""
+    worked: WorkedPattern,
+    words: PatternText | None,
+    figures: Figures,
+    prefix: str = "",
+    left: Mapping[str, float] = MappingProxyType({}),
 ) -> dict[str, dict[str, Any]]:
     told_of = words.events if words else {}
     return {piece.key: _piece(piece, worked, figures)
-            | {"marks": _marks(piece, told_of.get(prefix + piece.key, ()))}
+            | {"marks": _marks(piece, told_of.get(prefix + piece.key, ())),
+               "left": rows_left(worked, piece, left)}
             for piece in worked.pieces}  # fmt: skip
 
 

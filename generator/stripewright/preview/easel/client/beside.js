@@ -27,6 +27,17 @@
     $("finished").replaceChildren(document.importNode(drawn, true));
   };
 
+  // Of each yarn: rows of this piece that it would still knit.
+  const left = () => {
+    const letters = Easel.letters();
+    const rows = Object.keys(S.front.yarns || {}).filter((key) => Easel.rowsLeft(key) !== null)
+      .map((key) => [`${letters[key]} ${Easel.yarnName(key)}`, Easel.leftWord(Easel.rowsLeft(key))]);
+    if (!rows.length) return [];
+    const box = list(rows);
+    box.id = "rows-left";
+    return [element("h3", `Rows left, of this piece`), box];
+  };
+
   const told = () => {
     const size = S.size && S.answer.sizes.find(({ key }) => key === S.size);
     const said = size ? size.told : S.answer.told;
@@ -34,6 +45,7 @@
     return [
       list(said.sizes), list(said.rows),
       list(said.yarns.map(([letter, name, text]) => [`${letter} ${name}`, text])),
+      ...left(),
       list([["Yarn in all", said.cost], ["Time", said.time], ...said.supplies]),
     ];
   };

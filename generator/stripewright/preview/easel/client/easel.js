@@ -30,9 +30,12 @@
   const colour = (key) => {
     const plain = front().yarns?.[key]?.colour;
     const seen = S.answer?.yarns?.[key]?.seen;
-    return (S.sight !== "normal" && seen?.normal === String(plain).toLowerCase() && seen[S.sight]) || plain || "#888888";
+    return (S.sight !== "normal" && seen?.normal === String(plain).toLowerCase() && seen[S.sight]) || plain || seen?.normal || "#888888";
   };
-  const yarnName = (key) => String(front().yarns?.[key]?.name || key);
+  const yarnName = (key) => String(front().yarns?.[key]?.name || S.answer?.yarns?.[key]?.name || key);
+  // Rows of the piece shown that are left of a yarn; null where nothing says how much there is of it.
+  const rowsLeft = (key) => told()?.left?.[key] ?? null;
+  const leftWord = (rows) => (rows < 0 ? `${rowsWord(-rows)} too many` : `${rowsWord(rows)} left`);
   const dirty = () => S.front && !same(written(S.front), S.base);
 
   // ---- words ------------------------------------------------------------------------------------
@@ -261,7 +264,7 @@
     listen();
   };
 
-  Object.assign(Easel, { $, front, told, made, shown, letters, colour, yarnName, dirty, notice, say, rowsWord, question,
+  Object.assign(Easel, { $, front, told, made, shown, letters, colour, yarnName, rowsLeft, leftWord, dirty, notice, say, rowsWord, question,
     commit, act, back, work, save, saved, start: begin, put });
   Easel.draw = () => {
     for (const part of Easel.parts) part();

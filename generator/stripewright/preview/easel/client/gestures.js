@@ -2,7 +2,7 @@
 // or says what has to be written out first, or why it can't be.
 (() => {
   "use strict";
-  const { at, put, run, runText, expand, wayOf, renamed } = window.Easel;
+  const { at, put, run, runText, byYarn, amountText, expand, wayOf, renamed } = window.Easel;
 
   // Thrown by a gesture that generated stripes stand in the way of.
   class WriteOut extends Error {
@@ -14,7 +14,7 @@
   class Cannot extends Error {}
 
   const WHAT = { mirror: "mirror", repeat: "repeat", fibonacci: "growing series", graded: "graded series",
-    faded: "fade", drawn: "row drawn by lot" };
+    faded: "fade", drawn: "row drawn by lot", amount: "stripe given by its yarn" };
 
   const own = (front, key) => {
     const piece = front.pieces[key];
@@ -34,6 +34,7 @@
   const top = (items, place) => WHAT[window.Easel.kindOf(items[place])];
 
   const refuseSeries = (items, part) => {
+    if (part.amount) throw new WriteOut(part.at[0], "The rows of this stripe follow from the yarn that is given for it.");
     if (part.series) throw new WriteOut(part.at[0], `This stripe is one of a ${top(items, part.at[0])}.`);
   };
 
@@ -67,7 +68,7 @@
       const alone = once && number === list.length - 1;
       if (may && one && last && !alone && one.yarn === last.yarn && !one.least && !last.least) {
         made[made.length - 1] = runText({ ...last, count: last.count + one.count }, made[made.length - 1]);
-      } else if (one) made.push(item);
+      } else if (one || typeof item === "string" || byYarn(item)) made.push(item);
       else if (item.mirror) made.push({ ...item, mirror: joined(item.mirror, touched, item.middle !== "twice") });
       else if (item.repeat !== undefined) made.push({ ...item, stripes: joined(item.stripes, touched) });
       else made.push(item);
@@ -212,6 +213,8 @@
     return put(front, path, next);
   };
 
+  const rests = (items) => items.some((item) => byYarn(item)?.amount === "rest" || rests(item.stripes || item.mirror || []));
+
   // What is generated as single stripes: one entry, or (null) all of a piece with its rows stated.
   const writeOut = (front, key, shown, item) => {
     const piece = front.pieces[key];
@@ -221,7 +224,10 @@
       const count = (part) => (wayOf(piece) === "parts" ? part.count : part.rows);
       const list = [...piece[wayOf(piece)]];
       list.splice(item, 1, ...own.map((part) => runText({ yarn: part.yarn, count: count(part) })));
-      return put(front, path, list);
+      const next = put(front, path, list);
+      if (wayOf(piece) !== "stripes" || !rests(piece.stripes) || rests(list)) return next;
+      const { length, rows, ...stated } = next.pieces[key]; // without a rest the stripes say it all
+      return put(next, ["pieces", key], stated);
     }
     const { parts, length, rows, yarn, least, ...rest } = piece;
     return put(front, ["pieces", key], { ...rest, stripes: shown.map((part) => runText({ yarn: part.yarn, count: part.rows })) });

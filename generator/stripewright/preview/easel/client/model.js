@@ -34,6 +34,16 @@
     return item && "count" in item ? item : null;
   };
 
+  // A stripe given by its yarn: `deep 23 g`, `deep rest`. Its rows are Python's to say.
+  const AMOUNT = /^\s*(\S+)\s+(rest|all|[0-9.,½¼¾⅓⅔⅛⅜⅝⅞].*[a-z"″”']\.?)\s*$/i;
+  const byYarn = (item) => {
+    if (item && typeof item === "object") return "amount" in item ? item : null;
+    const match = typeof item === "string" && !RUN.test(item) && AMOUNT.exec(item);
+    return match ? { yarn: match[1], amount: match[2] } : null;
+  };
+  const amountText = ({ yarn, amount }, before) =>
+    before && typeof before === "object" ? { ...before, yarn, amount } : `${yarn} ${amount}`;
+
   // A run as text, or as the keys that it was written with.
   const runText = ({ yarn, count, least }, before) => {
     if (before && typeof before === "object") return { ...before, yarn, count };
@@ -44,6 +54,7 @@
 
   const kindOf = (item) => {
     if (run(item)) return "run";
+    if (byYarn(item)) return "amount";
     return item.repeat !== undefined ? "repeat" : item.mirror !== undefined ? "mirror" : series(item) || "run";
   };
 
@@ -54,6 +65,8 @@
       const here = [...path, number];
       const one = run(item);
       if (one) return [{ ...one, at: here, slot: 0, flip }];
+      const given = byYarn(item);
+      if (given) return [{ yarn: given.yarn, count: made[here.join()]?.[0]?.[1] ?? 1, at: here, slot: 0, flip, series: true, amount: given.amount }];
       if (item.repeat !== undefined) {
         const inner = expand(item.stripes, made, [...here, "stripes"], flip);
         return Array.from({ length: item.repeat }, () => inner).flat();
@@ -82,8 +95,10 @@
       return told.map(([yarn, rows], slot) => ({ yarn: piece.yarn || yarn, rows, at: [], slot }));
     }
     const laid = expand(piece[way], made);
-    if (way === "stripes") return laid.map((part) => ({ ...part, rows: Math.trunc(part.count) }));
     const shared = told.length === laid.length;
+    if (way === "stripes") {
+      return laid.map((part, n) => ({ ...part, rows: part.amount && shared ? told[n][1] : Math.trunc(part.count) }));
+    }
     return laid.map((part, n) => ({ ...part, rows: shared ? told[n][1] : Math.max(1, Math.round(part.count)) }));
   };
 
@@ -94,6 +109,7 @@
     const found = {};
     for (const [yarn, rows, path, slot] of answer.parts) {
       const item = at(piece[way], path);
+      if (byYarn(item)) made[path.join()] = [[yarn, rows]];
       if (!item || !series(item)) continue;
       const list = (found[JSON.stringify(item)] ||= []);
       list[slot] = [yarn, rows];
@@ -133,5 +149,5 @@
       Object.entries(value).map(([key, inner]) => [key, keep(key) ? inner : renamed(inner, table)]));
   };
 
-  Object.assign(Easel, { same, put, at, run, runText, series, kindOf, expand, wayOf, stripesOf, learn, typed, used, written, renamed });
+  Object.assign(Easel, { same, put, at, run, runText, byYarn, amountText, series, kindOf, expand, wayOf, stripesOf, learn, typed, used, written, renamed });
 })();

@@ -62,7 +62,7 @@
     });
   };
 
-  const GIVEN = { mirror: "in a mirror", repeat: "repeated", fibonacci: "in a series", graded: "in a series", faded: "in a fade", drawn: "drawn by lot" };
+  const GIVEN = { mirror: "in a mirror", repeat: "repeated", fibonacci: "in a series", graded: "in a series", faded: "in a fade", drawn: "drawn by lot", amount: "by its yarn" };
   const items = () => {
     const of = Easel.front().pieces?.[S.piece];
     return of && !S.size ? of[wayOf(of)] || [] : [];

@@ -108,13 +108,23 @@
   // ---- what was generated -------------------------------------------------------------------------
   const NUMBERS = { repeat: [["repeat", "Times"]], graded: [["first", "Rows of the first"], ["by", "Each by"], ["stripes", "Stripes"]],
     fibonacci: [["stripes", "Stripes"], ["times", "Each times"]], faded: [["band", "Rows of a band"], ["bands", "Bands"]],
-    drawn: [["stripes", "Stripes"], ["least", "Thinnest"], ["most", "Widest"]], mirror: [] };
+    drawn: [["stripes", "Stripes"], ["least", "Thinnest"], ["most", "Widest"]], mirror: [], amount: [] };
+
+  const amountPanel = (place, item) => {
+    const given = Easel.byYarn(item);
+    const path = ["pieces", key(), "stripes", place];
+    const box = Object.assign(document.createElement("input"), { value: given.amount, id: "amount" });
+    box.addEventListener("change", () => act((front) => put(front, path, Easel.amountText({ ...given, amount: box.value.trim() }, item)), "Changed."));
+    return [words("This stripe has as many whole rows as its yarn knits: write 23 g, 12 m, or rest."), group(field("Yarn for it", box)),
+      group(button("Write out", () => act((front) => gestures.writeOut(front, key(), Easel.shown(), place), "Written out as rows.")))];
+  };
 
   const givenPanel = (place) => {
     const way = wayOf(S.front.pieces[key()]);
     const item = S.front.pieces[key()][way][place];
     const kind = kindOf(item);
     const set = (name, to) => act((front) => put(front, ["pieces", key(), way, place, name], to), "Changed.");
+    if (kind === "amount") return amountPanel(place, item);
     const nodes = NUMBERS[kind].map(([name, text]) => field(text, numberBox(item[name] ?? 1, name === "by" ? -1000 : 1, (to) => set(name, to))));
     if (kind === "mirror") nodes.push(field("Middle stripe", choice([["once", "knitted once"], ["twice", "knitted twice"]], item.middle || "once", (to) => set("middle", to))));
     if (kind === "fibonacci") nodes.push(field("Which way", choice([["growing", "growing"], ["shrinking", "shrinking"]], item.order || "growing", (to) => set("order", to))));

@@ -15,7 +15,7 @@
   const strip = () => {
     const letters = Easel.letters();
     const keys = Object.keys(S.front.yarns || {});
-    fill($("hand"), JSON.stringify([keys.map((key) => [key, letters[key], Easel.yarnName(key), Easel.colour(key)]), S.hand]), () => keys.map((key) => {
+    fill($("hand"), JSON.stringify([keys.map((key) => [key, letters[key], Easel.yarnName(key), Easel.colour(key), Easel.rowsLeft(key)]), S.hand]), () => keys.map((key) => {
       const node = button("", () => {
         S.hand = key;
         Easel.draw();
@@ -25,6 +25,11 @@
       node.setAttribute("aria-pressed", S.hand === key);
       node.setAttribute("aria-label", `Paint with ${letters[key]} ${Easel.yarnName(key)}`);
       node.append(chip(key), `${letters[key]} `, Object.assign(document.createElement("span"), { className: "name", textContent: Easel.yarnName(key) }));
+      const rows = Easel.rowsLeft(key);
+      if (rows !== null) {
+        node.append(Object.assign(document.createElement("span"), { className: rows < 0 ? "left over" : "left", id: `left-${key}`, textContent: Easel.leftWord(rows) }));
+        node.setAttribute("aria-describedby", `left-${key}`);
+      }
       return node;
     }));
   };
@@ -38,7 +43,8 @@
 
   const colourBox = (key) => {
     const node = text(key, "colour", "color");
-    node.value = /^#[0-9a-f]{6}$/i.test(S.front.yarns[key].colour) ? S.front.yarns[key].colour.toLowerCase() : "#888888";
+    const shown = S.front.yarns[key].colour ?? S.answer?.yarns?.[key]?.seen?.normal;
+    node.value = /^#[0-9a-f]{6}$/i.test(shown) ? shown.toLowerCase() : "#888888";
     node.addEventListener("input", () => {
       S.trial = put(S.front, ["yarns", key, "colour"], node.value);
       Easel.drawPiece();
