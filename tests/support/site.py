@@ -26,13 +26,13 @@ def published_demo(folder: Path, *, settings: str = "", paper: bool = True) -> P
     """
     shutil.copytree(DEMO, folder / "content")
     if settings:
-        _set(folder / "content" / "studio.yaml", settings)
+        set_keys(folder / "content" / "studio.yaml", settings)
     studio = Studio(folder)
     publish(studio, studio.site, Options(on=DAY, paper=paper), quiet)
     return studio.site
 
 
-def _set(path: Path, settings: str) -> None:
+def set_keys(path: Path, settings: str) -> None:
     keys = tuple(line.split(":")[0] + ":" for line in settings.splitlines() if line[:1].isalpha())
     kept = [
         line for line in path.read_text(encoding="utf-8").splitlines() if not line.startswith(keys)
