@@ -53,3 +53,34 @@ def test_what_is_no_picture_is_told(tmp_path):
     done = CliRunner().invoke(main, ["palette", str(tmp_path / "a.jpg")])
     assert done.exit_code == 1
     assert "is not a picture that can be read" in done.stderr
+
+
+STASH = """\
+yarns:
+  sky: {name: Sky, colour: "#a5cbe8", left: 40 g}
+  ink: {name: Ink, colour: "#20406a", left: 100 g}
+  moss: {name: Moss, colour: "#4d6b3a", left: 100 g}
+"""
+
+
+def test_the_nearest_of_the_stash_each_once(tmp_path):
+    """Sky and sea have near yarns; of sand and buoy one gets the moss, which is left, and the other none."""
+    (tmp_path / "content").mkdir()
+    (tmp_path / "content/stash.yaml").write_text(STASH)
+    picture = harbour(tmp_path / "h.png")
+    asked = ["palette", picture, "--yarns", "4", "--stash", "--studio", str(tmp_path)]
+    done = CliRunner().invoke(main, asked)
+    assert done.exit_code == 0, done.output
+    yarns = yaml.safe_load(done.stdout)["yarns"]
+    assert yarns == {key: {"from": f"stash.{key}"} for key in ("sky", "ink", "moss")}
+    assert "50 % of the picture; " in done.stdout
+    found = json.loads(CliRunner().invoke(main, [*asked, "--json"]).stdout)
+    assert [one["from"] for one in found] == ["stash.sky", "stash.ink", "stash.moss"]
+    assert found[0]["difference"] < 2 < found[2]["difference"]
+
+
+def test_no_stash_is_told(tmp_path):
+    asked = ["palette", harbour(tmp_path / "h.png"), "--stash", "--studio", str(tmp_path)]
+    done = CliRunner().invoke(main, asked)
+    assert done.exit_code == 1
+    assert "there is no stash in this studio" in done.stderr

@@ -13,6 +13,7 @@ from stripewright.commands.common import count, guarded, show, studio_option
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
+    from stripewright.pipeline.palette import YarnColour
     from stripewright.pipeline.transcribe import Transcribed
 
 
@@ -88,9 +89,11 @@ def _tell_stripes(done: Transcribed, *, draft: str | None) -> None:
 @click.argument("picture", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--yarns", "most", type=click.IntRange(1, 12), default=5, show_default=True,
               metavar="N", help="How many colours, at most.")  # fmt: skip
+@click.option("--stash", is_flag=True, help="The nearest yarns of content/stash.yaml instead.")
+@studio_option
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON list.")
 @guarded
-def palette_command(picture: Path, most: int, *, as_json: bool) -> None:
+def palette_command(picture: Path, root: Path, most: int, *, stash: bool, as_json: bool) -> None:
     """Print the colours that matter in PICTURE as yarns, kept apart for every kind of sight.
 
     A colour that some couldn't tell from another is made lighter or darker, and it is said.
@@ -99,14 +102,34 @@ def palette_command(picture: Path, most: int, *, as_json: bool) -> None:
     Example:
         stripewright palette harbour.jpg
         stripewright palette harbour.jpg --yarns 3 --json
+        stripewright palette harbour.jpg --stash
     """
     from stripewright.pipeline.palette import as_json as tabulated
     from stripewright.pipeline.palette import as_yarns, palette_of
 
     found = palette_of(picture, most)
+    if stash:
+        _from_stash(Studio(root), found, as_json=as_json)
+        return
     if as_json:
         click.echo(json.dumps(tabulated(found), ensure_ascii=False, indent=2))
     else:
         click.echo(as_yarns(found))
     if len(found) < most:
         click.echo(f"{count(len(found), 'colour')}: no more that everyone can tell apart", err=True)
+
+
+def _from_stash(studio: Studio, found: list[YarnColour], *, as_json: bool) -> None:
+    from stripewright.pipeline.palette import as_json as tabulated
+    from stripewright.pipeline.palette import from_stash, nearest_of
+    from stripewright.pipeline.stash import stash_of
+
+    pairs = nearest_of(stash_of(studio), found)
+    if as_json:
+        told = [
+            {"from": f"stash.{key}", "difference": round(far, 2), **tabulated([one])[0]}
+            for key, one, far in pairs
+        ]
+        click.echo(json.dumps(told, ensure_ascii=False, indent=2))
+    else:
+        click.echo(from_stash(pairs))

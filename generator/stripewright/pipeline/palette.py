@@ -7,6 +7,7 @@ import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from stripewright.compute.colour import difference
 from stripewright.compute.colour_words import words_for
 from stripewright.compute.palette import PaletteColour, palette
 from stripewright.pipeline.photos import clean_photo
@@ -15,6 +16,8 @@ from stripewright.problems import Place, Refused
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
+
+    from stripewright.pattern.stash import Stash
 
 SIDE = 240
 """Pixels of the longer side that colours are counted in: what is smaller is no stripe."""
@@ -78,6 +81,38 @@ def _counted(data: bytes) -> dict[tuple[int, int, int], int]:
         for red, green, blue, many in alike.values()
     }
     return counts or {(255, 255, 255): 1}
+
+
+def nearest_of(stash: Stash, yarns: Sequence[YarnColour]) -> list[tuple[str, YarnColour, float]]:
+    """The yarn of the stash that is nearest to each colour, each at most once.
+
+    Returns:
+        Key in the stash, the colour, and how far they are apart: CIEDE2000. The nearest pairs are
+        made first, and told in the colours' own order.
+    """
+    pairs = sorted(
+        (difference(one.found.was or one.found.colour, yarn.colour), number, key)
+        for number, one in enumerate(yarns)
+        for key, yarn in stash.yarns.items()
+    )
+    taken: dict[int, tuple[str, float]] = {}
+    for far, number, key in pairs:
+        if number not in taken and key not in {name for name, _ in taken.values()}:
+            taken[number] = key, far
+    return [(key, yarns[number], far) for number, (key, far) in sorted(taken.items())]
+
+
+def from_stash(found: Sequence[tuple[str, YarnColour, float]]) -> str:
+    """The front matter's `yarns:`, each pointing to the stash."""
+    lines = ["yarns:"]
+    for key, one, far in found:
+        colour = one.found.was or one.found.colour
+        share = _percent(one.found.share)
+        lines.append(
+            f"  {key}: {{from: stash.{key}}}"
+            f"  # {share} of the picture; {far:.1f} from its {colour} (CIEDE2000)"
+        )
+    return "\n".join(lines)
 
 
 def as_yarns(yarns: Sequence[YarnColour]) -> str:

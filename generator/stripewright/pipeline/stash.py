@@ -7,11 +7,14 @@ from typing import TYPE_CHECKING
 
 from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.stash import Stash
-from stripewright.problems import Problem, has_errors
+from stripewright.pipeline.sources import read_file
+from stripewright.problems import Place, Problem, Refused, error, has_errors
 from stripewright.source.reader import read_settings
+from stripewright.studio import STASH
 
 if TYPE_CHECKING:
     from stripewright.pipeline.sources import SourceFile
+    from stripewright.studio import Studio
 
 
 def read_stash(source: SourceFile | None) -> tuple[Stash | None, list[Problem]]:
@@ -28,6 +31,19 @@ def read_stash(source: SourceFile | None) -> tuple[Stash | None, list[Problem]]:
         spare = stash or spare_model(document, Stash) or Stash(yarns={})
         return spare.as_spare(), problems
     return stash, problems
+
+
+def stash_of(studio: Studio) -> Stash:
+    """The studio's stash. Raises Refused where there is none, or it has a mistake."""
+    path = studio.root / STASH
+    if not path.exists():
+        raise Refused([error(Place(STASH), "there is no stash in this studio",
+                             "list your yarns there, under yarns:")])  # fmt: skip
+    source, problems = read_file(studio, path)
+    stash, found = read_stash(source)
+    if stash is None or has_errors([*problems, *found]):
+        raise Refused([*problems, *found])
+    return stash
 
 
 def stash_stamp(stash: Stash | None) -> str:

@@ -52,12 +52,12 @@ WRONG = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("address", ["work", "save", "sheet"])
+@pytest.mark.parametrize("address", ["work", "save", "sheet", "palette"])
 @pytest.mark.parametrize("other", WRONG, ids=str)
 def test_what_another_page_sends_is_turned_away(preview, pattern, address, other):
     before = files(preview)
     filled = {name: value and value.format(port=preview.port) for name, value in other.items()}
-    if address == "sheet" and filled.get("Content_Type", "") is not None:
+    if address in ("sheet", "palette") and filled.get("Content_Type", "") is not None:
         filled = {"Content_Type": "application/octet-stream"} | filled
     status, _ = post(preview, address, wanted(preview, pattern.slug), **filled)
     assert status in (400, 403, 411, 415, 421)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.pipeline.store import digest_of
 from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
 from stripewright.preview.easel.door import MOST_BYTES
+from stripewright.preview.easel.palette import read_palette
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile
 from stripewright.preview.easel.sheet import read_sheet
@@ -72,6 +73,7 @@ class Easel:
             Route("/-/easel/work", self.work, methods=["POST"]),
             Route("/-/easel/save", self.save, methods=["POST"]),
             Route("/-/easel/sheet", self.sheet, methods=["POST"]),
+            Route("/-/easel/palette", self.palette, methods=["POST"]),
         ]
 
     # ---- pages --------------------------------------------------------------------------------
@@ -161,6 +163,10 @@ class Easel:
     async def sheet(self, request: Request) -> Response:
         """The stripes of a picture of a coloured planning sheet."""
         return await self._answered(request, read_sheet)
+
+    async def palette(self, request: Request) -> Response:
+        """Yarns in the colours of a picture."""
+        return await self._answered(request, read_palette)
 
     async def _answered(self, request: Request, do: Any) -> Response:
         from starlette.concurrency import run_in_threadpool

@@ -1,4 +1,4 @@
-"""Who may send the easel's three requests: its own page, and nobody else.
+"""Who may send the easel's requests: its own page, and nobody else.
 
 A page elsewhere can send a form or a plain text to this machine without being asked; it can't read
 the token out of the easel's page, nor say that it comes from here.
@@ -13,10 +13,13 @@ if TYPE_CHECKING:
     from starlette.types import Scope
 
 WORK, SAVE, SHEET = "/-/easel/work", "/-/easel/save", "/-/easel/sheet"
+PALETTE = "/-/easel/palette"
+PICTURES = (SHEET, PALETTE)
+"""What carries a picture's bytes."""
 TOKEN_HEADER = "x-easel-token"  # noqa: S105  # the header's name
 JSON_BYTES = 1 << 20
 PICTURE_BYTES = 25 << 20
-MOST_BYTES = {WORK: JSON_BYTES, SAVE: JSON_BYTES, SHEET: PICTURE_BYTES}
+MOST_BYTES = {WORK: JSON_BYTES, SAVE: JSON_BYTES, SHEET: PICTURE_BYTES, PALETTE: PICTURE_BYTES}
 """What each request may carry."""
 
 
@@ -28,7 +31,7 @@ class Door:
         self.look_only = look_only
 
     def takes(self, path: str) -> bool:
-        """Whether an address is one of the three."""
+        """Whether an address is one of them."""
         return path in MOST_BYTES
 
     def refusal(self, scope: Scope) -> tuple[int, str] | None:
@@ -49,9 +52,9 @@ class Door:
         if path == SAVE and self.look_only:
             return 403, "This preview only looks: it was started with --look-only.\n"
         kind = _one(scope, b"content-type").split(b";")[0].strip().lower()
-        if path != SHEET and kind != b"application/json":
+        if path not in PICTURES and kind != b"application/json":
             return 415, "This takes JSON.\n"
-        if path == SHEET and kind != b"application/octet-stream":
+        if path in PICTURES and kind != b"application/octet-stream":
             return 415, "This takes a picture’s bytes.\n"
         if _all(scope, b"content-encoding"):
             return 415, "This takes nothing packed.\n"

@@ -104,6 +104,25 @@
     Easel.draw();
   };
 
+  // Yarns in the colours of a picture, after those that are there already.
+  const fromPicture = async (file) => {
+    if (file.size > 25 * 1024 * 1024) return Easel.notice("This picture is larger than 25 MB.");
+    Easel.say("The picture is being read.");
+    const { status, told } = await Easel.send("palette", file);
+    if (status !== 200) return Easel.notice(told.why);
+    act((front) => {
+      const first = Object.values(front.yarns || {})[0] || {};
+      let made = front;
+      for (const { key, name, colour } of told.yarns) {
+        let free = key;
+        for (let n = 2; made.yarns?.[free]; n += 1) free = `${key}_${n}`;
+        made = put(made, ["yarns", free], { name, colour, ...(first.weight === undefined ? {} : { weight: first.weight }), ...(first.ball ? { ball: first.ball } : {}) });
+      }
+      return made;
+    }, `${told.yarns.length} yarns are added, in the picture's colours.`);
+    Easel.draw();
+  };
+
   const draw = () => {
     if (document.body.dataset.state !== "open") return;
     strip();
@@ -112,6 +131,10 @@
     if (!S.trial) fill($("yarns"), sign, () => keys.map((key, n) => panel(key, n, keys)));
   };
   $("add-yarn").addEventListener("click", add);
+  $("yarns-picture").addEventListener("change", ({ target }) => {
+    if (target.files[0]) fromPicture(target.files[0]);
+    target.value = "";
+  });
   $("add-yarn-here").addEventListener("click", add);
   Easel.drawPiece = Easel.parts[0];
   Easel.parts.push(draw);

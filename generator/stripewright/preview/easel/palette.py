@@ -1,0 +1,35 @@
+"""A picture -> yarns in its colours, for the pattern that is on the easel."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from stripewright.pipeline.palette import as_json, palette_of
+from stripewright.preview.easel.asked import Unfit
+from stripewright.problems import Refused
+
+MOST = 5
+
+
+def read_palette(data: bytes) -> tuple[dict[str, Any], int]:
+    """The colours of a picture's bytes that matter; nothing is kept of them.
+
+    Returns:
+        The yarns as plain values, and the status 200.
+
+    Raises:
+        Unfit: it is no picture that can be read.
+    """
+    with tempfile.TemporaryDirectory(prefix="stripewright-") as folder:
+        path = Path(folder, "The picture")
+        path.write_bytes(data)
+        try:
+            found = palette_of(path, MOST, "The picture")
+        except Refused as refused:
+            [problem, *_] = refused.problems
+            raise Unfit(
+                f"{problem.message[:1].upper()}{problem.message[1:]}: {problem.hint}."
+            ) from None
+    return {"yarns": as_json(found)}, 200
