@@ -10,7 +10,8 @@ Links between pages are relative and always name the file, so that a folder open
     tags/index.html   tags/TAG/index.html
     sheets/index.html sheets/SLUG-a4.pdf sheets/SLUG-letter.pdf
     SLUG/index.html                        free-standing pages (about)
-    photos/...                             the studio's pictures
+    photos/NAME                            the studio's pictures
+    photos/WIDTH/NAME.webp photos/jpeg/NAME.jpg   the same in other widths, and as JPEG
     assets/...                             the theme's styles and scripts
 """
 
@@ -71,6 +72,16 @@ def sheets_path(file: str) -> str:
 def photo_path(name: str) -> str:
     """A picture of the studio's."""
     return f"photos/{name}"
+
+
+def width_path(name: str, width: int) -> str:
+    """A picture of the studio's in another width, in pixels; no name of an author's has a slash."""
+    return f"photos/{width}/{name}.webp"
+
+
+def fallback_path(name: str) -> str:
+    """A picture of the studio's as a JPEG, where it is none itself."""
+    return f"photos/jpeg/{name}.jpg"
 
 
 def asset_path(name: str) -> str:

@@ -198,7 +198,10 @@ def test_a_picture_makes_the_patterns_that_name_it(desk, folder):
     assert desk.take_up({picture})
     assert {name for name in before if made(desk)[name] != before[name]} == {"a"}
     assert not desk.problems()
-    assert "photos/sea.png" in text_at(desk, path_of("a"))
+    assert "photos/jpeg/sea.png.jpg" in text_at(desk, path_of("a"))
+    for path in ("photos/sea.png", "photos/jpeg/sea.png.jpg", "photos/40/sea.png.webp"):
+        assert desk.find(path) is not None
+    assert desk.find("photos/480/sea.png.webp") is None
     found = desk.find("photos/sea.png")
     assert found
     assert found.data.startswith(b"\x89PNG")

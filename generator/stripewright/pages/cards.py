@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.pages.families import families
 
 if TYPE_CHECKING:
-    from stripewright.view.views import PatternView
+    from stripewright.view.views import PatternView, PhotoView
 
 SMALL_CM = 35.0
 LARGE_CM = 90.0
@@ -26,6 +26,8 @@ class Card:
     weights: tuple[int, ...]
     picture: tuple[float, float, str]
     """Width, height and words of the finished view."""
+    photo: PhotoView | None = None
+    """The main picture, where it is a photo."""
 
     @property
     def listed(self) -> Card:
@@ -60,4 +62,5 @@ def card(view: PatternView) -> Card:
     colours = tuple(dict.fromkeys(material.colour for material in materials))
     weights = tuple(sorted({m.weight for m in materials if m.weight is not None}))
     words = (picture.width, picture.height, picture.description)
-    return Card(replace(view, drawings=None), colours, families(list(colours)), weights, words)
+    listed = replace(view, drawings=None)
+    return Card(listed, colours, families(list(colours)), weights, words, view.main_photo)

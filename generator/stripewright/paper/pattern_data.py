@@ -76,7 +76,7 @@ def pattern_data(
         "address": address or "",
         "qr": qr(address) if address else "",
         "photos": [
-            {"svg": shown.svg, "alt": photo.alt, "percent": shown.percent}
+            {"svg": shown.svg, "alt": photo.alt, "main": photo.main, "shape": shown.shape}
             for photo in view.photos
             if (shown := pictures.get(photo.file))
         ],

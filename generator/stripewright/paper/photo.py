@@ -16,6 +16,8 @@ class PrintPhoto:
 
     svg: str
     percent: float
+    shape: float
+    """Its width by its height."""
 
 
 def photo_of(data: bytes) -> PrintPhoto:
@@ -31,4 +33,4 @@ def photo_of(data: bytes) -> PrintPhoto:
         f'<svg {spaces} viewBox="0 0 {width} {height}">'
         f'<image width="{width}" height="{height}" xlink:href="{inside}"/></svg>'
     )
-    return PrintPhoto(svg, min(WIDEST, TALLEST * width / height))
+    return PrintPhoto(svg, min(WIDEST, TALLEST * width / height), width / height)

@@ -194,6 +194,13 @@ def _sizes(pattern: Pattern) -> Iterator[Finding]:
 
 
 def _photos(pattern: Pattern) -> Iterator[Finding]:
+    mains = [number for number, photo in enumerate(pattern.photos) if photo.main]
+    for number in mains[1:]:
+        yield Finding(
+            ("photos", number, "main"),
+            f"{pattern.photos[mains[0]].file} is the main picture already",
+            "keep main: yes at one picture alone",
+        )
     for number, photo in enumerate(pattern.photos):
         if photo.file.lower().split(".")[0] in WINDOWS:
             yield Finding(

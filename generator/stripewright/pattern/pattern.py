@@ -165,6 +165,8 @@ class Photo(AuthorModel):
     """The file's name."""
     alt: OneLine = Field(max_length=300, examples=["The bolster on a window seat."])
     """What it shows, in words."""
+    main: Yes = Field(default=False, examples=["yes"])
+    """Whether it is the pattern's main picture, on page, card, cover and where a link is shared."""
 
 
 class MakingUp(AuthorModel):

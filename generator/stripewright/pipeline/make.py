@@ -207,7 +207,8 @@ def _shown(
         named = tuple(pictures_named(shown, done.document))
         return PatternOutput(source.name, done.slug, (*done.problems, *found), pictures=named)
     view, files = show_pattern(shown, context, photos, waiting, prints=whole)
-    files |= {photo.path: photo.data for photo in photos.values()}
+    for photo in photos.values():
+        files |= photo.files
     files |= context.renderer.pattern(view)
     taken = tuple(yarn.source for yarn in pattern.yarns.values() if yarn.source)
     return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
@@ -241,7 +242,16 @@ def pictures_of(
 def photo_views(pattern: Pattern, photos: Mapping[str, CleanPhoto]) -> tuple[PhotoView, ...]:
     """A pattern's own pictures, as published, in its order."""
     return tuple(
-        PhotoView(one.file, photo.path, one.alt, photo.width, photo.height)
+        PhotoView(
+            one.file,
+            photo.more.fallback.path if photo.more.fallback else photo.path,
+            one.alt,
+            photo.width,
+            photo.height,
+            one.main,
+            tuple((file.path, file.width) for file in photo.more.webp),
+            photo.more.colour,
+        )
         for one in pattern.photos
         if (photo := photos.get(one.file))
     )
@@ -291,7 +301,12 @@ def show_pattern(
     files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()
     files[pattern_path(slug, STRIP)] = drawings.strip.svg.encode()
     if paper:
-        from stripewright.paper.picture import jpeg
+        from stripewright.paper.picture import jpeg, photo_jpeg
 
-        files[pattern_path(slug, SHARE)] = jpeg(drawings.finished.svg, SHARE_SIZE[0])
+        main = view.main_photo
+        files[pattern_path(slug, SHARE)] = (
+            photo_jpeg(photos[main.file].data, SHARE_SIZE)
+            if main
+            else jpeg(drawings.finished.svg, SHARE_SIZE[0])
+        )
     return view, files

@@ -182,10 +182,13 @@ def _of_sound(
     view = pattern_view(worked, written, drawings, settings,
                         photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
     numbers = own_machine_script(own_machine_data(worked, settings, written.events))
-    beside = {photo.path: photo.data for photo in photos.values()}
-    page = context.renderer.pack(view, beside | {pattern_path(worked.slug, NUMBERS): numbers})
+    page = context.renderer.pack(view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers})
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
     return make_pack(worked, view, written, settings, context.theme.files, pictures, page=page)
+
+
+def _files(photos: Mapping[str, CleanPhoto]) -> dict[str, bytes]:
+    return {path: data for photo in photos.values() for path, data in photo.files.items()}
 
 
 def _of_sheets(

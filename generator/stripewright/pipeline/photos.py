@@ -10,6 +10,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import photo_path
+from stripewright.pipeline.photo_files import PhotoFiles, files_of
 from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.studio import NotRead, read_bytes
 
@@ -45,6 +46,8 @@ _FORMATS: dict[str, dict[str, Any]] = {
     "PNG": {"optimize": True},
     "WEBP": {"quality": 85, "method": 4},
 }
+_ALONE = PhotoFiles()
+"""Of a picture that isn't for pages: nothing else is made of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,13 @@ class CleanPhoto:
     data: bytes
     width: int
     height: int
+    more: PhotoFiles = _ALONE
+    """The same in other widths and formats."""
+
+    @property
+    def files(self) -> dict[str, bytes]:
+        """Path from the site's root -> bytes, of everything that is published of it."""
+        return {self.path: self.data, **self.more.all}
 
     @property
     def path(self) -> str:
@@ -216,9 +226,19 @@ class PhotoLibrary:
             hint = did_you_mean(name, self.paths, "put the picture into content/photos")
             return None, [error(place, f"there is no picture {name} in content/photos", hint)]
         if name not in self._clean:
-            self._clean[name] = clean_photo(self.paths[name], place)
+            photo, problems = clean_photo(self.paths[name], place)
+            if photo is not None:
+                photo = replace(photo, more=files_of(name, photo.data))
+            self._clean[name] = photo, problems
         photo, problems = self._clean[name]
         return photo, [replace(problem, place=place) for problem in problems]
+
+    def file(self, path: str) -> bytes | None:
+        """What stands at a path of the site's that begins with photos/; None for nothing."""
+        folder, _, rest = path.removeprefix("photos/").rpartition("/")
+        name = rest.rpartition(".")[0] if folder else rest
+        photo, _problems = self.take(name, Place(path))
+        return photo.files.get(path) if photo else None
 
     def fingerprint(self, name: str) -> str:
         """A fingerprint of a picture as it stands in the studio; empty when there is none."""

@@ -110,7 +110,7 @@ class _Making:
             photo, found = self.shelf.take(name, place)
             self.problems += found
             if photo:
-                self.files[photo.path] = photo.data
+                self.files |= photo.files
                 sizes[name] = (photo.width, photo.height)
         return post_view(made, slug, text, held=waiting, pictures=sizes)
 

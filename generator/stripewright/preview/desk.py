@@ -19,7 +19,7 @@ from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
 from stripewright.preview.turns import Turns
 from stripewright.preview.units import MOST_WORKED, Units
-from stripewright.problems import Place, Problem, Severity, in_order
+from stripewright.problems import Problem, Severity, in_order
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -180,8 +180,8 @@ class Desk:
                 unit = self._unit_at(_slug_of(path))
                 return self._of_unit(unit, path, buyer=buyer) if unit else None
             if folder == "photos":
-                photo, _ = self._shelf.take(rest, Place(path))
-                return Found(photo.data) if photo else None
+                picture = self._shelf.file(path)
+                return Found(picture) if picture is not None else None
             data = self._assets.get(path)
             if data is None:
                 data = self._listed(path, self._context)

@@ -64,9 +64,15 @@ class PhotoView:
 
     file: str
     path: str
+    """Of a JPEG, or of the picture itself where it can be seen through: what any browser reads."""
     alt: str
     width: int
     height: int
+    main: bool = False
+    webp: tuple[tuple[str, int], ...] = ()
+    """Path and width in px of the same as WebP, from narrow to wide."""
+    colour: str = ""
+    """All of it as one colour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +122,11 @@ class PatternView:
     drawings: Drawings | None
     """None where its own page is not made of it."""
     colourways: tuple[ColourwayView, ...] = ()
+
+    @property
+    def main_photo(self) -> PhotoView | None:
+        """The photo that is its main picture; None where the drawing is."""
+        return next((photo for photo in self.photos if photo.main), None)
 
     @property
     def listed(self) -> PatternView:
