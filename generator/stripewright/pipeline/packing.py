@@ -182,7 +182,9 @@ def _of_sound(
     view = pattern_view(worked, written, drawings, settings,
                         photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
     numbers = own_machine_script(own_machine_data(worked, settings, written.events))
-    page = context.renderer.pack(view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers})
+    page = context.renderer.pack(
+        view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
+    )
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
     return make_pack(worked, view, written, settings, context.theme.files, pictures, page=page)
 
