@@ -154,7 +154,9 @@ def _chapters(pattern: Pattern) -> Iterator[Finding]:
     if pattern.video is None:
         return
     before = -1
-    for number, chapter in enumerate(pattern.video.chapters):
+    for number, chapter in enumerate(pattern.video.parts):
+        if chapter.at is None:
+            continue
         if chapter.at <= before:
             yield Finding(
                 ("video", "chapters", number, "at"),

@@ -124,12 +124,24 @@ class Pace(AuthorModel):
 class Chapter(AuthorModel):
     """A part of the video."""
 
-    at: Clock
-    """Where it begins, like 2:30."""
+    at: Clock | None = Field(default=None, examples=["2:30"])
+    """Where it begins, like 2:30; while it is left to fill in, the chapter isn't shown."""
     title: OneLine = Field(max_length=120, examples=["The cover"])
     """What it shows."""
     step: OneLine | None = Field(default=None, max_length=60, examples=["cover"])
     """The step it belongs to: a piece's key, `making up`, or a technique's name."""
+
+
+def _list_or_words(value: Any) -> str:
+    return "<words>" if isinstance(value, str) else "<list>"
+
+
+Chapters = Annotated[
+    Annotated[tuple[Chapter, ...], Tag("<list>"), Field(max_length=200)]
+    | Annotated[Literal["from steps"], Tag("<words>")],
+    Discriminator(_list_or_words),
+]
+"""The parts of a film, or that they are to be made from the steps."""
 
 
 class Video(AuthorModel):
@@ -139,10 +151,16 @@ class Video(AuthorModel):
     """Its address."""
     title: OneLine | None = Field(default=None, max_length=120, examples=["Making the bolster"])
     """What it is called."""
-    chapters: tuple[Chapter, ...] = Field(
-        default=(), max_length=200, examples=["[{at: 2:30, title: The cover, step: cover}]"]
+    chapters: Chapters = Field(
+        default=(), examples=["[{at: 2:30, title: The cover, step: cover}]", "from steps"]
     )
-    """Its parts."""
+    """Its parts; `from steps` lists them as the steps go, to paste here with their times left to
+    fill in."""
+
+    @property
+    def parts(self) -> tuple[Chapter, ...]:
+        """Its parts as they are listed; none while they are still to be made from the steps."""
+        return () if isinstance(self.chapters, str) else self.chapters
 
 
 class Correction(AuthorModel):

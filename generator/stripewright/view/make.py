@@ -100,9 +100,11 @@ MAKING_UP = "making-up"
 def _video(video: Video, groups: Sequence[StepGroup]) -> VideoView:
     """A film; each chapter stands beside the first step, or group, that it names."""
     named: dict[str, list[ChapterView]] = {}
-    for one in video.chapters:
-        if one.step:
-            named.setdefault(one.step, []).append(ChapterView(one.at, one.title))
+    timed = [(one.step, ChapterView(one.at, one.title)) for one in video.parts
+             if one.at is not None]  # fmt: skip
+    for named_step, chapter in timed:
+        if named_step:
+            named.setdefault(named_step, []).append(chapter)
     beside: dict[str, tuple[ChapterView, ...]] = {}
 
     def put(key: str, *names: str | None) -> None:
@@ -114,7 +116,7 @@ def _video(video: Video, groups: Sequence[StepGroup]) -> VideoView:
         put(group.key, *(("making up",) if group.key == MAKING_UP else ()), group.key)
         for step in group.steps:
             put(step.key, step.key, step.technique)
-    chapters = tuple(ChapterView(one.at, one.title) for one in video.chapters)
+    chapters = tuple(chapter for _, chapter in timed)
     return VideoView(video.url, video.title or "", chapters, beside)
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import speaking
-from stripewright.problems import Problem, error, has_errors
+from stripewright.problems import Problem, has_errors
 from stripewright.words.body import write_body
 from stripewright.words.cautions import write_cautions
+from stripewright.words.chapters import check_chapters
 from stripewright.words.events import told_events
-from stripewright.words.facts import nearest
 from stripewright.words.making_up import making_up
 from stripewright.words.steps import piece_groups
 from stripewright.words.teller import StepWriter
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
-    from stripewright.words.written import StepGroup, ToldEvent
+    from stripewright.words.written import ToldEvent
 
 
 def write(
@@ -48,7 +48,7 @@ def _written(
     if making.steps:
         groups.append(making)
     problems += teller.techniques.problems
-    problems += _chapters(worked, document, groups, teller.techniques.names)
+    problems += check_chapters(worked, document, groups, teller.techniques.names)
     intro, body, steps_at, found = write_body(worked, document, settings, teller.techniques.meter)
     problems += found
     if has_errors(problems):
@@ -67,26 +67,3 @@ def _events(teller: StepWriter, settings: Settings) -> dict[str, tuple[ToldEvent
         for piece in size.worked.pieces:
             told[f"{size.key}.{piece.key}"] = told_events(other, piece)
     return told
-
-
-def _chapters(
-    worked: WorkedPattern, document: Document, groups: list[StepGroup], techniques: frozenset[str]
-) -> list[Problem]:
-    """Chapters of the video that name no step."""
-    video = worked.pattern.video
-    if video is None:
-        return []
-    steps = {step.key for group in groups for step in group.steps}
-    known = {"making up"} | {group.key for group in groups} | steps | techniques
-    return [
-        error(
-            document.place("video", "chapters", index, "step"),
-            f"there is no step “{chapter.step}” to show this chapter at",
-            nearest(
-                chapter.step,
-                {"making up"} | {piece.key for piece in worked.pieces} | techniques,
-            ),
-        )
-        for index, chapter in enumerate(video.chapters)
-        if chapter.step is not None and chapter.step not in known
-    ]

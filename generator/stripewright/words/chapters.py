@@ -1,0 +1,79 @@
+"""Chapters of a film: made from the steps, and what is wrong with those that are listed."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from stripewright.problems import error, warning
+from stripewright.words.facts import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.problems import Problem
+    from stripewright.source.document import Document
+    from stripewright.words.written import StepGroup
+
+MAKING_UP = "making up"
+"""What a chapter names to stand beside all of making up."""
+PASSING = frozenset({"set_counter", "stripe", "repeat_stripes", "again", "take_off"})
+"""Techniques that a film shows in passing: a chapter of their own would come every few seconds."""
+
+
+def chapters_from(groups: Sequence[StepGroup]) -> list[tuple[str, str]]:
+    """Title and step of each chapter that a film of these steps would have, in their order.
+
+    Each piece, and on its way every technique that is new: told once, shown once.
+    """
+    return list(_told(groups))
+
+
+def _told(groups: Sequence[StepGroup]) -> Iterator[tuple[str, str]]:
+    shown: set[str] = set(PASSING)
+    for group in groups:
+        if any(step.piece == group.key for step in group.steps):
+            yield group.title, group.key
+        for step in group.steps:
+            if step.technique and step.technique not in shown:
+                shown.add(step.technique)
+                yield step.title, step.technique
+
+
+def check_chapters(
+    worked: WorkedPattern,
+    document: Document,
+    groups: Sequence[StepGroup],
+    techniques: frozenset[str],
+) -> list[Problem]:
+    """Chapters that name no step or have no time yet; those to be made, where none are listed."""
+    video = worked.pattern.video
+    if video is None:
+        return []
+    if isinstance(video.chapters, str):
+        lines = "".join(
+            f"\n      - {{at: , title: {json.dumps(title, ensure_ascii=False)}, step: {step}}}"
+            for title, step in chapters_from(groups)
+        )
+        what = "the film has no chapters yet: their times are left to fill in"
+        hint = f"write this instead, with a time at each, like at: 2:30\n    chapters:{lines}"
+        return [warning(document.place("video", "chapters"), what, hint)]
+    steps = {step.key for group in groups for step in group.steps}
+    pieces = {piece.key for piece in worked.pieces}
+    known = {MAKING_UP} | {group.key for group in groups} | steps | techniques
+    problems = []
+    for index, chapter in enumerate(video.parts):
+        if chapter.step is not None and chapter.step not in known:
+            problems.append(
+                error(
+                    document.place("video", "chapters", index, "step"),
+                    f"there is no step “{chapter.step}” to show this chapter at",
+                    nearest(chapter.step, {MAKING_UP} | pieces | techniques),
+                )
+            )
+        if chapter.at is None:
+            place = document.place("video", "chapters", index)
+            what = f"the chapter “{chapter.title}” has no time yet, and isn't shown"
+            problems.append(warning(place, what, "write where it begins, like at: 2:30"))
+    return problems
