@@ -11,6 +11,8 @@ from rich.text import Text
 from stripewright.figures import Figures, counted
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from stripewright.compute.basket import Basket, YarnNeed
     from stripewright.pattern.stash import Stash
     from stripewright.pipeline.basket import Baskets
@@ -25,7 +27,8 @@ def show_baskets(found: Baskets, *, only_yarn: bool = False) -> None:
             console.print(_needs(one, found.stash, figures))
         if not found.patterns:
             console.print("No pattern is published yet.", markup=False)
-    console.print(_rows(found, figures))
+    for line in _rows(found, figures):
+        console.print(line, soft_wrap=True, markup=False)
 
 
 def _verdict(one: Basket) -> str:
@@ -81,18 +84,17 @@ def _stand_in(need: YarnNeed, stash: Stash, figures: Figures) -> str:
     return f"{name} ({other.key}), {there}; colours {apart} apart (CIEDE2000)"
 
 
-def _rows(found: Baskets, figures: Figures) -> Table:
-    table = Table()
-    for head, right in (("yarn", False), ("name", False), ("there is", True), ("where", False),
-                        ("rows it gives", False)):  # fmt: skip
-        table.add_column(head, justify="right" if right else "left")
+def _rows(found: Baskets, figures: Figures) -> Iterator[str]:
+    """A line for each yarn of the stash, and one for each bed."""
     for key, beds in found.rows.items():
         yarn = found.stash.yarns[key]
-        told = [f"{counted(one.rows, 'row', 'rows')} on {one.needles} needles of a {one.bed} bed, "
-                f"as in {one.pattern}" for one in beds]  # fmt: skip
-        table.add_row(key, Text(yarn.name), figures.measure("g", yarn.left_g).own,
-                      Text(yarn.where or ""), Text("\n".join(told) or "not known"))  # fmt: skip
-    return table
+        where = f"; {yarn.where}" if yarn.where else ""
+        yield f"{key}: {yarn.name}, {figures.measure('g', yarn.left_g)}{where}"
+        for one in beds:
+            yield (f"    {counted(one.rows, 'row', 'rows')} on {one.needles} needles, "
+                   f"{one.bed} bed (gauge of {one.pattern})")  # fmt: skip
+        if not beds:
+            yield "    rows not known: it has no ball, or no pattern is of its weight class"
 
 
 def basket_object(found: Baskets) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from stripewright.compute.work import work
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Settings
+from stripewright.pattern.stash import Stash, taken_from
 from stripewright.source.reader import read_document, read_settings
 from stripewright.words.write import write
 from support.demo_tables import TABLES
@@ -31,7 +32,10 @@ def demo_settings() -> Settings:
     settings, more = as_model(document, Settings)
     assert [*problems, *more] == []
     assert settings is not None
-    return settings
+    document, problems = read_settings((CONTENT / "stash.yaml").read_bytes(), "content/stash.yaml")
+    stash, more = as_model(document, Stash)
+    assert [*problems, *more] == []
+    return settings.beside(stash)
 
 
 @cache
@@ -41,6 +45,8 @@ def demo(slug: str) -> tuple[WorkedPattern, PatternText]:
     document, problems = read_document(path.read_bytes(), f"content/patterns/{slug}.md", TABLES)
     pattern, more = as_model(document, Pattern)
     assert pattern is not None, more
+    pattern, lacking = taken_from(pattern, document, demo_settings().stash)
+    assert pattern is not None, lacking
     worked, found = work(pattern, document, demo_settings(), slug)
     assert worked is not None, found
     written, told = write(worked, document, demo_settings())

@@ -16,6 +16,7 @@ from stripewright.paper.pattern_pdf import pattern_pdf
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Settings
+from stripewright.pattern.stash import Stash, taken_from
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import Studio
 from stripewright.view.make import pattern_view
@@ -83,7 +84,8 @@ def demo_settings() -> Settings:
     document, _ = read_settings((DEMO.content / "studio.yaml").read_bytes(), "content/studio.yaml")
     settings, problems = as_model(document, Settings)
     assert settings is not None, problems
-    return settings
+    document, _ = read_settings((DEMO.content / "stash.yaml").read_bytes(), "content/stash.yaml")
+    return settings.beside(as_model(document, Stash)[0])
 
 
 def made_from(data: bytes, slug: str, settings: Settings | None = None) -> Made:
@@ -92,6 +94,8 @@ def made_from(data: bytes, slug: str, settings: Settings | None = None) -> Made:
     document, problems = read_document(data, f"content/patterns/{slug}.md", TABLES)
     pattern, found = as_model(document, Pattern)
     assert pattern is not None, [*problems, *found]
+    pattern, found = taken_from(pattern, document, demo_settings().stash)
+    assert pattern is not None, found
     worked, found = work(pattern, document, settings, slug)
     assert worked is not None, found
     written, found = write(worked, document, settings)

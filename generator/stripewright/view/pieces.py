@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from stripewright.words.written import ToldEvent
 
 
+_WEIGHED_G = 3.0
+"""What is left over is told in metres below this: no kitchen scale tells it."""
+
+
 @dataclass(frozen=True, slots=True)
 class PlanRow:
     """A stripe in the plan; `first` and `last` are worked rows, both included."""
@@ -221,6 +225,8 @@ def _amount(one: WorkedAmount, metres: float, figures: Figures) -> Measure:
 
 def _left(one: WorkedAmount, figures: Figures) -> tuple[str | Measure, ...]:
     left = _amount(one, one.left_m, figures)
+    if left.unit == "g" and left.value < _WEIGHED_G:
+        left = figures.measure("m", one.left_m)
     return (left, " left over") if rounded(left.value, 1) else ("nothing left over",)
 
 

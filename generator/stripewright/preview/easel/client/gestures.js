@@ -14,7 +14,7 @@
   class Cannot extends Error {}
 
   const WHAT = { mirror: "mirror", repeat: "repeat", fibonacci: "growing series", graded: "graded series",
-    faded: "fade", drawn: "row drawn by lot", amount: "stripe given by its yarn" };
+    faded: "fade", drawn: "row drawn by lot", amount: "yarn stripe" };
 
   const own = (front, key) => {
     const piece = front.pieces[key];
