@@ -7,6 +7,7 @@ import io
 import pytest
 from PIL import Image, ImageDraw
 
+from support.browser import until
 from support.easels import post
 
 PICTURE = {"Content_Type": "application/octet-stream"}
@@ -51,8 +52,8 @@ def test_yarns_of_a_picture_are_added_painted_with_and_taken_back(hands, picture
     hand.page.set_input_files(
         "#yarns-picture", {"name": "sea.png", "mimeType": "image/png", "buffer": picture}
     )
-    hand.page.wait_for_function(f"document.querySelectorAll('#hand button').length > {before + 2}")
+    until(lambda: hand.page.locator("#hand button").count() > before + 2, True)
     hand.told()
     assert "Dark blue" in hand.page.locator("#hand").inner_text()
     hand.page.keyboard.press("Control+z")
-    hand.page.wait_for_function(f"document.querySelectorAll('#hand button').length === {before}")
+    until(lambda: hand.page.locator("#hand button").count(), before)
