@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from stripewright.catalogue import _
 from stripewright.commands.common import (
     FILES,
     count,
@@ -25,6 +26,7 @@ from stripewright.studio import Studio
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from stripewright.pipeline.commands import Published
     from stripewright.pipeline.packing import Packed
 
 
@@ -88,7 +90,28 @@ def publish_command(
         f"{outcome.written:,} written, {outcome.unchanged:,} unchanged, "
         f"{outcome.removed:,} removed; {time.monotonic() - began:.1f} s"
     )
+    _tell_changes(done)
     click.echo(f"Open {(into or studio.site) / 'index.html'}")
+
+
+_MOST_NAMED = 12
+
+
+def _tell_changes(done: Published) -> None:
+    """New, changed, withdrawn and held-back patterns, and what there is to say of packs."""
+    held = [f"{Path(name).stem} ({why})" for name, why in done.held]
+    for word, names in (
+        (_("New"), done.changes.new),
+        (_("Changed"), done.changes.changed),
+        (_("Withdrawn"), done.changes.withdrawn),
+        (_("Not published yet"), held),
+        (_("Packs"), done.packs),
+    ):
+        if names:
+            more = [_("{number} more", number=len(names) - _MOST_NAMED)][: len(names) > _MOST_NAMED]
+            click.echo(f"{word}: {', '.join([*names[:_MOST_NAMED], *more])}")
+    if done.packs:
+        click.echo(_("`stripewright packs` makes them."))
 
 
 @click.command()

@@ -151,6 +151,10 @@ class Renderer:
         files[addresses.MISSING] = self._missing
         return files
 
+    def moved(self, path: str, to: str, title: str) -> bytes:
+        """The page at an address that another page had before: it leads on there."""
+        return self._page("moved.html", path, to=to, title=title)
+
     def _missing(self) -> bytes:
         styles = self._styles()
         return self._page("404.html", "404.html", styles=styles, styles_hash=_policy_hash(styles))

@@ -243,6 +243,8 @@ class Pattern(AuthorModel):
     """One sentence for cards and lists."""
     slug: Slug | None = Field(default=None, examples=["breakwater-bolster"])
     """Its address; left out, the file's name."""
+    formerly: tuple[Slug, ...] = Field(default=(), max_length=20, examples=["[breakwater-cushion]"])
+    """Addresses that it had before: they go on leading here."""
     kind: ThingKind = Field(default="other", examples=["cushion"])
     """What it is."""
     access: Literal["free", "paid"] = Field(default="free", examples=["paid"])

@@ -172,6 +172,8 @@ class Post(AuthorModel):
     """One sentence for lists."""
     slug: Slug | None = Field(default=None, examples=["first-rows"])
     """Its address; left out, the file's name."""
+    formerly: tuple[Slug, ...] = Field(default=(), max_length=20, examples=["[one-row]"])
+    """Addresses that it had before: they go on leading here."""
     published: Day | None = None
     """The day it appears: a day ahead is held back, none at all is a draft."""
     updated: Day | None = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import pattern_of
+from stripewright.addresses import pattern_of, pattern_path, post_path
 from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
@@ -14,6 +14,7 @@ from stripewright.pipeline.cache import DiskMemo
 from stripewright.pipeline.context import Options, make_context, spare_context
 from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.memo import MemoryMemo, Work
+from stripewright.pipeline.moved import check_moved
 from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.rest import OtherContent, make_other_content
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
+    from stripewright.pages.cards import Card
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.make import PatternOutput
     from stripewright.pipeline.memo import Memo
@@ -50,6 +52,10 @@ class Built:
     """Patterns shown."""
     public: tuple[tuple[str, Public], ...] = ()
     """How much of each paid pattern's text everyone may read, by its file's name."""
+    held: tuple[tuple[str, str], ...] = ()
+    """Patterns that are not published yet, by their files' names, and why."""
+    sold: tuple[tuple[str, str], ...] = ()
+    """Slugs of the paid patterns that are published, and their files' names."""
 
     @property
     def sound(self) -> bool:
@@ -122,6 +128,13 @@ def _build(
     made |= context.renderer.assets()
     for path, data in made.items():
         files.put(path, data)
+    moved = [*(one for output in outputs if output.card for one in output.formerly), *rest.moved]
+    taken = _taken(cards, rest)
+    problems += check_moved(moved, taken)
+    if has_errors(problems):
+        return Built(problems=tuple(in_order(problems)), public=public)
+    for page in moved:
+        files.put(page.path, context.renderer.moved(page.path, page.to, page.title))
     lists = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
     for path, make in lists.items():
         files.put(path, make())
@@ -130,7 +143,16 @@ def _build(
     looked_at = [path for path in files if not _set_by_us(path, context)]
     problems += guard(files, outputs, progress, rest.sheets, record, paths=looked_at,
                       stash=_of_stash(sources, outputs, context))  # fmt: skip
-    return Built(files, tuple(in_order(problems)), len(cards), public)
+    held = tuple((output.name, output.held) for output in outputs if output.held)
+    sold = tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid")
+    return Built(files, tuple(in_order(problems)), len(cards), public, held, sold)
+
+
+def _taken(cards: Iterable[Card], rest: OtherContent) -> dict[str, str]:
+    """The path of each pattern's and post's page, and its title."""
+    return {pattern_path(card.view.slug): card.view.title for card in cards} | {
+        post_path(post.slug): post.title for post in rest.posts
+    }
 
 
 def guard(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import shutil
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from stripewright.pipeline.changes import Changes
 from stripewright.problems import Problem, Refused, has_errors, in_order
 from stripewright.studio import Studio, starter
 
@@ -128,6 +129,12 @@ class Published:
     warnings: tuple[Problem, ...]
     public: tuple[tuple[str, Public], ...]
     """How much of each paid pattern's text everyone may read, by its file's name."""
+    changes: Changes = field(default_factory=Changes)
+    """What it did to the patterns' pages."""
+    held: tuple[tuple[str, str], ...] = ()
+    """Files of patterns that are not published yet, and why."""
+    packs: tuple[str, ...] = ()
+    """What there is to say of the packs of paid patterns."""
 
 
 def publish(
@@ -164,14 +171,21 @@ def _publish(
     workers: int | None,
 ) -> Published:
     from stripewright.pipeline.build import build
+    from stripewright.pipeline.changes import changes_of, warnings_of
+    from stripewright.pipeline.packing import told_of_packs
     from stripewright.publish.commit import commit
 
     built = build(studio, sources, options, progress, memo=memo, workers=workers)
     told = in_order([*problems, *built.problems])
     if has_errors(told):
         raise Refused(told)
+    changes = changes_of(built.files, into)
+    told = in_order([*told, *warnings_of(changes)])
     progress("written", 0, len(built.files))
     outcome = commit(built.files, into)
     progress("written", len(built.files), len(built.files))
     pages = sum(1 for path in built.files if path.endswith(".html"))
-    return Published(built.patterns, pages, outcome, tuple(told), built.public)
+    data = {source.name: source for source in sources.of("patterns")}
+    packs = told_of_packs(studio, [(slug, data[name]) for slug, name in built.sold])
+    return Published(built.patterns, pages, outcome, tuple(told), built.public, changes, built.held,
+                     tuple(packs))  # fmt: skip

@@ -20,6 +20,7 @@ from stripewright.pages.links import SHARE_SIZE
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.stash import taken_from
+from stripewright.pipeline.moved import Moved, moved_from
 from stripewright.problems import Place, Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
@@ -149,6 +150,8 @@ class PatternOutput:
     """How much of a paid pattern's text everyone may read."""
     stash: tuple[str, ...] = ()
     """Keys of the stash's yarns that it shows."""
+    formerly: tuple[Moved, ...] = ()
+    """Addresses that it had before."""
 
 
 def make_pattern(
@@ -214,7 +217,9 @@ def _shown(
     return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
                          files, card(view), secrets, said, published, tuple(every),
                          own_links(sound.written.intro, source.name)
-                         + own_links(sound.written.body, source.name), public, taken)  # fmt: skip
+                         + own_links(sound.written.body, source.name), public, taken,
+                         moved_from(pattern.formerly, done.document, "patterns", done.slug,
+                                    pattern.title))  # fmt: skip
 
 
 def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:

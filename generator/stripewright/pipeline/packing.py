@@ -13,7 +13,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import NUMBERS, pattern_path
-from stripewright.catalogue import speaking
+from stripewright.catalogue import _, speaking
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
 from stripewright.paper.packs import make_pack, pack_key, sheets_pack
@@ -35,7 +35,7 @@ from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
     from pathlib import Path
 
     from stripewright.pattern.settings import Settings
@@ -63,6 +63,8 @@ class Pack:
     place: Place
     """Where that file says its slug, or where it begins."""
     key: str
+    source: str
+    """A fingerprint of the file that it is made from."""
     make: Callable[[], Mapping[str, bytes]]
     """Can be pickled: a pack may be made in another process."""
 
@@ -162,7 +164,8 @@ def _pattern_pack(
     pages = (theme[path] for path in sorted(theme) if not path.startswith("print/"))
     key = _key(done.source, context, [*pictures.values(), around, *pages])
     make = partial(_of_pattern, sound, context, dict(photos))
-    return Pack(done.slug, done.source.name, done.document.place("slug"), key, make)
+    return Pack(done.slug, done.source.name, done.document.place("slug"), key,
+                fingerprint(done.source), make)  # fmt: skip
 
 
 def _of_pattern(
@@ -203,7 +206,29 @@ def _of_sheets(
 def _sheets_pack(source: SourceFile, document: Document, sheets: Sheets, context: Context) -> Pack:
     slug = sheets.slug or source.stem
     make = partial(_of_sheets, slug, sheets, context.settings, context.theme.files)
-    return Pack(slug, source.name, document.place("slug"), _key(source, context, []), make)
+    return Pack(slug, source.name, document.place("slug"), _key(source, context, []),
+                fingerprint(source), make)  # fmt: skip
+
+
+def fingerprint(source: SourceFile) -> str:
+    """A fingerprint of what an author wrote in a file, and of the tables that it names."""
+    return pack_key([source.data, *(data for _, data in source.tables)])
+
+
+def told_of_packs(studio: Studio, sold: Iterable[tuple[str, SourceFile]]) -> Iterator[str]:
+    """What there is to say of packs: those that are missing, and those older than their patterns.
+
+    Args:
+        studio: whose packs.
+        sold: slug and file of each paid pattern that is published.
+    """
+    record = _read_record(studio)
+    for slug, source in sold:
+        known = record.get(slug)
+        if known is None or not (studio.packs / slug).is_dir():
+            yield _("{name} has no pack yet", name=slug)
+        elif known.get("source") != fingerprint(source):
+            yield _("the pack of {name} is older than its pattern", name=slug)
 
 
 def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str:
@@ -244,7 +269,8 @@ def _write(
         files = _made(one, make, studio)
         commit(files, studio.packs / one.slug)
         digests = {path: _digest(data) for path, data in files.items()}
-        record[one.slug] = {"from": one.name, "key": one.key, "files": digests}
+        record[one.slug] = {"from": one.name, "key": one.key, "source": one.source,
+                            "files": digests}  # fmt: skip
         _keep_record(studio, record)
         progress("packs", len(unchanged) + number, len(packs))
     return Packed(tuple(one.slug for one in wanted), tuple(unchanged), tuple(in_order(problems)))

@@ -11,6 +11,7 @@ from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.read import as_model, duplicate_slugs
 from stripewright.pattern.settings import Page, Post, Sheets
 from stripewright.pipeline.make import held_back
+from stripewright.pipeline.moved import Moved, moved_from
 from stripewright.pipeline.sources import noting_file
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
@@ -39,6 +40,8 @@ class OtherContent:
     sheets: tuple[SheetView, ...]
     links: tuple[OwnLink, ...] = ()
     """What shown texts link to on the site."""
+    moved: tuple[Moved, ...] = ()
+    """Addresses that posts had before."""
     mentions: tuple[OwnLink, ...] = ()
     """Patterns that posts say they are about; one that is held back is not linked to yet."""
 
@@ -54,7 +57,8 @@ def make_other_content(
     making = _Making(sources, context, shelf)
     posts, pages = tuple(making.texts("posts", Post)), tuple(making.texts("pages", Page))
     sheets = tuple(making.sheets())
-    rest = OtherContent(posts, pages, sheets, tuple(making.links), tuple(making.mentions))
+    rest = OtherContent(posts, pages, sheets, tuple(making.links), tuple(making.moved),
+                        tuple(making.mentions))  # fmt: skip
     return rest, making.files, making.problems
 
 
@@ -67,6 +71,7 @@ class _Making:
         self.problems: list[Problem] = []
         self.links: list[OwnLink] = []
         self.mentions: list[OwnLink] = []
+        self.moved: list[Moved] = []
         self.sponsored = frozenset(shop.host for shop in context.settings.shops if shop.sponsored)
 
     def read(self, kind: str, model: type[_Model]) -> Iterator[tuple[str, Document, _Model]]:
@@ -105,6 +110,8 @@ class _Making:
         if waiting and not self.context.options.drafts:
             return None
         self.links += own_links(text, document.file)
+        if isinstance(made, Post):
+            self.moved += moved_from(made.formerly, document, "posts", slug, made.title)
         sizes: dict[str, tuple[int, int]] = {}
         for name, place in images_in(text, document).items():
             photo, found = self.shelf.take(name, place)
