@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.draw.assembly_layout import (
     BREAK,
     AssemblyLayout,
@@ -52,7 +53,7 @@ def assembly(
     ]
     entries = _entries(worked)
     listed = layout.foot + 8
-    foot = listed + sum(max(len(words) * LINE, BADGE) + 4 for _, words in lines) + 4
+    foot = listed + sum(max(len(words) * LINE, BADGE) + 4 for _entry, words in lines) + 4
     height = foot + key_height(entries, BADGES_WIDTH)
     canvas = Canvas(f"{prefix}-assembly", BADGES_WIDTH, height, hatched=hatched, size=BADGE_FONT)
     canvas.marls = marls_of(worked)
@@ -165,14 +166,14 @@ def _numbers(canvas: Canvas, layout: AssemblyLayout, lines: LabelLines, top: flo
     d = "".join(rounded_coordinate(x - w / 2, y - BADGE / 2, w, BADGE, 7) for x, y, _, w in plates)
     canvas.path(d, fill="#22252a", class_="ink paper-line", stroke="#ffffff", stroke_width="1.4")
     texts = canvas.texts("paper", font_weight="700", text_anchor="middle")
-    for x, y, plate, _ in plates:
+    for x, y, plate, _width in plates:
         canvas.text(plate, x, y + 4.5, texts)
 
 
 def _list(canvas: Canvas, lines: LabelLines, top: float) -> None:
     texts = canvas.texts()
     y = top
-    for _, words in lines:
+    for _entry, words in lines:
         for index, text in enumerate(words):
             canvas.text(text, 50, y + 13.8 + index * LINE, texts)
         y += max(len(words) * LINE, BADGE) + 4
@@ -186,4 +187,4 @@ def _entries(worked: WorkedPattern) -> tuple[KeyEntry, ...]:
             styles.append(piece.sides)
         if piece.fold:
             styles.append("fold")
-    return tuple(KeyEntry(style, STYLES[style].words) for style in dict.fromkeys(styles))
+    return tuple(KeyEntry(style, _(STYLES[style].words)) for style in dict.fromkeys(styles))

@@ -8,7 +8,7 @@ import zipfile
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import pack_page, pdf_name
-from stripewright.catalogue import _
+from stripewright.catalogue import _, plain
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.paper.pattern_pdf import PAPER_SIZES, pattern_pdf
 from stripewright.paper.picture import png
@@ -85,7 +85,7 @@ def sheets_pack(
         pdf_name(slug, size): sheets_pdf(sheets, size, settings, template_files)[0]
         for size in PAPER_SIZES
     }
-    files["licence.txt"] = licence_text(sheets.title, settings.maker, settings.licence, "")
+    files["licence.txt"] = licence_text(sheets.title, settings.maker, plain(settings.licence), "")
     return _with_zip(slug, files)
 
 

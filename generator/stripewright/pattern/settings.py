@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field, PrivateAttr, StringConstraints, model_validator
 
-from stripewright.catalogue import locale_named
+from stripewright.catalogue import N_, locale_named
 from stripewright.pattern.base import (
     ADDRESS,
     CURRENCY,
@@ -106,13 +106,13 @@ class Settings(AuthorModel):
     )
     """The studio's own words for a technique, by its name."""
     licence: str = Field(
-        default="For personal use; please do not copy or resell the pattern.",
+        default=N_("For personal use; please do not copy or resell the pattern."),
         max_length=500,
         examples=["You may sell what you knit from it, but not the pattern."],
     )
     """What readers may do with the patterns."""
     disclosure: OneLine = Field(
-        default="Some links to shops earn the maker a share of the sale, at no cost to you.",
+        default=N_("Some links to shops earn the maker a share of the sale, at no cost to you."),
         max_length=300,
         examples=["I earn a little when you buy from these shops."],
     )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import plain
 from stripewright.view.colourways import colourway_views
 from stripewright.view.numbers import numbers
 from stripewright.view.site import held_told, offer_view, post_view, sheet_view, site_view
@@ -65,7 +66,7 @@ def pattern_view(
         updated=pattern.updated.isoformat() if pattern.updated else None,
         held=held_told(held),
         version=pattern.version,
-        licence=pattern.licence or settings.licence,
+        licence=pattern.licence or plain(settings.licence),
         credit=pattern.credit or settings.maker,
         offer=offer_view(pattern.price, pattern.shop, settings),
         simplified=worked.nominal,

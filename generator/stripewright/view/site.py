@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, plain, speaking
 from stripewright.figures import Figures
 from stripewright.pattern.settings import Page
 from stripewright.view.views import OfferView, PostView, SheetView, SiteView
@@ -36,6 +36,8 @@ def site_view(
         empty: "posts" or "sheets", when there are none to show.
         preview: whether the site is built for the preview.
     """
+    with speaking(settings.words):
+        disclosure = plain(settings.disclosure)
     return SiteView(
         title=settings.title,
         maker=settings.maker,
@@ -47,7 +49,7 @@ def site_view(
         terms=settings.terms,
         theme=settings.theme,
         tokens=dict(sorted(settings.tokens.items())),
-        disclosure=settings.disclosure,
+        disclosure=disclosure,
         links=tuple((link.title, link.url) for link in settings.links),
         menu=tuple(menu),
         empty=empty,

@@ -1,0 +1,51 @@
+"""A locale for tests alone, en-XA: every message accented, lengthened by a third, and in brackets.
+
+Whatever is shown without brackets is no message of the catalogue; what breaks a page is too long
+for translations, which are often longer than English.
+"""
+
+from __future__ import annotations
+
+import re
+from contextlib import contextmanager
+from unittest.mock import patch
+
+from stripewright import catalogue
+from stripewright.catalogue import Locale
+from support.catalogue import messages
+
+NAME = "en_XA"
+_ACCENTED = str.maketrans("aceinosuyzACEINOSUYZ", "áçéíñöšúýžÁÇÉÍÑÖŠÚÝŽ")
+_KEPT = re.compile(r"(\{\{.*?\}\}|\{%-?.*?-?%\}|\{\w*\}|%\(\w+\)s)", re.DOTALL)
+
+
+def pseudo(message: str) -> str:
+    """A message in en-XA; names in braces and conditions stay."""
+    parts = _KEPT.split(message)
+    parts[::2] = [part.translate(_ACCENTED) for part in parts[::2]]
+    more = max(len("".join(parts[::2]).strip()) // 3, 1)
+    longer = " ".join("·" * min(7, more - at) for at in range(0, more, 8))
+    inner = "".join(parts)
+    spaces = len(inner) - len(inner.lstrip()), len(inner) - len(inner.rstrip())
+    head, tail = inner[: spaces[0]], inner[len(inner) - spaces[1] :] if spaces[1] else ""
+    return f"{head}⟦{inner.strip()}{longer}⟧{tail}"
+
+
+def pseudo_locale() -> Locale:
+    """All messages of the catalogue in en-XA."""
+    told, places = {}, {}
+    for message, found in messages().items():
+        forms = (message,) if isinstance(message, str) else message
+        told[forms[0]] = tuple(map(pseudo, forms))
+        places[forms[0]] = tuple(found)
+    return Locale(NAME, told, places)
+
+
+@contextmanager
+def in_pseudo():
+    """Everything inside is told in en-XA, whatever the studio's language."""
+    words = pseudo_locale()
+    known = catalogue.locale
+    with patch.object(catalogue, "locale", lambda _name: words):
+        yield words
+    assert catalogue.locale is known
