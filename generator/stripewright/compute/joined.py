@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stripewright.compute.size import SEAM_STITCHES
@@ -42,6 +43,37 @@ def joined_of(
     stitches = sum(panels[key].stitches for key in laid) - SEAM_STITCHES * (len(laid) - 1)
     length = max(panels[key].made_up_length_cm for key in laid)
     return WorkedJoin(laid, max(stitches, 1) / gauge.stitches_per_cm, length)
+
+
+def fringed(join: WorkedJoin | None, pieces: list[WorkedPiece]) -> list[WorkedPiece]:
+    """The pieces, a fringe that is alike on all panels of one cloth counted along the whole.
+
+    The first tassel sits at the cloth's side edge, and one every so many stitches from there; a
+    seam has taken one stitch of each panel.
+    """
+    panels = {piece.key: piece for piece in pieces if join and piece.key in join.order}
+    kinds = {piece.fringe and replace(piece.fringe, tassels=0) for piece in panels.values()}
+    if join is None or None in kinds or len(kinds) > 1:
+        return pieces
+    found = dict.fromkeys(panels, 0)
+    done, last = 0, len(join.order) - 1
+    for at, key in enumerate(join.order):
+        fringe = panels[key].fringe
+        end = done + panels[key].stitches - (at > 0) - (at < last)
+        if fringe and fringe.every:
+            found[key] += _up_to(end, fringe.every) - _up_to(done, fringe.every)
+        done = end
+    return [
+        replace(one, fringe=replace(one.fringe, along=found[one.key]))
+        if one.fringe and one.key in found
+        else one
+        for one in pieces
+    ]
+
+
+def _up_to(stitches: int, every: int) -> int:
+    """Tassels on so many stitches from the side edge on."""
+    return (stitches + every - 1) // every
 
 
 def _check(order: Sequence[str], panels: dict[str, WorkedPiece], notes: Notes) -> None:

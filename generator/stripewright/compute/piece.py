@@ -199,8 +199,14 @@ def _check_lining(bench: PieceContext, key: str, piece: Piece, sides: str) -> No
 def _check_graft(
     bench: PieceContext, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]
 ) -> None:
-    """Warn of a panel's end that is grafted to nothing that the pattern names."""
+    """Refuse a graft where nothing is live; warn of a panel's end that is grafted to nothing."""
     edges = [end.edge for end in ends]
+    if edges[0] == "grafted" and not ends[0].live:
+        bench.notes.error(
+            ("pieces", key, "ends", 0),
+            "without waste yarn the cast-on end has no live stitches to graft",
+            "write waste: {rows: 5}, or seamed for grafted",
+        )
     if form == "panel" and edges.count("grafted") == 1 and bench.pattern.making_up is None:
         bench.notes.warning(
             ("pieces", key, "ends", edges.index("grafted")),

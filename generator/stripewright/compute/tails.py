@@ -127,7 +127,7 @@ def side_seams(piece: WorkedPiece, pieces: Sequence[WorkedPiece]) -> int:
 def _fringe(piece: WorkedPiece) -> Iterable[Tail]:
     if piece.fringe is None:
         return ()
-    strands = piece.fringe.tassels * piece.fringe.strands * piece.make
+    strands = piece.all_tassels * piece.fringe.strands
     lines = (0, len(piece.plan) - 1)
     return (
         Tail(yarn, piece.fringe.cut_cm, strands, "fringe", piece.key,

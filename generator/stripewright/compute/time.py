@@ -58,7 +58,7 @@ def _sewing(piece: WorkedPiece, pieces: Sequence[WorkedPiece], pace: Pace) -> fl
     sewn = fsum(edge_length(piece, end.edge) for end in edges) * piece.make
     sewn += side_seams(piece, pieces) * piece.made_up_length_cm
     tails = piece.make * (piece.cut_tails + 2)
-    tassels = 0 if piece.fringe is None else 2 * piece.make * piece.fringe.tassels
+    tassels = 2 * piece.all_tassels
     sewn_on = 0 if piece.attachment is None else piece.make
     return (
         sewn / pace.seam_cm_per_minute

@@ -16,7 +16,7 @@ from stripewright.compute.events import along
 from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
 from stripewright.compute.gauge import check_class, gauge_of
-from stripewright.compute.joined import joined_of
+from stripewright.compute.joined import fringed, joined_of
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
@@ -99,6 +99,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     if notes.failed:
         return None
     whole = joined_of(pattern.join, pieces, gauge, notes)
+    pieces = fringed(whole, pieces)
     fit = fit_of(pattern, pieces, notes)
     knitted = {line.yarn for piece in pieces for line in piece.plan}
     yarns_held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]

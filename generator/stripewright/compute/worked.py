@@ -164,6 +164,8 @@ class WorkedFringe:
     """Stitches from tassel to tassel; 0 where it isn't told."""
     layers: int = 1
     """Layers that each tassel goes through: 2 at an open tube's end."""
+    along: int = 0
+    """Tassels an end on all copies together, where they lie along joined panels; else 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +231,11 @@ class WorkedPiece:
     """All that happens along it, in order."""
     tables: tuple[WorkedTable, ...] = ()
     """What its stripes are made from, where they are made from data."""
+
+    @property
+    def all_tassels(self) -> int:
+        """Tassels at one end of all its copies."""
+        return 0 if self.fringe is None else self.fringe.along or self.fringe.tassels * self.make
 
     @property
     def ring(self) -> bool:

@@ -106,8 +106,10 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
     if hanging := tuple(piece for piece in woven if not (_shut(piece) or _layered(piece))):
         yield Task("weave_in", hanging)
     yield from _joined(worked, covers)
-    if any(piece.sides != "joined" for piece in loose):
-        yield Task("wash", loose)
+    stuffed = {piece.key for piece in covers if piece.filled}
+    flat = tuple(piece for piece in loose if sewn_to(piece, worked) not in stuffed)
+    if any(piece.sides != "joined" for piece in flat):
+        yield Task("wash", flat)
     if worked.pattern.steam:
         yield Task("press", covers)
     if worked.pattern.kind == "bunting":
@@ -124,7 +126,10 @@ def _joined(worked: WorkedPattern, covers: tuple[WorkedPiece, ...]) -> Iterator[
     for piece in covers:
         if target := by_key.get(sewn_to(piece, worked)):
             yield Task("attach", (piece, target))
-    yield from (Task("fringe", (piece,)) for piece in covers if piece.fringe)
+    whole = tuple(piece for piece in panels if piece.fringe and piece.fringe.along)
+    if whole:
+        yield Task("fringe", whole)
+    yield from (Task("fringe", (one,)) for one in covers if one.fringe and one not in whole)
 
 
 def sewn_to(piece: WorkedPiece, worked: WorkedPattern) -> str:
@@ -138,7 +143,8 @@ def sewn_to(piece: WorkedPiece, worked: WorkedPattern) -> str:
 
 def _shut(piece: WorkedPiece) -> bool:
     """Whether nobody can get at its inside once its ends are closed."""
-    return piece.form == "tube" and all(end.edge not in ("open", "hemmed") for end in piece.ends)
+    round_ = piece.form == "tube" or (piece.sides == "seamed" and piece.fold is None)
+    return round_ and all(end.edge not in ("open", "hemmed") for end in piece.ends)
 
 
 def _looked_over(piece: WorkedPiece) -> bool:

@@ -77,11 +77,11 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
         "the_lining": the(titles[0]), "the_cover": the(titles[-1]),
         "target": the(titles[-1]), "attached": listed(map(the, titles[:-1] or titles)),
-        "order": _order(teller), "goes_in": goes_in(first),
+        "order": _order(teller), "hung_by": _hung_by(pieces), "goes_in": goes_in(first),
         "width": teller.figures.length(first.flat_width_cm),
         "length": teller.figures.length(first.made_up_length_cm),
         "layers": f"the two layers{' of the panel' if first.form == 'panel' else ''}",
-        **_end(task, first), **_filling(first, teller), **_fringe(first, teller),
+        **_end(task, first), **_filling(first, teller), **_fringe(pieces, teller),
     }  # fmt: skip
 
 
@@ -96,6 +96,18 @@ def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
         "hung": task.end == "last" and not first.live,
         "sits": rc(stands) if stands is not None else "",
     }  # fmt: skip
+
+
+def _hung_by(pieces: Sequence[WorkedPiece]) -> str:
+    """The end that is the top of what hangs: the take-off end, unless that one is the point."""
+    by: dict[str, list[str]] = {}
+    for piece in pieces:
+        pointed = piece.ends[1].edge == "gathered" != piece.ends[0].edge
+        by.setdefault("first" if pointed else "last", []).append(the(piece.title))
+    if len(by) == 1:
+        return "".join(_(_ENDS[end]) for end in by)
+    told = (_("{end} of {pieces}", end=_(_ENDS[end]), pieces=listed(by[end])) for end in by)
+    return listed(told)
 
 
 def _waste(
@@ -181,15 +193,17 @@ def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     }
 
 
-def _fringe(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
-    fringe = piece.fringe
+def _fringe(pieces: Sequence[WorkedPiece], teller: StepWriter) -> dict[str, object]:
+    """The fringe of a piece, or of panels that are joined, along all of them."""
+    fringe = pieces[0].fringe
     if fringe is None:
-        return {"cut": "", "finished": "", "tassels": 0, "strands": 0, "every": 0,
+        return {"cut": "", "finished": "", "tassels": 0, "strands": 0, "every": 0, "along": False,
                 "layers_through": 1, "fringe_first": "", "fringe_last": ""}  # fmt: skip
     first, last = (teller.worked.yarn(key).letter for key in fringe.yarns)
     return {
         "cut": teller.figures.length(fringe.cut_cm),
         "finished": teller.figures.length(fringe.finished_cm),
-        "tassels": fringe.tassels, "strands": fringe.strands, "every": fringe.every,
+        "tassels": sum(piece.all_tassels for piece in pieces) if fringe.along else fringe.tassels,
+        "along": bool(fringe.along), "strands": fringe.strands, "every": fringe.every,
         "layers_through": fringe.layers, "fringe_first": first, "fringe_last": last,
     }  # fmt: skip
