@@ -129,6 +129,14 @@ def test_nor_do_its_pictures():
     assert [path for path in before if before[path] != after[path]] == []
 
 
+def test_drawings_that_reveal_heights_show_no_number():
+    few = [paid(number) for number in range(4)]
+    told = [one.__class__(one.slug, one.text.replace('"access": "paid",',
+            '"access": "paid",\n "reveal": "heights",'), one.rows) for one in few]  # fmt: skip
+    assert all('"reveal"' in one.text for one in told)
+    assert leaks(site_of(told, "tideline"), told) == []
+
+
 def test_twins_do_differ():
     """Of the same things in public, and of nothing else: else the test above could not fail."""
     one, other = paid(3), paid(3, twin=True)

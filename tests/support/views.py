@@ -96,7 +96,7 @@ def view_of(text: str, slug: str, *, whole: bool | None = None, **options: Any) 
     sound = Sound(*made(text, slug))
     if whole is None:
         whole = sound.worked.pattern.access == "free"
-    worked, written = sound if whole else sound.public
+    worked, written, _ = sound if whole else sound.public
     drawings = draw_all(worked, written, prefix=slug)
     return pattern_view(worked, written, drawings, SETTINGS, **options)
 

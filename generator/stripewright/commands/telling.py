@@ -114,7 +114,7 @@ def worksheet_command(
     if keep is not None and not own.other:
         raise click.UsageError("--keep says what stays when needles or gauge change: "
                                "give --needles, --gauge or --swatch")  # fmt: skip
-    (worked, written), settings, problems = work_out(
+    (worked, written, _drawn), settings, problems = work_out(
         Studio(root), file.resolve(), own if own.other else None
     )
     show(problems)

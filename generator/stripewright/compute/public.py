@@ -15,6 +15,8 @@ rounded up so that no count tells an amount closer than to a fifth, however smal
 however many sizes they come in; filling, from the rough sizes; time, from the nominal rows, to
 quarter hours.
 
+Drawings alone show each stripe's true share where `reveal: heights` says so (`compute.heights`).
+
 Kept by kind only: folds (half way), openings (the middle third), fringe (a tassel every 2 cm),
 what is attached to what. Events are those of the equal bands.
 
@@ -69,8 +71,8 @@ if TYPE_CHECKING:
 
 PUBLIC = (
     "title", "summary", "slug", "kind", "units", "terms", "access", "price", "shop", "published",
-    "updated", "version", "level", "tags", "machine", "yarns", "join", "jogs", "notions", "fit",
-    "audience", "cords", "small_parts", "steam", "cautions", "photos", "licence", "credit",
+    "reveal", "updated", "version", "level", "tags", "machine", "yarns", "join", "jogs", "notions",
+    "fit", "audience", "cords", "small_parts", "steam", "cautions", "photos", "licence", "credit",
 )  # fmt: skip
 """What of the front matter everyone may read as it is; all else is told roughly, or gone."""
 

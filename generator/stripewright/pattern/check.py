@@ -89,6 +89,12 @@ def _findings(pattern: Pattern) -> Iterator[Finding]:
     yield from _sizes(pattern)
     yield from _colourways(pattern)
     yield from _photos(pattern)
+    if pattern.reveal and pattern.access != "paid":
+        yield Finding(
+            ("reveal",),
+            "reveal is for paid patterns: everyone sees all of a free one",
+            "take it out",
+        )
 
 
 def _names(pattern: Pattern) -> Iterator[Finding]:

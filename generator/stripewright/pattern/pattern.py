@@ -251,6 +251,11 @@ class Pattern(AuthorModel):
     """Whether everyone may read all of it, or buyers only. Public of a paid pattern are the text
     above its first heading, the number and order of the stripes and their colours, sizes to whole
     cm and balls to buy, rounded up; never rows, counter readings or yarn used."""
+    reveal: Literal["heights"] | None = Field(default=None, examples=["heights"])
+    """What a paid pattern's drawings show everyone. Left out, all stripes of a piece have one
+    height there. heights: the true ones, in the drawings alone, while rows, readings and amounts
+    stay back. A drawing can be measured: each stripe's share of its piece, and, by the size and
+    the tension that are told beside it, its number of rows, exactly or nearly so."""
     price: Price | None = None
     """A paid pattern's price."""
     shop: Https | None = Field(default=None, examples=["https://shop.example.org/bolster"])

@@ -6,11 +6,12 @@ made in a worker process, and made again when its file is saved.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.addresses import FINISHED, NUMBERS, PAPERS, SHARE, STRIP, pattern_path, pdf_name
 from stripewright.catalogue import speaking
+from stripewright.compute.heights import HEIGHTS, true_heights
 from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
@@ -51,11 +52,13 @@ class Sound(NamedTuple):
 
     worked: WorkedPattern
     written: PatternText
+    drawn: WorkedPattern | None = None
+    """What its drawings are made from, where that isn't `worked`."""
 
     @property
     def public(self) -> Sound:
         """The twin that everyone may see of a paid pattern."""
-        return Sound(equal_bands(self.worked), self.written.public)
+        return Sound(equal_bands(self.worked), self.written.public, true_heights(self.worked))
 
 
 @dataclass(frozen=True)
@@ -196,7 +199,7 @@ def _shown(
     # a free draft, and would make a secret of nothing.
     counts = not waiting or (context.options.drafts and "access" in pattern.model_fields_set)
     secrets, said = (kept, None) if paid else (None, said_by(kept) if counts else None)
-    public = public_part(sound.written.intro) if paid else None
+    public = _public(sound) if paid else None
     if waiting and not context.options.drafts:
         return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
                              secrets=secrets, said=said, published=published,
@@ -220,6 +223,11 @@ def _shown(
                          + own_links(sound.written.body, source.name), public, taken,
                          moved_from(pattern.formerly, done.document, "patterns", done.slug,
                                     pattern.title))  # fmt: skip
+
+
+def _public(sound: Sound) -> Public:
+    told = public_part(sound.written.intro)
+    return replace(told, heights=sound.worked.pattern.reveal == HEIGHTS)
 
 
 def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:
@@ -285,9 +293,9 @@ def show_pattern(
     prints: bool,
 ) -> tuple[PatternView, dict[str, bytes]]:
     """The view of a pattern or its twin, and what stands beside its page: PDFs if it `prints`."""
-    worked, written = sound
+    worked, written, drawn = sound
     paper, slug = context.options.paper, worked.slug
-    drawings = draw_all(worked, written, prefix=slug, figures=Figures.of(context.settings))
+    drawings = draw_all(drawn or worked, written, prefix=slug, figures=Figures.of(context.settings))
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
     pdfs = {label: pattern_path(slug, pdf_name(slug, size)) for size, label in PAPERS}
     view = pattern_view(worked, written, drawings, context.settings, held=waiting,

@@ -178,7 +178,7 @@ def _of_pattern(
 def _of_sound(
     sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> Mapping[str, bytes]:
-    worked, written = sound
+    worked, written, _drawn = sound
     settings = context.settings
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}

@@ -81,6 +81,8 @@ class _Watch:
         self.plans: dict[_Plan, list[tuple[_Plan, str]]] = {}
         self.files = {name: one.slug for one in kept for name in one.files}
         self.own = {one.slug: [plan for plan in one.plans if not _is_even(plan)] for one in kept}
+        self.shown = {one.slug for one in kept if one.heights}
+        """Whose own drawings may show its bands, because its maker says so."""
         self.free = {one.slug for one in public}
         self.short = False
         """Whether any sentence is looked up by `SHORT` words only."""
@@ -125,6 +127,8 @@ class _Watch:
 
     def _bands(self, one: Opened, owner: str) -> Iterator[tuple[str, _Plan]]:
         """Plans that are drawn: the pattern's own on its pages, anyone's in what a theme brings."""
+        if owner in self.shown:
+            return
         if owner in self.own and one.path.endswith((".html", ".svg")):
             plan = shows_bands(one.data.decode("utf-8", "replace"), self.own[owner])
             if plan:

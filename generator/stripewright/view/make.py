@@ -70,6 +70,9 @@ def pattern_view(
         credit=pattern.credit or settings.maker,
         offer=offer_view(pattern.price, pattern.shop, settings),
         simplified=worked.nominal,
+        equal_bands=worked.nominal
+        and pattern.reveal is None
+        and any(len(piece.plan) > 1 for piece in worked.pieces),
         numbers=numbers(worked, settings, written.events),
         cautions=written.cautions,
         corrections=tuple(

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import sold_files
+from stripewright.compute.heights import HEIGHTS
 
 if TYPE_CHECKING:
     from collections.abc import Container, Iterator
@@ -48,6 +49,8 @@ class Secrets:
     sentences: tuple[str, ...]
     plans: tuple[tuple[int, ...], ...]
     files: tuple[str, ...] = ()
+    heights: bool = False
+    """Whether its own drawings may show the true heights of its stripes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +128,7 @@ def secrets_of(worked: WorkedPattern, written: PatternText) -> Secrets:
         sentences=tuple(sorted(sentences, key=lambda text: (-len(text), text))),
         plans=tuple(sorted(plans)),
         files=sold_files(worked.slug),
+        heights=worked.pattern.reveal == HEIGHTS,
     )
 
 

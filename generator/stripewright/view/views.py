@@ -105,7 +105,9 @@ class PatternView:
     offer: OfferView | None
     """None of a free pattern."""
     simplified: bool
-    """Whether the stripes are drawn with one height, and the true rows are to be bought."""
+    """Whether rows and readings are left out, because they are to be bought."""
+    equal_bands: bool
+    """Whether stripes are drawn with one height instead of their true ones."""
     numbers: Numbers
     cautions: tuple[CautionText, ...]
     corrections: tuple[CorrectionView, ...]

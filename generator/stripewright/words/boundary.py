@@ -54,6 +54,13 @@ _LETTER = re.compile(r"\w")
 _LEAVES = frozenset(("paragraph_open", "code_block", "fence", "html_block", "table_open"))
 
 
+_HEIGHTS = (
+    "its drawings show the true heights of stripes (reveal: heights): whoever measures them gets "
+    "each stripe's share of its piece, and with the size and tension told, its rows, exactly or "
+    "nearly so"
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Public:
     """How much of a paid pattern's text everyone may read."""
@@ -62,9 +69,15 @@ class Public:
     words: int
     line: int
     """The file's last public line; 0 when there is none."""
+    heights: bool = False
+    """Whether its drawings show the true heights of stripes."""
 
     def __str__(self) -> str:
-        """`2 paragraphs, 57 words, to line 31`."""
+        """`2 paragraphs, 57 words, to line 31`, and what its drawings give away."""
+        return self._text + (f"; {_HEIGHTS}" if self.heights else "")
+
+    @property
+    def _text(self) -> str:
         if not self.words:
             return "no text"
         paragraphs = f"{self.paragraphs} paragraph{'s' * (self.paragraphs != 1)}"
