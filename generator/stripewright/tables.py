@@ -14,7 +14,7 @@ from stripewright.view.numbers import materials_of, numbers
 from stripewright.view.pieces import EventRow
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from stripewright.compute.reach import LongestPiece
     from stripewright.compute.worked import WorkedPattern
@@ -61,6 +61,8 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
             console.print(
                 _("{yarn}: or {other}", yarn=yarn.letter, other=other), soft_wrap=True, markup=False
             )
+    for line in _of_the_stash(worked, Figures.of(settings)):
+        console.print(line, soft_wrap=True, markup=False)
     if shown.cost:
         cost = _("All yarn: {cost}", cost=shown.cost)
         console.print(cost, soft_wrap=True, markup=False)
@@ -75,6 +77,19 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     for one in shown.supplies:
         amount = f": {one.amount}" if one.amount else ""
         console.print(f"{one.name}{amount}", soft_wrap=True, markup=False)
+
+
+def _of_the_stash(worked: WorkedPattern, figures: Figures) -> Iterator[str]:
+    """What is left of yarns of which all is knitted: for the author, and on no page."""
+    names = {yarn.key: yarn.name for yarn in worked.yarns}
+    for one in {one.yarn: one for one in worked.amounts if one.text == "all"}.values():
+        reach = one.metres_per_gram or 1.0
+        yield _(
+            "{yarn}: all of {amount} that the stash has; {left} left over",
+            yarn=names[one.yarn],
+            amount=figures.measure("g", one.given_m / reach),
+            left=figures.measure("m", one.left_m),
+        )
 
 
 def show_longest(

@@ -204,13 +204,16 @@ def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
 
 
 def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phrase]:
-    """What each stripe of the plan is knitted from: `from 23 g (0.8 oz), 0.6 g left over`."""
+    """What each stripe of the plan is knitted from: `from 23 g (0.8 oz), 0.6 g left over`.
+
+    What the stash has left of a yarn is its owner's alone, so of all of it no figure is told.
+    """
     told: dict[int, Phrase] = {}
-    last = {one.yarn: one for one in amounts if one.text == "all"}
     for one in amounts:
-        if one.text == "all" and one is not last[one.yarn]:
-            continue  # several share it, and what is left over is told once
         before = (*told[one.line].parts, "; ") if one.line in told else ()
+        if one.text == "all":
+            told[one.line] = Phrase(*before, _("all there is of it, to the last whole row"))
+            continue
         told[one.line] = Phrase(*before, "from ", _amount(one, one.given_m, figures), ", ",
                                 *_left(one, figures))  # fmt: skip
     return told
