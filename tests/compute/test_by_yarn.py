@@ -7,8 +7,13 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from stripewright.compute.public import equal_bands
+from stripewright.compute.work import work
+from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.quantities import CM, GRAM
-from support.patterns import text_of, try_work
+from stripewright.pattern.read import as_model
+from stripewright.pattern.stash import Stash, taken_from
+from stripewright.source.reader import read_document
+from support.patterns import SETTINGS, text_of, try_work
 
 EDGES = ("open", "seamed", "gathered", "grafted", "hemmed")
 ENOUGH = 1 + 1e-9
@@ -126,3 +131,102 @@ def test_nothing_of_it_is_public_of_a_paid_pattern():
     assert public.amounts == ()
     assert "23 g" not in repr(public)
     assert "12 m" not in repr(public.pattern.pieces)
+
+
+def from_stash(left, pieces, yarns=None, **front):
+    """A pattern whose yarn deep comes from a stash that has so much left of it, 1 m to the gram."""
+    deep = {"name": "Deep", "colour": "#1f3d5c", "ball": "100 g / 100 m", "left": left}
+    stash = Stash.model_validate({"yarns": {"deep": deep}})
+    text = text_of(
+        machine={"bed": "circular", "needles": 40},
+        swatch={"stitches": 20, "rows": 30, "width": "10 cm", "length": "10 cm",
+                "unravelled": {"stitches": 100, "length": "250 cm"}},
+        yarns={"deep": {"from": "stash.deep"},
+               "foam": {"name": "Foam", "colour": "#dfe9e4", "ball": "100 g / 100 m"},
+               **(yarns or {})},
+        pieces=pieces,
+        **front,
+    )  # fmt: skip
+    document, _ = read_document(text.encode(), "case.md")
+    pattern, problems = as_model(document, Pattern)
+    assert pattern is not None, problems
+    pattern, problems = taken_from(pattern, document, stash)
+    assert pattern is not None, problems
+    beside = SETTINGS.model_copy().beside(stash)
+    return work(pattern, document, beside, "case")
+
+
+def plan_of(worked):
+    return [[f"{line.yarn} {line.visible}" for line in piece.plan] for piece in worked.pieces]
+
+
+def test_all_is_what_the_stash_has_left_of_it_to_the_last_whole_row():
+    # A row takes 1 m. Of 60 m the first stripe takes 10 rows and 0.75 + 0.14 m, the last 0.89 m of
+    # tails: 60 - 10.89 - 0.89 = 48.22, so 48 rows, and 0.22 m is left.
+    stripes = ["deep 10", "foam 5", "deep all"]
+    worked, _ = from_stash("60 g", {"one": {"form": "tube", "stripes": stripes}})
+    assert plan_of(worked) == [["deep 10", "foam 5", "deep 48"]]
+    [amount] = worked.amounts
+    assert amount.left_m == pytest.approx(0.22)
+
+
+def test_all_is_shared_evenly_between_pieces_and_stripes():
+    # Three stripes of 1 m a row, two of them with tails of 0.89, one with 0.28: 60 - 2.06 = 57.94,
+    # 19 rows each, and 0.94 m is left.
+    pieces = {
+        "one": {"form": "tube", "stripes": ["deep all", "foam 5", "deep all", "foam 5"]},
+        "two": {"form": "tube", "stripes": ["foam 2", "deep all"]},
+    }
+    worked, _ = from_stash("60 g", pieces)
+    assert plan_of(worked) == [["deep 19", "foam 5", "deep 19", "foam 5"], ["foam 2", "deep 19"]]
+
+
+def test_all_of_a_marl_ends_with_the_yarn_of_it_that_ends_first():
+    # 30 m of deep less 1.5 m of tails are 28 rows; foam has no end here
+    worked, _ = from_stash(
+        "30 g", {"one": {"form": "tube", "stripes": ["both all"]}},
+        {"both": {"name": "Both", "marl": ["deep", "foam"]}},
+    )  # fmt: skip
+    assert plan_of(worked) == [["both 28"]]
+
+
+def test_all_and_the_rest_of_one_yarn_contradict_each_other():
+    pieces = {"one": {"form": "tube", "rows": 90, "stripes": ["deep all", "foam 5", "deep rest"]}}
+    worked, problems = from_stash("30 g", pieces)
+    assert worked is None
+    [problem] = [one for one in problems if one.severity == "error"]
+    assert problem.message == "deep has a stripe of all there is, and one of the rest"
+
+
+def test_all_of_nothing_is_told():
+    stripes = ["deep 40", "foam 5", "deep all"]
+    worked, problems = from_stash("30 g", {"one": {"form": "tube", "stripes": stripes}})
+    assert worked is None
+    [problem] = [one for one in problems if one.severity == "error"]
+    assert problem.message.startswith("deep all knits no row")
+    assert problem.hint
+
+
+@settings(deadline=None, max_examples=60)
+@given(
+    st.integers(1, 300),
+    st.lists(st.sampled_from(["deep all", "deep 3", "deep 9 g", "foam 2", "both all"]), min_size=1,
+             max_size=6),
+    st.integers(1, 2),
+    st.sampled_from([0, 6]),
+)  # fmt: skip
+def test_all_never_takes_more_than_the_stash_has_and_leaves_less_than_a_row(
+    left, stripes, make, carry
+):
+    piece = {"form": "tube", "make": make, "carry": carry, "stripes": stripes}
+    worked, problems = from_stash(
+        f"{left} g", {"one": piece}, {"both": {"name": "Both", "marl": ["deep", "foam"]}}
+    )
+    if worked is None:
+        assert any(one.severity == "error" and one.hint for one in problems)
+        return
+    takes = worked.yarn("deep").length_m.value
+    if any(one.endswith("all") for one in stripes):
+        assert takes <= left * ENOUGH
+        # a row more of all copies, and a join and a carried length that may come with it
+        assert takes + make * (1 + 0.14 * 4 + 1) * 1.001 > left or "both all" in stripes

@@ -9,13 +9,13 @@ there is.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import floor
+from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.rows import stripe_count
 from stripewright.compute.yarn import metres_of
-from stripewright.compute.yarn_needs import ENOUGH, YarnNeeds, plan_lines
+from stripewright.compute.yarn_needs import ENOUGH, YarnNeeds
 from stripewright.pattern.stripes import MOST_STRIPES, by_yarn
 
 if TYPE_CHECKING:
@@ -129,7 +129,8 @@ class _Finder(YarnNeeds):
             over = self._over(trial)
             if over is None:
                 return trial
-            self.rows[over[0]][over[1]] -= 1
+            (key, n), rows = over
+            self.rows[key][n] = max(self.rows[key][n] - rows, 1)
 
     def _raised(self, spots: Sequence[Spot]) -> None:
         """Give each of the stripes a row more as long as there is yarn for it."""
@@ -142,40 +143,53 @@ class _Finder(YarnNeeds):
                     self.rows[spot[0]][spot[1]] -= 1
                     waiting.remove(spot)
 
-    def _over(self, trial: YarnTrial) -> Spot | None:
-        """A stripe of more than one row that has one too many."""
+    def _over(self, trial: YarnTrial) -> tuple[Spot, int] | None:
+        """A stripe of more than one row that has too many, and how many of them."""
         for spot in self.own:
-            if self._rows(spot) > 1 and self._rows(spot) > self.most(spot, trial):
-                return spot
+            most = max(self.most(spot, trial), 1)
+            if self._rows(spot) > most:
+                return spot, self._rows(spot) - most
+        own = {*self.own}
         for yarn, there in self.budgets(trial).items():
-            if self.takes_of(yarn, trial) > there * ENOUGH:
-                known = (*reversed(self.own), *reversed(self.alls))
-                for spot in sorted(known, key=lambda one: one in self.own):
-                    if self._rows(spot) > 1 and yarn in self.strands(self.item(spot).yarn):
-                        return spot
+            excess = self.takes_of(yarn, trial) - there * ENOUGH
+            if excess <= 0:
+                continue
+            known = (*reversed(self.own), *reversed(self.alls))
+            for spot in sorted(known, key=lambda one: one in own):
+                if self._rows(spot) > 1 and yarn in self.strands(self.item(spot).yarn):
+                    return spot, ceil(excess / self._row_m(spot, yarn, trial))
         return None
 
+    def _row_m(self, spot: Spot, strand: str, trial: YarnTrial) -> float:
+        """What a row of a stripe takes of one of its strands, in m."""
+        is_marl = self.item(spot).yarn != strand
+        many = self.pattern.yarns[strand].strands if is_marl else 1
+        return self.row_cm(spot, trial) * many / 100
+
     def _lay_all(self, trial: YarnTrial) -> None:
-        """Share what is left of each yarn evenly among the stripes of all of it, but for a row."""
-        there = self.budgets(trial)
-        more: dict[Spot, int] = {}
-        for spot in self.alls:
-            rooms = []
-            for strand in self.strands(self.item(spot).yarn):
-                if strand not in self.left_g:
-                    continue
-                many = self.pattern.yarns[strand].strands
-                a_row = sum(
-                    self.row_cm(one, trial) / 100
-                    * (1 if self.item(one).yarn == strand else many)
-                    for one in self.alls
-                    if strand in self.strands(self.item(one).yarn)
-                )  # fmt: skip
-                rooms.append(floor((there[strand] - self.takes_of(strand, trial)) / a_row))
-            more[spot] = max(min(rooms), 0)
-        for (key, n), rows in more.items():
-            self.rows[key][n] += rows
-        self._lowered()
+        """Share what is left of each yarn evenly among the stripes of all of it, but for a row.
+
+        A marl ends with the yarn of it that ends first; the others go on with what it leaves.
+        """
+        open_ = [*self.alls]
+        while open_:
+            there, more = self.budgets(trial), {}
+            for spot in open_:
+                rooms = []
+                for strand in self.strands(self.item(spot).yarn):
+                    if strand in self.left_g:
+                        a_row = sum(self._row_m(one, strand, trial) for one in open_
+                                    if strand in self.strands(self.item(one).yarn))  # fmt: skip
+                        free = there[strand] - self.takes_of(strand, trial)
+                        rooms.append(floor(free / a_row))
+                more[spot] = max(min(rooms), 0)
+            for (key, n), rows in more.items():
+                self.rows[key][n] += rows
+            open_ = [spot for spot in open_ if more[spot]]
+            lowered = self._lowered()
+            if lowered is None:
+                return
+            trial = lowered
 
     def tell_of_none(self, trial: YarnTrial) -> None:
         """Note each amount that knits no row, and each rest that is none."""
@@ -251,7 +265,7 @@ class _Finder(YarnNeeds):
                 given, used = there[tight], self.takes_of(tight, trial)
             reach = metres_of(as_knitted(self.pattern.yarns, item.yarn), self.loop)
             by_mass = item.amount.length_m is None and reach is not None
-            line, text = plan_lines(self.parts[key])[number], item.amount.text
+            line, text = self.lines[key][number], item.amount.text
             yield WorkedAmount(key, line, item.yarn, text, rows, given, used, reach, by_mass)
 
     def _beside(self, trial: YarnTrial) -> dict[Spot, float]:

@@ -20,7 +20,6 @@ from stripewright.pattern.stripes import by_yarn
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from stripewright.compute.tails import Tail
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
     from stripewright.compute.yarn import Loop, Use
     from stripewright.pattern.amounts import ByYarn, YarnAmount
@@ -39,7 +38,8 @@ class YarnTrial:
     """The pieces worked with rows on trial, what hangs from them, and what all of it takes."""
 
     pieces: Mapping[str, WorkedPiece]
-    tails: Sequence[Tail]
+    hanging: Mapping[tuple[str, int, bool], float]
+    """Tails in cm by piece, stripe of its plan, and whether they hang at its end; of all copies."""
     uses: Mapping[str, Use]
 
 
@@ -66,6 +66,8 @@ class YarnNeeds:
             for key, piece in pattern.pieces.items()
             if piece.stripes and any(by_yarn(piece.stripes, ()))
         }
+        self.lines = {key: plan_lines(parts) for key, parts in self.parts.items()}
+        """The stripe of the plan that each stripe as written is in."""
         self.rows = {key: [int(part.count) for part in parts] for key, parts in self.parts.items()}
         self.alike = {key: [key, *_alike(pattern, key)] for key in self.parts}
         self.loop = self._loop()
@@ -101,7 +103,7 @@ class YarnNeeds:
         """Work out what there is for each stripe, in m; tell of what can't be known."""
         for spot in (*self.own, *self.alls):
             item = self.item(spot)
-            metres = self._left(item) if spot in self.alls else self._there_is(item)
+            metres = self._left(item) if item.amount.takes else self._there_is(item)
             if metres is not None:
                 self.metres[spot] = metres
         return len(self.metres) == len(self.own) + len(self.alls)
@@ -161,7 +163,12 @@ class YarnNeeds:
             return None
         every = list(sound.values())
         tails = all_tails(every, long_tails(every, self.pattern.tails))
-        return YarnTrial(sound, tails, uses_of(self.pattern.yarns, every, tails))
+        hanging: dict[tuple[str, int, bool], float] = {}
+        for tail in tails:
+            if tail.line is not None:
+                at = (tail.piece, tail.line, tail.after)
+                hanging[at] = hanging.get(at, 0.0) + tail.length_cm * tail.times
+        return YarnTrial(sound, hanging, uses_of(self.pattern.yarns, every, tails))
 
     def _share_rests(self) -> None:
         """Give what a piece's length or rows leave to its stripes of the rest, a row at least."""
@@ -177,7 +184,8 @@ class YarnNeeds:
 
     def is_rest(self, spot: Spot) -> bool:
         """Whether a stripe takes the rest of its piece."""
-        return spot in self.spots and self.amount_at(spot).takes == "rest"
+        given = self.parts[spot[0]][spot[1]].by_yarn
+        return given is not None and given.amount.takes == "rest"
 
     def target(self, key: str) -> tuple[str, int]:
         """The key that says how long a piece is, and the visible rows that it comes to."""
@@ -195,7 +203,7 @@ class YarnNeeds:
         """What a stripe takes beside its visible rows: ends' rows and tails, in cm."""
         key, number = spot
         parts, yarn = self.parts[key], self.pattern.yarns[self.item(spot).yarn]
-        lines = plan_lines(parts)
+        lines = self.lines[key]
         line = lines[number]
         begins = number == 0 or lines[number - 1] != line
         ends = number == len(parts) - 1 or lines[number + 1] != line
@@ -206,13 +214,8 @@ class YarnNeeds:
             extra = (first.rows - first.grafted) * (number == 0)
             extra += (last.rows - last.grafted) * (number == len(parts) - 1)
             total += extra * piece.stitches * piece.make * self.loop.length_cm.value
-        total += sum(
-            tail.length_cm * tail.times
-            for tail in trial.tails
-            if tail.piece in self.alike[key]
-            and tail.line == line
-            and (ends if tail.after else begins)
-        )
+            total += trial.hanging.get((one, line, False), 0.0) * begins
+            total += trial.hanging.get((one, line, True), 0.0) * ends
         return yarn.strands * total
 
     def takes_m(self, spot: Spot, rows: int, trial: YarnTrial) -> float:
@@ -266,8 +269,10 @@ class YarnNeeds:
         for key, piece in trial.pieces.items():
             if key not in counted:
                 found |= set(piece.yarns)
-        for key, parts in self.parts.items():
-            found |= {part.yarn for n, part in enumerate(parts) if (key, n) not in self.own}
+        for parts in self.parts.values():
+            found |= {
+                part.yarn for part in parts if part.by_yarn is None or part.by_yarn.amount.takes
+            }
         return {strand for yarn in found for strand in self.strands(yarn)}
 
     def as_written(self, item: ByYarn, metres: float) -> str:
