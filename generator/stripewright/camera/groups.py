@@ -9,7 +9,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
-from stripewright.camera.tints import amount, kinds_in, one_pen, tint_distance
+from stripewright.camera.tints import amount, gradual, kinds_in, one_pen, tint_distance
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Integers, Reals
@@ -227,7 +227,7 @@ def _shades(
             if int((two == few).sum()) <= _FEW:  # a faint row, as likely as a yarn of its own
                 doubtful += own[two == few].tolist()
         elif clear >= MAYBE_TWO + FEWER / len(own) and apart >= KIND and min(np.bincount(two)) > 1:
-            doubtful += own.tolist()
+            doubtful += [] if gradual(light[own], own, two) else own.tolist()
     numbers = _renumbered(out)
     place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
     return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)

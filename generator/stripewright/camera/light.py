@@ -17,6 +17,9 @@ AIR_MM = 2.5
 """Strokes may run this far over an outline; nearer paper is not taken for blank."""
 CHROMA = 0.16
 """Log ratio of two channels by which blank paper may differ from the page's usual paper."""
+SHADOW, BRIGHTER = 0.4, 0.12
+"""Logarithms by which paper may be brighter than a smooth surface through all of it, beside a
+shadow; and than the paper around it."""
 REACHES_MM = (3.0, 7.0, 15.0, 30.0, 60.0)
 """How far light is carried from blank paper to where there is none, nearest first."""
 
@@ -79,7 +82,8 @@ def white_of(flat: Pixels, seen: Mask, blank: Mask) -> tuple[Reals, float]:
     if paper.sum() < 100:
         paper = usable
     rough = _surface(luma, paper)
-    near = paper & (luma - rough < 0.12)
+    rough = rough + _carried(luma - rough, paper & (luma - rough < SHADOW), REACHES_MM[2:])
+    near = paper & (luma - rough < BRIGHTER)
     light = rough + _carried(luma - rough, near)
     tint = np.stack([_carried(hue[..., n] - usual[n], near, REACHES_MM[3:]) for n in range(3)], -1)
     white = np.exp(light[..., None] + usual + tint)

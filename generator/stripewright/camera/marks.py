@@ -129,17 +129,21 @@ def _span(points: Reals) -> float:
     return float(np.linalg.norm(points[2] - points[0]))
 
 
-def lay_flat(found: Corners) -> Laid | None:
+def lay_flat(found: Corners, paper: str = "") -> Laid | None:
     """Which paper the marks stand on and where; None for too few of them, or for no page.
+
+    A curled page's marks may fit another paper better than its own: name the paper once it is
+    known.
 
     Pixels are counted from the picture's corner: the first pixel's middle is at 0.5.
     """
     if len(found) < LEAST_MARKS:
         return None
     tried = sorted(
-        (laid for paper in PAPERS_MM if (laid := _fitted(found, paper)) is not None),
+        (laid for one in PAPERS_MM if paper in ("", one)
+         and (laid := _fitted(found, one)) is not None),
         key=lambda laid: laid.residual_mm,
-    )
+    )  # fmt: skip
     if not tried:
         return None
     best = tried[0]

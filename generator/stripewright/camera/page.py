@@ -91,6 +91,8 @@ def read_page(
         coded, problem = _without_code(place, laid, given, part)
         if coded is None:
             return None, [problem] if problem else []
+    elif coded.paper != laid.paper:
+        laid = lay_flat(found, coded.paper) or laid
     return _measured(picture, laid, coded, by_code=by_code), []
 
 

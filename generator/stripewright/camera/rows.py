@@ -27,6 +27,8 @@ INKED, STRONG = 0.8, 85
 """A pixel carries a row's colour at this share of the distance from white that its strong ones
 have, by this percentile. What is less is paper between strokes; a few that are more, another's."""
 _STEPS = 10
+_STEEP = 0.015
+"""A change of the logarithm of light, near the end of a row, that is as good as none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,8 +117,9 @@ def _band(
 def _shaded(pixels: Reals) -> Reals:
     """Take out what a shadow inside the outline leaves: a change along the row, alike in many.
 
-    The paper beside both ends of a row is seen, so its ends are right; what changes between them
-    in a whole neighbourhood of rows is light, not colour.
+    The paper beside both ends of a row is seen, so its ends are right, or that of them is which no
+    shadow's edge is near; what changes between them in a whole neighbourhood of rows is light, not
+    colour.
     """
     groups = np.array_split(np.arange(pixels.shape[2]), 2 * _SEGMENTS)
     logs = np.log(np.maximum(pixels.mean(axis=3), 1e-3))
@@ -126,7 +129,7 @@ def _shaded(pixels: Reals) -> Reals:
     reach = 6
     padded = np.pad(off, ((reach, reach), (0, 0)), mode="edge")
     usual = np.stack([np.median(padded[n : n + 2 * reach + 1], axis=0) for n in range(len(off))])
-    usual = np.clip(usual, -0.7, 0.7)
+    usual = np.clip(usual - _anchor(usual), -0.7, 0.7)
     usual[np.abs(usual) < 0.015] = 0
     if not usual.any():
         return pixels
@@ -135,6 +138,15 @@ def _shaded(pixels: Reals) -> Reals:
     shade = np.stack([np.interp(at, middles, row) for row in usual])
     out: Reals = (pixels / np.exp(shade)[:, None, :, None]).astype(np.float32)
     return out
+
+
+def _anchor(usual: Reals) -> Reals:
+    """What changes along rows (rows × places) at the end that is right: the less steep one."""
+    ends = np.stack([usual[:, :2].mean(axis=1), usual[:, -2:].mean(axis=1)], axis=1)
+    inner = np.stack([usual[:, 3:5].mean(axis=1), usual[:, -5:-3].mean(axis=1)], axis=1)
+    weight = 1 / (_STEEP + np.abs(ends - inner)) ** 2
+    anchor: Reals = ((ends * weight).sum(axis=1) / weight.sum(axis=1))[:, None]
+    return anchor
 
 
 def _median(pixels: Reals, kept: Mask) -> Reals:

@@ -25,6 +25,9 @@ THICKER, ON_LINE = 1.3, 0.7
 """How many times as thick one pen's layer may be in one stripe as in another, and CIEDE2000 by
 which it may miss the line of its tints."""
 
+PASSING, FAR = 0.55, 6.5
+"""The share of the difference between two kinds that is no step between them yet; and CIEDE2000
+between them from which on a pen's unevenness can't hide a step."""
 STEADY = 0.5
 """CIEDE2000 by which the rows of any stripe scatter."""
 
@@ -119,6 +122,23 @@ def kinds_in(light: Reals, rows: Integers) -> tuple[Integers, float, float]:
         return two, 0.0, 0.0
     one, other = (np.median(lab[two == n], axis=0) for n in (0, 1))
     return two, clear, float(differences(one, other))
+
+
+def gradual(light: Reals, rows: Integers, two: Integers) -> bool:
+    """Whether two kinds pass into each other in a stripe: one pen, pressed harder and lighter.
+
+    Two yarns part by a step as large as the difference between them.
+
+    Args:
+        light: rows × 3, linear sRGB.
+        rows: their places in the sheet.
+        two: 0 or 1 for each, from `kinds_in`.
+    """
+    lab = lab_of(light)
+    apart = float(differences(*(np.median(lab[two == n], axis=0) for n in (0, 1))))
+    meet = np.flatnonzero((np.diff(rows) == 1) & (two[1:] != two[:-1]))
+    steps = differences(lab[meet], lab[meet + 1])
+    return len(meet) > 0 and apart > FAR and bool((steps < PASSING * apart).all())
 
 
 def _parted(along: Reals) -> tuple[Integers, float]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.groups import MOST_ALIKE, WHITE, Groups, apart_of, grouped, pen_of
-from stripewright.camera.tints import tint_distance
+from stripewright.camera.mixed import completed, mixtures
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,12 +32,6 @@ BLANK, BLANK_PARTS = 0.12, 3
 """A segment of which less than this carries the colour is blank; so many make a row doubtful."""
 EVEN = 0.6
 """CIEDE2000 between the parts of a row up to which it was filled on a screen."""
-_FEW = 2
-"""A colour of no more rows may be a mixture of its neighbours."""
-ANY_TINT = 9.0
-"""A pen so uneven that none of its tints costs anything."""
-MIXED = 4.5
-"""CIEDE2000 from a mixture of two neighbours."""
 KEY_NOISE = 0.15
 """How much more or less of a colour a box of the key may have than the rows."""
 OF_KEY = 16.0
@@ -48,7 +42,6 @@ LEFT_WHITE = (
     "this row was left white: colour it, or say in the key that white is one of the colours"
 )
 OTHER_COLOUR = "a part of this row has another colour: compare it with the sheet"
-MIXTURE = "this row may be a mixture of others, or one of them, faint: compare it with the sheet"
 
 _Told = tuple[int, int, str]
 """Piece, visible row, what is doubtful."""
@@ -111,6 +104,8 @@ def pieces_of(
     Returns:
         The pieces; each letter's colour as `#rrggbb`; the doubts.
     """
+    done = [completed(sheet) for sheet in sheets]
+    sheets = [sheet for sheet, _ in done]
     seen = [(n, at, row) for n, sheet in enumerate(sheets)
             for at, row in enumerate(sheet.rows) if row is not None]  # fmt: skip
     key, clashes = _one_key(sheets)
@@ -127,7 +122,8 @@ def pieces_of(
     doubts += [(n, at + 1, of_key[int(groups.of[i])]) for i, (n, at, _) in enumerate(seen)
                if int(groups.of[i]) in of_key]  # fmt: skip
     doubts += _uneven(seen, groups, pen)
-    doubts += _mixtures(seen, groups, len(sheets))
+    doubts += mixtures(seen, groups, len(sheets), pen)
+    doubts += [(n, row, text) for n, (_, own) in enumerate(done) for row, text in own.items()]
     letters = [[UNKNOWN] * len(sheet.rows) for sheet in sheets]
     sure = [[0.0] * len(sheet.rows) for sheet in sheets]
     for i, (n, at, _) in enumerate(seen):
@@ -235,34 +231,6 @@ def _even(rows: Sequence[RowSeen]) -> bool:
         for row in rows
     ]
     return float(np.median(spread)) < EVEN if spread else True
-
-
-def _mixtures(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, sheets: int) -> list[_Told]:
-    """Rows of a rare colour that is a mixture of the colours beside it, or a faint other one."""
-    out: list[_Told] = []
-    of = groups.of
-    for sheet in range(sheets):
-        own = [i for i, (n, _, _) in enumerate(seen) if n == sheet]
-        for at, i in enumerate(own):
-            g = int(of[i])
-            if g == WHITE or int((of == g).sum()) > _FEW:
-                continue
-            before = next((int(of[j]) for j in reversed(own[:at]) if of[j] != g), WHITE)
-            after = next((int(of[j]) for j in own[at + 1 :] if of[j] != g), WHITE)
-            ends = [np.ones(3) if x == WHITE else groups.light[x] for x in (before, after)]
-            others = [light for h, light in enumerate(groups.light) if h != g]
-            pairs = [(ends[0], ends[1]), *((light, np.ones(3)) for light in others)]
-            rest = np.array(others).reshape(-1, 3)
-            faint = bool((tint_distance(groups.light[g : g + 1], rest, ANY_TINT) < MIXED).any())
-            if faint or any(_is_mixed(groups.light[g], one, other) for one, other in pairs):
-                out.append((sheet, seen[i][1] + 1, MIXTURE))
-    return out
-
-
-def _is_mixed(light: Reals, one: Reals, other: Reals) -> bool:
-    share = np.linspace(0.1, 0.9, 17)[:, None]
-    mixed = lab_of(share * one + (1 - share) * other)
-    return bool(differences(mixed, lab_of(light)).min() < MIXED)
 
 
 def _pieces(
