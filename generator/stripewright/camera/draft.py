@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.camera.told import UNKNOWN
 from stripewright.compute.colour_words import words_for
+from stripewright.compute.letters import in_order_of_use
 
 if TYPE_CHECKING:
     from stripewright.camera.read import Reading
@@ -59,9 +60,11 @@ def stripes_of(reading: Reading) -> str:
 
 
 def yarn_keys(reading: Reading) -> dict[str, str]:
-    """Letter -> the yarn's key, made from its colour's word."""
+    """Letter -> the yarn's key, made from its colour's word, in the order of use."""
     words = words_for(reading.colours.values())
-    keys = dict(zip(reading.colours, (word.replace(" ", "_") for word in words), strict=True))
+    named = dict(zip(reading.colours, (word.replace(" ", "_") for word in words), strict=True))
+    used = (letter for piece in reading.pieces for letter, _rows in piece.stripes)
+    keys = in_order_of_use(named, used)
     if any(UNKNOWN in piece.letters for piece in reading.pieces):
         keys[UNKNOWN] = BLANK
     return keys

@@ -6,13 +6,14 @@ import functools
 import shlex
 import sys
 import traceback
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from stripewright.catalogue import _
 from stripewright.problems import Place, Problem, Refused, Severity
 
 if TYPE_CHECKING:
@@ -109,6 +110,20 @@ def show(problems: Iterable[Problem], *, err: bool = True) -> None:
         colour = "red" if problem.severity is Severity.ERROR else "yellow"
         head, _, hint = str(problem).partition("\n")
         click.echo(click.style(head, fg=colour) + (f"\n{hint}" if hint else ""), err=err)
+
+
+def show_letters(told: Iterable[tuple[str, Sequence[str]]]) -> None:
+    """Say where stripes first use their yarns in another order than that of their letters."""
+    for name, used in told:
+        click.echo(
+            _(
+                "{file}: letters: stripes first use {used}; list the yarns in that order and they "
+                "are {letters}",
+                file=name,
+                used=", ".join(used),
+                letters=", ".join(sorted(used)),
+            )
+        )
 
 
 def show_public(told: Iterable[tuple[str, Public]]) -> None:

@@ -9,7 +9,15 @@ from pathlib import Path
 
 import click
 
-from stripewright.commands.common import count, guarded, on_option, show, show_public, studio_option
+from stripewright.commands.common import (
+    count,
+    guarded,
+    on_option,
+    show,
+    show_letters,
+    show_public,
+    studio_option,
+)
 from stripewright.problems import Severity, has_errors
 from stripewright.studio import Studio
 
@@ -44,6 +52,7 @@ def proof_command(files: tuple[Path, ...], root: Path, on: date | None, *, as_js
     else:
         show(problems, err=False)
         show_public(found.public)
+        show_letters(found.letters)
         errors = sum(problem.severity is Severity.ERROR for problem in problems)
         click.echo(f"{count(errors, 'error')}, {count(len(problems) - errors, 'warning')}")
     sys.exit(1 if has_errors(problems) else 0)

@@ -52,6 +52,8 @@ class Built:
     """Patterns shown."""
     public: tuple[tuple[str, Public], ...] = ()
     """How much of each paid pattern's text everyone may read, by its file's name."""
+    letters: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """Letters in the order of use, where the alphabet has another, by the file's name."""
     held: tuple[tuple[str, str], ...] = ()
     """Patterns that are not published yet, by their files' names, and why."""
     sold: tuple[tuple[str, str], ...] = ()
@@ -97,7 +99,8 @@ def build(
     # Nothing comes of it, but whatever else is wrong is told in the same run.
     spare = Work(spare_context(sources, options), shelf, _forgetful())
     rest = _build(sources, spare, [], progress, workers=1)
-    return Built(problems=tuple(in_order([*problems, *rest.problems])), public=rest.public)
+    found = tuple(in_order([*problems, *rest.problems]))
+    return Built(problems=found, public=rest.public, letters=rest.letters)
 
 
 def _forgetful() -> MemoryMemo:
@@ -122,8 +125,9 @@ def _build(
     problems += duplicate_slugs((output.name, output.slug) for output in outputs)
     problems += lost(outputs, rest)
     public = tuple((output.name, output.public) for output in outputs if output.public)
+    letters = tuple((output.name, output.letters) for output in outputs if output.letters)
     if has_errors(problems):
-        return Built(problems=tuple(in_order(problems)), public=public)
+        return Built(problems=tuple(in_order(problems)), public=public, letters=letters)
     cards = [output.card for output in outputs if output.card]
     made |= context.renderer.assets()
     for path, data in made.items():
@@ -132,7 +136,7 @@ def _build(
     taken = _taken(cards, rest)
     problems += check_moved(moved, taken)
     if has_errors(problems):
-        return Built(problems=tuple(in_order(problems)), public=public)
+        return Built(problems=tuple(in_order(problems)), public=public, letters=letters)
     for page in moved:
         files.put(page.path, context.renderer.moved(page.path, page.to, page.title))
     lists = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
@@ -145,7 +149,7 @@ def _build(
                       stash=_of_stash(sources, outputs, context))  # fmt: skip
     held = tuple((output.name, output.held) for output in outputs if output.held)
     sold = tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid")
-    return Built(files, tuple(in_order(problems)), len(cards), public, held, sold)
+    return Built(files, tuple(in_order(problems)), len(cards), public, letters, held, sold)
 
 
 def _taken(cards: Iterable[Card], rest: OtherContent) -> dict[str, str]:

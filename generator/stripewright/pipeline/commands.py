@@ -51,6 +51,9 @@ class Proofed:
     problems: tuple[Problem, ...]
     public: tuple[tuple[str, Public], ...]
     """How much of each paid pattern's text everyone may read, by its file's name."""
+    letters: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """The letters of a pattern's yarns as stripes first use them, where the alphabet has another
+    order, by its file's name."""
 
 
 def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofed:
@@ -61,12 +64,13 @@ def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofe
     sources, problems = read_sources(studio)
     built = build(studio, sources, options)
     problems += built.problems
-    public = built.public
+    public, letters = built.public, built.letters
     if only:
         names = {studio.name_of(path.resolve()) for path in only}
         problems = [problem for problem in problems if problem.place.file in names]
         public = tuple((name, told) for name, told in public if name in names)
-    return Proofed(tuple(in_order(problems)), public)
+        letters = tuple((name, used) for name, used in letters if name in names)
+    return Proofed(tuple(in_order(problems)), public, letters)
 
 
 def worksheet(

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from stripewright.addresses import FINISHED, NUMBERS, PAPERS, SHARE, STRIP, pattern_path, pdf_name
 from stripewright.catalogue import speaking
 from stripewright.compute.heights import HEIGHTS, true_heights
+from stripewright.compute.letters import out_of_order
 from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
@@ -155,6 +156,8 @@ class PatternOutput:
     """Keys of the stash's yarns that it shows."""
     formerly: tuple[Moved, ...] = ()
     """Addresses that it had before."""
+    letters: tuple[str, ...] = ()
+    """The yarns' letters as stripes first use them, where that isn't the alphabet's order."""
 
 
 def make_pattern(
@@ -200,10 +203,11 @@ def _shown(
     counts = not waiting or (context.options.drafts and "access" in pattern.model_fields_set)
     secrets, said = (kept, None) if paid else (None, said_by(kept) if counts else None)
     public = _public(sound) if paid else None
+    letters = out_of_order(sound.worked)
     if waiting and not context.options.drafts:
         return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
                              secrets=secrets, said=said, published=published,
-                             public=public)  # fmt: skip
+                             public=public, letters=letters)  # fmt: skip
     whole = buyer or not paid
     shown = sound if whole else sound.public
     # A mistake in what buyers see is told now, and not when their pack is made.
@@ -222,7 +226,7 @@ def _shown(
                          own_links(sound.written.intro, source.name)
                          + own_links(sound.written.body, source.name), public, taken,
                          moved_from(pattern.formerly, done.document, "patterns", done.slug,
-                                    pattern.title))  # fmt: skip
+                                    pattern.title), letters)  # fmt: skip
 
 
 def _public(sound: Sound) -> Public:

@@ -11,6 +11,7 @@ import threading
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Any
 
+from stripewright.compute.letters import in_order_of_use
 from stripewright.pattern.slugs import WINDOWS, proposed
 from stripewright.pipeline.store import digest_of
 from stripewright.preview.easel.compose import composed
@@ -19,7 +20,7 @@ from stripewright.publish.disk import Disk
 from stripewright.source.reader import MOST_BYTES
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Collection, Iterator, Mapping
     from pathlib import Path
 
     from stripewright.studio import Studio
@@ -111,7 +112,7 @@ class Keeper:
             NotWritten: the values can't be written.
             OSError: the disk refused.
         """
-        data = composed(wanted)
+        data = composed(_lettered(wanted))
         with self._lock:
             folder = self.studio.content / "patterns"
             if not self.studio.holds(folder):
@@ -151,6 +152,32 @@ class Keeper:
         now = self._disk.read(path) if self._disk.kind(path) == "file" else None
         if now != old:
             raise Changed(now)
+
+
+def _lettered(wanted: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A new pattern with its yarns in the order that its stripes use them, as its letters are."""
+    yarns, pieces = wanted.get("yarns"), wanted.get("pieces")
+    if not isinstance(yarns, dict) or not isinstance(pieces, dict):
+        return wanted
+    used = [
+        word
+        for piece in pieces.values()
+        if isinstance(piece, dict)
+        for word in _words(piece.get("stripes"))
+    ]
+    return {**wanted, "yarns": in_order_of_use(yarns, used)}
+
+
+def _words(stripes: object) -> Iterator[str]:
+    """The first word of each text in stripes, however deep: a yarn's key, if it is one."""
+    if isinstance(stripes, str):
+        yield from stripes.split()[:1]
+    elif isinstance(stripes, dict):
+        for one in stripes.values():
+            yield from _words(one)
+    elif isinstance(stripes, list):
+        for one in stripes:
+            yield from _words(one)
 
 
 def _free(title: str, names: Collection[str], taken: Collection[str]) -> str:
