@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import re
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +18,10 @@ from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
 
 from stripewright.cli import main
+from stripewright.pipeline.context import Options, make_context
+from stripewright.pipeline.make import Sound, work_source
+from stripewright.pipeline.own_machine import OwnMachine, on_own_machine
+from stripewright.pipeline.sources import read_sources
 from support.browser import until
 from support.own_machines import ANSWERS, case_of, told_in
 from support.papers import DEMO
@@ -160,6 +165,66 @@ def test_a_viewer_fits_it_to_their_machine(profile, demo_site: Path, phone: bool
     head = before.partition("Your own machine")[0]
     assert text.startswith(head)
     assert page.evaluate("location.hash") == ""
+
+
+def written_anew(slug: str, own: OwnMachine) -> Sound:
+    """The demo's pattern worked and written by the program."""
+    sources, _ = read_sources(DEMO)
+    context, _ = make_context(DEMO, sources, Options(date(2026, 11, 25)))
+    assert context is not None
+    source = next(one for one in sources.of("patterns") if one.stem == slug)
+    done = work_source(source, context.settings)
+    assert done.sound is not None
+    return on_own_machine(own, done.sound, done.document, done.settings or context.settings)[0]
+
+
+def plainly(text: str) -> str:
+    """A step's words without its number and its line breaks."""
+    return re.sub(r"\s+", " ", re.sub(r"^\d+\. ", "", text)).strip()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(
+    ("slug", "needles", "keep", "marked"),
+    [
+        (SLUG, 60, "size", 0),
+        ("kettle-wrist-warmers", 60, "size", 1),
+        ("a-year-on-the-harbour-wall", 72, "rows", 0),
+        ("two-tides-hat", 60, "size", 2),
+        ("regatta-bunting", 48, "proportions", 3),
+        ("winter-forecast-scarf", 48, "proportions", 1),
+    ],
+)
+def test_steps_and_events_are_the_programs_or_are_marked(
+    profile, demo_site: Path, *, slug: str, needles: int, keep: str, marked: int
+):
+    """What can't be told anew keeps its words, and says that its numbers are as designed."""
+    sound = written_anew(slug, OwnMachine(needles, "14 sts x 22 rows / 10 cm", None, keep))
+    page = profile().new_page()
+    opened(page, demo_site, slug, f"#own={needles}~1.4~2.2~{keep}")
+    until(lambda: page.locator(".own-banner").is_visible())
+    steps = page.locator("ol.steps > li").evaluate_all(
+        "all => all.map((one) => [one.id.slice(5), one.querySelector('.step-words').textContent,"
+        " Boolean(one.querySelector('.own-note'))])"
+    )
+    wanted = {
+        step.key: plainly(f"{step.title} {step.text}")
+        for group in sound.written.groups for step in group.steps
+        if not step.key.startswith("making-up")  # numbered anew where one more is needed
+    }  # fmt: skip
+    for key, text, noted in steps:
+        if not noted and key in wanted:
+            assert plainly(text) == wanted[key]
+    assert sum(noted for *_, noted in steps) == marked
+    for piece in sound.worked.pieces:
+        events = page.locator(f'table.plan[data-piece="{piece.key}"]:not([data-size]) .event')
+        told = events.evaluate_all(
+            "all => all.map((one) => [one.dataset.event, Number(one.dataset.at), one.dataset.title,"
+            " one.lastElementChild.textContent])"
+        )
+        assert told == [
+            [one.kind, one.row, one.title, one.text] for one in sound.written.events[piece.key]
+        ]
 
 
 @pytest.mark.browser

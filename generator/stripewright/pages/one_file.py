@@ -171,7 +171,9 @@ class _OneFile(HTMLParser):
             return f'<link rel="icon" href="{data}">'
         return ""  # feeds, other languages and the like are the site's
 
-    def _run(self, given: Mapping[str, str | None], _written: str) -> str:
+    def _run(self, given: Mapping[str, str | None], written: str) -> str:
+        if given.get("type") == "application/json":
+            return written  # the page's own words: nothing of it runs
         self._dropping = "script"
         link = given.get("src") or ""
         if link and not _SCHEME.match(link):

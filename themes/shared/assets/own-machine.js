@@ -810,7 +810,7 @@
       return sound ? told : null;
     };
 
-    const swapsFor = (piece, before, stripe, plain = false) => {
+    const swapsFor = (piece, before, stripe, plain = false, onTheWay = false) => {
       const readings = new Map([[0, 0]]);
       const put = (map, key, value) => {
         if (map.has(key) && map.get(key) !== value) map.set(key, null);
@@ -825,11 +825,12 @@
         if (stripe === at) put(counts, line.rows, now.rows);
       });
       for (const [event, now] of piece.pairs) {
-        put(readings, event.row, now.row);
+        const at = (row, to) => (onTheWay || !readings.has(row)) && readings.set(row, to);
+        at(event.row, now.row);
         if (event.until === null) continue;
-        put(readings, event.until, now.until);
-        firsts.set(event.row + 1, now.row + 1);
-        put(counts, event.until - event.row, now.until - now.row);
+        at(event.until, now.until);
+        if (onTheWay || !firsts.has(event.row + 1)) firsts.set(event.row + 1, now.row + 1);
+        if (onTheWay) put(counts, event.until - event.row, now.until - now.row);
       }
       for (const end of [0, 1]) if (before.ends[end].rows) put(counts, before.ends[end].rows, piece.ends[end].rows);
       put(counts, before.worked, piece.worked);
@@ -903,7 +904,7 @@
         const [was] = piece.pairs.find(([, now]) => now === event) || [];
         const same = was && piece.told[before.events.indexOf(was)];
         const repeat = event.kind.startsWith("repeat");
-        const swaps = swapsFor(piece, before, undefined, repeat);
+        const swaps = swapsFor(piece, before, undefined, repeat, !repeat);
         const words = same ? retold(same[2], swaps) : null;
         const block = repeat && piece.repeats.find(([first, stripes, times]) => stripes === event.number && times === event.times &&
           [piece.plan[first].first - 1, piece.plan[first + stripes * times - 1].last].includes(event.row));
@@ -994,7 +995,7 @@
             : name === "set-up" && piece.bed === null ? (piece.stitches < current.needles) === (before.stitches < given.machine[1]) : true);
         if (sound) {
           const stripe = /^\d+$/.test(name) ? Number(name) - 1 : undefined;
-          const swaps = swapsFor(piece, before, stripe, name === "set-up" ? name : /^(repeat|again)/.test(name));
+          const swaps = swapsFor(piece, before, stripe, name === "set-up" ? name : /^(repeat|again)/.test(name), /^(opening|fold|join)/.test(name));
           told = retold(body.replace(/Set the row counter \(RC\) to 000|rows of waste yarn/g, (same) => same.replace("000", "\u0000")), (token, whole, at) => swaps(token, whole, at));
           if (told !== null) told = told.replace("\u0000", "000");
           if (/^repeat/.test(name)) heading = retold(heading.replace(/^\d+\. /, ""), swaps);
@@ -1002,7 +1003,7 @@
         } else if (!piece) told = making(body, worked);
         if (told === null || heading === null) {
           kept.push(item);
-          words.after(el("span", { class: "own-note" }, " (The numbers of this step are as designed: go by the plan.)"));
+          words.append(el("span", { class: "own-note" }, " (The numbers of this step are as designed: go by the plan.)"));
           continue;
         }
         swap(words, ...(title ? [el("b", { class: "step-title" }, heading)] : []), told);
@@ -1082,11 +1083,11 @@
       svg.append(draw("rect", { x: left, y: top, width: w, height: h, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2 }));
       if (piece.fold !== null) {
         svg.append(draw("path", { d: `M${left - 8} ${y(piece.fold)}h${w + 16}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2, "stroke-dasharray": "6 4" }),
-          draw("text", { x: 4, y: y(piece.fold) - 4, class: "ink", fill: "#22252a" }, "fold"));
+          draw("text", { x: left - 4, y: y(piece.fold) - 4, class: "ink", fill: "#22252a", "text-anchor": "end" }, "fold"));
       }
       const label = (cm) => figures.cm(cm).replace(" (", " · ").replace(")", "");
       svg.append(draw("text", { x: left + w / 2, y: tall + 54, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.width)),
-        draw("text", { transform: `translate(${left - 14} ${top + h / 2}) rotate(-90)`, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.lengthCm)),
+        draw("text", { transform: `translate(14 ${top + h / 2}) rotate(-90)`, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.lengthCm)),
         draw("text", { x: left + w / 2, y: tall + 70, class: "ink", fill: "#22252a", "text-anchor": "middle" }, `${piece.stitches} stitches, ${piece.worked} rows`));
       swap(frame, svg);
     };
@@ -1159,6 +1160,7 @@
         if (/\d/.test(prose.textContent)) note(prose, "These words tell the numbers as designed.");
       }
       for (const group of document.querySelectorAll("section.sizes > h2")) note(group, "These sizes are as designed.");
+      for (const group of document.querySelectorAll("section.colourways > h2")) note(group, "Yarn and cost of these are as designed.");
       if (!sized && worked.pieces.some(({ fits }) => !fits)) {
         note(document.querySelector("#steps"), "At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan.");
       }
