@@ -287,7 +287,7 @@
       const layers = tube || piece.sides === "seamed" ? 2 : 1;
       const round = Math.floor(Math.max(piece.stitches - 2 * (!tube && layers === 2), 2) / layers);
       const yarns = yarn === null ? [plan[0].yarn, plan[plan.length - 1].yarn] : [yarn, yarn];
-      fringe = { tassels: Math.floor((round - 1) / every) + 1, strands, cut: 2 * length + 3, yarns };
+      fringe = { tassels: Math.floor((round - 1) / every) + 1, strands, every, layers, cut: 2 * length + 3, yarns, along: 0 };
     }
     return { ...piece, plan, ends, visible, worked, fold: fold === null ? null : before + fold, folded: fold,
       hidden: before, openings, bag, upWidth, upLength, fringe, tube,
@@ -295,6 +295,30 @@
       lengthCm: visible / along, workedCm: worked / along,
       ring: tube && ends.every(({ edge }) => edge === "grafted"),
       solid: piece.filled ? solid(upWidth, upLength, piece.edges) : null };
+  };
+
+  // Tassels at one end of all copies; along joined panels of one fringe they are counted as one cloth.
+  const tasselsOf = ({ fringe, make }) => (fringe ? fringe.along || fringe.tassels * make : 0);
+  const fringed = (given, pieces) => {
+    const laid = laidOut(given, pieces);
+    if (laid.length < 2) return;
+    const kinds = new Set(laid.map(({ fringe }) => fringe && JSON.stringify({ ...fringe, tassels: 0 })));
+    if (kinds.size > 1 || kinds.has(null)) return;
+    const found = new Map(laid.map((piece) => [piece, 0]));
+    let done = 0;
+    laid.forEach((piece, at) => {
+      const { every } = piece.fringe;
+      const end = done + piece.stitches - (at > 0) - (at < laid.length - 1);
+      const upTo = (stitches) => Math.floor((stitches + every - 1) / every);
+      if (every) found.set(piece, found.get(piece) + upTo(end) - upTo(done));
+      done = end;
+    });
+    for (const [piece, along] of found) piece.fringe = { ...piece.fringe, along };
+  };
+  const laidOut = (given, pieces) => {
+    const panels = pieces.filter(({ sides }) => sides === "joined");
+    return given.join.length ? given.join.map((key) => panels.find((piece) => piece.key === key))
+      : panels.flatMap((piece) => Array(piece.make).fill(piece));
   };
 
   // ---- yarn
@@ -355,8 +379,8 @@
         left.push([first, lengths.get(`${piece.key}.side`), sideSeams(piece, pieces)]);
       }
       if (piece.fringe) {
-        const { tassels, strands, cut, yarns } = piece.fringe;
-        for (const yarn of yarns) left.push([yarn, cut, tassels * strands * make]);
+        const { strands, cut, yarns } = piece.fringe;
+        for (const yarn of yarns) left.push([yarn, cut, tasselsOf(piece) * strands]);
       }
     }
     return left;
@@ -458,7 +482,7 @@
         const laid = piece.plan.slice(1).filter(({ rows, carried }) => rows > 0 && !carried).length;
         const cut = piece.plan.slice(0, -1).filter((line, at) => isCut(piece.plan, at)).length;
         const tails = piece.make * (laid + cut + 2);
-        const tassels = piece.fringe ? 2 * piece.make * piece.fringe.tassels : 0;
+        const tassels = 2 * tasselsOf(piece);
         return sewn / pace.seam_cm_per_minute + tails * pace.tail_minutes +
           tassels * pace.tassel_minutes + (piece.attach ? piece.make : 0) * pace.attach_minutes;
       }));
@@ -483,9 +507,7 @@
       return { title, width: around ? piece.girthCm : piece.upWidth, length: piece.upLength, around,
         note: piece.fold !== null ? "folded" : "" };
     };
-    const panels = pieces.filter(({ sides }) => sides === "joined");
-    const laid = given.join.length ? given.join.map((key) => panels.find((piece) => piece.key === key))
-      : panels.flatMap((piece) => Array(piece.make).fill(piece));
+    const laid = laidOut(given, pieces);
     if (laid.length < 2) return shown.map(one);
     const stitches = sum(laid.map((piece) => piece.stitches)) - 2 * (laid.length - 1);
     const whole = { title: given.kind === "other" ? "The whole" : given.kind[0].toUpperCase() + given.kind.slice(1),
@@ -499,6 +521,7 @@
     if (!gauge.every((count) => count > 0 && count <= 1000)) throw new Refused("Stitches and rows: write numbers above 0.");
     const { pieces: written, notes } = rewritten(given, change, gauge);
     const pieces = written.map((piece) => worksPiece(piece, written, gauge));
+    fringed(given, pieces);
     for (const piece of pieces) {
       piece.joins = [];
     }
@@ -1026,10 +1049,8 @@
         before.joins.forEach(([, row], which) => put(readings, row, piece.joins[which][1]));
         if (before.fringe) {
           const [was, now] = [before.fringe, piece.fringe];
-          for (const times of [1, before.make]) {
-            put(counts, was.tassels * times, now.tassels * times);
-            put(counts, was.tassels * was.strands * times, now.tassels * now.strands * times);
-            put(counts, 2 * was.tassels * was.strands * times, 2 * now.tassels * now.strands * times);
+          for (const [old, fresh] of [[was.tassels, now.tassels], [tasselsOf(before), tasselsOf(piece)]]) {
+            for (const times of [1, was.strands, 2 * was.strands]) put(counts, old * times, fresh * times);
           }
           put(counts, was.strands, now.strands);
           put(lengths, figures.cm(was.cut), figures.cm(now.cut));
