@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from stripewright import __version__
-from stripewright.commands import basket, making, pictures, preview, telling
+from stripewright.commands import basket, making, pictures, preview, telling, texts
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -33,6 +33,7 @@ for _command in (
     making.publish_command,
     making.packs_command,
     making.sheets_command,
+    texts.texts_command,
     pictures.transcribe_command,
     pictures.palette_command,
     preview.preview_command,

@@ -313,6 +313,11 @@ class Figures:
         """A day in words."""
         return _day(day, self.language, self.terms)
 
+    def language_name(self) -> str:
+        """The studio's language, in its own words: English (United Kingdom)."""
+        locale = locale_of(self.language, self.terms)
+        return str(locale.get_display_name(locale))
+
     def day_of_year(self, day: date) -> str:
         """A day in words, without its year."""
         from babel.dates import format_skeleton

@@ -12,6 +12,7 @@ A studio is a folder:
     themes/NAME/                 the studio's own theme, or files that override a shipped one
     site/                        what `publish` writes
     packs/                       what `packs` and `sheets` write; never part of the site
+    texts/                       what `texts` writes, to paste elsewhere
     .stripewright/               a cache that can be deleted at any time
 """
 
@@ -112,6 +113,11 @@ class Studio:
     def packs(self) -> Path:
         """Where `packs` and `sheets` write: beside the site, never in it."""
         return self.root / "packs"
+
+    @property
+    def texts(self) -> Path:
+        """Where `texts` writes: beside the site, never in it."""
+        return self.root / "texts"
 
     @property
     def cache(self) -> Path:

@@ -30,7 +30,7 @@ def test_the_readme_names_every_command_and_no_other():
 
 def test_top_level_is_the_house():
     shown = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
-    made_by_use = {"packs", "dist", "build", "htmlcov", "mutants"}
+    made_by_use = {"packs", "texts", "dist", "build", "htmlcov", "mutants"}
     assert shown - made_by_use == {
         "README.md",
         "DEVELOPERS.md",

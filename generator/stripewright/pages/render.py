@@ -151,6 +151,10 @@ class Renderer:
         files[addresses.MISSING] = self._missing
         return files
 
+    def text(self, template: str, **values: Any) -> str:
+        """A plain text for elsewhere: beside a film, in a shop, in a newsletter."""
+        return self._jinja.get_template(template).render(**values)
+
     def moved(self, path: str, to: str, title: str) -> bytes:
         """The page at an address that another page had before: it leads on there."""
         return self._page("moved.html", path, to=to, title=title)

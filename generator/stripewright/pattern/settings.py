@@ -63,6 +63,12 @@ class ShopHost(AuthorModel):
     """The host name, like shop.example.org."""
     sponsored: Yes = Field(default=False, examples=["yes"])
     """Whether the maker earns by links to it: they are marked and a line says so."""
+    title_length: Whole | None = Field(default=None, ge=10, le=1000, examples=["100"])
+    """Characters that a listing's title may have there; left out, 140."""
+    tags: Whole | None = Field(default=None, ge=0, le=100, examples=["13"])
+    """Tags that a listing may have there; left out, all."""
+    tag_length: Whole | None = Field(default=None, ge=1, le=200, examples=["20"])
+    """Characters that a tag may have there; left out, any."""
 
 
 class Settings(AuthorModel):

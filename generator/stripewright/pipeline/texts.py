@@ -1,0 +1,267 @@
+"""Texts to paste elsewhere: beside a film, in a shop's listing, in a newsletter.
+
+They are written from what everyone may see of a pattern, and looked through like the site is.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
+
+from stripewright.catalogue import _, n_, speaking
+from stripewright.draw.draw import draw_all
+from stripewright.figures import Figures, listed
+from stripewright.paper.pattern_data import pattern_address
+from stripewright.pipeline.context import Options, make_context
+from stripewright.pipeline.make import work_source
+from stripewright.pipeline.sources import noting_file, read_sources
+from stripewright.problems import Place, Problem, Refused, has_errors, in_order, warning
+from stripewright.publish.commit import Outcome, commit
+from stripewright.publish.guard import find_leaks
+from stripewright.view.make import pattern_view
+from stripewright.view.secrets import secrets_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from stripewright.pattern.settings import Settings, ShopHost
+    from stripewright.pipeline.context import Context
+    from stripewright.pipeline.make import Sound, WorkedSource
+    from stripewright.studio import Studio
+    from stripewright.view.views import ChapterView, PatternView
+
+NAMES = ("film.txt", "listing.txt", "note.txt")
+MOST_TITLE = 140
+"""Characters of a listing's first line."""
+LEAST_CHAPTERS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A pattern's texts."""
+
+    slug: str
+    texts: dict[str, str]
+    """By name."""
+    outcome: Outcome | None = None
+
+
+def write_texts(
+    studio: Studio, options: Options, only: Sequence[Path] = ()
+) -> tuple[list[Written], list[Problem]]:
+    """Write the texts of all published patterns, or of the files named, to texts/SLUG.
+
+    Raises:
+        Refused: a file has a mistake, or a text would give away what a paid pattern keeps.
+    """
+    sources, problems = read_sources(studio)
+    context, found = make_context(studio, sources, options)
+    problems += found
+    if context is None:
+        raise Refused(in_order(problems))
+    wanted = {studio.name_of(path.resolve()) for path in only}
+    made: list[Written] = []
+    for source in sources.of("patterns"):
+        if wanted and source.name not in wanted:
+            continue
+        with noting_file(source.name):
+            done = work_source(source, context.settings)
+            sound = done.sound
+            if sound is None:
+                problems += done.problems
+            elif wanted or _is_out(sound, options):
+                written, told = _of_pattern(done, sound, context.told_by(done.settings))
+                made.append(written)
+                problems += told
+    if has_errors(problems):
+        raise Refused(in_order(problems))
+    return [
+        replace(one, outcome=commit({name: text.encode() for name, text in one.texts.items()},
+                                    studio.texts / one.slug))
+        for one in made
+    ], in_order(problems)  # fmt: skip
+
+
+def _is_out(sound: Sound, options: Options) -> bool:
+    day = sound.worked.pattern.published
+    return day is not None and (options.drafts or day <= options.on)
+
+
+def _of_pattern(
+    done: WorkedSource, sound: Sound, context: Context
+) -> tuple[Written, list[Problem]]:
+    paid = sound.worked.pattern.access == "paid"
+    with speaking(context.settings.words):
+        values, problems = _values(done, sound, context)
+        texts = {name: _tidy(context.renderer.text(name, t=values)) for name in NAMES}
+    if paid:
+        files = {f"texts/{done.slug}/{name}": text.encode() for name, text in texts.items()}
+        problems += find_leaks(files, [secrets_of(sound.worked, sound.written)])
+    return Written(done.slug, texts), problems
+
+
+def _tidy(text: str) -> str:
+    """At most one empty line at a time, and none at the ends."""
+    return re.sub(r"\n{3,}", "\n\n", text.strip()) + "\n"
+
+
+def _values(
+    done: WorkedSource, sound: Sound, context: Context
+) -> tuple[dict[str, Any], list[Problem]]:
+    """What the templates may show: all of it public."""
+    settings = context.settings
+    shown = sound.public if sound.worked.pattern.access == "paid" else sound
+    view = _view(shown, settings)
+    shop = _shop(view, settings)
+    heading, problems = _heading(view, shop, done)
+    tags, found = _tags(view, shop, done)
+    numbers = view.numbers
+    values: dict[str, Any] = {
+        "title": view.title,
+        "summary": view.summary,
+        "where": pattern_address(settings, view.slug) or view.slug,
+        "offer": view.offer,
+        "numbers": numbers,
+        "level": view.level,
+        "yarns": [_yarn(yarn) for yarn in numbers.materials],
+        "supplies": [f"{one.name}: {one.amount}" if one.amount else one.name
+                     for one in numbers.supplies],
+        "sizes": _sizes(view),
+        "chapters": _chapters(view.video.chapters if view.video else ()),
+        "cautions": [f"{one.title}: {one.text}" for one in view.cautions],
+        "disclosure": settings.disclosure if view.offer and view.offer.sponsored else "",
+        "heading": heading,
+        "contents": _contents(sound, context),
+        "licence": view.licence,
+        "tags": tags,
+    }  # fmt: skip
+    return values, problems + found
+
+
+def _view(sound: Sound, settings: Settings) -> PatternView:
+    worked, written = sound
+    drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
+    return pattern_view(worked, written, drawings, settings)
+
+
+def _yarn(yarn: Any) -> str:
+    bought = f": {yarn.buy.text}" if yarn.buy else ""
+    kind = _("yarn class {number}", number=yarn.weight_class) if yarn.weight_class else ""
+    about = ", ".join(filter(None, (kind, yarn.fibre)))
+    return f"{yarn.name}{f' ({about})' if about else ''}{bought}"
+
+
+def _sizes(view: PatternView) -> list[str]:
+    numbers = [(view.numbers, "")] + [(one.numbers, f"{one.title}: ") for one in view.size_choices]
+    sizes = [
+        f"{before}{_('Finished size')}: {size.text}"
+        if len(one.sizes) == 1
+        else f"{before}{size.title}: {size.text}"
+        for one, before in numbers
+        for size in one.sizes
+    ]
+    return sizes + [f"{before}{_('Fits')}: {one.fits}" for one, before in numbers if one.fits]
+
+
+def _chapters(chapters: Sequence[ChapterView]) -> list[str]:
+    """`0:00 Cast on`: the first at 0:00, rising, at least three, or none."""
+    rising: list[tuple[int, str]] = []
+    for one in sorted(chapters, key=lambda chapter: chapter.at_s):
+        if not rising or one.at_s > rising[-1][0]:
+            rising.append((one.at_s, one.title))
+    if rising and rising[0][0] > 0:
+        rising.insert(0, (0, _("Begin here")))
+    if len(rising) < LEAST_CHAPTERS:
+        return []
+    return [f"{_clock(at)} {title}" for at, title in rising]
+
+
+def _clock(seconds: int) -> str:
+    minutes, second = divmod(seconds, 60)
+    hours, minute = divmod(minutes, 60)
+    return f"{hours}:{minute:02}:{second:02}" if hours else f"{minute}:{second:02}"
+
+
+def _shop(view: PatternView, settings: Settings) -> ShopHost | None:
+    """What the settings say of the shop that sells it."""
+    host = urlsplit(view.offer.shop).hostname if view.offer else None
+    return next((one for one in settings.shops if one.host == host), None)
+
+
+def _heading(
+    view: PatternView, shop: ShopHost | None, done: WorkedSource
+) -> tuple[str, list[Problem]]:
+    """The listing's title line, as much of it as its shop takes."""
+    most = min(shop.title_length or MOST_TITLE, MOST_TITLE) if shop else MOST_TITLE
+    parts = [
+        view.title,
+        _("{kind} pattern for a hand-cranked knitting machine", kind=_(view.kind)),
+        n_("{number} needle", "{number} needles", view.numbers.needles),
+        _(view.level),
+    ]
+    heading = parts[0]
+    for part in parts[1:]:
+        if len(f"{heading}, {part}") <= most:
+            heading = f"{heading}, {part}"
+    if len(heading) <= most:
+        return heading, []
+    place = done.document.place("title")
+    what = _("the title has {number} characters; its shop takes {most}",
+             number=len(heading), most=most)  # fmt: skip
+    return heading[:most].rstrip(), [warning(place, what, _("it is cut off in listing.txt"))]
+
+
+def _tags(
+    view: PatternView, shop: ShopHost | None, done: WorkedSource
+) -> tuple[list[str], list[Problem]]:
+    """The tags that its shop takes."""
+    tags, problems = list(view.tags), list[Problem]()
+    if shop and shop.tag_length:
+        long = [tag for tag in tags if len(tag) > shop.tag_length]
+        tags = [tag for tag in tags if tag not in long]
+        if long:
+            problems.append(
+                _left_out(done.document.place("tags"), long, _("too long for its shop"))
+            )
+    if shop and shop.tags is not None and len(tags) > shop.tags:
+        left = tags[shop.tags :]
+        tags = tags[: shop.tags]
+        problems.append(_left_out(done.document.place("tags"), left, _("more than its shop takes")))
+    return tags, problems
+
+
+def _left_out(place: Place, tags: Sequence[str], why: str) -> Problem:
+    what = _("tags left out of listing.txt: {tags}", tags=listed(tags))
+    return warning(place, what, why)
+
+
+def _contents(sound: Sound, context: Context) -> list[str]:
+    """What buyers get: pages, formats, sizes, languages."""
+    from io import BytesIO
+
+    from pypdf import PdfReader
+
+    from stripewright.paper.pattern_pdf import pattern_pdf
+
+    settings = context.settings
+    whole = _view(sound, settings)
+    pdf = pattern_pdf(whole, sound.written, settings, "a4", context.theme.files)
+    pages = len(PdfReader(BytesIO(pdf)).pages)
+    sizes = [choice.title for choice in whole.size_choices]
+    contents = [
+        n_("The pattern as PDF, {number} page, in A4 and Letter",
+           "The pattern as PDF, {number} pages, in A4 and Letter", pages),
+    ]  # fmt: skip
+    if sound.worked.pattern.access == "paid":
+        contents += [
+            _("The whole pattern as one page that needs no connection (HTML)"),
+            _("A blank planning sheet as PDF, in A4 and Letter"),
+            _("Every drawing as SVG and PNG"),
+        ]
+    if sizes:
+        contents.append(_("Sizes: {sizes}", sizes=listed(sizes)))
+    contents.append(_("Language: {language}", language=Figures.of(settings).language_name()))
+    return contents
