@@ -142,7 +142,7 @@ def _values(
 
 
 def _view(sound: Sound, settings: Settings) -> PatternView:
-    worked, written = sound
+    worked, written = sound.worked, sound.written
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
     return pattern_view(worked, written, drawings, settings)
 
