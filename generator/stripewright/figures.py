@@ -237,6 +237,12 @@ class Figures:
         metric = f"{self.number(cm * 10, 1)} mm"
         return f"{self.number(cm / CM_PER_IN, 2)} in ({metric})" if self.imperial else metric
 
+    def closely(self, cm: float) -> str:
+        """A small length to a hundredth, in the studio's own system alone."""
+        if self.imperial:
+            return f"{self.number(cm / CM_PER_IN, 2)} in"
+        return f"{rounded(cm, 2):.2f} cm"
+
     def to_write(self, cm: float) -> str:
         """The least length to write in a pattern that is no shorter: in the studio's own unit."""
         if self.imperial:

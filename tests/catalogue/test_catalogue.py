@@ -62,3 +62,43 @@ def test_a_draft_in_american_leaves_names_in_braces():
     assert american("{{ colour }} {% if cast_off %}centre{% endif %}") == (
         "{{ colour }} {% if cast_off %}center{% endif %}"
     )
+
+
+def test_warnings_are_told_in_the_studios_words_and_units():
+    from stripewright.pattern.settings import Settings
+    from stripewright.pipeline.make import work_source
+    from stripewright.pipeline.sources import SourceFile
+    from support.patterns import text_of
+
+    def told(**settings):
+        fit = {"pieces": {"hat": {"form": "tube", "stripes": ["deep 20"], "ends": ["open", "gathered"]}},
+               "fit": {"head": "60 cm"}, "kind": "hat"}  # fmt: skip
+        studio = Settings(title="S", maker="M", summary="S.", **settings)
+        source = SourceFile("content/patterns/hat.md", text_of(**fit).encode())
+        return [one.message for one in work_source(source, studio).problems]
+
+    [metric] = [one for one in told() if "on a head of" in one]
+    [inches] = [one for one in told(units="imperial", terms="us") if "on a head of" in one]
+    assert metric.endswith("on a head of 60 cm")
+    assert inches.endswith("on a head of 23⅝ in")
+
+
+def test_a_pattern_may_have_units_and_terms_of_its_own():
+    from stripewright.pattern.settings import Settings
+    from stripewright.pipeline.make import work_source
+    from stripewright.pipeline.sources import SourceFile
+    from support.patterns import text_of
+
+    studio = Settings(title="S", maker="M", summary="S.")
+    source = SourceFile("content/patterns/own.md", text_of(units="imperial", terms="us").encode())
+    done = work_source(source, studio)
+    assert (done.settings.units, done.settings.terms, done.settings.words) == (
+        "imperial", "us", "en_US",
+    )  # fmt: skip
+    steps = " ".join(step.text for group in done.written.groups for step in group.steps)
+    assert "color A" in steps
+    assert "colour" not in steps
+    wrong = SourceFile("content/patterns/own.md", text_of(terms="american").encode())
+    [problem] = work_source(wrong, studio).problems
+    assert problem.place.line
+    assert "terms" in problem.message

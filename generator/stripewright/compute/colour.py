@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import N_
+from stripewright.catalogue import N_, _
 from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Clash
 from stripewright.figures import listed
@@ -179,5 +179,5 @@ def _warn(clash: Clash, notes: Notes, within: Path) -> None:
         f"can hardly be told apart by {who}",
         f'colour "{clash.proposal}" for {clash.second} would do'
         if clash.proposal
-        else "no lightness of this colour would do; take another colour",
+        else _("no lightness of this colour would do; take another colour"),
     )

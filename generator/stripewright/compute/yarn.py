@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import fsum, pi, sqrt
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.compute.balls import ball_choices, best, needed
 from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Figure, WorkedYarn
@@ -128,9 +129,13 @@ def check_unravelled(pattern: Pattern, loop: Loop, notes: Notes) -> None:
             continue
         notes.warning(
             ("swatch", index, "unravelled") if several else ("swatch", "unravelled"),
-            f"by what was unravelled a stitch takes {pulled:.2f} cm of yarn, "
-            f"by the swatch's mass {weighed:.2f} cm, which is used",
-            "weigh and measure again, check the ball's metres, or leave one of the two out",
+            _(
+                "by what was unravelled a stitch takes {pulled} of yarn, "
+                "by the swatch's mass {weighed}, which is used",
+                pulled=notes.figures.closely(pulled),
+                weighed=notes.figures.closely(weighed),
+            ),
+            _("weigh and measure again, check the ball's metres, or leave one of the two out"),
         )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.compute.bench import PieceContext, target_rows
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.notes import Notes
@@ -116,8 +117,11 @@ class YarnNeeds:
             self.tell(
                 item,
                 f"nothing says how many rows {item.told} knits",
-                f"give {item.yarn} its ball, like ball: 100 g / 120 m, weigh the swatch, "
-                "or write metres",
+                _(
+                    "give {yarn} its ball, like ball: 100 g / 120 m, weigh the swatch, "
+                    "or write metres",
+                    yarn=item.yarn,
+                ),
             )
             return None
         return (item.amount.mass_g or 0.0) * reach

@@ -11,6 +11,7 @@ from typing import Annotated, Any, ClassVar
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
+from stripewright.catalogue import _
 from stripewright.pattern.base import AuthorModel, Key, Wrong, shown
 from stripewright.pattern.quantities import CM, GRAM, length_cm, mass_g, tidy
 
@@ -56,7 +57,7 @@ def yarn_amount(value: Any) -> YarnAmount:
     if unit in _SMALL:
         raise Wrong(
             f"{shown(value)} may be yarn, or how high the stripe is",
-            "write its rows, like 16, or the yarn in metres or yards, like 0.2 m",
+            _("write its rows, like 16, or the yarn in metres or yards, like 0.2 m"),
         )
     if text.startswith("-"):
         raise Wrong(f"{shown(value)} is less than nothing", "write it like 23 g or 12 m")

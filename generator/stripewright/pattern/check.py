@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.pattern.check_pieces import of_pieces
 from stripewright.pattern.findings import Finding, near
 from stripewright.pattern.slugs import WINDOWS
@@ -181,8 +182,8 @@ def _colourways(pattern: Pattern) -> Iterator[Finding]:
             elif pattern.yarns[yarn].marl:
                 yield Finding(
                     path,
-                    f"{yarn} is a marl, and has the colours of its yarns",
-                    "give those their colours",
+                    _("{yarn} is a marl, and has the colours of its yarns", yarn=yarn),
+                    _("give those their colours"),
                 )
 
 

@@ -15,6 +15,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, WithJsonSchema
 
+from stripewright.catalogue import _
 from stripewright.pattern.base import Wrong, shown
 
 CM = {
@@ -236,7 +237,8 @@ def colour(value: Any) -> str:
     match = _HEX.fullmatch(str(value)) if isinstance(value, str) or number_like else None
     if match is None:
         raise Wrong(
-            f"{shown(value)} is not a colour", 'write six hex digits in quotes, like "#1f3d5c"'
+            _("{value} is not a colour", value=shown(value)),
+            'write six hex digits in quotes, like "#1f3d5c"',
         )
     digits = match[1].lower()
     return "#" + (digits if len(digits) == 6 else "".join(c * 2 for c in digits))

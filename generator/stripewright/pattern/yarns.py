@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints, model_validator
 
+from stripewright.catalogue import _
 from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong
 from stripewright.pattern.quantities import Ball, Centimetres, Colour, GaugeText, Grams, Price
 from stripewright.pattern.stash_key import StashKey
@@ -59,7 +60,7 @@ class Yarn(AuthorModel):
             raise Wrong("this yarn has no name", "add name: Deep water")
         if not self.marl:
             if self.colour is None and self.source is None:
-                raise Wrong("this yarn has no colour", 'add colour: "#1f3d5c"')
+                raise Wrong(_("this yarn has no colour"), 'add colour: "#1f3d5c"')
             return self
         if len(set(self.marl)) < 2:
             raise Wrong("a marl is of two yarns or more", "write marl: [deep, foam]", ("marl",))

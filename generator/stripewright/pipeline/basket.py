@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.compute.basket import Basket, BedRows, held_against, rows_on_beds
 from stripewright.compute.reach import LongestPiece, YarnAtHand, longest
 from stripewright.pattern.amounts import YarnAmount, yarn_amount
@@ -165,7 +166,7 @@ def _unweighed(worked: WorkedPattern, key: str, amount: YarnAmount, file: str) -
         error(
             Place(file),
             f"nothing says what {one.key} weighs",
-            "give it its ball, weigh the swatch, or write metres",
+            _("give it its ball, weigh the swatch, or write metres"),
         )
         for one in worked.yarns
         if key in ("", one.key) and not one.marl and one.mass_g is None and one.rows

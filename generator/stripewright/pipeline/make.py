@@ -84,7 +84,12 @@ class WorkedSource:
 
 
 def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
-    """Read, work and write one pattern file, collecting every problem."""
+    """Read, work and write one pattern file, collecting every problem in the studio's words."""
+    with speaking(settings.words):
+        return _read_and_worked(source, settings)
+
+
+def _read_and_worked(source: SourceFile, settings: Settings) -> WorkedSource:
     document, problems = read_document(source.data, source.name, source.tables)
     slug = source.stem
     if has_errors(problems) and not document.front:

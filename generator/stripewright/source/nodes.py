@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 from yaml import MappingNode, Node, ScalarNode
 from yaml.error import Mark
 
+from stripewright.catalogue import _
 from stripewright.problems import Problem, error
 from stripewright.source.places import AliasNode, behind
 from stripewright.source.scalars import invisible, plain, short
@@ -279,7 +280,9 @@ class Values:
         match = _UNQUOTED_COLOUR.match(self._rows[mark.line][mark.column :])
         if match is None:
             return key, None
-        what = f"the colour {match[1]} is not in quotes, so to YAML it is a comment"
+        what = _(
+            "the colour {colour} is not in quotes, so to YAML it is a comment", colour=match[1]
+        )
         self.tell(mark, what, f'write {short(key)}: "{match[1]}"', match.start(1))
         return key, match[1]
 

@@ -11,6 +11,7 @@ import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 
+from stripewright.catalogue import _
 from stripewright.source.brackets import missing_comma, open_quote, too_many, unopened
 from stripewright.source.fault import Fault, Slip, Suspect
 from stripewright.source.scalars import short
@@ -89,7 +90,10 @@ def _bare_colour(at: Suspect) -> Slip | None:
     return Slip(
         at.number,
         match.start(1),
-        f"the colour {match[1]} is not in quotes, so the rest of the line is a comment to YAML",
+        _(
+            "the colour {colour} is not in quotes, so the rest of the line is a comment to YAML",
+            colour=match[1],
+        ),
         f'write it in quotes: "{match[1]}"',
         _BARE_COLOUR.sub(r': "\1"', at.line),
     )

@@ -12,6 +12,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, _
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.heading_like import heads, strikes
 from stripewright.words.private_figures import private_figures
@@ -54,7 +55,7 @@ _LETTER = re.compile(r"\w")
 _LEAVES = frozenset(("paragraph_open", "code_block", "fence", "html_block", "table_open"))
 
 
-_HEIGHTS = (
+_HEIGHTS = N_(
     "its drawings show the true heights of stripes (reveal: heights): whoever measures them gets "
     "each stripe's share of its piece, and with the size and tension told, its rows, exactly or "
     "nearly so"
@@ -74,7 +75,7 @@ class Public:
 
     def __str__(self) -> str:
         """`2 paragraphs, 57 words, to line 31`, and what its drawings give away."""
-        return self._text + (f"; {_HEIGHTS}" if self.heights else "")
+        return self._text + (f"; {_(_HEIGHTS)}" if self.heights else "")
 
     @property
     def _text(self) -> str:
