@@ -146,7 +146,7 @@ def test_a_viewer_fits_it_to_their_machine(profile, demo_site: Path, phone: bool
     assert "Cast on 60 stitches" in steps
     assert "2 balls of 100 g" in page.locator(".materials").inner_text()
     assert "as designed" in page.locator(".own-banner").inner_text()
-    assert "94 rows" in str(page.locator(".drawing-list svg").first.text_content())
+    assert "94 rows" in str(page.locator("figure[data-piece] svg").first.text_content())
     assert page.evaluate("document.documentElement.scrollWidth") <= (360 if phone else 1440)
     address = page.evaluate("location.hash")
     page.get_by_role("button", name="Keep count").click()

@@ -23,6 +23,7 @@
     const ticked = boxes().filter((box) => box.checked).length;
     line.hidden = ticked === 0;
     done.textContent = ticked ? tr("{done} of {all} steps done.", { done: ticked, all: boxes().length }) : "";
+    document.dispatchEvent(new Event("stripewright:ticked"));
   };
 
   const keep = () => {

@@ -1,0 +1,139 @@
+// The plan has the steps' boxes too, so that rows are ticked where they are read. On a desk's screen
+// each piece's schematic stands beside its plan and follows: the stripe to knit next is marked.
+(() => {
+  "use strict";
+
+  const { tr } = document.words;
+
+  const article = document.querySelector("article.pattern");
+  const section = document.querySelector("section.drawings");
+  if (!article || !section) return;
+
+  const SVG = "http://www.w3.org/2000/svg";
+  const wide = window.matchMedia("screen and (min-width: 68.75rem)");
+  const tables = () => [...document.querySelectorAll(".plan-piece table.plan[data-piece]:not([data-size])")];
+  const steps = () => [...document.querySelectorAll("input[data-step][data-piece]")];
+  const figures = new Map([...section.querySelectorAll("figure[data-piece]")].map((one) => [one.dataset.piece, one]));
+
+  // ---- where the schematics stand
+  const list = section.querySelector(".drawing-list");
+  const tool = section.querySelector('[data-tool="hatches"]');
+  const home = [...list.children];
+  const place = (beside) => {
+    const lead = document.querySelector(".plan-list");
+    if (!lead || !tables().length) return;
+    if (beside) {
+      for (const table of tables()) {
+        const figure = figures.get(table.dataset.piece);
+        if (figure) table.closest(".plan-piece").append(figure);
+      }
+      if (tool) lead.before(tool);
+    } else {
+      list.append(...home);
+      if (tool) list.before(tool);
+    }
+    section.hidden = !list.children.length;
+    const link = document.querySelector('.contents a[href="#drawings"]');
+    if (link) link.closest("li").hidden = section.hidden;
+  };
+
+  // ---- a box at each row of the plan that is a step
+  const known = new Map(); // piece -> the step of each row; a reader's own machine renews the rows alone
+  const rowsOf = (table) => {
+    const { piece } = table.dataset;
+    const mine = steps().filter((box) => box.dataset.piece === piece);
+    const repeats = mine.filter((box) => !box.dataset.to);
+    const rows = [...table.tBodies[0].rows];
+    const isBlock = (row) => row.nextElementSibling !== null && row.nextElementSibling.matches(".again");
+    if (!known.has(piece) || known.get(piece).length !== rows.length) {
+      known.set(piece, rows.map((row) => (row.dataset.last
+        ? mine.find((box) => box.dataset.to === row.dataset.last)
+        : isBlock(row) && repeats.shift()) || null).map((box) => box && box.dataset.step));
+    }
+    return rows.flatMap((row, at) => {
+      const step = mine.find((box) => box.dataset.step === known.get(piece)[at]);
+      const stripes = row.dataset.last ? [row] : isBlock(row) ? [...row.nextElementSibling.querySelectorAll("[data-last]")] : [];
+      if (!step || !stripes.length) return [];
+      return [{ row, step, first: Number(stripes[0].dataset.first), last: Number(stripes[stripes.length - 1].dataset.last) }];
+    });
+  };
+
+  const boxIn = ({ row, step, last }) => {
+    let cell = row.querySelector("td.tick");
+    if (!cell) {
+      cell = row.insertCell();
+      cell.className = "tick";
+    }
+    let box = cell.querySelector("input");
+    if (!box) {
+      cell.removeAttribute("aria-hidden");
+      box = document.createElement("input");
+      box.type = "checkbox";
+      box.setAttribute("aria-label", tr("Done to RC {reading}", { reading: String(last).padStart(3, "0") }));
+      box.addEventListener("change", () => {
+        step.checked = box.checked;
+        step.dispatchEvent(new Event("change", { bubbles: true }));
+      });
+      cell.append(box);
+    }
+    box.checked = step.checked;
+    row.classList.toggle("done", box.checked);
+  };
+
+  // ---- the stripe to knit next
+  const stripesOf = (table) => [...table.querySelectorAll("[data-last]")]
+    .map(({ dataset }) => [Number(dataset.first), Number(dataset.last)]).sort((a, b) => a[1] - b[1]);
+
+  const bandsOf = (svg) => {
+    const group = svg.querySelector("g.bands");
+    const found = new Map();
+    for (const path of group ? group.querySelectorAll(":scope > path") : []) {
+      for (const [, x, y, w, h] of path.getAttribute("d").matchAll(/M([\d.]+) ([\d.]+)h([\d.]+)v([\d.]+)h-/g)) {
+        const [left, top, wide, high] = [x, y, w, h].map(Number);
+        const one = found.get(top) || { top, high, left, right: left };
+        found.set(top, { ...one, left: Math.min(one.left, left), right: Math.max(one.right, left + wide) });
+      }
+    }
+    return [...found.values()].sort((a, b) => b.top - a.top); // knitted from the foot up
+  };
+
+  const mark = (figure, table, now) => {
+    const svg = figure && figure.querySelector("svg");
+    if (!svg) return;
+    svg.querySelectorAll("rect.now").forEach((one) => one.remove());
+    const stripes = stripesOf(table);
+    const bands = bandsOf(svg);
+    // A stripe that grafting makes is drawn, last of all, and is no row of the plan.
+    if (!now || bands.length < stripes.length) return;
+    const these = bands.slice(0, stripes.length).filter((_, at) => stripes[at][0] >= now.first && stripes[at][1] <= now.last);
+    if (!these.length) return;
+    const left = Math.min(...these.map((one) => one.left));
+    const top = Math.min(...these.map((one) => one.top));
+    const foot = Math.max(...these.map((one) => one.top + one.high));
+    const rect = document.createElementNS(SVG, "rect");
+    const set = { class: "now", x: left - 3, y: top - 1.5, rx: 2,
+      width: Math.max(...these.map((one) => one.right)) - left + 6, height: foot - top + 3 };
+    for (const [name, value] of Object.entries(set)) rect.setAttribute(name, value);
+    svg.append(rect);
+  };
+
+  const show = () => {
+    for (const table of tables()) {
+      const rows = rowsOf(table);
+      rows.forEach(boxIn);
+      table.classList.toggle("ticked", rows.length > 0);
+      const last = rows.findLastIndex(({ step }) => step.checked);
+      const now = last < 0 ? null : rows.slice(last + 1).find(({ step }) => !step.checked) || null;
+      for (const one of rows) one.row.classList.toggle("now", one === now);
+      mark(figures.get(table.dataset.piece), table, now);
+    }
+  };
+
+  for (const table of tables()) new MutationObserver(show).observe(table.tBodies[0], { childList: true });
+  document.addEventListener("stripewright:ticked", show);
+  wide.addEventListener("change", () => place(wide.matches));
+  window.addEventListener("beforeprint", () => place(false));
+  window.addEventListener("afterprint", () => place(wide.matches));
+  place(wide.matches);
+  show();
+})();
