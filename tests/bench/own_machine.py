@@ -1,6 +1,7 @@
 """By hand: patterns and machines made by lot, worked by the program and by the page's script.
 
     python tests/bench/own_machine.py 2000
+    python tests/bench/own_machine.py --renew   # the case file, after a change that is meant
 
 Says how many were worked, how many both refuse, and every one that differs, by its number.
 """
@@ -14,7 +15,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from support.browser import chromium
-from support.own_machines import lot_case, told_in
+from support.own_machines import case_file, lot_case, told_in
 
 
 def main(many: int) -> int:
@@ -33,4 +34,7 @@ def main(many: int) -> int:
 
 
 if __name__ == "__main__":
+    if sys.argv[1:] == ["--renew"]:
+        (Path(__file__).parents[1] / "cases" / "own-machine.json").write_text(case_file(), "utf-8")
+        sys.exit(0)
     sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else 2000))

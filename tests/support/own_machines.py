@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -217,6 +218,25 @@ def case_of(one: dict[str, Any]) -> dict[str, Any]:
         typed.get("--gauge"), typed.get("--swatch"), typed["--keep"],
     )  # fmt: skip
     return case(worked, document, own, one["change"])
+
+
+def case_file() -> str:
+    """The case file anew, with the program's answers as they are now: look at what changes."""
+    cases, number = [], 0
+    while len(cases) < 30:
+        number += 1
+        made = lot_case(number) if number % 3 else None
+        if made is None:
+            continue
+        own, change = lot_machine(number)
+        front = {key: value for key, value in lot_front(number).items() if value is not None}
+        options = {"--needles": own.needles, "--gauge": own.gauge, "--swatch": own.swatch,
+                   "--keep": own.keep}  # fmt: skip
+        typed = [text for name, value in options.items() if value is not None
+                 for text in (name, str(value))]  # fmt: skip
+        cases.append({"front": front, "typed": typed, "change": change, "answer": made["answer"]})
+    lines = (json.dumps(one, ensure_ascii=False, separators=(",", ":")) for one in cases)
+    return "[\n" + ",\n".join(lines) + "\n]\n"
 
 
 def told_in(page: Page, cases: list[dict[str, Any]]) -> list[dict[str, Any]]:

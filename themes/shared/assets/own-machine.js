@@ -713,9 +713,13 @@
       "aria-hidden": "true", focusable: "false" },
     draw("rect", { class: `yarn-${letter.toLowerCase()}`, x: 1, y: 1, width: 22, height: 22, fill: colour }));
 
+    // Of a pattern in several sizes the first one is worked anew; the others stay as designed.
+    const every = (selector) => [...document.querySelectorAll(selector)]
+      .filter((one) => !one.closest("[data-in-size]:not([data-in-size='base'])"));
+
     // ---- at a glance, materials
     const facts = (worked) => {
-      const all = (name) => [...document.querySelectorAll(`[data-own="${name}"]`)];
+      const all = (name) => every(`[data-own="${name}"]`);
       const fact = (name, ...nodes) => all(name).forEach((element) => swap(element, ...nodes));
       all("size").forEach((element, at) => {
         const size = worked.finished[at];
@@ -736,10 +740,10 @@
         const yarn = given.yarns[at];
         if (yarn) swap(element, chip(yarn.letter, yarn.colour), ` ${yarn.letter} `, measure("m", worked.yarns[at].length));
       });
-      document.querySelectorAll("ul.materials > li").forEach((item, at) => {
+      every("ul.materials > li").forEach((item, at) => {
         if (given.yarns[at] && item.dataset.letter === given.yarns[at].letter) material(item, worked.yarns[at]);
       });
-      const names = [...document.querySelectorAll("ul.supplies > li")];
+      const names = every("ul.supplies > li");
       const supply = (begins, ...nodes) => {
         const item = names.find((one) => one.querySelector(".what").textContent.startsWith(begins));
         if (item && item.querySelector(".amount")) swap(item.querySelector(".amount"), ...nodes);
@@ -918,7 +922,7 @@
     const now0 = () => current;
 
     const planTable = (piece, before) => {
-      const table = document.querySelector(`table.plan[data-piece="${piece.key}"]:not([data-size])`);
+      const [table] = every(`table.plan[data-piece="${piece.key}"]:not([data-size])`);
       if (!table) return;
       swap(table.querySelector("caption"), `${piece.title}${piece.make > 1 ? `, knit ${piece.make}` : ""}: ${piece.stitches} stitches, ${piece.worked} rows`);
       const rows = [];
@@ -1000,7 +1004,7 @@
     // ---- the steps
     const steps = (worked) => {
       const kept = [];
-      for (const item of document.querySelectorAll("ol.steps > li[id^='step-']")) {
+      for (const item of every("ol.steps > li[id^='step-']")) {
         const key = item.id.slice(5);
         const words = item.querySelector(".step-words");
         if (!words) continue;
@@ -1079,7 +1083,7 @@
 
     // ---- the schematics
     const schematic = (piece) => {
-      const name = document.querySelector(`[id$="-schematic-${piece.key}-t"]`);
+      const [name] = every(`[id$="-schematic-${piece.key}-t"]`);
       const frame = name && name.closest(".drawing-box");
       if (!frame) return;
       const long = piece.workedCm;
@@ -1180,7 +1184,7 @@
       for (const prose of document.querySelectorAll(".pattern > .prose")) {
         if (/\d/.test(prose.textContent)) note(prose, "These words tell the numbers as designed.");
       }
-      for (const group of document.querySelectorAll("section.sizes > h2")) note(group, "These sizes are as designed.");
+      for (const group of document.querySelectorAll("section.size h2:first-of-type, section.sizes > h2")) note(group, "These sizes are as designed.");
       for (const group of document.querySelectorAll("section.colourways > h2")) note(group, "Yarn and cost of these are as designed.");
       if (!sized && worked.pieces.some(({ fits }) => !fits)) {
         note(document.querySelector("#steps"), "At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan.");
