@@ -26,7 +26,7 @@ def ends_well(hand, path, title):
         one for one in proof(studio, options).problems if one.place.file == studio.name_of(path)
     ]
     assert [one for one in found if one.severity == "error"] == []
-    (worked, _), *_ = worksheet(studio, path)
+    (worked, *_), *_ = worksheet(studio, path)
     assert [f"{line.yarn} {line.visible}" for line in worked.pieces[0].plan] == SIX
     hand.told()
     told = hand.page.evaluate("Easel.S.answer.told")

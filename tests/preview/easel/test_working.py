@@ -24,7 +24,7 @@ GAUGE = "14 sts x 20 rows / 10 cm"
 
 @pytest.mark.parametrize("path", PATTERNS, ids=lambda path: path.stem)
 def test_a_pattern_s_numbers_are_those_of_its_worksheet(path):
-    (worked, _), settings, _ = worksheet(Studio(CONTENT.parent), path)
+    (worked, *_), settings, _ = worksheet(Studio(CONTENT.parent), path)
     document, _ = read_document(path.read_bytes(), path.name)
     said = answer(document.front, document.body, settings, name=path.name, slug=path.stem)
     assert said["sound"]
@@ -44,7 +44,7 @@ def test_a_pattern_s_numbers_are_those_of_its_worksheet(path):
 
 @pytest.mark.parametrize("path", PATTERNS, ids=lambda path: path.stem)
 def test_stripes_with_their_place_are_those_that_are_built(path):
-    (worked, _), *_ = worksheet(Studio(CONTENT.parent), path)
+    (worked, *_), *_ = worksheet(Studio(CONTENT.parent), path)
     for piece in worked.pattern.pieces.values():
         for items in (piece.stripes, piece.parts):
             if items is not None:
