@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from stripewright.catalogue import _, speaking
+from stripewright.catalogue import N_, _, speaking
 from stripewright.figures import Figures, counted, listed
 from stripewright.view.numbers import materials_of, numbers
 from stripewright.view.pieces import EventRow
@@ -23,6 +23,15 @@ if TYPE_CHECKING:
     from stripewright.view.numbers import Events
     from stripewright.view.pieces import PieceView
     from stripewright.view.recorded import TableView
+
+
+_SOURCES = {
+    "swatch": N_("the weighed swatch"),
+    "unravelled": N_("the stitches unravelled from the swatch"),
+    "band": N_("the ball's band and the yarn's weight"),
+    "gauge": N_("the gauge alone"),
+}
+"""Of `WorkedPattern.loop_source`."""
 
 
 def show_worksheet(worked: WorkedPattern, settings: Settings, events: Events) -> None:
@@ -61,6 +70,8 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
             console.print(
                 _("{yarn}: or {other}", yarn=yarn.letter, other=other), soft_wrap=True, markup=False
             )
+    for line in (*_reckoned(worked, Figures.of(settings)), *_close_colours(worked)):
+        console.print(line, soft_wrap=True, markup=False)
     for line in _of_the_stash(worked, Figures.of(settings)):
         console.print(line, soft_wrap=True, markup=False)
     if shown.cost:
@@ -77,6 +88,31 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     for one in shown.supplies:
         amount = f": {one.amount}" if one.amount else ""
         console.print(f"{one.name}{amount}", soft_wrap=True, markup=False)
+
+
+def _reckoned(worked: WorkedPattern, figures: Figures) -> Iterator[str]:
+    """What amounts of yarn are reckoned from, and how far off those may be that are estimated."""
+    yield _("Yarn is reckoned from {source}.", source=_(_SOURCES[worked.loop_source]))
+    for yarn in worked.yarns:
+        if (length := yarn.length_m) and length.estimated:
+            yield _(
+                "{yarn}: between {low} and {high}",
+                yarn=yarn.letter,
+                low=figures.measure("m", length.low),
+                high=figures.measure("m", length.high),
+            )
+
+
+def _close_colours(worked: WorkedPattern) -> Iterator[str]:
+    """How far colours are apart that some can't tell from each other, the nearest of each pair."""
+    letters = {yarn.key: yarn.letter for yarn in worked.yarns}
+    nearest: dict[tuple[str, ...], float] = {}
+    for clash in worked.clashes:
+        pair = tuple(sorted((letters[clash.first], letters[clash.second])))
+        nearest[pair] = min(clash.difference, nearest.get(pair, clash.difference))
+    for (one, other), apart in nearest.items():
+        yield _("{one} and {other}: {apart} apart (CIEDE2000) for those who see them alike",
+                one=one, other=other, apart=f"{apart:.1f}")  # fmt: skip
 
 
 def _of_the_stash(worked: WorkedPattern, figures: Figures) -> Iterator[str]:

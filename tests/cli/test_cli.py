@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shlex
 import subprocess
 import sys
@@ -137,6 +138,14 @@ def test_a_worksheet_is_a_list_to_shop_by(here):
         "Deep [red]water" in line and "1 × 100 g" in line and "4.50" in line for line in lines
     )
     assert any("Foam" in line and "1 × 50 g" in line and "–" in line for line in lines)
+    assert "Yarn is reckoned from the weighed swatch." in lines
+    assert not any("between" in line for line in lines)
+    path.write_text(
+        text_of(yarns=yarns, pieces=pieces, swatch=None, gauge="14 sts x 21 rows / 10 cm")
+    )
+    rough = run("worksheet", path, "--studio", here.root).stdout
+    assert "Yarn is reckoned from the ball's band and the yarn's weight." in rough
+    assert re.search(r"^A: between \d+ m \(\d+ yd\) and \d+ m \(\d+ yd\)$", rough, re.MULTILINE)
     title = next(line for line in lines if "visible" in line)
     assert (title.startswith("Cover: tube"), title.endswith("in)")) == (True, True)
     assert any(line.startswith("Waste yarn") and line.endswith("yd)") for line in lines)

@@ -6,7 +6,7 @@ from math import pi, sqrt
 
 import pytest
 
-from stripewright.compute.balls import ball_choices, balls_for, best, needed
+from stripewright.compute.balls import ball_choices, best, needed
 from stripewright.compute.filling import cushion, cylinder, robin_volume, solid
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import needles_to_width, panels_to_width
@@ -335,21 +335,6 @@ def test_what_is_needed_has_the_margin_or_the_high_end_of_an_estimate():
     assert needed(Figure(100, 97, 103), 0.0) == pytest.approx(100)
     assert needed(Figure(100, 80, 120, estimated=True), 0.1) == pytest.approx(120)
     assert needed(Figure(100, 80, 120, estimated=True), 0.3) == pytest.approx(130)
-
-
-def test_balls_for_several_copies_are_bought_together():
-    """Deep: 43.64 m, 48 m with the margin: one ball of 120 m makes two, two make four."""
-    pattern = worked()
-    assert [balls_for(pattern, n)["deep"].balls for n in range(1, 7)] == [1, 1, 2, 2, 3, 3]
-    two = balls_for(pattern, 2)["deep"]
-    assert two.leftover_g == pytest.approx(100 - 2 * 43.64 / 1.2)
-    assert two.cost == 4.5
-    assert two.currency == "EUR"
-    assert balls_for(strip(), 3) == {"deep": None}
-    unpriced = strip(DEEP | {"ball": "50 g / 125 m"})
-    assert balls_for(unpriced, 1)["deep"] == unpriced.yarn("deep").balls
-    with pytest.raises(ValueError, match="at least one copy"):
-        balls_for(pattern, 0)
 
 
 def test_several_sizes_of_ball_are_told_each():

@@ -10,7 +10,7 @@ from stripewright.compute.worked import BallCount
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import Figure, WorkedPattern
+    from stripewright.compute.worked import Figure
     from stripewright.pattern.yarns import BallOnSale
 
 FUZZ = 1e-9
@@ -58,30 +58,3 @@ def best(counts: Sequence[BallCount]) -> BallCount | None:
     if all(one.cost is not None for one in counts) and len({one.currency for one in counts}) == 1:
         return min(counts, key=lambda one: (one.cost, one.leftover_g))
     return min(counts, key=lambda one: (one.leftover_g, one.balls))
-
-
-def balls_for(worked: WorkedPattern, copies: int) -> dict[str, BallCount | None]:
-    """Balls of each yarn for several copies of a pattern, bought together.
-
-    Args:
-        worked: the pattern, for one.
-        copies: how many are made, at least 1.
-
-    Returns:
-        By yarn key, the best buy; None for a yarn that names no ball.
-
-    Raises:
-        ValueError: for less than one copy, and for a public twin.
-    """
-    if copies < 1:
-        raise ValueError("at least one copy is made")
-    pattern = worked.pattern
-    bought: dict[str, BallCount | None] = {}
-    for yarn in worked.yarns:
-        if yarn.length_m is None:
-            raise ValueError("a public twin doesn't say how much yarn it takes")
-        length = copies * needed(yarn.length_m, pattern.margin)
-        sold = pattern.yarns[yarn.key].on_sale
-        currency = next((one.currency for one in yarn.choices if one.currency), "")
-        bought[yarn.key] = best(ball_choices(sold, length, copies * yarn.length_m.value, currency))
-    return bought
