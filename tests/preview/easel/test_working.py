@@ -17,6 +17,7 @@ from stripewright.preview.easel.working import answer
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio
 from support.demo import CONTENT, demo_settings
+from support.demo_tables import TABLES
 
 PATTERNS = sorted((CONTENT / "patterns").glob("*.md"))
 GAUGE = "14 sts x 20 rows / 10 cm"
@@ -26,7 +27,9 @@ GAUGE = "14 sts x 20 rows / 10 cm"
 def test_a_pattern_s_numbers_are_those_of_its_worksheet(path):
     (worked, *_), settings, _ = worksheet(Studio(CONTENT.parent), path)
     document, _ = read_document(path.read_bytes(), path.name)
-    said = answer(document.front, document.body, settings, name=path.name, slug=path.stem)
+    said = answer(
+        document.front, document.body, settings, name=path.name, slug=path.stem, tables=TABLES
+    )
     assert said["sound"]
     for piece in worked.pieces:
         told = said["pieces"][piece.key]

@@ -8,6 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from stripewright.pipeline.sources import tables_named
 from stripewright.pipeline.store import digest_of
 from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
 from stripewright.preview.easel.door import MOST_BYTES
@@ -194,12 +195,16 @@ class Easel:
             gauges = {name: said for name, _, said in self._gauges()}
             made = {"front": started(found["start"], gauges), "spare": SPARE}
         front, name, body = made.get("front") or front_of(found), text_of(found, "file"), ""
+        tables: dict[str, bytes] = {}
         if name is not None:
-            body = read_document(self._keeper.open(name), name)[0].body
+            data = self._keeper.open(name)
+            body = read_document(data, name)[0].body
+            tables = dict(tables_named(self._desk.saved.studio, data))
         slug = Path(name).stem if name else "new"
         sight = text_of(found, "sight") or "normal"
         named = name or f"{FOLDER}new.md"
-        return made | answer(front, body, settings, name=named, slug=slug, sight=sight), 200
+        return made | answer(front, body, settings, name=named, slug=slug, sight=sight,
+                             tables=tables.items()), 200  # fmt: skip
 
     def _save(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
         front, name = front_of(found), text_of(found, "file")

@@ -26,13 +26,12 @@ from stripewright.view.numbers import numbers
 from stripewright.words.write import write
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.settings import Settings
     from stripewright.problems import Problem
-    from stripewright.source.places import Path
     from stripewright.words.written import PatternText, ToldEvent
 
 BODY = 1_000_000
@@ -47,6 +46,7 @@ def answer(
     name: str,
     slug: str,
     sight: str = "normal",
+    tables: Iterable[tuple[str, bytes]] = (),
 ) -> dict[str, Any]:
     """What the page shows beside the piece, as plain values.
 
@@ -57,8 +57,9 @@ def answer(
         name: the file's name in problems.
         slug: the pattern's address.
         sight: of `compute.colour.VIEWS`, how the picture is seen.
+        tables: names and bytes of the tables that it may be made with.
     """
-    document = Coloured(name, front, None, body, BODY)
+    document = Coloured(name, front, None, body, BODY, tables=dict(tables))
     pattern, problems = as_model(document, Pattern)
     if pattern is not None:
         pattern, found = taken_from(pattern, document, settings.stash)
@@ -72,12 +73,15 @@ def answer(
         written, found = write(worked, document, settings)
         problems += found
         made = _made(worked, written, document, settings, sight)
-    return made | {"problems": [_problem(one, document.numbered) for one in in_order(problems)],
+    return made | {"problems": [_problem(one, document) for one in in_order(problems)],
                    "sound": not has_errors(problems)}  # fmt: skip
 
 
-def _problem(problem: Problem, paths: Sequence[Path]) -> dict[str, Any]:
-    line = problem.place.line
+def _problem(problem: Problem, document: Coloured) -> dict[str, Any]:
+    if problem.place.file != document.file:  # a table's own line
+        return {"severity": str(problem.severity), "message": f"{problem.place}: {problem.message}",
+                "hint": problem.hint, "path": ()}  # fmt: skip
+    line, paths = problem.place.line, document.numbered
     at: dict[str, Any] = {"line": line - BODY + 1} if line >= BODY else {
         "path": paths[line - 1] if 0 < line <= len(paths) else ()}  # fmt: skip
     return {"severity": str(problem.severity), "message": problem.message,
