@@ -37,6 +37,7 @@ def _bind(found):
 
 PAIRS = {
     "colour": "color",
+    "colourway": "colorway",
     "centre": "center",
     "grey": "gray",
     "fibre": "fiber",
@@ -214,6 +215,7 @@ def renewed(name):
         fresh = turn(message) if isinstance(message, str) else tuple(map(turn, message))
         whole = (
             old
+            and old != message
             and (isinstance(old, str) == isinstance(message, str))
             and (bool(old) if isinstance(old, str) else all(old))
         )

@@ -172,12 +172,12 @@
 
   const names = el("datalist", { id: "colour-names" }, ...NAMES.map((name) => el("option", { value: name })));
   const warning = el("div", { class: "tool-warning", role: "status" });
-  const reset = press("Original colours", () => {
+  const reset = press(tr("Original colours"), () => {
     for (const yarn of yarns) yarn.colour = yarn.original;
     keep();
     yarns[0].picker.focus();
   });
-  const address = el("input", { readonly: "", "aria-label": "Address of your colours" });
+  const address = el("input", { readonly: "", "aria-label": tr("Address of your colours") });
   const said = el("span", { role: "status" });
   address.hidden = true;
   const share = el("span", { class: "tool-share" }, press(tr("Copy address"), async () => {
