@@ -106,6 +106,19 @@ def test_a_gesture(scripts, items, name, more, wanted):
     assert scripts.evaluate(DO, [items, made_of(items), name, *more]) == wanted
 
 
+def test_a_rest_that_is_written_out_leaves_the_rows_to_the_stripes(scripts):
+    front = {"pieces": {"cover": {"form": "tube", "rows": 30, "stripes": [
+        {"graded": ["a", "b"], "first": 3, "by": -1, "stripes": 2}, "a 9", "b rest"]}}}  # fmt: skip
+    written = """([front, item, rows]) => Easel.gestures.writeOut(front, 'cover', rows.map(
+      ([yarn, rows, at]) => ({yarn, rows, count: rows, at: [at], slot: 0})), item).pieces.cover"""
+    rows = [["a", 3, 0], ["b", 2, 0], ["a", 9, 1], ["b", 16, 2]]
+    made = scripts.evaluate(written, [front, 2, rows])
+    assert made == {"form": "tube", "stripes": [*front["pieces"]["cover"]["stripes"][:2], "b 16"]}
+    made = scripts.evaluate(written, [front, 0, rows])
+    assert made["rows"] == 30
+    assert made["stripes"] == ["a 3", "b 2", "a 9", "b rest"]
+
+
 def test_a_shuffle_of_a_seed_is_the_same_each_time_and_loses_nothing(scripts):
     items = [f"a {n}" for n in range(1, 20)]
     first = scripts.evaluate(DO, [items, {}, "shuffle", 0, 18, "harbour"])

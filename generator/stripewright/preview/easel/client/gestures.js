@@ -213,7 +213,9 @@
     return put(front, path, next);
   };
 
-  const rests = (items) => items.some((item) => byYarn(item)?.amount === "rest" || rests(item.stripes || item.mirror || []));
+  // Whether a stripe takes the rest of its piece; `stripes` of a series is a number.
+  const rests = (items) => Array.isArray(items)
+    && items.some((item) => byYarn(item)?.amount === "rest" || rests(item.stripes) || rests(item.mirror));
 
   // What is generated as single stripes: one entry, or (null) all of a piece with its rows stated.
   const writeOut = (front, key, shown, item) => {
