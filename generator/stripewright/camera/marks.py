@@ -57,9 +57,7 @@ def find_marks(pixels: Pixels) -> Corners:
     grey = cv2.cvtColor(pixels, cv2.COLOR_RGB2GRAY)
     best: Corners = {}
     for image, scale in _tries(grey):
-        found = _detected(image, scale)
-        if len(found) > len(best):
-            best = found
+        best = _detected(image, scale) | best
         if len(best) == 4:
             break
     return _looked_up(grey, best) if len(best) in (2, 3) else best
@@ -101,9 +99,10 @@ def _tries(grey: Pixels) -> Iterator[tuple[Pixels, float]]:
         yield cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), scale
     yield grey, 1.0
     yield cv2.createCLAHE(3.0, (8, 8)).apply(cv2.GaussianBlur(grey, (0, 0), 1.2)), 1.0
-    scale = 1200 / longest
-    if scale < 0.8:
-        yield cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), scale
+    for side in (1200, 900):
+        scale = side / longest
+        if scale < 0.8:
+            yield cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), scale
 
 
 def _detected(image: Pixels, scale: float) -> Corners:

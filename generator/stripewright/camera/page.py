@@ -33,8 +33,8 @@ _LEAST_PIXELS = 3.4
 """Of the picture to a band."""
 CURLED_MM = 0.14
 """A page whose marks stand further off than this is not flat: its printed lines must be seen."""
-CLEAR = 0.3
-"""How clearly the lines of a curled page must be seen."""
+CLEAR, CLEAR_BY_THREE = 0.3, 0.45
+"""How clearly the lines of a curled page must be seen: by all four marks, or by three of them."""
 BLURRED = 0.5
 """The share of a band over which a blurred edge may run."""
 
@@ -159,8 +159,8 @@ def _faults(read: PageRead, seen: Mask) -> dict[int, str]:
         return dict.fromkeys(rows, f"{few}; take one from nearer, or save it larger")
     if not laid.straight and _edge_mm(read.flat, page) > BLURRED * band:
         return dict.fromkeys(rows, f"the picture is blurred; {AGAIN}")
-    curled = laid.residual_mm > CURLED_MM and not laid.straight and read.moves.seen < CLEAR
-    if curled or (len(laid.found) < 4 and laid.residual_mm > 2 * CURLED_MM):
+    clear = CLEAR if len(laid.found) == 4 else CLEAR_BY_THREE
+    if laid.residual_mm > CURLED_MM and not laid.straight and read.moves.seen < clear:
         return dict.fromkeys(rows, "the page is curled and its lines can't be followed; lay it "
                              "flat and photograph it again")  # fmt: skip
     out = {}

@@ -62,11 +62,12 @@ def bands_of(
     """
     columns = _columns(page, span)
     bands = page["bands"]
-    pixels = np.stack([
-        _band(flat, white, (band["y"] + page["band"] / 2, page["band"]), moves, columns)
-        for band in bands
-    ])  # fmt: skip  # rows × steps × columns × 3
-    pixels = _shaded(pixels)
+    pixels = _seen(flat, white, page, moves, columns)
+    outline = page["outline"]
+    whole = _columns(page, (outline["x"], outline["x"] + outline["width"]))
+    alone = len(whole) == len(columns)
+    shade = _shade(pixels if alone else _seen(flat, white, page, moves, whole), whole, columns)
+    pixels = (pixels / np.exp(shade)[:, None, :, None]).astype(np.float32)
     lab = lab_of(pixels)
     far = np.sqrt(((lab - (100, 0, 0)) ** 2).sum(-1))
     strong = np.percentile(far.reshape(len(bands), -1), STRONG, axis=1)
@@ -77,8 +78,8 @@ def bands_of(
         np.stack([_median(pixels[:, half][:, :, g], kept[:, half][:, :, g]) for g in groups], 1)
         for half in halves], 1)  # fmt: skip
     inked = np.stack([kept[:, :, g].mean(axis=(1, 2)) for g in groups], axis=1)
-    whole = _middle(light.reshape(len(bands), -1, 3))
-    return Bands(tuple(band["row"] for band in bands), whole, lab_of(whole), light,
+    own = _middle(light.reshape(len(bands), -1, 3))
+    return Bands(tuple(band["row"] for band in bands), own, lab_of(own), light,
                  inked.astype(np.float64), strong)  # fmt: skip
 
 
@@ -114,12 +115,27 @@ def _band(
     return linear(seen.astype(np.uint8)) / np.maximum(paper, 1e-4)
 
 
-def _shaded(pixels: Reals) -> Reals:
-    """Take out what a shadow inside the outline leaves: a change along the row, alike in many.
+def _seen(flat: Pixels, white: Reals, page: dict[str, Any], moves: Moves, columns: Reals) -> Reals:
+    """All bands' pixels: rows × steps × columns × 3."""
+    high = page["band"]
+    return np.stack([_band(flat, white, (band["y"] + high / 2, high), moves, columns)
+                     for band in page["bands"]])  # fmt: skip
+
+
+def _shade(pixels: Reals, whole: Reals, columns: Reals) -> Reals:
+    """What a shadow inside the outline leaves: a change along the row, alike in many.
 
     The paper beside both ends of a row is seen, so its ends are right, or that of them is which no
     shadow's edge is near; what changes between them in a whole neighbourhood of rows is light, not
     colour.
+
+    Args:
+        pixels: rows × steps × places × 3, all across the outline.
+        whole: these places, mm.
+        columns: the places that are asked for.
+
+    Returns:
+        Rows × columns, a logarithm.
     """
     groups = np.array_split(np.arange(pixels.shape[2]), 2 * _SEGMENTS)
     logs = np.log(np.maximum(pixels.mean(axis=3), 1e-3))
@@ -131,13 +147,8 @@ def _shaded(pixels: Reals) -> Reals:
     usual = np.stack([np.median(padded[n : n + 2 * reach + 1], axis=0) for n in range(len(off))])
     usual = np.clip(usual - _anchor(usual), -0.7, 0.7)
     usual[np.abs(usual) < 0.015] = 0
-    if not usual.any():
-        return pixels
-    middles = [float(g.mean()) for g in groups]
-    at = np.arange(pixels.shape[2])
-    shade = np.stack([np.interp(at, middles, row) for row in usual])
-    out: Reals = (pixels / np.exp(shade)[:, None, :, None]).astype(np.float32)
-    return out
+    middles = [float(whole[g].mean()) for g in groups]
+    return np.stack([np.interp(columns, middles, row) for row in usual])
 
 
 def _anchor(usual: Reals) -> Reals:
