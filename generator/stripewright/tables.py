@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from stripewright.view.numbers import Events
     from stripewright.view.pieces import PieceView
     from stripewright.view.recorded import TableView
+    from stripewright.words.written import PatternText
 
 
 _SOURCES = {
@@ -34,17 +35,32 @@ _SOURCES = {
 """Of `WorkedPattern.loop_source`."""
 
 
-def show_worksheet(worked: WorkedPattern, settings: Settings, events: Events) -> None:
+def show_worksheet(worked: WorkedPattern, settings: Settings, written: PatternText) -> None:
     """Print a pattern's numbers: the plan of each piece, the yarn to buy, and what else it takes.
 
     Figures are told as the site's pages tell them; in tables, in the studio's own units alone.
     """
     with speaking(settings.words):
-        _show(worked, settings, events)
+        if not worked.sizes:
+            _show(worked, settings, written.events)
+            return
+        base = worked.pattern.base
+        console = Console(highlight=False)
+        console.print(base.title if base else _("As written"), soft_wrap=True, markup=False)
+        _show(worked, settings, written.events)
+        for size in worked.sizes:
+            console.print(f"\n{size.title}", soft_wrap=True, markup=False)
+            _show(size.worked, settings, written.sizes[size.key].events)
 
 
 def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     shown, console = numbers(worked, settings, events), Console(highlight=False)
+    for size in shown.sizes:
+        note = f" ({size.note})" if size.note else ""
+        console.print(f"{size.title}: {size.text}{note}", soft_wrap=True, markup=False)
+    if shown.fits:
+        fits = f"{_('Fits')}: {shown.fits}"
+        console.print(fits, soft_wrap=True, markup=False)
     for piece in shown.pieces:
         console.print(_about(piece), soft_wrap=True, markup=False)
         if piece.reach:

@@ -91,6 +91,8 @@ def explain_command(name: str | None) -> None:
 @click.option("--keep", type=click.Choice(["rows", "size", "proportions"]), default=None,
               help="With one of these: what stays. Each stripe's rows (when left out), the "
               "finished size, or the proportions.")  # fmt: skip
+@click.option("--size", "size", default=None, metavar="SIZE",
+              help="Only this size, by its key, or base; all when left out.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @guarded
 def worksheet_command(
@@ -102,6 +104,7 @@ def worksheet_command(
     swatch: str | None,
     keep: str | None,
     at_hand: tuple[str, ...],
+    size: str | None,
     as_json: bool,
 ) -> None:
     """Print the worked numbers of the pattern in FILE, as designed or for your own machine.
@@ -113,6 +116,7 @@ def worksheet_command(
     Example:
         stripewright worksheet content/patterns/bolster.md
         stripewright worksheet content/patterns/bolster.md --json
+        stripewright worksheet content/patterns/hat.md --size child
         stripewright worksheet content/patterns/bolster.md --with "140 g"
         stripewright worksheet bolster.md --needles 48 --gauge "15 sts x 20 rows / 4 in" --keep size
     """
@@ -127,6 +131,11 @@ def worksheet_command(
         Studio(root), file.resolve(), own if own.other else None
     )
     show(problems)
+    known = ["base", *(one.key for one in worked.sizes)]
+    if size is not None and size not in known:
+        raise click.UsageError(f"there is no size {size}: there are {', '.join(known)}")
+    if size is not None:
+        worked, written = worked.of_size(size), written.of_size(size)
     found = []
     if at_hand:
         from stripewright.pipeline.basket import longest_with
@@ -141,6 +150,6 @@ def worksheet_command(
         return
     from stripewright.tables import show_longest, show_worksheet
 
-    show_worksheet(worked, settings, written.events)
+    show_worksheet(worked, settings, written)
     if at_hand:
         show_longest(found, at_hand, worked.pattern.margin, settings)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from stripewright.compute.notes import known_as
@@ -19,12 +20,17 @@ LOOSEST, TIGHTEST = 0.0, -0.3
 """Ease beyond which a hat slips off, or pinches: knitting gives by about a third (common practice,
 no source)."""
 
+FAR = 0.12
+"""Off the ease wished for by more than this, a hat isn't the one meant (common practice, no
+source)."""
+
 
 def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> WorkedFit | None:
     """How the first piece that goes around a head fits it; None without a `fit`.
 
     The girth wanted is head × (1 + ease), in cm; ease is negative where knitting is stretched.
-    A girth over the head, or under it by more than `TIGHTEST`, is warned of.
+    A girth over the head, under it by more than `TIGHTEST`, or `FAR` from the one wanted, is
+    warned of, with the needle counts that fit.
     Source: the table of head sizes names its own; the ease is common practice, no source.
     """
     fit = pattern.fit
@@ -39,8 +45,9 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
             known_as(str(fit.wearer), head_sizes()),
         )
         return None
-    girth = next((piece.girth_cm for piece in pieces if piece.girth_cm is not None), None)
-    if girth is None:
+    piece = next((piece for piece in pieces if piece.girth_cm is not None), None)
+    girth = None if piece is None else piece.girth_cm
+    if piece is None or girth is None:
         notes.error(
             ("fit",),
             "no piece goes around a head",
@@ -55,12 +62,20 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
         wearer=fit.wearer,
         source=table.source if table is not None else None,
     )
-    if not TIGHTEST <= worked.actual_ease <= LOOSEST:
+    if not TIGHTEST <= worked.actual_ease <= LOOSEST or abs(worked.actual_ease - fit.ease) > FAR:
         notes.warning(
             ("fit",),
             f"{notes.figures.own_length(girth)} around is {'loose' if girth > head else 'tight'} "
             f"on a head of {notes.figures.own_length(head)}",
             f"aim at {notes.figures.own_length(worked.wanted_girth_cm)}: "
-            "other needles, yarn or gauge",
+            f"{_needles(piece.stitches, girth, worked)} at this gauge, or other yarn or gauge",
         )
     return worked
+
+
+def _needles(stitches: int, girth: float, worked: WorkedFit) -> str:
+    """The needle counts that come within a twentieth of the girth wished for."""
+    per_cm = stitches / girth
+    least = ceil(worked.wanted_girth_cm * 0.95 * per_cm)
+    most = max(floor(worked.wanted_girth_cm * 1.05 * per_cm), least)
+    return f"{least} to {most} needles" if most > least else f"{least} needles"

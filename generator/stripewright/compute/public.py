@@ -7,7 +7,8 @@ order, of the same size in whole cm and inches and the same balls, give equal re
 Kept as they are: slug; title, summary, dates, tags, level, machine, price, shop, photos, licence,
 credit, cautions; yarns with their colours and ball bands; colourways with their colours; the
 pieces' keys, titles, forms, number, needles, kinds of ends and sides, what is filled and what lines
-what; the order of colours; head and ease of a fit.
+what; titles and rough finished sizes of further sizes; the order of colours; head and ease of a
+fit.
 
 Kept roughly: gauge, to half a stitch and half a row over 10 cm and over 4 in; sizes, to whole cm
 and, from the true ones too, to whole inches; balls to buy,
@@ -22,7 +23,7 @@ what is attached to what. Events are those of the equal bands.
 
 Gone: rows of stripes, repeats, the data that they are made from, what is carried up, allowances,
 lengths and masses used, waste yarn, leftovers, tails, clashes, swatches, techniques, making-up
-steps, further sizes, chapters of the video, the words of corrections (their days stay), and
+steps, chapters of the video, the words of corrections (their days stay), and
 whatever else of the front matter `PUBLIC` doesn't name.
 """
 
@@ -66,13 +67,15 @@ if TYPE_CHECKING:
         WorkedFit,
         WorkedJoin,
         WorkedPattern,
+        WorkedSize,
         WorkedYarn,
     )
 
 PUBLIC = (
     "title", "summary", "slug", "kind", "units", "terms", "access", "price", "shop", "published",
     "reveal", "updated", "version", "level", "tags", "machine", "yarns", "join", "jogs", "notions",
-    "fit", "audience", "cords", "small_parts", "steam", "cautions", "photos", "licence", "credit",
+    "fit", "audience", "base", "cords", "small_parts", "steam", "cautions", "photos", "licence",
+    "credit",
 )  # fmt: skip
 """What of the front matter everyone may read as it is; all else is told roughly, or gone."""
 
@@ -116,12 +119,19 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         filling=stuffing,
         fit=_fit(worked.fit),
         clashes=(),
-        sizes=(),
+        sizes=tuple(map(_size, worked.sizes)),
         colourways=tuple(map(_colourway, worked.colourways)),
         tails_cm={},
         amounts=(),
         nominal=True,
     )
+
+
+def _size(one: WorkedSize) -> WorkedSize:
+    """Its name and its finished size alone: yarn and time would tell an amount once more."""
+    worked = equal_bands(replace(one.worked, sizes=(), colourways=()))
+    yarns = tuple(replace(yarn, balls=None, choices=()) for yarn in worked.yarns)
+    return replace(one, worked=replace(worked, yarns=yarns, filling=None))
 
 
 def _colourway(one: WorkedColourway) -> WorkedColourway:

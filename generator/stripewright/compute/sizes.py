@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from stripewright.compute.bench import decider, ends_of, sides_of, whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
+from stripewright.compute.tables import head_sizes
+from stripewright.pattern.sized import ROWS
 from stripewright.pattern.stripes import Run
 
 if TYPE_CHECKING:
@@ -52,7 +54,12 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     """
     pattern = base.pattern
     gauge, update = _gauge(base, size)
-    update |= {"machine": size.machine or pattern.machine, "sizes": {}}
+    update |= {"machine": size.machine or pattern.machine, "sizes": {}, "colourways": {}}
+    update |= {"fit": size.fit, "audience": size.audience or pattern.audience}
+    update |= {"base": None}
+    own, keep = size.whole_pieces, keep_of(pattern, size)
+    heads = _heads(base, size) if keep == "proportions" else None
+    merged = {**pattern.pieces, **own}
     if size.weight is not None:
         yarns = pattern.yarns.items()
         update["yarns"] = {
@@ -68,10 +75,12 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     scales: dict[str, float] = {}
     widest = 1.0
     for piece in base.pieces:
-        written = _whole_piece(pattern.pieces, piece.key)
+        written = _whole_piece(merged, piece.key)
         bed = (written.machine or update["machine"]).in_work
         ratio = gauge.stitches_per_cm / base.gauge.stitches_per_cm
-        stitches = _stitches(piece, written, size.keep, ratio, bed)
+        stitches = _stitches(piece, written, keep, ratio, bed)
+        if "needles" in size.pieces.get(piece.key, {}) and written.needles is not None:
+            stitches = written.needles
         if stitches > bed:
             notes.warning(
                 ("sizes", key),
@@ -81,17 +90,43 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
             )
             stitches = bed
         width = flat_width(piece.form, stitches, gauge)
-        grows = width / piece.flat_width_cm if size.keep == "proportions" else 1.0
+        grows = (heads or width / piece.flat_width_cm) if keep == "proportions" else 1.0
         widest = max(widest, width / piece.flat_width_cm)
-        rows = _rows(piece, grows, gauge, size.keep)
+        if ROWS & size.pieces.get(piece.key, {}).keys():
+            pieces[piece.key] = own[piece.key]
+            scales[piece.key] = grows
+            continue
+        rows = _rows(piece, grows, gauge, keep)
         scales[piece.key] = rows / _rows(piece, 1.0, base.gauge, "rows")
-        pieces[piece.key] = _rewritten(piece, written, stitches, grows, rows)
+        rewritten = _rewritten(piece, written, stitches, grows, rows)
+        kept = size.pieces.get(piece.key, {}).keys() & {"openings", "fold", "width"}
+        said = {name: getattr(written, name) for name in sorted(kept)}
+        pieces[piece.key] = rewritten.model_copy(update=said)
     update["pieces"] = {key: _sewn_on(piece, scales) for key, piece in pieces.items()}
-    update["fill"] = _fill(base)
+    update["fill"] = size.fill or _fill(base)
     if pattern.tails.seam is not None:
         seam = pattern.tails.seam * widest
         update["tails"] = pattern.tails.model_copy(update={"seam": seam})
     return pattern.model_copy(update=update)
+
+
+def keep_of(pattern: Pattern, size: Size) -> str:
+    """What a size keeps: as it says, or a hat's proportions where only head or bed change."""
+    said = size.model_fields_set
+    if "keep" in said or pattern.kind != "hat":
+        return size.keep
+    if size.fit is not None or not said & {"swatch", "gauge"}:
+        return "proportions"
+    return size.keep
+
+
+def _heads(base: WorkedPattern, size: Size) -> float | None:
+    """By how much the head of a hat's size is larger than the base's, if both are known."""
+    if base.pattern.kind != "hat" or size.fit is None or base.fit is None:
+        return None
+    table = head_sizes().get(size.fit.wearer or "")
+    head = size.fit.head if table is None else table.head_cm
+    return None if head is None else head / base.fit.head_cm
 
 
 def _whole_piece(pieces: Mapping[str, Piece], key: str) -> Piece:

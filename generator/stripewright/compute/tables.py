@@ -89,6 +89,16 @@ def worksheet_object(worked: WorkedPattern) -> dict[str, object]:
             if worked.colourways
             else {}
         ),
+        **(
+            {
+                "sizes": [
+                    {"name": size.key, "title": size.title} | worksheet_object(size.worked)
+                    for size in worked.sizes
+                ]
+            }
+            if worked.sizes
+            else {}
+        ),
         **({"amounts": [_amount_table(one) for one in worked.amounts]} if worked.amounts else {}),
     }
 

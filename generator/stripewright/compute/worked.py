@@ -6,7 +6,7 @@ adding up what it holds; the stages after this one only read it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -504,6 +504,15 @@ class WorkedPattern:
         for piece in self.pieces:
             if piece.key == key:
                 return piece
+        raise KeyError(key)
+
+    def of_size(self, key: str) -> WorkedPattern:
+        """One size alone, by its key; the one that is written out as `base`. Raises KeyError."""
+        if key == "base":
+            return replace(self, sizes=())
+        for size in self.sizes:
+            if size.key == key:
+                return size.worked
         raise KeyError(key)
 
     def yarn(self, key: str) -> WorkedYarn:

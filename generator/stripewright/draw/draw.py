@@ -57,6 +57,17 @@ def draw_all(
             )
             for one in worked.colourways
         },
+        sizes={
+            one.key: draw_all(
+                one.worked,
+                written.sizes.get(one.key) if written else None,
+                prefix=f"{prefix}-{one.key}",
+                hatched=hatched,
+                figures=figures,
+            )
+            for one in worked.sizes
+            if not one.worked.nominal
+        },
     )
 
 

@@ -44,9 +44,12 @@ class Drawings:
     """By piece key."""
     colourways: Mapping[str, tuple[Drawing, Drawing]] = field(default_factory=dict)
     """By the colourway's key: what it looks like, and the order of its colours."""
+    sizes: Mapping[str, Drawings] = field(default_factory=dict)
+    """By the key of a further size: all of its own."""
 
     def everything(self) -> tuple[Drawing, ...]:
         """All of them, in the order of a page."""
         more = (self.assembly,) if self.assembly else ()
         ways = (one for pair in self.colourways.values() for one in pair)
-        return (self.finished, self.strip, *more, *self.schematics.values(), *ways)
+        sizes = (one for size in self.sizes.values() for one in size.everything())
+        return (self.finished, self.strip, *more, *self.schematics.values(), *ways, *sizes)

@@ -50,7 +50,7 @@ def check_pattern(
             the pattern stands in for one with mistakes; then nothing is said that may wait.
     """
     problems = []
-    for finding in _findings(pattern):
+    for finding in findings_of(pattern):
         path = finding.path
         if touched and finding.severity is Severity.WARNING:
             continue
@@ -80,7 +80,8 @@ def check_names(made: AuthorModel, document: Document) -> list[Problem]:
     ]
 
 
-def _findings(pattern: Pattern) -> Iterator[Finding]:
+def findings_of(pattern: Pattern) -> Iterator[Finding]:
+    """What is wrong between the parts of a pattern, by its path."""
     yield from _names(pattern)
     yield from _roles(pattern)
     yield from of_pieces(pattern)
@@ -193,11 +194,11 @@ def _sizes(pattern: Pattern) -> Iterator[Finding]:
             yield Finding(
                 ("sizes", key, "gauge"), "swatch and gauge both say the gauge", "keep the swatch"
             )
-        if not size.model_fields_set & {"machine", "swatch", "gauge", "weight"}:
+        if not size.model_fields_set - {"title", "keep"}:
             yield Finding(
                 ("sizes", key),
                 f"the size {key} changes nothing",
-                "add machine, swatch or gauge, like machine: {bed: circular, needles: 60}",
+                "add what is otherwise, like machine: {bed: circular, needles: 60}",
                 key=True,
             )
 

@@ -14,6 +14,7 @@ from stripewright.pattern.mend import mended
 from stripewright.pattern.messages import Case, first_word, missing_key, say, unknown_key
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.records import fill_in_tables
+from stripewright.pattern.sized import fill_in_sizes
 from stripewright.pattern.slugs import check_slug, duplicate_slugs
 from stripewright.problems import Problem, error, has_errors
 from stripewright.source.scalars import short
@@ -53,6 +54,7 @@ def as_model(document: Document, model: type[_Model]) -> tuple[_Model | None, li
     problems: list[Problem] = []
     if isinstance(made, Pattern):
         problems = check_pattern(made, document) + fill_in_tables(made, document)
+        problems += fill_in_sizes(made, document)
     problems += check_names(made, document)
     problems += check_slug(getattr(made, "slug", None), document, model)
     if has_errors(problems):

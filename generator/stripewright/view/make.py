@@ -23,7 +23,7 @@ from stripewright.words.markdown import to_html
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked import WorkedPattern, WorkedSize
     from stripewright.draw.drawing import Drawings
     from stripewright.pattern.pattern import Video
     from stripewright.pattern.settings import Settings
@@ -83,10 +83,7 @@ def pattern_view(
         video=_video(pattern.video, written.groups) if pattern.video else None,
         groups=written.groups,
         size_choices=tuple(
-            SizeChoiceView(
-                size.key, size.title, numbers(size.worked, settings, written.events, size.key)
-            )
-            for size in worked.sizes
+            _choice(size, written, drawings, settings, pictures) for size in worked.sizes
         ),
         intro_html=to_html(written.intro, photos=pictures),
         body_html=to_html(written.before, photos=pictures),
@@ -94,6 +91,32 @@ def pattern_view(
         pdfs=pdfs or {},
         drawings=drawings,
         colourways=colourway_views(worked, drawings.colourways, settings),
+        base_title=pattern.base.title if pattern.base else "",
+    )
+
+
+def _choice(
+    size: WorkedSize,
+    written: PatternText,
+    drawings: Drawings,
+    settings: Settings,
+    pictures: Mapping[str, tuple[int, int]] | None,
+) -> SizeChoiceView:
+    """A further size, told whole."""
+    text = written.sizes.get(size.key)
+    told = numbers(size.worked, settings, text.events if text else {})
+    if text is None:
+        return SizeChoiceView(size.key, size.title, told)
+    return SizeChoiceView(
+        size.key,
+        size.title,
+        told,
+        text.groups,
+        text.cautions,
+        drawings.sizes.get(size.key),
+        to_html(text.intro, photos=pictures),
+        to_html(text.before, photos=pictures),
+        to_html(text.after, photos=pictures),
     )
 
 

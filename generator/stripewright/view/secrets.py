@@ -140,6 +140,8 @@ def sheets_secrets(slug: str) -> Secrets:
 def _private_texts(worked: WorkedPattern, written: PatternText) -> Iterator[str]:
     """The author's own words. The steps' words are common to all patterns; their rows are plans."""
     yield _text(written.body)
+    for text in written.sizes.values():
+        yield _text(text.body)
     pattern = worked.pattern
     yield from (correction.text for correction in pattern.corrections)
     yield from (step.note for step in pattern.making_up or () if step.note)

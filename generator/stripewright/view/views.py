@@ -82,6 +82,12 @@ class SizeChoiceView:
     key: str
     title: str
     numbers: Numbers
+    groups: tuple[StepGroup, ...] = ()
+    cautions: tuple[CautionText, ...] = ()
+    drawings: Drawings | None = None
+    intro_html: str = ""
+    body_html: str = ""
+    after_html: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +130,8 @@ class PatternView:
     drawings: Drawings | None
     """None where its own page is not made of it."""
     colourways: tuple[ColourwayView, ...] = ()
+    base_title: str = ""
+    """What its own size is called beside the further ones; "" where nothing is said."""
 
     @property
     def main_photo(self) -> PhotoView | None:

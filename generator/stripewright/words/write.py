@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import speaking
@@ -36,7 +37,16 @@ def write(
         The words (None after an error) and every problem found.
     """
     with speaking(settings.words):
-        return _written(worked, document, settings)
+        text, problems = _written(worked, document, settings)
+        if text is None:
+            return None, problems
+        sizes: dict[str, PatternText] = {}
+        for size in worked.sizes:
+            other, found = _written(size.worked, document, settings)
+            problems += [problem for problem in found if problem not in problems]
+            if other is not None:
+                sizes[size.key] = other
+        return (None if has_errors(problems) else replace(text, sizes=sizes)), problems
 
 
 def _written(

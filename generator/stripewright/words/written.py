@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -99,11 +99,18 @@ class PatternText:
     """What happens along each piece, by its key; in a further size by `SIZE.PIECE`."""
     steps_at: int | None = None
     """Before which of the body's tokens the author wants the steps; None is after all of them."""
+    sizes: Mapping[str, PatternText] = field(default_factory=dict)
+    """The words of each further size, by its key; their events go by the piece alone."""
+
+    def of_size(self, key: str) -> PatternText:
+        """The words of one size alone, by its key; those of the base as `base`."""
+        return replace(self, sizes={}) if key == "base" else self.sizes[key]
 
     @property
     def public(self) -> PatternText:
         """What everyone may read of a paid pattern: its introduction and its cautions."""
-        return PatternText((), self.cautions, self.intro, Prose("", ()), {})
+        sizes = {key: replace(text.public, intro=Prose("", ())) for key, text in self.sizes.items()}
+        return PatternText((), self.cautions, self.intro, Prose("", ()), {}, sizes=sizes)
 
     @property
     def before(self) -> Prose:

@@ -9,7 +9,9 @@
   const slug = document.body.dataset.slug;
   const SOON = 2; // rows before a change, or another event, at which the screen begins to warn
 
+  // Of the size that the page shows; without a choice, of all.
   const read = () => [...document.querySelectorAll("table.plan[data-piece]")].flatMap((table) => {
+    if (table.closest("[data-in-size][hidden]")) return [];
     const lines = [...table.querySelectorAll("[data-letter]")].map((row) => ({
       letter: row.dataset.letter,
       yarn: row.dataset.yarn,
@@ -261,6 +263,8 @@
     take(pieces.find(({ key }) => key === piece.key) || pieces[0]);
     list();
   };
+
+  document.addEventListener("size", renew);
 
   const showSetting = (on) => {
     setting.hidden = !on;

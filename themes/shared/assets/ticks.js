@@ -48,6 +48,8 @@
   document.addEventListener("stripewright:changed", restore); // the preview, after a save
 
   const lists = document.querySelectorAll("ol.steps");
-  lists[lists.length - 1].after(line);
+  const last = lists[lists.length - 1];
+  if (last.closest("[data-in-size]")) document.querySelector(".pattern-foot").before(line);
+  else last.after(line);
   restore();
 })();

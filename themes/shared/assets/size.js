@@ -1,0 +1,49 @@
+// One choice of size for the whole page: facts, plan, steps, drawings, counter. Remembered, and in
+// the address. Without this script the sizes follow one another.
+(() => {
+  "use strict";
+
+  const links = [...document.querySelectorAll("[data-choose]")];
+  const slug = document.body.dataset.slug;
+  if (!links.length || !slug) return;
+
+  const keys = links.map(({ dataset }) => dataset.choose);
+  const contents = [...document.querySelectorAll(".contents a")];
+  const written = contents.map((link) => link.getAttribute("href"));
+
+  const show = (key) => {
+    for (const part of document.querySelectorAll("[data-in-size]")) part.hidden = part.dataset.inSize !== key;
+    for (const link of links) {
+      if (link.dataset.choose === key) link.setAttribute("aria-current", "true");
+      else link.removeAttribute("aria-current");
+    }
+    contents.forEach((link, at) => {
+      const own = `${key}-${written[at].slice(1)}`;
+      link.setAttribute("href", document.getElementById(own) ? `#${own}` : written[at]);
+    });
+    document.body.dataset.size = key;
+    document.dispatchEvent(new CustomEvent("size", { detail: key }));
+  };
+
+  const named = () => {
+    const id = decodeURIComponent(window.location.hash.slice(1));
+    const chosen = id.startsWith("size-") && id.slice(5);
+    if (keys.includes(chosen)) return chosen;
+    const inside = id && document.getElementById(id)?.closest("[data-in-size]");
+    return inside ? inside.dataset.inSize : "";
+  };
+
+  const kept = document.kept.get(`size/${slug}`);
+  show(named() || (keys.includes(kept) ? kept : keys[0]));
+
+  for (const link of links) {
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      const key = link.dataset.choose;
+      document.kept.set(`size/${slug}`, key);
+      window.history.replaceState(null, "", `#size-${key}`);
+      show(key);
+    });
+  }
+  window.addEventListener("hashchange", () => named() && show(named()));
+})();
