@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
 from functools import cache, lru_cache
 from itertools import groupby
@@ -73,6 +73,16 @@ def pattern_data(
             yarn.colour: letter_on(yarn.colour) for way in view.colourways for yarn in way.materials
         },
         "groups": [_group(group) for group in view.groups],
+        "size_choices": [
+            {
+                **_plain(replace(choice, groups=())),
+                "groups": [_group(group) for group in choice.groups],
+                "body": markdown.as_data(text.before, link=link, pictures=pictures),
+                "after": markdown.as_data(text.after, link=link, pictures=pictures),
+            }
+            for choice in view.size_choices
+            if (text := written.sizes.get(choice.key))
+        ],
         "address": address or "",
         "qr": qr(address) if address else "",
         "photos": [
