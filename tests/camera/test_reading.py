@@ -196,6 +196,22 @@ def test_a_painted_bar(upright):
 
 
 BLUES = {"far": ["#16284a", "#3d74b8", "#a9cbe8"], "near": ["#2d5f9e", "#3b6cab", "#a9cbe8"]}
+BETWEEN = (["#34629e", "#3d74b8", "#5187c4"], 7)
+"""Three blues 7 CIEDE2000 apart, and how they are strewn."""
+
+
+def test_three_blues_of_one_pigment_are_doubted():
+    colours, seed = BETWEEN
+    lot = np.random.default_rng(seed)
+    one = sheet(rows=78)
+    rows = stripes(lot, 78, 3, 2)
+    pictures = [
+        (f"{n}.jpg", photographed(coloured(one, n, rows, colours, Hand("marker", seed=seed)),
+                                  Camera(seed=seed + n)))
+        for n in range(1, len(one.pages) + 1)
+    ]  # fmt: skip
+    case = Case(one, pictures, rows, colours, 0)
+    assert judged(case, read(case))[0] != "wrong"
 
 
 @pytest.mark.reference

@@ -9,7 +9,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
-from stripewright.camera.tints import amount, gradual, kinds_in, one_pen, tint_distance
+from stripewright.camera.tints import amount, gradual, kinds_in, one_pen, reach_of, tint_distance
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Integers, Reals
@@ -39,6 +39,8 @@ _FEW = 2
 """Rows up to which a shade may be no more than a faint stroke."""
 CLEARLY, KIND = 5.0, 2.8
 """CIEDE2000 between them, at least, for either."""
+WIDEST = 8.0
+"""How far the rows of a shade beside other shades reach before they may be two more."""
 
 BETWEEN = "this row lies between two colours: compare it with the sheet"
 MAYBE_WHITE_TEXT = "this row is nearly white: is it coloured, or left white?"
@@ -228,6 +230,9 @@ def _shades(
                 doubtful += own[two == few].tolist()
         elif clear >= MAYBE_TWO + FEWER / len(own) and apart >= KIND and min(np.bincount(two)) > 1:
             doubtful += [] if gradual(light[own], own, two) else own.tolist()
+    for group in sorted({*siblings, *siblings.values()}):
+        own = np.flatnonzero(out == group)
+        doubtful += own.tolist() if reach_of(light[own]) > WIDEST else []
     numbers = _renumbered(out)
     place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
     return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)

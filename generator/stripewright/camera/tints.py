@@ -141,6 +141,14 @@ def gradual(light: Reals, rows: Integers, two: Integers) -> bool:
     return len(meet) > 0 and apart > FAR and bool((steps < PASSING * apart).all())
 
 
+def reach_of(light: Reals) -> float:
+    """CIEDE2000 between the lightest and the darkest tenth of some rows, linear sRGB."""
+    lab = lab_of(light)
+    lab = lab[np.argsort(lab[:, 0])]
+    tenth = len(lab) // 10
+    return float(differences(lab[tenth], lab[-1 - tenth]))
+
+
 def _parted(along: Reals) -> tuple[Integers, float]:
     """Numbers parted in two where the means lie furthest apart over twice the larger scatter."""
     rank = np.sort(along)
