@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 _HIDDEN = re.compile(r"\x00(\d+)\x00")
-_KEPT = re.compile(r"\b(colour|licence|fibre|unravelled)(?=:)|kind: draught excluder"
+_KEPT = re.compile(r"\b(colourways?|colour|licence|fibre|unravelled)(?=:)|kind: draught excluder"
                    r"|(?<![\w])[a-z]+(?:-[a-z]+)+(?![\w-])|\{\{.*?\}\}|https?://\S+")  # fmt: skip
 """Keys, names in addresses, what stands in braces, links: these are no words."""
 
