@@ -5,6 +5,8 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words || { tr: (message) => message }; // alone, it speaks as written
+
   // ---- the arithmetic -----------------------------------------------------------------------
   const FUZZ = 1e-9;
   const whole = (value) => Math.floor(value + 0.5);
@@ -202,7 +204,7 @@
     const [bed, , every] = given.machine;
     const needles = change.needles || given.machine[1];
     if (!Number.isInteger(needles) || needles < 4 || needles > 1000) {
-      throw new Refused("Needles: write a whole number from 4 to 1000.");
+      throw new Refused(tr("Needles: write a whole number from 4 to 1000."));
     }
     if (bed === "circular" && needles % every) {
       throw new Refused(`Working every ${every} needles doesn't go round ${needles} evenly.`);
@@ -518,7 +520,7 @@
 
   const work = (given, change) => {
     const gauge = change.gauge || given.gauge;
-    if (!gauge.every((count) => count > 0 && count <= 1000)) throw new Refused("Stitches and rows: write numbers above 0.");
+    if (!gauge.every((count) => count > 0 && count <= 1000)) throw new Refused(tr("Stitches and rows: write numbers above 0."));
     const { pieces: written, notes } = rewritten(given, change, gauge);
     const pieces = written.map((piece) => worksPiece(piece, written, gauge));
     fringed(given, pieces);
@@ -533,7 +535,7 @@
       if (at > to.visible) throw new Refused(`${piece.title} would be sewn on beyond the ${to.visible} rows of ${to.title}.`);
       to.joins.push([piece.key, Math.max(to.hidden + at, 0)]);
     }
-    if (sum(pieces.map(({ plan }) => plan.length)) > MOST_STRIPES) throw new Refused("There are too many stripes.");
+    if (sum(pieces.map(({ plan }) => plan.length)) > MOST_STRIPES) throw new Refused(tr("There are too many stripes."));
     const widest = Math.max(1, ...pieces.map((piece, at) => piece.width / given.pieces[at].width));
     const seam = given.tails[1] === null ? null : given.tails[1] * widest;
     const loop = loopOf(given, gauge, change.gauge !== null && change.gauge !== undefined);
@@ -555,7 +557,7 @@
   // Sizes alone, of a paid pattern's public page: from whole centimetres, so only about right.
   const workSizes = (given, change) => {
     const gauge = change.gauge || given.gauge;
-    if (!gauge.every((count) => count > 0 && count <= 1000)) throw new Refused("Stitches and rows: write numbers above 0.");
+    if (!gauge.every((count) => count > 0 && count <= 1000)) throw new Refused(tr("Stitches and rows: write numbers above 0."));
     const inWork = bedOf(given, change);
     const pieces = given.pieces.map((piece) => {
       const bed = change.needles ? inWork : piece.stitches;
@@ -1182,16 +1184,16 @@
       facts(worked);
       const left = sized ? 0 : steps(worked);
       for (const prose of document.querySelectorAll(".pattern > .prose")) {
-        if (/\d/.test(prose.textContent)) note(prose, "These words tell the numbers as designed.");
+        if (/\d/.test(prose.textContent)) note(prose, tr("These words tell the numbers as designed."));
       }
       for (const group of document.querySelectorAll("section.size h2:first-of-type, section.sizes > h2")) note(group, "These sizes are as designed.");
-      for (const group of document.querySelectorAll("section.colourways > h2")) note(group, "Yarn and cost of these are as designed.");
+      for (const group of document.querySelectorAll("section.colourways > h2")) note(group, tr("Yarn and cost of these are as designed."));
       if (!sized && worked.pieces.some(({ fits }) => !fits)) {
         note(document.querySelector("#steps"), "At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan.");
       }
-      const stays = sized ? "Only about right, from whole centimetres: the rows come with the pattern. The pictures and the balls to buy are as designed."
-        : "The picture, the drawing of the making up and the PDFs are as designed.";
-      banner.replaceChildren(el("p", {}, el("b", {}, "Worked for your machine: "), `${worked.needles} needles, ${figures.gauge(worked.gauge)}, keeping ${KEEP[change.keep]}. ${stays}`),
+      const stays = sized ? tr("Only about right, from whole centimetres: the rows come with the pattern. The pictures and the balls to buy are as designed.")
+        : tr("The picture, the drawing of the making up and the PDFs are as designed.");
+      banner.replaceChildren(el("p", {}, el("b", {}, `${tr("Worked for your machine:")} `), `${worked.needles} needles, ${figures.gauge(worked.gauge)}, keeping ${KEEP[change.keep]}. ${stays}`),
         ...worked.notes.map((text) => el("p", {}, text)),
         ...(left ? [el("p", {}, `${counted(left, "step")} can't be told anew and ${left === 1 ? "is" : "are"} marked.`)] : []),
         press("As designed", asDesigned));
@@ -1215,8 +1217,8 @@
       needles: field("Needles", { inputmode: "numeric", name: "needles" }),
       stitches: field("", { name: "stitches" }),
       rows: field("", { name: "rows" }),
-      swatch_stitches: field("Stitches of a swatch", { name: "swatch-stitches" }),
-      swatch_rows: field("Rows of a swatch", { name: "swatch-rows" }),
+      swatch_stitches: field(tr("Stitches of a swatch"), { name: "swatch-stitches" }),
+      swatch_rows: field(tr("Rows of a swatch"), { name: "swatch-rows" }),
       swatch_width: field("", { name: "swatch-width" }),
       swatch_length: field("", { name: "swatch-length" }),
     };
@@ -1226,11 +1228,11 @@
       for (const [value, text] of options) select.add(new Option(text, value));
       return { select, wrap: el("label", {}, label, select) };
     };
-    const over = choose("over", "Counted over", [["10", "10 cm"], ["10.16", "4 in"]]);
+    const over = choose("over", tr("Counted over"), [["10", "10 cm"], ["10.16", "4 in"]]);
     const keep = choose("keep", "Keep", [["rows", "rows as they are"], ["size", "finished size"], ["proportions", "proportions"]]);
     over.select.value = figures.imperial ? "10.16" : "10";
     const said = el("p", { role: "status", class: "own-said" });
-    const address = el("input", { readonly: "", "aria-label": "Address of this pattern for your machine", hidden: "" });
+    const address = el("input", { readonly: "", "aria-label": tr("Address of this pattern for your machine"), hidden: "" });
 
     const number = (input) => (input.value.trim() === "" ? null : Number(input.value.trim().replace(",", ".")));
     const label = () => {
@@ -1306,11 +1308,11 @@
       const change = changeNow();
       if (!other(change)) {
         if (!banner.hidden) asDesigned();
-        else said.textContent = "These are the needles and the gauge that it was designed for.";
+        else said.textContent = tr("These are the needles and the gauge that it was designed for.");
         return;
       }
-      const refused = change.needles !== null && Number.isNaN(change.needles) ? "Needles: write a whole number." : apply(change);
-      said.textContent = refused || "Worked anew: plan, steps, materials and sizes are now yours.";
+      const refused = change.needles !== null && Number.isNaN(change.needles) ? tr("Needles: write a whole number.") : apply(change);
+      said.textContent = refused || tr("Worked anew: plan, steps, materials and sizes are now yours.");
       if (!refused) keepThis(written(change));
     };
 
@@ -1319,11 +1321,11 @@
       el("details", {}, el("summary", {}, "From a swatch"),
         el("div", { class: "tool-fields" }, ...Object.entries(fields).filter(([name]) => name.startsWith("swatch")).map(([, one]) => one.wrap))),
       el("div", { class: "tool-line" }, el("button", { class: "tool-main" }, "Work it out"), press("As designed", asDesigned),
-        press("Copy address", async () => {
+        press(tr("Copy address"), async () => {
           address.value = location.href.split("#")[0] + hash(other(changeNow()) ? written(changeNow()) : "");
           try {
             await navigator.clipboard.writeText(address.value);
-            said.textContent = "Address copied.";
+            said.textContent = tr("Address copied.");
           } catch {
             address.hidden = false; // not allowed, or no clipboard here: the reader copies it by hand
             address.select();
