@@ -33,6 +33,13 @@ def test_the_small_print_stands_apart(slug, paper, theme, tmp_path):
 
 
 @pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
+def test_the_last_page_is_never_a_few_lines(slug, paper, theme, tmp_path):
+    pages = tool("pdftotext", demo_pdf(slug, paper, theme), tmp_path, "-layout").split("\f")
+    lines = [line for line in pages[-2].splitlines() if line.strip()]  # a form feed ends the last
+    assert len(lines) >= 12
+
+
+@pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)
 def test_a_plan_that_fits_on_a_page_stands_on_one(slug, paper, theme):
     pages = pages_of(demo_pdf(slug, paper, theme))
     worked = demo(slug).worked

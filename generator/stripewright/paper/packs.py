@@ -54,8 +54,8 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
 
     Returns:
         Path inside the pack's folder -> bytes: the page; the pattern and its blank planning sheet
-        as PDF in both sizes, each drawing as SVG and PNG, the licence, and `SLUG.zip` with all of
-        these in a folder of the pattern's name.
+        as PDF in both sizes, each drawing as SVG and PNG, the photos, the licence, and `SLUG.zip`
+        with all of these in a folder of the pattern's name.
     """
     slug, files = worked.slug, {pack_page(worked.slug): page}
     for size in PAPER_SIZES:
@@ -68,6 +68,9 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
     for drawing in view.drawings.everything() if view.drawings else ():
         files[f"drawings/{drawing.name}.svg"] = _svg_file(drawing.svg)
         files[f"drawings/{drawing.name}.png"] = png(drawing.svg, PICTURE_PX)
+    for photo in view.photos:
+        if pictures and photo.file in pictures:
+            files[f"photos/{photo.file}"] = pictures[photo.file]
     files["licence.txt"] = licence_text(
         _("{pattern}, version {version}", pattern=view.title, version=view.version),
         view.credit,
