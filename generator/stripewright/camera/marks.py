@@ -25,6 +25,8 @@ LEAST_MARKS = 3
 """Three marks are twelve corners: they lay a flat page flat, and a thumb may be on the fourth."""
 STRAIGHT_MM, STRAIGHT_PX = 0.1, 0.35
 """How far off the corners of a page seen from straight above may be: in mm, or in pixels."""
+COARSE = 3.5
+"""Pixels to a mm up to which corners are found half as well: no photo of a page is so small."""
 OTHER_PAPER = 2.0
 """How much worse the other paper must fit for the marks to say which it is."""
 
@@ -169,7 +171,8 @@ def _fitted(found: Corners, paper: str) -> Laid | None:
     residual = _residual(to_picture, page, seen)
     scanned = _straight(page, seen)
     rest = _residual(scanned, page, seen)
-    fine = max(STRAIGHT_MM, STRAIGHT_PX / max(float(np.linalg.norm(scanned[:2, 0])), 0.1))
+    per_mm = max(float(np.linalg.norm(scanned[:2, 0])), 0.1)
+    fine = max(STRAIGHT_MM, (STRAIGHT_PX if per_mm > COARSE else 2 * STRAIGHT_PX) / per_mm)
     straight = len(found) == 4 and rest < min(max(1.25 * residual, 0.08), fine)
     if straight:  # fewer numbers from as many corners are more exact
         to_picture, residual = scanned, rest
