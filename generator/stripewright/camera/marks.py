@@ -25,8 +25,8 @@ LEAST_MARKS = 3
 """Three marks are twelve corners: they lay a flat page flat, and a thumb may be on the fourth."""
 STRAIGHT_MM, STRAIGHT_PX = 0.1, 0.35
 """How far off the corners of a page seen from straight above may be: in mm, or in pixels."""
-COARSE = 3.5
-"""Pixels to a mm up to which corners are found half as well: no photo of a page is so small."""
+COARSE = 4.0
+"""Pixels to a mm up to which corners are found half as well."""
 OTHER_PAPER = 2.0
 """How much worse the other paper must fit for the marks to say which it is."""
 
