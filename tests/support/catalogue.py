@@ -90,7 +90,7 @@ def american(text: str) -> str:
 
     def turned(found: re.Match[str]) -> str:
         whole, word = found[0], found[1]
-        if any(text.startswith(kept, found.start()) for kept in KEEP):
+        if any(found.string.startswith(kept, found.start()) for kept in KEEP):
             return whole
         other = PAIRS[word.lower()]
         return whole.replace(word, other.capitalize() if word[0].isupper() else other)
