@@ -83,3 +83,16 @@ def test_phones_and_paper_have_the_drawings_where_they_were(opened):
     desk.emulate_media(media="print")
     expect(desk.locator(".drawing-list figure[data-piece=ring]")).to_have_count(1)
     assert not desk.locator(".plan .tick input").first.is_visible()
+
+
+def test_the_drawings_of_a_size_that_is_not_chosen_stay_hidden(chromium, demo_site):
+    """Wide enough for plates beside the plan, which moves drawings about."""
+    page = chromium.new_context(viewport={"width": 1440, "height": 900}).new_page()
+    address = (demo_site / "patterns/two-tides-hat/index.html").as_uri()
+    page.goto(f"{address}#size-child")
+    own = page.locator("section.drawings[data-in-size=base]")
+    assert not own.is_visible()
+    page.get_by_role("link", name="Adult", exact=True).click()
+    assert own.is_visible()
+    page.get_by_role("link", name="Slouchy", exact=True).click()
+    assert not own.is_visible()

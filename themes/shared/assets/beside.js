@@ -32,10 +32,16 @@
       list.append(...home);
       if (tool) list.before(tool);
     }
-    section.hidden = !list.children.length;
+    settle();
+  };
+  const settle = () => { // an empty section is hidden, and one of a size that isn't chosen
+    const { inSize } = section.dataset;
+    const elsewhere = Boolean(inSize) && (document.body.dataset.size || inSize) !== inSize;
+    section.hidden = elsewhere || !list.children.length;
     const link = document.querySelector('.contents a[href="#drawings"]');
     if (link) link.closest("li").hidden = section.hidden;
   };
+  document.addEventListener("size", settle);
 
   // ---- a box at each row of the plan that is a step
   const known = new Map(); // piece -> the step of each row; a reader's own machine renews the rows alone
