@@ -119,7 +119,10 @@ def mixtures(
 
 def _faint(light: Reals, others: Reals, row: RowSeen, pen: float) -> bool:
     """Whether a colour may be less of another: of a row coloured all over, no less than by hand."""
-    noise = HAND * pen if row.inked.min() > WHOLE and pen else ANY_TINT
+    whole = bool(row.inked.min() > WHOLE)
+    if whole and not pen:
+        return False  # filled on a screen: it is the colour that it shows
+    noise = HAND * pen if whole else ANY_TINT
     return bool((tint_distance(light[None], others, noise) < MIXED).any())
 
 
