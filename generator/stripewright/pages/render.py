@@ -41,6 +41,12 @@ SCRIPTS_SAY = (".js", "view/named.py")
 """Where the messages stand that scripts tell: in themselves, and the names on cards."""
 AT_ROOT = ("sw.js",)
 """Scripts that must stand at the site's root: a service worker serves only what lies under it."""
+PATTERN_SCRIPTS = (
+    "difference.js", "colours.js", "hatches.js", "copy.js", "ticks.js", "beside.js", "counter.js",
+    "signals.js", "own.js", "size.js",
+)  # fmt: skip
+"""What a pattern's page runs, in order: one file, for together they pack smaller."""
+TOGETHER = "pattern.js"
 
 
 class Renderer:
@@ -215,6 +221,8 @@ class Renderer:
             name if name in AT_ROOT else addresses.asset_path(name): smaller(name, data)
             for name, data in self.theme.under("assets/").items()
         }
+        parts = (files.get(addresses.asset_path(name)) for name in PATTERN_SCRIPTS)
+        files[addresses.asset_path(TOGETHER)] = b"\n".join(part for part in parts if part)
         files[addresses.asset_path(TOKENS)] = tokens_css(self.theme, self.about.tokens).encode(
             "utf-8"
         )
