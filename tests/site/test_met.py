@@ -20,6 +20,8 @@ pytestmark = pytest.mark.browser
 MOST_BYTES = 40 * 1024
 SIZE_BYTES = 6 * 1024
 """For each further size of a pattern: its page holds each whole."""
+TABLE_BYTES = 4 * 1024
+"""Where stripes are made from a table: the page tells the rows of each of its records."""
 
 SHIFTS = """
 new Promise(done => {
@@ -113,7 +115,9 @@ def test_a_pattern_page_moves_at_most_40_kb_compressed(site: Site):
         assert len(weights) > 8
         sizes = all_of(site.trees[path], "section")
         further = len({one.get("data-in-size") for one in sizes} - {"base", None})
-        assert sum(weights.values()) <= MOST_BYTES + SIZE_BYTES * further, (path, weights)
+        told = any(one.get("class") == "record-list" for one in all_of(site.trees[path], "ol"))
+        most = MOST_BYTES + SIZE_BYTES * further + TABLE_BYTES * told
+        assert sum(weights.values()) <= most, (path, weights)
 
 
 def test_first_paint_waits_for_no_script(site: Site):
