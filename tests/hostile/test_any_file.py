@@ -121,6 +121,7 @@ REFUSED = {
     **{f"much of {part!r}": body(part * (199_000 // len(part)))
        for part in ("[ ", "![ ", "- a\n", "|a|b\n", "# a\n", "**_a_** ", "<https://a.b> ", "[a](https://a.b) ")},
     "a loop of headings": body("{% for a in range(1000) %}{% for b in range(1000) %}\n# a\n{% endfor %}{% endfor %}"),
+    "links begun without end": body("[x](\u00e9" * 12_000),
     "more headings than any page has": body("".join(f"# heading {n}\n" for n in range(4_900))),
     "a comment begun without end": body("{#" * 32_000),
     "anchors that lead nowhere": body("".join(f"# heading {n}\n" for n in range(2000))

@@ -17,6 +17,8 @@ MOST_WORD = 10_000
 """Characters without a space between them. The typesetter gives up at 65,536."""
 MOST_SIGNS = 40_000
 """Signs that may mean something to Markdown: each is tried."""
+MOST_BRACKETS = 10_000
+"""Those of them that may begin a link: what follows each is read on for its end."""
 MOST_ACCENTS = 200
 """Accents over one letter."""
 MOST_CELLS = 50_000
@@ -74,6 +76,8 @@ class Texts:
             return line, f"there are over {MOST_ACCENTS} accents over one letter here"
         if sum(map(text.count, _SIGNS)) > MOST_SIGNS:
             return 0, f"there are over {MOST_SIGNS:,} signs like * and [ in this text"
+        if text.count("[") > MOST_BRACKETS:
+            return 0, f"there are over {MOST_BRACKETS:,} signs [ in this text"
         return _cells(text)
 
 
