@@ -13,7 +13,7 @@ from stripewright.camera.read import read_pictures
 from stripewright.camera.tints import one_pen
 
 HAND = range(1000, 1020)
-DOUBTED = {1016}
+DOUBTED = {1001, 1016}
 """A page curled so that its lines can't be followed under dark colours."""
 HARD = {
     5048: "a shadow at the side beside which paper is brighter than a smooth light has it",

@@ -336,6 +336,22 @@ def test_a_year_on_the_harbour_wall():
     assert balls(worked) == {"frost": 2, "slate": 3, "lichen": 2, "gorse": 2, "buoy": 2}
 
 
+def test_landing_cowl():
+    worked, _ = demo("landing-cowl")
+    [ring] = worked.pieces
+    # A stitch: 35 g x 1.28 m/g / (40 x 40) = 44.8 / 1600 = 2.8 cm; a row of 40 is 1.12 m.
+    assert worked.loop_cm.value == near(2.8)
+    # 62 cm at 40 / 20 = 2 rows to the cm are 124 rows, of which grafting makes one: 123 to knit.
+    assert (ring.visible_rows, ring.worked_rows, ring.finished_length_cm) == (124, 123, near(62))
+    # 15 g are 19.2 m: 16 rows 17.92, and tails; 17 m less two tails of 0.14: 16.72 / 1.12 = 14.9,
+    # so 14; all of 36 g, 46.08 m, less two tails: 45.8 / 1.12 = 40.9, so 40. 15 g again: 16, the
+    # last of them grafted. The rest: 124 - 16 - 14 - 40 - 14 - 16 = 24.
+    assert readings(ring) == [16, 30, 54, 94, 108, 123]
+    # Mist: 2 x (14 x 1.12 + 2 x 0.14) = 31.92 m.
+    assert worked.yarn("mist").length_m.value == near(31.92)
+    assert balls(worked) == {"gale": 1, "mist": 1, "rain": 1, "sun": 1, "dusk": 1}
+
+
 def test_every_pattern_that_is_published_is_worked_by_hand():
     for slug in SLUGS:
         published = demo(slug)[0].pattern.published

@@ -68,7 +68,10 @@ def pixel_rows(browser: Browser, pattern: WorkedPattern, piece: str) -> list[tup
 
 def stated_rows(pattern: WorkedPattern, piece: str) -> list[tuple[str, int]]:
     """The same from the plan; neighbours of one yarn can't be told apart in a picture."""
-    rows = [(line.letter, line.rows + line.grafted) for line in reversed(pattern.piece(piece).plan)]
+    rows = [
+        (line.letter, line.rows + line.grafted_before + line.grafted)
+        for line in reversed(pattern.piece(piece).plan)
+    ]
     return [
         (letter, sum(count for _, count in run))
         for letter, run in groupby(rows, key=lambda stripe: stripe[0])

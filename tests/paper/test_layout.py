@@ -44,13 +44,23 @@ def test_a_plan_that_fits_on_a_page_stands_on_one(slug, paper, theme):
     pages = pages_of(demo_pdf(slug, paper, theme))
     worked = demo(slug).worked
     for piece in worked.pieces:
-        if len(piece.plan) <= 38:
+        by_yarn = any(one.piece == piece.key for one in worked.amounts)  # told over several lines
+        if len(piece.plan) <= 38 and not by_yarn:
+            folded = {
+                at
+                for block in piece.repeats
+                for at in range(
+                    block.first + block.stripes, block.first + block.stripes * block.times
+                )
+            }
             rows = [
-                rf"{worked.yarn(line.yarn).name}(?:,\s[^.]{{0,160}}?)?\s+{line.rows}\s+0*{line.last}\b"
-                for line in piece.plan
-                if line.rows
+                rf"{worked.yarn(line.yarn).name}(?:,\s.{{0,160}}?)?\s+{line.rows}\s+0*{line.last}\b"
+                for at, line in enumerate(piece.plan)
+                if line.rows and at not in folded
             ]
-            assert any(all(re.search(row, page) for row in rows) for page in pages), piece.key
+            assert any(all(re.search(row, page, re.DOTALL) for row in rows) for page in pages), (
+                piece.key
+            )
 
 
 @pytest.mark.parametrize(("slug", "paper", "theme"), COMBINATIONS)

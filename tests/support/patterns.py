@@ -16,8 +16,10 @@ from stripewright.compute.work import work
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Settings
+from stripewright.pattern.stash import taken_from
 from stripewright.problems import has_errors
 from stripewright.source.reader import read_document
+from support.demo_tables import TABLES
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
@@ -83,13 +85,21 @@ def try_work(
     text: str, slug: str = "breakwater-bolster", settings: Settings = SETTINGS
 ) -> tuple[WorkedPattern | None, list[Problem]]:
     """A pattern file worked out, with every problem on the way: reading, validating, working."""
-    document, problems = read_document(text.encode(), f"content/patterns/{slug}.md")
+    document, problems = read_document(text.encode(), f"content/patterns/{slug}.md", TABLES)
     if has_errors(problems):
         return None, problems
     pattern, more = as_model(document, Pattern)
     problems = [*problems, *more]
     if pattern is None:
         return None, problems
+    if any(yarn.source for yarn in pattern.yarns.values()):  # the demo's own stash
+        from support.demo import demo_settings
+
+        settings = settings.model_copy()
+        settings.beside(demo_settings().stash)
+        pattern, found = taken_from(pattern, document, settings.stash)
+        problems += found
+        assert pattern is not None
     result, more = work(pattern, document, settings, slug)
     return result, [*problems, *more]
 

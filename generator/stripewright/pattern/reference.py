@@ -16,6 +16,7 @@ from stripewright.pattern.colourways import Colourway, ColourwayYarn
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import choices, example_of, models_in, unit_of
 from stripewright.pattern.pattern import (
+    Base,
     Chapter,
     Correction,
     MakingUp,
@@ -82,6 +83,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
         ("`waste:`", Waste),
         ("`pace:`", Pace),
         ("`making_up:`, a list", MakingUp),
+        ("`base:`", Base),
         ("`sizes:`, each under its key", Size),
         ("`colourways:`, each under its key", Colourway),
         ("`yarns:` of a colourway, each under its key", ColourwayYarn),
