@@ -54,8 +54,9 @@ def test_three_texts_with_the_page_s_figures(tmp_path):
     [
         ([("0:00", "Cast on"), ("2:30", "First change"), ("1:02:03", "Take off")],
          ["0:00 Cast on", "2:30 First change", "1:02:03 Take off"]),
-        ([("0:20", "Cast on"), ("2:30", "First change")],
-         ["0:00 Begin here", "0:20 Cast on", "2:30 First change"]),
+        ([("0:20", "Cast on"), ("2:30", "First change"), ("9:00", "Take off")],
+         ["0:00 Begin here", "0:20 Cast on", "2:30 First change", "9:00 Take off"]),
+        ([("0:20", "Cast on"), ("2:30", "First change")], []),
         ([("0:00", "Cast on"), ("2:30", "First change")], []),
     ],
 )  # fmt: skip

@@ -172,10 +172,10 @@ def _chapters(chapters: Sequence[ChapterView]) -> list[str]:
     for one in sorted(chapters, key=lambda chapter: chapter.at_s):
         if not rising or one.at_s > rising[-1][0]:
             rising.append((one.at_s, one.title))
-    if rising and rising[0][0] > 0:
-        rising.insert(0, (0, _("Begin here")))
     if len(rising) < LEAST_CHAPTERS:
         return []
+    if rising[0][0] > 0:
+        rising.insert(0, (0, _("Begin here")))
     return [f"{_clock(at)} {title}" for at, title in rising]
 
 
@@ -211,7 +211,9 @@ def _heading(
     place = done.document.place("title")
     what = _("the title has {number} characters; its shop takes {most}",
              number=len(heading), most=most)  # fmt: skip
-    return heading[:most].rstrip(), [warning(place, what, _("it is cut off in listing.txt"))]
+    return heading[: most + 1].rsplit(" ", 1)[0].rstrip(" ,") or heading[:most], [
+        warning(place, what, _("it is cut off in listing.txt"))
+    ]
 
 
 def _tags(
