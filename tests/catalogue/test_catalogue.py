@@ -13,7 +13,12 @@ from support.catalogue import LOCALES, _file, american, renewed
 @pytest.mark.parametrize("name", LOCALES)
 def test_the_catalogue_is_current(name):
     current = _file(name).read_text(encoding="utf-8")
-    assert renewed(name) == current, "renew it: python tests/support/catalogue.py"
+    # Which messages hold braces is flagged by newer versions of Babel alone.
+    now, before = (
+        [line for line in text.split("\n") if not line.startswith("#, ")]
+        for text in (renewed(name), current)
+    )
+    assert now == before, "renew it: python tests/support/catalogue.py"
 
 
 @pytest.mark.parametrize("name", LOCALES)
