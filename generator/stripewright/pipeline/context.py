@@ -14,15 +14,18 @@ from stripewright.pages.tokens import check_tokens
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.pipeline.sources import read_sources
 from stripewright.pipeline.stash import read_stash
 from stripewright.pipeline.themes import check_theme
-from stripewright.problems import Problem, error, has_errors, warning
+from stripewright.problems import Problem, Refused, error, has_errors, in_order, warning
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import DEFAULT_THEME, SETTINGS, SHARED, Studio, shipped_themes
 from stripewright.view.make import site_view
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import date
+    from pathlib import Path
 
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.view.views import SiteView
@@ -71,6 +74,25 @@ class Context:
     def renderer(self) -> Renderer:
         """The templates, compiled once."""
         return Renderer(self.site, self.theme)
+
+
+def begin(studio: Studio, options: Options) -> tuple[Sources, Context, list[Problem]]:
+    """A studio's files, what they are made with, and what is wrong so far.
+
+    Raises:
+        Refused: nothing can be made with its settings or theme.
+    """
+    sources, problems = read_sources(studio)
+    context, found = make_context(studio, sources, options)
+    problems += found
+    if context is None:
+        raise Refused(in_order(problems))
+    return sources, context, problems
+
+
+def names_of(studio: Studio, only: Sequence[Path]) -> frozenset[str]:
+    """The names in the studio of the files that a command was given."""
+    return frozenset(studio.name_of(path.resolve()) for path in only)
 
 
 def make_context(

@@ -20,12 +20,12 @@ from stripewright.paper.packs import make_pack, pack_key, sheets_pack
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.cache import program
-from stripewright.pipeline.context import Context, Options, make_context
+from stripewright.pipeline.context import Context, Options, begin, names_of
 from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.make import photo_views, pictures_of, work_source
 from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.processes import can_be_started_again, cores, starting, worker_pool
-from stripewright.pipeline.sources import noting_file, read_sources
+from stripewright.pipeline.sources import noting_file
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
 from stripewright.publish.commit import commit
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.make import Sound, WorkedSource
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.pipeline.progress import Progress
-    from stripewright.pipeline.sources import SourceFile, Sources
+    from stripewright.pipeline.sources import SourceFile
     from stripewright.source.document import Document
     from stripewright.studio import Studio
 
@@ -94,8 +94,8 @@ def make_packs(
         only: the files; all paid patterns when empty.
         workers: processes at most; None is as many as there are cores for this program.
     """
-    sources, context, problems = _begin(studio, options)
-    wanted = _named(studio, only)
+    sources, context, problems = begin(studio, options)
+    wanted = names_of(studio, only)
     shelf = PhotoLibrary(sources.photos)
     packs: list[Pack] = []
     for source in sources.of("patterns"):
@@ -121,8 +121,8 @@ def make_sheets(
     workers: int | None = None,
 ) -> Packed:
     """Make the planning sheets and books of content/sheets, or the files named. Raises Refused."""
-    sources, context, problems = _begin(studio, options)
-    wanted = _named(studio, only)
+    sources, context, problems = begin(studio, options)
+    wanted = names_of(studio, only)
     packs: list[Pack] = []
     for source in sources.of("sheets"):
         if wanted and source.name not in wanted:
@@ -134,19 +134,6 @@ def make_sheets(
         if sheets is not None:
             packs.append(_sheets_pack(source, document, sheets, context))
     return _write(studio, packs, problems, progress, workers)
-
-
-def _begin(studio: Studio, options: Options) -> tuple[Sources, Context, list[Problem]]:
-    sources, problems = read_sources(studio)
-    context, found = make_context(studio, sources, options)
-    problems += found
-    if context is None:
-        raise Refused(in_order(problems))
-    return sources, context, problems
-
-
-def _named(studio: Studio, only: Sequence[Path]) -> frozenset[str]:
-    return frozenset(studio.name_of(path.resolve()) for path in only)
 
 
 def _is_sold(sound: Sound, options: Options) -> bool:
@@ -287,8 +274,8 @@ def _at_work(
     if (workers == 1 and len(packs) <= RENEWED) or not can_be_started_again():
         yield from ((one, one.make) for one in packs)
         return
-    for begin in range(0, len(packs), RENEWED):
-        batch = packs[begin : begin + RENEWED]
+    for first in range(0, len(packs), RENEWED):
+        batch = packs[first : first + RENEWED]
         with worker_pool(workers) as pool:
             with starting():
                 waiting = [pool.submit(one.make) for one in batch]

@@ -14,9 +14,9 @@ from stripewright.catalogue import _, n_, speaking
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures, listed
 from stripewright.paper.pattern_data import pattern_address
-from stripewright.pipeline.context import Options, make_context
+from stripewright.pipeline.context import Options, begin, names_of
 from stripewright.pipeline.make import work_source
-from stripewright.pipeline.sources import noting_file, read_sources
+from stripewright.pipeline.sources import noting_file
 from stripewright.problems import Place, Problem, Refused, has_errors, in_order, warning
 from stripewright.publish.commit import Outcome, commit
 from stripewright.publish.guard import find_leaks
@@ -57,12 +57,8 @@ def write_texts(
     Raises:
         Refused: a file has a mistake, or a text would give away what a paid pattern keeps.
     """
-    sources, problems = read_sources(studio)
-    context, found = make_context(studio, sources, options)
-    problems += found
-    if context is None:
-        raise Refused(in_order(problems))
-    wanted = {studio.name_of(path.resolve()) for path in only}
+    sources, context, problems = begin(studio, options)
+    wanted = names_of(studio, only)
     made: list[Written] = []
     for source in sources.of("patterns"):
         if wanted and source.name not in wanted:
