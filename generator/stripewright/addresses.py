@@ -17,6 +17,9 @@ Links between pages are relative and always name the file, so that a folder open
 
 from __future__ import annotations
 
+import re
+import unicodedata
+
 INDEX = "index.html"
 HOME = INDEX
 MISSING = "404.html"
@@ -35,6 +38,12 @@ SHARE = "share.jpg"
 """A pattern's picture for whoever shows a link to it, beside its page."""
 PAPERS = (("a4", "A4"), ("letter", "Letter"))
 """Sizes of paper: in file names, and as readers call them."""
+
+
+def slugified(text: str) -> str:
+    """A text as a part of an address: accents dropped, all else that can't stand made a hyphen."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
 
 
 def pattern_path(slug: str, file: str = INDEX) -> str:

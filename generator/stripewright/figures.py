@@ -57,6 +57,13 @@ def rounded(value: float, digits: int = 0) -> float:
     return -whole if value < 0 and whole else whole
 
 
+def clock(seconds: int) -> str:
+    """A moment of a film: `2:05`, or with hours `1:02:05`."""
+    minutes, second = divmod(seconds, 60)
+    hours, minute = divmod(minutes, 60)
+    return f"{hours}:{minute:02}:{second:02}" if hours else f"{minute}:{second:02}"
+
+
 def decimal(value: float, digits: int = 0, point: str = ".", group: str = "") -> str:
     """A number with at most so many digits after the point, without idle zeros."""
     text = f"{rounded(value, digits):,.{digits}f}"

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 import uuid
 from dataclasses import dataclass
 from hashlib import sha256
 from urllib.parse import quote, urlsplit
 
-from stripewright.addresses import INDEX, shown_path
+from stripewright.addresses import INDEX, shown_path, slugified
 from stripewright.pattern.slugs import WINDOWS
 
 SHARE_SIZE = (800, 600)
@@ -20,8 +18,7 @@ _SAFE = "/-._~"
 
 def tag_slug(tag: str) -> str:
     """A tag as a folder's name; tags that differ in case or accents alone share a page."""
-    plain = unicodedata.normalize("NFKD", tag).encode("ascii", "ignore").decode().casefold()
-    slug = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
+    slug = slugified(tag)
     if slug and slug not in WINDOWS:
         return slug
     return f"tag-{sha256(tag.strip().casefold().encode()).hexdigest()[:8]}"

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from stripewright.pattern.base import STYLE, VARIABLE
 from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.source.yaml_tree import read_yaml
 
@@ -19,8 +20,8 @@ if TYPE_CHECKING:
     from stripewright.pages.theme import Theme
 
 DARK = "-dark"
-_NAME = re.compile(r"[a-z][a-z0-9-]*")
-_VALUE = re.compile(r"""[A-Za-z0-9#%.,()+*/ "'-]{1,300}""")
+_NAME = re.compile(VARIABLE)
+_VALUE = re.compile(STYLE)
 _FUNCTION = re.compile(r"([a-z-]*)\s*\(", re.IGNORECASE)
 FUNCTIONS = {"", "calc", "clamp", "hsl", "max", "min", "oklch", "rgb", "var"}
 """CSS functions that a value may call: none of them fetches anything."""
@@ -78,7 +79,7 @@ def _check(name: str, value: str, place: Place) -> list[Problem]:
 
 def is_safe(value: str) -> bool:
     """Whether a value stays inside its declaration: balanced, no comment, nothing fetched."""
-    if not _VALUE.fullmatch(value) or "/*" in value or "*/" in value:
+    if not _VALUE.fullmatch(value) or len(value) > 300 or "*/" in value:
         return False
     if value.count('"') % 2 or value.count("'") % 2:
         return False

@@ -117,7 +117,7 @@ LANGUAGE = r"^[a-z]{2,3}(-[A-Z]{2})?$"
 CURRENCY = r"^[A-Z]{3}$"
 ROLE = r"^(MC|CC[1-9][0-9]?)$"
 VARIABLE = r"^[a-z][a-z0-9-]{0,59}$"
-STYLE = r"^([A-Za-z0-9#%.,() \"'_+-]|/ )+$"
+STYLE = r"^([A-Za-z0-9#%.,()*+ \"'_-]|/[A-Za-z0-9 (.])+$"
 """What can stand in a style sheet as one value: it can't end it, comment or fetch."""
 
 PHOTO = r"^[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*\.(jpe?g|JPE?G|png|PNG|webp|WEBP)$"

@@ -40,7 +40,7 @@ _MOST_ROWS = 10_000
 """Rows of all sheets of a file together."""
 
 TokenName = Annotated[str, StringConstraints(pattern=VARIABLE)]
-TokenValue = Annotated[str, StringConstraints(pattern=STYLE, max_length=200)]
+TokenValue = Annotated[str, StringConstraints(pattern=STYLE, max_length=300)]
 
 
 class Link(AuthorModel):

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import slugified
 from stripewright.pattern.base import SLUG, AuthorModel, shown
 from stripewright.pattern.settings import Page, Settings
 from stripewright.problems import Place, Problem, error
@@ -65,11 +65,7 @@ def check_slug(slug: str | None, document: Document, model: type[AuthorModel]) -
 
 def proposed(text: str) -> str:
     """A slug near to a text: accents dropped, everything else that can't stand made a hyphen."""
-    plain = (
-        unicodedata.normalize("NFKD", text.replace("ß", "ss")).encode("ascii", "ignore").decode()
-    )
-    slug = "-".join(re.findall(r"[a-z0-9]+", plain.lower()))[:80].strip("-")
-    return slug or "my-pattern"
+    return slugified(text.replace("ß", "ss"))[:80].strip("-") or "my-pattern"
 
 
 def duplicate_slugs(named: Iterable[tuple[str, str]]) -> list[Problem]:

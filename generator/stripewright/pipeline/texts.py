@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 
 from stripewright.catalogue import _, n_, speaking
 from stripewright.draw.draw import draw_all
-from stripewright.figures import Figures, listed
+from stripewright.figures import Figures, clock, listed
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.pipeline.context import Options, begin, names_of
 from stripewright.pipeline.make import work_source
@@ -172,13 +172,7 @@ def _chapters(chapters: Sequence[ChapterView]) -> list[str]:
         return []
     if rising[0][0] > 0:
         rising.insert(0, (0, _("Begin here")))
-    return [f"{_clock(at)} {title}" for at, title in rising]
-
-
-def _clock(seconds: int) -> str:
-    minutes, second = divmod(seconds, 60)
-    hours, minute = divmod(minutes, 60)
-    return f"{hours}:{minute:02}:{second:02}" if hours else f"{minute}:{second:02}"
+    return [f"{clock(at)} {title}" for at, title in rising]
 
 
 def _shop(view: PatternView, settings: Settings) -> ShopHost | None:

@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from stripewright.figures import clock
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -45,6 +47,11 @@ class ChapterView:
 
     at_s: int
     title: str
+
+    @property
+    def time(self) -> str:
+        """When it begins, like 1:02:03."""
+        return clock(self.at_s)
 
 
 @dataclass(frozen=True, slots=True)

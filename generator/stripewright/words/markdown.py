@@ -9,13 +9,13 @@ in it as `token.meta["at"]`.
 from __future__ import annotations
 
 import re
-import unicodedata
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from markdown_it import MarkdownIt
 
+from stripewright.addresses import slugified
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.bounds import (
     MOST_HEADINGS,
@@ -185,11 +185,6 @@ def _rank(tokens: Sequence[Token]) -> None:
             token.meta = {**token.meta, "rank": len(levels) - 1}
 
 
-def _slug(text: str) -> str:
-    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "part"
-
-
 def _name(tokens: Sequence[Token], ids: dict[str, str], numbers: dict[str, int]) -> dict[str, str]:
     """Give each heading an id of its own.
 
@@ -197,7 +192,7 @@ def _name(tokens: Sequence[Token], ids: dict[str, str], numbers: dict[str, int])
     """
     for token, inline in pairwise(tokens):
         if token.type == "heading_open":
-            base = _slug("".join(child.content for child in inline.children or ()))
+            base = slugified("".join(child.content for child in inline.children or ())) or "part"
             name = base
             while name in ids:
                 numbers[base] = numbers.get(base, 1) + 1
