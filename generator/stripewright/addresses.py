@@ -3,11 +3,11 @@
 Links between pages are relative and always name the file, so that a folder opened from disk works:
 
     index.html  404.html  feed.xml  sitemap.xml  robots.txt
-    patterns/index.html                    the catalogue
+    patterns/index.html                    the catalogue; page-2.html, page-3.html ... where it is long
     patterns/SLUG/index.html               a pattern, with its files beside it:
         numbers.js finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf
     posts/index.html  posts/SLUG/index.html
-    tags/index.html   tags/TAG/index.html
+    tags/index.html   tags/TAG/index.html  and page-2.html ... beside it
     sheets/index.html sheets/SLUG-a4.pdf sheets/SLUG-letter.pdf
     SLUG/index.html                        free-standing pages (about)
     photos/NAME                            the studio's pictures
@@ -66,6 +66,11 @@ def post_path(slug: str) -> str:
 def tag_path(slug: str) -> str:
     """The page of a tag."""
     return f"tags/{slug}/{INDEX}"
+
+
+def part_path(path: str, number: int) -> str:
+    """A part of a long list, from 1: the first is the list's own page, the others stand beside it."""
+    return path if number == 1 else f"{path.removesuffix(INDEX)}page-{number}.html"
 
 
 def page_path(slug: str) -> str:

@@ -13,10 +13,11 @@ from jinja2 import Environment, FunctionLoader, StrictUndefined
 from stripewright import addresses
 from stripewright.catalogue import locale_named, plain, plural, speaking
 from stripewright.pages import clean, links, structured
-from stripewright.pages.catalogue import by_day, filter_choices
+from stripewright.pages.catalogue import by_day
 from stripewright.pages.feed import entries, feed_id, last_day
 from stripewright.pages.marks import Spans, own_language
 from stripewright.pages.one_file import one_file
+from stripewright.pages.parts import parts_of
 from stripewright.pages.sitemap import places
 from stripewright.pages.smaller import smaller
 from stripewright.pages.tags import tags_of
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
     from stripewright.catalogue import Locale
     from stripewright.pages.cards import Card
+    from stripewright.pages.parts import Part
     from stripewright.pages.structured import LinkedData
     from stripewright.pages.theme import Theme
     from stripewright.view.views import PatternView, PostView, SheetView, SiteView
@@ -149,7 +151,7 @@ class Renderer:
         for post in posts:
             files[addresses.post_path(post.slug)] = partial(self._post, post, cards)
         for tag in tags:
-            files |= self._listing("tag.html", addresses.tag_path(tag.slug), tag.title, tag=tag)
+            files |= self._in_parts("tag.html", addresses.tag_path(tag.slug), tag.title, tag.cards, tag=tag)
         for page in pages:
             files |= self._listing(
                 "page.html", addresses.page_path(page.slug), page.title, page=page
@@ -182,8 +184,7 @@ class Renderer:
             data=[structured.website(self.about)],
         )
         files: dict[str, Page] = {addresses.HOME: home}
-        files |= self._listing("catalogue.html", addresses.CATALOGUE, "Patterns", cards=cards,
-                               choices=filter_choices(cards))  # fmt: skip
+        files |= self._in_parts("catalogue.html", addresses.CATALOGUE, "Patterns", cards)
         files |= self._listing("posts.html", addresses.POSTS, "Posts", posts=posts)
         files |= self._listing("tags.html", addresses.TAGS, "Tags", tags=lists["tags"])
         files |= self._listing("sheets.html", addresses.SHEETS, "Planning sheets",
@@ -207,6 +208,22 @@ class Renderer:
         trail = (self._home, (title, path))
         data: list[LinkedData] = structured.breadcrumbs(self.about, trail)
         return {path: partial(self._page, template, path, data=data, **values)}
+
+    def _in_parts(
+        self, template: str, path: str, title: str, cards: Sequence[Card], **values: Any
+    ) -> dict[str, Page]:
+        """A list of patterns, of which a long one has several pages."""
+        return {
+            part.path: partial(self._part, template, title, part, **values)
+            for part in parts_of(path, cards)
+        }
+
+    def _part(self, template: str, title: str, part: Part, **values: Any) -> bytes:
+        trail = [self._home, (title, part.list_path)]
+        if part.number > 1:
+            trail.append((f"{title}, {part.number}", part.path))
+        data = structured.breadcrumbs(self.about, trail)
+        return self._page(template, part.path, data=data, part=part, cards=part.cards, **values)
 
     def _post(self, post: PostView, cards: Sequence[Card]) -> bytes:
         path = addresses.post_path(post.slug)
