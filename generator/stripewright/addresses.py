@@ -3,7 +3,7 @@
 Links between pages are relative and always name the file, so that a folder opened from disk works:
 
     index.html  404.html  feed.xml  sitemap.xml  robots.txt
-    patterns/index.html                    the catalogue; page-2.html, page-3.html ... where it is long
+    patterns/index.html                    the catalogue, and page-2.html ... beside it
     patterns/SLUG/index.html               a pattern, with its files beside it:
         numbers.js finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf
     posts/index.html  posts/SLUG/index.html
@@ -69,7 +69,7 @@ def tag_path(slug: str) -> str:
 
 
 def part_path(path: str, number: int) -> str:
-    """A part of a long list, from 1: the first is the list's own page, the others stand beside it."""
+    """A part of a long list, from 1: the first is its own page, the others stand beside it."""
     return path if number == 1 else f"{path.removesuffix(INDEX)}page-{number}.html"
 
 

@@ -151,7 +151,8 @@ class Renderer:
         for post in posts:
             files[addresses.post_path(post.slug)] = partial(self._post, post, cards)
         for tag in tags:
-            files |= self._in_parts("tag.html", addresses.tag_path(tag.slug), tag.title, tag.cards, tag=tag)
+            path = addresses.tag_path(tag.slug)
+            files |= self._in_parts("tag.html", path, tag.title, tag.cards, tag=tag)
         for page in pages:
             files |= self._listing(
                 "page.html", addresses.page_path(page.slug), page.title, page=page
