@@ -23,7 +23,7 @@ def whole_site(about=None, name: str = "tideline") -> dict[str, bytes]:
     files = site_files(renderer, cards(), [post()], [post(slug="about", published=None)])
     for view in pattern_views():
         files |= renderer.pattern(view)
-    return files | renderer.assets()
+    return files | renderer.assets.files()
 
 
 def test_every_page_of_the_agreed_addresses_is_there():

@@ -9,6 +9,7 @@ import pytest
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens, is_safe, read_tokens, tokens_css
+from stripewright.pipeline.themes import check_theme
 from stripewright.problems import Place
 from stripewright.studio import Studio, shipped_themes
 from support.hostile import HOSTILE
@@ -40,9 +41,9 @@ def free_page(theme: Theme):
 
 def test_a_studio_replaces_one_style_and_keeps_the_rest(studio: Studio):
     write(studio, "tideline/assets/theme.css", "body { background: tan; }\n")
-    files = Renderer(site(), own(studio)).assets()
+    files = Renderer(site(), own(studio)).assets.files()
     assert files["assets/theme.css"] == b"body{background:tan}"  # as published: without its spaces
-    shipped = Renderer(site(), theme()).assets()
+    shipped = Renderer(site(), theme()).assets.files()
     assert {k: v for k, v in files.items() if k != "assets/theme.css"} == {
         k: v for k, v in shipped.items() if k != "assets/theme.css"
     }
@@ -51,7 +52,7 @@ def test_a_studio_replaces_one_style_and_keeps_the_rest(studio: Studio):
 def test_a_studio_replaces_a_script_and_adds_one(studio: Studio):
     write(studio, "tideline/assets/units.js", "(() => {})();\n")
     write(studio, "tideline/assets/hello.js", "(() => {})();\n")
-    files = Renderer(site(), own(studio)).assets()
+    files = Renderer(site(), own(studio)).assets.files()
     assert files["assets/units.js"] == files["assets/hello.js"] == b"(()=>{})();"
 
 
@@ -87,7 +88,7 @@ def test_a_theme_of_the_studios_own_falls_back_to_the_shipped_one(studio: Studio
     found = own(studio, "driftwood")
     assert read_tokens(found) == ({"paper": "#fafafa"}, [])
     assert words(all_of(free_page(found), "h1")[0]) == "Breakwater bolster"
-    assert b"--paper: #fafafa" in Renderer(site(), found).assets()["assets/tokens.css"]
+    assert b"--paper: #fafafa" in Renderer(site(), found).assets.files()["assets/tokens.css"]
 
 
 def test_an_unknown_theme_has_no_files(studio: Studio):
@@ -170,3 +171,22 @@ def test_no_value_of_a_token_breaks_out_of_its_declaration(value: str):
 )  # fmt: skip
 def test_usual_values_pass(value: str):
     assert is_safe(value)
+
+
+@pytest.mark.parametrize(
+    ("inside", "text", "line"),
+    [
+        ("assets/hello.js", "start();\nload('units.js');\n", 2),
+        ("templates/page.html", '<p>\n<script src="../assets/units.js"></script>', 2),
+        ("templates/page.html", "<script src=\"{{ link('assets/units.js') }}\"></script>", 0),
+        ("assets/hello.js", "say('units.json');\n", 0),
+    ],
+)
+def test_an_asset_named_by_hand_is_told(studio, inside, text, line):
+    write(studio, f"tideline/{inside}", text)
+    found = [
+        (problem.place.file, problem.place.line)
+        for problem in check_theme(studio, own(studio))
+        if "published under another name" in problem.message
+    ]
+    assert found == ([(f"themes/tideline/{inside}", line)] if line else [])

@@ -112,7 +112,10 @@ def test_a_style_makes_no_pattern_again_and_a_template_makes_all(tmp_path):
     style.parent.mkdir(parents=True)
     style.write_text("main { color: #112233 }\n")
     assert made_by(here) == 0
-    assert tree(here.site)["assets/theme.css"] == b"main{color:#112233}"
+    styles = [data for path, data in tree(here.site).items() if path.startswith("assets/theme-")]
+    assert styles == [b"main{color:#112233}"]
+    assert tree(here.site) == clean_with_themes(here, tmp_path), "pages lead to the style of now"
+    assert made_by(here) == 0
     (style.parent.parent / "templates").mkdir()
     own = '{% extends "shipped/pattern.html" %}{% block footer %}Ours{% endblock %}'
     (style.parent.parent / "templates/pattern.html").write_text(own)
@@ -126,7 +129,9 @@ def clean_with_themes(here, tmp_path):
     shutil.copytree(here.root / "themes", away / "themes")
     other = type(here)(away)
     published(other)
-    return tree(other.site)
+    made = tree(other.site)
+    shutil.rmtree(away)
+    return made
 
 
 def test_the_demo_is_taken_from_the_cache(tmp_path):

@@ -143,7 +143,7 @@ def _settings(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:
     files = {
         **output.files,
         **site_files(context.renderer, cards),
-        **context.renderer.assets(),
+        **context.renderer.assets.files(),
     }
     # The pattern is sound: what is wrong now, the settings' own words for techniques made wrong.
     return files, [*problems, *output.problems]
@@ -153,7 +153,7 @@ def _theme(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:
     _, context = demo()
     theme = Theme("tideline", {**context.theme.files, "theme.yaml": source.data})
     problems = check_tokens(theme, {}, lambda name: Place(SETTINGS, 1, 1))
-    files = Renderer(context.site, theme).assets()
+    files = Renderer(context.site, theme).assets.files()
     css = files["assets/tokens.css"].decode()
     assert css.count("{") == css.count("}") <= 4, css
     assert not any(bad in css.lower() for bad in ("url(", "@import", "/*", "expression(", "</")), (

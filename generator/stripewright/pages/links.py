@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import uuid
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from hashlib import sha256
+from typing import TYPE_CHECKING
 from urllib.parse import quote, urlsplit
 
 from stripewright.addresses import INDEX, shown_path, slugified
 from stripewright.pattern.slugs import WINDOWS
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 SHARE_SIZE = (800, 600)
 """Width and height in pixels: the frame of the drawing, one to one. Sites that show such pictures
@@ -32,11 +36,13 @@ class Links:
         here: the page's path from the site's root.
         address: the site's, ending in a slash; None when unknown.
         rooted: links start from the address: for a page that is served anywhere, the 404.
+        named: plain path -> published path, of files whose names carry a fingerprint.
     """
 
     here: str
     address: str | None = None
     rooted: bool = False
+    named: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def root(self) -> str:
@@ -47,7 +53,7 @@ class Links:
 
     def to(self, path: str) -> str:
         """A link to a path from the site's root; it names the file, so that it works from disk."""
-        return self.root + quote(path, _SAFE)
+        return self.root + quote(self.named.get(path, path), _SAFE)
 
     def absolute(self, path: str) -> str | None:
         """A path's full address, or None when the site's is unknown."""

@@ -13,15 +13,14 @@ from jinja2 import Environment, FunctionLoader, StrictUndefined
 from stripewright import addresses
 from stripewright.catalogue import locale_named, plain, plural, speaking
 from stripewright.pages import clean, links, structured
+from stripewright.pages.assets import TOKENS, Assets
 from stripewright.pages.catalogue import by_day
 from stripewright.pages.feed import entries, feed_id, last_day
 from stripewright.pages.marks import Spans, own_language
 from stripewright.pages.one_file import one_file
 from stripewright.pages.parts import parts_of
 from stripewright.pages.sitemap import places
-from stripewright.pages.smaller import smaller
 from stripewright.pages.tags import tags_of
-from stripewright.pages.tokens import tokens_css
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -38,17 +37,8 @@ if TYPE_CHECKING:
 
 HOME_CARDS = 6
 HOME_POSTS = 3
-TOKENS = "tokens.css"
 SCRIPTS_SAY = (".js", "view/named.py")
 """Where the messages stand that scripts tell: in themselves, and the names on cards."""
-AT_ROOT = ("sw.js",)
-"""Scripts that must stand at the site's root: a service worker serves only what lies under it."""
-PATTERN_SCRIPTS = (
-    "difference.js", "colours.js", "hatches.js", "copy.js", "ticks.js", "beside.js", "counter.js",
-    "signals.js", "own.js", "size.js",
-)  # fmt: skip
-"""What a pattern's page runs, in order: one file, for together they pack smaller."""
-TOGETHER = "pattern.js"
 
 
 class Renderer:
@@ -57,11 +47,13 @@ class Renderer:
     Args:
         site: what every page knows.
         theme: the templates and styles.
+        lasting: whether the names of styles and scripts carry fingerprints.
     """
 
-    def __init__(self, site: SiteView, theme: Theme) -> None:
+    def __init__(self, site: SiteView, theme: Theme, *, lasting: bool = False) -> None:
         self.about = site
         self.theme = theme
+        self.assets = Assets(theme, site.tokens, lasting=lasting)
         self.marks = Spans.of(site)
 
     @cached_property
@@ -95,7 +87,8 @@ class Renderer:
             return self._told(template, path, words, **values)
 
     def _told(self, template: str, path: str, words: Locale, **values: Any) -> bytes:
-        here = links.Links(path, self.about.address, rooted=path == "404.html")
+        here = links.Links(path, self.about.address, rooted=path == "404.html",
+                           named=self.assets.names)  # fmt: skip
         values.setdefault("data", ())
         text = self._jinja.get_template(template).render(
             here=here,
@@ -126,7 +119,7 @@ class Renderer:
         """
         path = addresses.pattern_path(view.slug)
         page = self._page("pack.html", path, pattern=replace(view, pdfs={}))
-        return one_file(page, path, {**self.assets(), **pictures}, self.about.address)
+        return one_file(page, path, {**self.assets.files(), **pictures}, self.about.address)
 
     @property
     def _home(self) -> tuple[str, str]:
@@ -233,26 +226,11 @@ class Renderer:
         about = [card for card in cards if card.view.slug in post.patterns]
         return self._page("post.html", path, post=post, cards=about, data=data)
 
-    def assets(self) -> dict[str, bytes]:
-        """The theme's styles and scripts, and the sheet of its tokens."""
-        files = {
-            name if name in AT_ROOT else addresses.asset_path(name): smaller(name, data)
-            for name, data in self.theme.under("assets/").items()
-        }
-        parts = (files.get(addresses.asset_path(name)) for name in PATTERN_SCRIPTS)
-        files[addresses.asset_path(TOGETHER)] = b"\n".join(part for part in parts if part)
-        files[addresses.asset_path(TOKENS)] = tokens_css(self.theme, self.about.tokens).encode(
-            "utf-8"
-        )
-        return dict(sorted(files.items()))
-
     def _styles(self) -> str:
         """The page's styles in one text, for the page that must carry its own."""
-        files = self.assets()
         names = (TOKENS, "base.css", "theme.css")
-        return "\n".join(
-            files.get(addresses.asset_path(name), b"").decode("utf-8") for name in names
-        )
+        parts = (self.assets.plain.get(addresses.asset_path(name), b"") for name in names)
+        return "\n".join(part.decode("utf-8") for part in parts)
 
 
 def _policy_hash(text: str) -> str:

@@ -129,7 +129,7 @@ def _build(
     if has_errors(problems):
         return Built(problems=tuple(in_order(problems)), public=public, letters=letters)
     cards = [output.card for output in outputs if output.card]
-    made |= context.renderer.assets()
+    made |= context.renderer.assets.files()
     for path, data in made.items():
         files.put(path, data)
     moved = [*(one for output in outputs if output.card for one in output.formerly), *rest.moved]

@@ -73,7 +73,7 @@ class Context:
     @cached_property
     def renderer(self) -> Renderer:
         """The templates, compiled once."""
-        return Renderer(self.site, self.theme)
+        return Renderer(self.site, self.theme, lasting=not self.options.preview)
 
 
 def begin(studio: Studio, options: Options) -> tuple[Sources, Context, list[Problem]]:

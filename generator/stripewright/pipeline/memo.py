@@ -47,11 +47,13 @@ class Kept:
         value: all of it but the files.
         files: path -> digest of its bytes in the store.
         pictures: name -> digest of each picture that it shows, as it stands in content/photos.
+        linked: the fingerprint of the names by which its page links to styles and scripts.
     """
 
     value: PatternOutput
     files: Mapping[str, str]
     pictures: Mapping[str, str] = field(default_factory=dict)
+    linked: str = ""
 
 
 class Memo(Protocol):
@@ -153,8 +155,23 @@ class Work:
         kept = self.memo.find(self.key(source, buyer=buyer))
         if kept is None or not self._holds(kept):
             return None
-        store = self.memo.store
-        return kept if not whole or all(map(store.has, kept.files.values())) else None
+        if whole and not all(map(self.memo.store.has, kept.files.values())):
+            return None
+        return (
+            kept
+            if kept.linked == self.context.renderer.assets.stamp
+            else self._relinked(kept, self.key(source, buyer=buyer))
+        )
+
+    def _relinked(self, kept: Kept, key: str) -> Kept:
+        """An entry whose page links to styles and scripts of before, leading to those of now."""
+        assets, store, files = self.context.renderer.assets, self.memo.store, dict(kept.files)
+        for path, digest in files.items():
+            if path.endswith(".html") and store.has(digest):
+                files[path] = store.put(assets.relink(store.get(digest)), path)
+        now = replace(kept, files=files, linked=assets.stamp)
+        self.memo.keep(key, now)
+        return now
 
     def _holds(self, kept: Kept) -> bool:
         value = kept.value
@@ -175,6 +192,7 @@ class Work:
             replace(output, files={}),
             {path: store.put(data, path) for path, data in output.files.items()},
             {name: self.shelf.fingerprint(name) for name in output.pictures},
+            self.context.renderer.assets.stamp,
         )
         self.memo.keep(self.key(source, buyer=buyer), kept)
         return kept
@@ -191,7 +209,8 @@ class Work:
 def surroundings(context: Context) -> str:
     """A fingerprint of what all pages are made with.
 
-    The day is left to the entries, and of styles and scripts only the names: pages link to them.
+    The day is left to the entries, and of styles and scripts only the plain names: pages link to
+    them, and are led to others when they change.
     """
     options = context.options
     stamp = hashlib.sha256(context.settings.model_dump_json().encode())

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import ASSETS
 from stripewright.figures import listed
+from stripewright.pages.assets import AT_ROOT
 from stripewright.pages.theme import SHIPPED, TEMPLATES
 from stripewright.pipeline.faults import in_plain_words
 from stripewright.problems import Place, Problem, did_you_mean, error, warning
@@ -37,6 +40,7 @@ def check_theme(studio: Studio, theme: Theme) -> list[Problem]:
     for inside in dict.fromkeys(name for name, _ in own):
         place = place_of(studio, theme.name, inside)
         problems += _odd_place(inside, place, known, used)
+        problems += _plain_names(theme, inside, place)
         if inside.startswith(TEMPLATES):
             templates[inside[len(TEMPLATES) :]] = place
             mistakes += _unreadable(theme, inside[len(TEMPLATES) :], place)
@@ -68,6 +72,27 @@ def _odd_place(inside: str, place: Place, known: Iterable[str], used: set[str]) 
         what = "no page is made by this file, and no other template names it"
         hint = did_you_mean(inside, known)
     return [warning(place, what, hint)]
+
+
+def _plain_names(theme: Theme, inside: str, place: Place) -> list[Problem]:
+    """Assets that a script or a template names by hand: their published names are others."""
+    assets = theme.under(ASSETS)
+    names = [name for name in assets if name.endswith((".css", ".js")) and name not in AT_ROOT]
+    if inside.startswith(TEMPLATES):
+        written = r"""(?<!link\()["'][^"'{}]*assets/(%s)["'?#]"""
+        hint = "write {{ link('assets/%s') }}: its published name carries a fingerprint"
+    elif inside.startswith(ASSETS) and inside.endswith(".js"):
+        written = r"""["'`](?:[^"'`\s]*/)?(%s)["'`]"""
+        hint = "let the page give its address, as data-script=\"{{ link('assets/%s') }}\""
+    else:
+        return []
+    found = re.compile(written % "|".join(map(re.escape, names)))
+    text = theme.files[inside].decode("utf-8", "replace")
+    return [
+        warning(Place(place.file, text.count("\n", 0, match.start()) + 1),
+                f"this names “{match[1]}”, which is published under another name", hint % match[1])
+        for match in found.finditer(text)
+    ]  # fmt: skip
 
 
 TRANSLATED = "jinja2.ext.i18n"

@@ -156,7 +156,7 @@ class Desk:
         if context is None or (old and _same(old, context)):
             return differs
         self._context_version += 1
-        self._assets = context.renderer.assets()
+        self._assets = context.renderer.assets.files()
         self._others.changed()
         self._use(context)
         return True
