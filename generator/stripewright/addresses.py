@@ -6,6 +6,7 @@ Links between pages are relative and always name the file, so that a folder open
     patterns/index.html                    the catalogue, and page-2.html ... beside it
     patterns/SLUG/index.html               a pattern, with its files beside it:
         numbers.js finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf
+        SLUG-SIZE-a4.pdf SLUG-SIZE-letter.pdf (one PDF a size)
     posts/index.html  posts/SLUG/index.html
     tags/index.html   tags/TAG/index.html  and page-2.html ... beside it
     sheets/index.html sheets/SLUG-a4.pdf sheets/SLUG-letter.pdf
@@ -19,6 +20,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 INDEX = "index.html"
 HOME = INDEX
@@ -103,9 +108,9 @@ def asset_path(name: str) -> str:
     return f"{ASSETS}{name}"
 
 
-def pdf_name(slug: str, paper: str) -> str:
-    """The name of a PDF in a size of paper, `a4` or `letter`."""
-    return f"{slug}-{paper}.pdf"
+def pdf_name(slug: str, paper: str, size: str = "") -> str:
+    """The name of a PDF in a size of paper, `a4` or `letter`; of one size alone, by its key."""
+    return f"{slug}-{size}-{paper}.pdf" if size else f"{slug}-{paper}.pdf"
 
 
 def pack_page(slug: str) -> str:
@@ -113,9 +118,10 @@ def pack_page(slug: str) -> str:
     return f"{slug}.html"
 
 
-def sold_files(slug: str) -> tuple[str, ...]:
-    """Names of the files that only buyers of something get."""
-    return (*(pdf_name(slug, paper) for paper, _ in PAPERS), pack_page(slug), f"{slug}.zip")
+def sold_files(slug: str, sizes: Sequence[str] = ()) -> tuple[str, ...]:
+    """Names of the files that only buyers of something get; `sizes` are the keys of its sizes."""
+    pdfs = (pdf_name(slug, paper, size) for size in ("", *sizes) for paper, _ in PAPERS)
+    return (*pdfs, pack_page(slug), f"{slug}.zip")
 
 
 def shown_path(path: str) -> str:

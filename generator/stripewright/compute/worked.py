@@ -506,6 +506,16 @@ class WorkedPattern:
                 return piece
         raise KeyError(key)
 
+    @property
+    def size_keys(self) -> tuple[str, ...]:
+        """The keys of its sizes, that of the written one first; none where there is but one."""
+        return ("base", *(size.key for size in self.sizes)) if self.sizes else ()
+
+    @property
+    def printed(self) -> tuple[str, ...]:
+        """What each of its PDFs is of: the keys of its sizes, or "" for all of them together."""
+        return (self.size_keys if self.pattern.pdf == "apart" else ()) or ("",)
+
     def of_size(self, key: str) -> WorkedPattern:
         """One size alone, by its key; the one that is written out as `base`. Raises KeyError."""
         if key == "base":

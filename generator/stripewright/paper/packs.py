@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from stripewright.addresses import pack_page, pdf_name
 from stripewright.catalogue import _, plain
 from stripewright.paper.pattern_data import pattern_address
-from stripewright.paper.pattern_pdf import PAPER_SIZES, pattern_pdf
+from stripewright.paper.pattern_pdf import PAPER_SIZES, pattern_pdfs
 from stripewright.paper.picture import png
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
 
@@ -53,15 +53,14 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
         page: the whole pattern as one page.
 
     Returns:
-        Path inside the pack's folder -> bytes: the page; the pattern and its blank planning sheet
-        as PDF in both sizes, each drawing as SVG and PNG, the photos, the licence, and `SLUG.zip`
-        with all of these in a folder of the pattern's name.
+        Path inside the pack's folder -> bytes: the page; the pattern (or each of its sizes) and
+        its blank planning sheet as PDF in both sizes of paper, each drawing as SVG and PNG, the
+        photos, the licence, and `SLUG.zip` with all of these in a folder of the pattern's name.
     """
     slug, files = worked.slug, {pack_page(worked.slug): page}
+    pdfs = pattern_pdfs(worked, view, written, settings, template_files, pictures=pictures)
+    files |= {pdf_name(slug, paper, size): data for (size, paper), data in pdfs.items()}
     for size in PAPER_SIZES:
-        files[pdf_name(slug, size)] = pattern_pdf(
-            view, written, settings, size, template_files, pictures=pictures
-        )
         files[pdf_name(f"{slug}-planning-sheet", size)] = blank_sheet(
             worked, size, settings, template_files
         )

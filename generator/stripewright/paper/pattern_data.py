@@ -62,8 +62,10 @@ def pattern_data(
 
     changed = view.updated or view.published
     return {
-        **document_data(view.title, date.fromisoformat(changed) if changed else None, settings),
+        **document_data(_named(view), date.fromisoformat(changed) if changed else None, settings),
         **_plain(view),
+        "document": _named(view),
+        "base_said": view.base_title or _("As written"),
         "kind_said": _(view.kind),
         "level_said": _(view.level),
         "updated": day(view.updated),
@@ -94,6 +96,13 @@ def pattern_data(
         "body": markdown.as_data(written.before, link=link, pictures=pictures),
         "after": markdown.as_data(written.after, link=link, pictures=pictures),
     }
+
+
+def _named(view: PatternView) -> str:
+    """What the document is called."""
+    if not view.only:
+        return view.title
+    return _("{pattern}, {size}", pattern=view.title, size=view.only)
 
 
 @cache

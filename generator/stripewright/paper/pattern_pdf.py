@@ -11,12 +11,36 @@ from stripewright.paper.templates import printed
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView
     from stripewright.words.written import PatternText
 
 PAPER_SIZES = {"a4": "a4", "letter": "us-letter"}
 """Our name of a paper size -> Typst's."""
+
+
+def pattern_pdfs(
+    worked: WorkedPattern,
+    view: PatternView,
+    written: PatternText,
+    settings: Settings,
+    template_files: Mapping[str, bytes],
+    *,
+    pictures: Mapping[str, bytes] | None = None,
+) -> dict[tuple[str, str], bytes]:
+    """All PDFs of a pattern: by size, as `worked.printed` names it, and by paper: `pattern_pdf`.
+
+    Raises:
+        NotSet: the print template has a mistake.
+    """
+    of = {key: (view.of_size(key), written.of_size(key)) if key else (view, written)
+          for key in worked.printed}  # fmt: skip
+    return {
+        (key, paper): pattern_pdf(*one, settings, paper, template_files, pictures=pictures)
+        for key, one in of.items()
+        for paper in PAPER_SIZES
+    }
 
 
 def pattern_pdf(

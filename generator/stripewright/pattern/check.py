@@ -189,6 +189,19 @@ def _colourways(pattern: Pattern) -> Iterator[Finding]:
 
 
 def _sizes(pattern: Pattern) -> Iterator[Finding]:
+    if pattern.pdf == "apart" and not pattern.sizes:
+        yield Finding(
+            ("pdf",),
+            "pdf: apart is for patterns with sizes, and this has none",
+            "add sizes:, or take it out",
+        )
+    if "base" in pattern.sizes:
+        yield Finding(
+            ("sizes", "base"),
+            "base is the size that the pattern is written in",
+            "call this size otherwise; the written one gets its name by base: {title: Adult}",
+            key=True,
+        )
     for key, size in pattern.sizes.items():
         if size.swatch is not None and size.gauge is not None:
             yield Finding(

@@ -361,6 +361,8 @@ class Pattern(AuthorModel):
     """Further sizes."""
     base: Base | None = Field(default=None, examples=["{title: Adult}"])
     """The name of the size that is written here, where there are further ones."""
+    pdf: Literal["together", "apart"] = Field(default="together", examples=["apart"])
+    """Whether all sizes stand in one PDF, or each has its own, whole in itself."""
     colourways: dict[Key, Colourway] = Field(
         default={}, max_length=12,
         examples=['{heather: {yarns: {deep: {name: Heather, colour: "#7b5f8c"}}}}'],

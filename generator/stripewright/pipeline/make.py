@@ -306,18 +306,22 @@ def show_pattern(
     paper, slug = context.options.paper, worked.slug
     drawings = draw_all(drawn or worked, written, prefix=slug, figures=Figures.of(context.settings))
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
-    pdfs = {label: pattern_path(slug, pdf_name(slug, size)) for size, label in PAPERS}
+    pdfs = {
+        key: {label: pattern_path(slug, pdf_name(slug, size, key)) for size, label in PAPERS}
+        for key in worked.printed
+    }
     view = pattern_view(worked, written, drawings, context.settings, held=waiting,
                         pdfs=pdfs if prints and paper else {},
                         photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
     files: dict[str, bytes] = {}
     if view.pdfs:
-        from stripewright.paper.pattern_pdf import pattern_pdf
+        from stripewright.paper.pattern_pdf import pattern_pdfs
 
         pictures = {name: photo.data for name, photo in photos.items()}
-        for size, label in PAPERS:
-            files[pdfs[label]] = pattern_pdf(view, written, context.settings, size,
-                                             context.theme.files, pictures=pictures)  # fmt: skip
+        made = pattern_pdfs(worked, view, written, context.settings, context.theme.files,
+                            pictures=pictures)  # fmt: skip
+        files |= {pattern_path(slug, pdf_name(slug, paper, size)): pdf
+                  for (size, paper), pdf in made.items()}  # fmt: skip
     data = own_machine_data(worked, context.settings, written.events)
     files[pattern_path(slug, NUMBERS)] = own_machine_script(data)
     files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()

@@ -236,17 +236,23 @@ def _contents(sound: Sound, context: Context) -> list[str]:
 
     from pypdf import PdfReader
 
-    from stripewright.paper.pattern_pdf import pattern_pdf
+    from stripewright.paper.pattern_pdf import pattern_pdfs
 
     settings = context.settings
     whole = _view(sound, settings)
-    pdf = pattern_pdf(whole, sound.written, settings, "a4", context.theme.files)
-    pages = len(PdfReader(BytesIO(pdf)).pages)
+    made = pattern_pdfs(sound.worked, whole, sound.written, settings, context.theme.files)
     sizes = [choice.title for choice in whole.size_choices]
-    contents = [
-        n_("The pattern as PDF, {number} page, in A4 and Letter",
-           "The pattern as PDF, {number} pages, in A4 and Letter", pages),
-    ]  # fmt: skip
+    contents = []
+    for size in sound.worked.printed:
+        pages = len(PdfReader(BytesIO(made[size, "a4"])).pages)
+        contents.append(
+            n_("The pattern as PDF, {number} page, in A4 and Letter",
+               "The pattern as PDF, {number} pages, in A4 and Letter", pages)
+            if not size else
+            n_("The size {size} as PDF, {number} page, in A4 and Letter",
+               "The size {size} as PDF, {number} pages, in A4 and Letter", pages,
+               size=whole.of_size(size).only)
+        )  # fmt: skip
     if sound.worked.pattern.access == "paid":
         contents += [
             _("The whole pattern as one page that needs no connection (HTML)"),

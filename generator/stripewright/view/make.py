@@ -5,6 +5,7 @@ Of a paid pattern, what is given is its public twin (`compute.public`), which ha
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import plain
@@ -38,7 +39,7 @@ def pattern_view(
     settings: Settings,
     *,
     held: str = "",
-    pdfs: Mapping[str, str] | None = None,
+    pdfs: Mapping[str, Mapping[str, str]] | None = None,
     photos: Sequence[PhotoView] = (),
     pictures: Mapping[str, tuple[int, int]] | None = None,
 ) -> PatternView:
@@ -50,11 +51,12 @@ def pattern_view(
         drawings: its drawings.
         settings: the studio's.
         held: why it is not published yet, or "".
-        pdfs: paper size ("A4", "Letter") -> path from the site's root.
+        pdfs: size's key -> paper size ("A4", "Letter") -> path from the site's root; all sizes
+            together are "".
         photos: its pictures, as published.
         pictures: width and height in pixels of the pictures in its texts, by file name.
     """
-    pattern = worked.pattern
+    pattern, papers = worked.pattern, pdfs or {}
     return PatternView(
         slug=worked.slug,
         title=pattern.title,
@@ -83,12 +85,15 @@ def pattern_view(
         video=_video(pattern.video, written.groups) if pattern.video else None,
         groups=written.groups,
         size_choices=tuple(
-            _choice(size, written, drawings, settings, pictures) for size in worked.sizes
+            replace(
+                _choice(size, written, drawings, settings, pictures), pdfs=papers.get(size.key, {})
+            )
+            for size in worked.sizes
         ),
         intro_html=to_html(written.intro, photos=pictures),
         body_html=to_html(written.before, photos=pictures),
         after_html=to_html(written.after, photos=pictures),
-        pdfs=pdfs or {},
+        pdfs=papers.get("", papers.get("base", {})),
         drawings=drawings,
         colourways=colourway_views(worked, drawings.colourways, settings),
         base_title=pattern.base.title if pattern.base else "",

@@ -127,7 +127,7 @@ def secrets_of(worked: WorkedPattern, written: PatternText) -> Secrets:
         slug=worked.slug,
         sentences=tuple(sorted(sentences, key=lambda text: (-len(text), text))),
         plans=tuple(sorted(plans)),
-        files=sold_files(worked.slug),
+        files=sold_files(worked.slug, worked.size_keys),
         heights=worked.pattern.reveal == HEIGHTS,
     )
 

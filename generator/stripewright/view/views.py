@@ -7,9 +7,10 @@ the templates.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.figures import clock
 
 if TYPE_CHECKING:
@@ -95,6 +96,8 @@ class SizeChoiceView:
     intro_html: str = ""
     body_html: str = ""
     after_html: str = ""
+    pdfs: Mapping[str, str] = field(default_factory=dict)
+    """Where each size has its own: paper size -> path from the site's root."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,17 +136,35 @@ class PatternView:
     after_html: str
     """What the author wants below the steps; "" for nothing."""
     pdfs: Mapping[str, str]
-    """Paper size ("A4", "Letter") -> path from the site's root."""
+    """Paper size ("A4", "Letter") -> path from the site's root; of the written size alone where
+    each has its own."""
     drawings: Drawings | None
     """None where its own page is not made of it."""
     colourways: tuple[ColourwayView, ...] = ()
     base_title: str = ""
     """What its own size is called beside the further ones; "" where nothing is said."""
+    only: str = ""
+    """The name of the one size that is told; "" where all are."""
 
     @property
     def main_photo(self) -> PhotoView | None:
         """The photo that is its main picture; None where the drawing is."""
         return next((photo for photo in self.photos if photo.main), None)
+
+    def of_size(self, key: str) -> PatternView:
+        """One size as a whole pattern, by its key; the written one as `base`. Raises KeyError.
+
+        Colourways are worked for the written size, and stay with it.
+        """
+        if key == "base":
+            return replace(self, size_choices=(), only=self.base_title or _("As written"))
+        found = {choice.key: choice for choice in self.size_choices}[key]
+        return replace(
+            self, numbers=found.numbers, groups=found.groups, cautions=found.cautions,
+            drawings=found.drawings, intro_html=found.intro_html, body_html=found.body_html,
+            after_html=found.after_html, pdfs=found.pdfs, size_choices=(), colourways=(),
+            only=found.title,
+        )  # fmt: skip
 
     @property
     def listed(self) -> PatternView:
