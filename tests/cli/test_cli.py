@@ -207,7 +207,7 @@ def test_an_unexpected_error_is_one_line_and_its_trace_a_file(here, monkeypatch)
     def broken(*_args, **_kwargs):
         raise RuntimeError("the loom is on fire")
 
-    monkeypatch.setattr("stripewright.pipeline.build.make_other_content", broken)
+    monkeypatch.setattr("stripewright.pipeline.build.make_others", broken)
     told = run("proof", "--studio", here.root)
     assert told.exit_code == 1
     assert "Traceback" not in told.output

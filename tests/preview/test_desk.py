@@ -36,7 +36,11 @@ def path_of(name):
 
 
 def made(desk):
-    return {name.split("/")[-1][:-3]: unit.made for name, unit in desk.units.by_name.items()}
+    return {
+        name.split("/")[-1][:-3]: unit.made
+        for name, unit in desk.units.by_name.items()
+        if unit.source.kind == "patterns"
+    }
 
 
 def text_at(desk, path, *, buyer=False):

@@ -11,7 +11,8 @@ from stripewright.compute.reach import LongestPiece, YarnAtHand, longest
 from stripewright.pattern.amounts import YarnAmount, yarn_amount
 from stripewright.pattern.base import Wrong
 from stripewright.pipeline.context import make_context
-from stripewright.pipeline.make import held_back, work_source
+from stripewright.pipeline.make import work_source
+from stripewright.pipeline.output import held_back
 from stripewright.pipeline.sources import noting_file, read_any, read_sources
 from stripewright.problems import Place, Problem, Refused, did_you_mean, error, has_errors, in_order
 from stripewright.studio import STASH

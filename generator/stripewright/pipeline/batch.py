@@ -10,7 +10,7 @@ from stripewright.pipeline.processes import can_be_started_again, cores
 from stripewright.pipeline.sources import noting_file
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from stripewright.pages.cards import Card
     from stripewright.pipeline.memo import Kept, Work
@@ -72,6 +72,15 @@ def make_all(
         done.add(source.name, made)
         progress("patterns", len(done.by_name), len(sources))
     return [done.by_name[source.name] for source in sources]
+
+
+def make_others(sources: Iterable[SourceFile], work: Work) -> list[Kept]:
+    """The output of every source that is no pattern, here: there are few of them."""
+    kept = []
+    for source in sources:
+        with noting_file(source.name):
+            kept.append(work.made(source) or work.make(source))
+    return kept
 
 
 def _made(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import pattern_of, pattern_path, post_path
 from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
-from stripewright.pipeline.batch import make_all
+from stripewright.pipeline.batch import make_all, make_others
 from stripewright.pipeline.cache import DiskMemo
 from stripewright.pipeline.context import Options, make_context, spare_context
 from stripewright.pipeline.faults import of_theme, problem_of_fault
@@ -17,7 +17,7 @@ from stripewright.pipeline.memo import MemoryMemo, Work
 from stripewright.pipeline.moved import check_moved
 from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.progress import quiet
-from stripewright.pipeline.rest import OtherContent, make_other_content
+from stripewright.pipeline.rest import OTHERS
 from stripewright.pipeline.store import SiteFiles
 from stripewright.problems import Problem, has_errors, in_order
 from stripewright.publish.guard import find_leaks
@@ -32,13 +32,13 @@ if TYPE_CHECKING:
 
     from stripewright.pages.cards import Card
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.make import PatternOutput
     from stripewright.pipeline.memo import Memo
+    from stripewright.pipeline.output import Output
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.studio import Studio
     from stripewright.view.secrets import PublishedPhrases, Secrets
-    from stripewright.view.views import SheetView
+    from stripewright.view.views import PostView, SheetView
     from stripewright.words.boundary import Public
 
 
@@ -118,50 +118,58 @@ def _build(
     files, patterns = SiteFiles(memo.store), sources.of("patterns")
     kept = make_all(patterns, work, progress, workers)
     outputs = [one.value for one in kept]
+    kept += make_others([one for kind in OTHERS for one in sources.of(kind)], work)
+    every = [one.value for one in kept]
     for one in kept:
         files.add(one.files)
-    rest, made, found = make_other_content(sources, context, work.shelf)
-    problems = [*problems, *(p for output in outputs for p in output.problems), *found]
-    problems += duplicate_slugs((output.name, output.slug) for output in outputs)
-    problems += lost(outputs, rest)
+    problems = [*problems, *(p for output in every for p in output.problems)]
+    for kind in KINDS:
+        problems += duplicate_slugs((one.name, one.slug) for one in every if one.kind == kind)
+    problems += lost(every)
     public = tuple((output.name, output.public) for output in outputs if output.public)
     letters = tuple((output.name, output.letters) for output in outputs if output.letters)
     if has_errors(problems):
         return Built(problems=tuple(in_order(problems)), public=public, letters=letters)
     cards = [output.card for output in outputs if output.card]
-    made |= context.renderer.assets.files()
-    for path, data in made.items():
+    for path, data in context.renderer.assets.files().items():
         files.put(path, data)
-    moved = [*(one for output in outputs if output.card for one in output.formerly), *rest.moved]
-    taken = _taken(cards, rest)
-    problems += check_moved(moved, taken)
+    moved = [one for output in every if output.shown for one in output.formerly]
+    posts, pages, sheets = (_views(every, kind) for kind in OTHERS)
+    problems += check_moved(moved, _taken(cards, posts))
     if has_errors(problems):
         return Built(problems=tuple(in_order(problems)), public=public, letters=letters)
     for page in moved:
         files.put(page.path, context.renderer.moved(page.path, page.to, page.title))
-    lists = context.renderer.site(cards, rest.posts, rest.pages, rest.sheets)
+    lists = context.renderer.site(cards, posts, pages, sheets)
     for path, make in lists.items():
         files.put(path, make())
-    memo.sweep({work.key(source) for source in patterns}, {*files.digests.values()})
+    memo.sweep(
+        {work.key(one) for kind in KINDS for one in sources.of(kind)}, {*files.digests.values()}
+    )
     record = memo.folder / "looked-through" if isinstance(memo, DiskMemo) else None
     looked_at = [path for path in files if not _set_by_us(path, context)]
-    problems += guard(files, outputs, progress, rest.sheets, record, paths=looked_at,
+    problems += guard(files, outputs, progress, sheets, record, paths=looked_at,
                       stash=_of_stash(sources, outputs, context))  # fmt: skip
     held = tuple((output.name, output.held) for output in outputs if output.held)
     sold = tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid")
     return Built(files, tuple(in_order(problems)), len(cards), public, letters, held, sold)
 
 
-def _taken(cards: Iterable[Card], rest: OtherContent) -> dict[str, str]:
+def _views(outputs: Iterable[Output], kind: str) -> list[Any]:
+    """What is shown of one kind of sources that aren't patterns."""
+    return [output.view for output in outputs if output.kind == kind and output.view]
+
+
+def _taken(cards: Iterable[Card], posts: Iterable[PostView]) -> dict[str, str]:
     """The path of each pattern's and post's page, and its title."""
     return {pattern_path(card.view.slug): card.view.title for card in cards} | {
-        post_path(post.slug): post.title for post in rest.posts
+        post_path(post.slug): post.title for post in posts
     }
 
 
 def guard(
     files: SiteFiles,
-    outputs: Sequence[PatternOutput],
+    outputs: Sequence[Output],
     progress: Progress,
     sheets: Iterable[SheetView] = (),
     record: Path | None = None,
@@ -202,9 +210,7 @@ def guard(
     return found
 
 
-def _of_stash(
-    sources: Sources, outputs: Iterable[PatternOutput], context: Context
-) -> Secrets | None:
+def _of_stash(sources: Sources, outputs: Iterable[Output], context: Context) -> Secrets | None:
     """What the stash keeps: all but what published patterns show of it."""
     stash = context.settings.stash
     if stash is None:
@@ -225,7 +231,7 @@ def _set_by_us(path: str, context: Context) -> bool:
     return path.endswith(".pdf") and bool(pattern_of(path)) and not own
 
 
-def _with_hint(problem: Problem, outputs: Sequence[PatternOutput]) -> Problem:
+def _with_hint(problem: Problem, outputs: Sequence[Output]) -> Problem:
     """A find on the page of a draft that is free only because nothing else was said."""
     page = problem.place.file.split("/")
     unsaid = {one.slug for one in outputs if one.access == "free" and one.held and not one.said}
@@ -235,15 +241,13 @@ def _with_hint(problem: Problem, outputs: Sequence[PatternOutput]) -> Problem:
                                  "or access: free if everyone may read this")  # fmt: skip
 
 
-def lost(outputs: Iterable[PatternOutput], rest: OtherContent) -> list[Problem]:
+def lost(outputs: Sequence[Output]) -> list[Problem]:
     """Links to what isn't on the site, from patterns, posts and pages."""
-    outputs = list(outputs)
     shown = {
-        "pattern": {output.slug for output in outputs if output.card},
-        "post": {post.slug for post in rest.posts},
-        "page": {page.slug for page in rest.pages},
-        "sheet": {sheet.slug for sheet in rest.sheets},
+        kind: {one.slug for one in outputs if one.kind == f"{kind}s" and (one.card or one.view)}
+        for kind in ("pattern", "post", "page", "sheet")
     }
-    links = [*(link for output in outputs for link in output.links), *rest.links]
-    written = {"pattern": {output.slug for output in outputs}}
-    return lost_links(links, shown) + lost_links(rest.mentions, written)
+    written = {"pattern": {one.slug for one in outputs if one.kind == "patterns"}}
+    links = [link for one in outputs for link in one.links]
+    mentions = [link for one in outputs for link in one.mentions]
+    return lost_links(links, shown) + lost_links(mentions, written)

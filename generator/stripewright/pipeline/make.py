@@ -6,7 +6,7 @@ made in a worker process, and made again when its file is saved.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.addresses import FINISHED, NUMBERS, PAPERS, SHARE, STRIP, pattern_path, pdf_name
@@ -17,21 +17,22 @@ from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
-from stripewright.pages.cards import Card, card
+from stripewright.pages.cards import card
 from stripewright.pages.links import SHARE_SIZE
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.stash import taken_from
-from stripewright.pipeline.moved import Moved, moved_from
+from stripewright.pipeline.moved import moved_from
+from stripewright.pipeline.output import Output, held_back
 from stripewright.problems import Place, Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
-from stripewright.view.secrets import PublishedPhrases, Secrets, said_by, secrets_of
+from stripewright.view.secrets import said_by, secrets_of
 from stripewright.view.views import PhotoView
 from stripewright.words.body import check_body
 from stripewright.words.boundary import Public, public_part
-from stripewright.words.links import OwnLink, own_links, photo_fault
+from stripewright.words.links import own_links, photo_fault
 from stripewright.words.markdown import images_in, prose
 from stripewright.words.write import write
 
@@ -40,7 +41,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
-    from stripewright.pipeline.context import Context, Options
+    from stripewright.pipeline.context import Context
     from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary
     from stripewright.pipeline.sources import SourceFile
     from stripewright.source.document import Document
@@ -125,49 +126,9 @@ def _worked(
     return WorkedSource(source, slug, document, tuple(problems), worked, written, settings)
 
 
-def held_back(published: str | None, options: Options) -> str:
-    """Why something is not published yet: "", "draft" or "held back until DATE"."""
-    if published is None:
-        return "draft"
-    return f"held back until {published}" if published > options.on.isoformat() else ""
-
-
-@dataclass(frozen=True)
-class PatternOutput:
-    """Everything that a pattern file gives to the site; can be pickled."""
-
-    name: str
-    """The source file's name."""
-    slug: str
-    problems: tuple[Problem, ...]
-    held: str = ""
-    access: str = "free"
-    files: Mapping[str, bytes] = field(default_factory=dict)
-    card: Card | None = None
-    """None when it is held back, or broken."""
-    secrets: Secrets | None = None
-    """What a paid pattern keeps: it must not be found on the site."""
-    said: PublishedPhrases | None = None
-    """What a free pattern says: it is no secret, even if a paid one says it too."""
-    published: str | None = None
-    """The day it appears, as an ISO date."""
-    pictures: tuple[str, ...] = ()
-    """Names of the studio's pictures that it shows, to anyone or to its buyers."""
-    links: tuple[OwnLink, ...] = ()
-    """What its texts link to on the site."""
-    public: Public | None = None
-    """How much of a paid pattern's text everyone may read."""
-    stash: tuple[str, ...] = ()
-    """Keys of the stash's yarns that it shows."""
-    formerly: tuple[Moved, ...] = ()
-    """Addresses that it had before."""
-    letters: tuple[str, ...] = ()
-    """The yarns' letters as stripes first use them, where that isn't the alphabet's order."""
-
-
 def make_pattern(
     source: SourceFile, context: Context, shelf: PhotoLibrary, *, buyer: bool = False
-) -> PatternOutput:
+) -> Output:
     """Take one pattern file through every stage.
 
     Args:
@@ -181,7 +142,7 @@ def make_pattern(
 
 def show_source(
     done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: bool = False
-) -> PatternOutput:
+) -> Output:
     """Draw and show a pattern that is worked out: the second half of `make_pattern`.
 
     Here, and nowhere else, free and paid part ways: what comes after is given either the pattern
@@ -191,13 +152,11 @@ def show_source(
         return _shown(done, context.told_by(done.settings), shelf, buyer=buyer)
 
 
-def _shown(
-    done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: bool
-) -> PatternOutput:
+def _shown(done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: bool) -> Output:
     source, sound = done.source, done.sound
     if sound is None:
         found = lost_pictures(done.document, shelf)
-        return PatternOutput(source.name, done.slug, (*done.problems, *found))
+        return Output(source.name, done.slug, (*done.problems, *found))
     pattern = sound.worked.pattern
     published = pattern.published.isoformat() if pattern.published else None
     waiting = held_back(published, context.options)
@@ -210,9 +169,18 @@ def _shown(
     public = _public(sound) if paid else None
     letters = out_of_order(sound.worked)
     if waiting and not context.options.drafts:
-        return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
-                             secrets=secrets, said=said, published=published,
-                             public=public, letters=letters)  # fmt: skip
+        return Output(
+            source.name,
+            done.slug,
+            done.problems,
+            waiting,
+            pattern.access,
+            secrets=secrets,
+            said=said,
+            published=published,
+            public=public,
+            letters=letters,
+        )
     whole = buyer or not paid
     shown = sound if whole else sound.public
     # A mistake in what buyers see is told now, and not when their pack is made.
@@ -220,18 +188,31 @@ def _shown(
     photos = every if whole else pictures_of(shown, done.document, shelf)[0]
     if has_errors(found):
         named = tuple(pictures_named(shown, done.document))
-        return PatternOutput(source.name, done.slug, (*done.problems, *found), pictures=named)
+        return Output(source.name, done.slug, (*done.problems, *found), pictures=named)
     view, files = show_pattern(shown, context, photos, waiting, prints=whole)
     for photo in photos.values():
         files |= photo.files
     files |= context.renderer.pattern(view)
     taken = tuple(yarn.source for yarn in pattern.yarns.values() if yarn.source)
-    return PatternOutput(source.name, done.slug, done.problems, waiting, pattern.access,
-                         files, card(view), secrets, said, published, tuple(every),
-                         own_links(sound.written.intro, source.name)
-                         + own_links(sound.written.body, source.name), public, taken,
-                         moved_from(pattern.formerly, done.document, "patterns", done.slug,
-                                    pattern.title), letters)  # fmt: skip
+    texts = (sound.written.intro, sound.written.body)
+    return Output(
+        source.name,
+        done.slug,
+        done.problems,
+        waiting,
+        pattern.access,
+        files,
+        card(view),
+        secrets=secrets,
+        said=said,
+        published=published,
+        pictures=tuple(every),
+        links=tuple(link for text in texts for link in own_links(text, source.name)),
+        public=public,
+        stash=taken,
+        formerly=moved_from(pattern.formerly, done.document, "patterns", done.slug, pattern.title),
+        letters=letters,
+    )
 
 
 def _public(sound: Sound) -> Public:

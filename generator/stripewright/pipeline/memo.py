@@ -14,13 +14,9 @@ from collections import OrderedDict
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
-from stripewright.pipeline.make import (
-    PatternOutput,
-    WorkedSource,
-    held_back,
-    show_source,
-    work_source,
-)
+from stripewright.pipeline.make import WorkedSource, show_source, work_source
+from stripewright.pipeline.output import Output, held_back
+from stripewright.pipeline.rest import OTHERS, make_other
 from stripewright.pipeline.stash import may_point_to_stash, stash_stamp
 from stripewright.pipeline.store import MemoryStore, digest_of
 from stripewright.problems import has_errors
@@ -50,7 +46,7 @@ class Kept:
         linked: the fingerprint of the names by which its page links to styles and scripts.
     """
 
-    value: PatternOutput
+    value: Output
     files: Mapping[str, str]
     pictures: Mapping[str, str] = field(default_factory=dict)
     linked: str = ""
@@ -103,7 +99,7 @@ class MemoryMemo:
 
 
 class Work:
-    """What patterns are made with, and what was made of them before; can be pickled.
+    """What sources are made with, and what was made of them before; can be pickled.
 
     Args:
         context: settings, theme and options.
@@ -181,11 +177,14 @@ class Work:
         return broken or value.held == held_back(value.published, self.context.options)
 
     def make(self, source: SourceFile, *, buyer: bool = False) -> Kept:
-        """Make a pattern, and keep what comes of it."""
-        output = show_source(self.worked(source), self.context, self.shelf, buyer=buyer)
+        """Make what a source gives, and keep it."""
+        if source.kind in OTHERS:
+            output = make_other(source, self.context, self.shelf)
+        else:
+            output = show_source(self.worked(source), self.context, self.shelf, buyer=buyer)
         return self.keep(source, output, buyer=buyer)
 
-    def keep(self, source: SourceFile, output: PatternOutput, *, buyer: bool = False) -> Kept:
+    def keep(self, source: SourceFile, output: Output, *, buyer: bool = False) -> Kept:
         """Keep what came of a source."""
         store = self.memo.store
         kept = Kept(

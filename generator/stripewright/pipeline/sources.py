@@ -29,6 +29,11 @@ class SourceFile:
     """Names and bytes of the tables in content/data that a pattern's text names."""
 
     @property
+    def kind(self) -> str:
+        """The name of its folder: patterns, posts, pages or sheets."""
+        return Path(self.name).parent.name
+
+    @property
     def stem(self) -> str:
         """The file's name without folder and ending."""
         return Path(self.name).stem

@@ -8,14 +8,15 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import pattern_of, pattern_path
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.memo import Work, surroundings
 from stripewright.pipeline.photos import PhotoLibrary
+from stripewright.pipeline.rest import OTHERS
 from stripewright.pipeline.stash import stash_stamp
 from stripewright.preview.lists import Lists
-from stripewright.preview.others import Others
 from stripewright.preview.saved import Changes, Saved
 from stripewright.preview.turns import Turns
 from stripewright.preview.units import MOST_WORKED, Units
@@ -69,7 +70,6 @@ class Desk:
         self._faults: dict[str, Problem] = {}
         """What failed, by what was being done."""
         self._context_version = 0
-        self._others = Others(studio)
         self._lists = Lists(studio)
         self._apply(self.saved.read_all())
 
@@ -99,7 +99,7 @@ class Desk:
             self.rounds += 1
             waiting = self.units.stale()
             if len(waiting) > AT_ONCE:
-                slugs = {_slug_of(address) for address in watched}
+                slugs = {pattern_of(address) for address in watched}
                 waiting = [unit for unit in waiting if unit.slug in slugs]
             for unit in waiting:
                 self.units.make(unit)
@@ -127,14 +127,9 @@ class Desk:
     def _apply(self, changes: Changes) -> bool:
         """Mark what has to be made again; say whether there is anything new to be seen."""
         for kind, name in changes.sources:
-            source = self.saved.files[kind].get(name)
-            if kind == "patterns":
-                self.units.put(name, source)
-            else:
-                self._others.changed(name, source)
+            self.units.put(name, self.saved.files[kind].get(name))
         if changes.photos:
             self._shelf = PhotoLibrary(self.saved.photos)
-            self._others.changed()
             self._use(self._context)
         menu = any(kind != "patterns" for kind, _ in changes.sources)  # they may stand in it
         renewed = (changes.settings or menu) and self._renew_context()
@@ -157,7 +152,6 @@ class Desk:
             return differs
         self._context_version += 1
         self._assets = context.renderer.assets.files()
-        self._others.changed()
         self._use(context)
         return True
 
@@ -175,11 +169,10 @@ class Desk:
         with self.turns.first():
             if self._context is None:
                 return None
-            folder, _, rest = path.partition("/")
-            if folder == "patterns" and "/" in rest:
-                unit = self._unit_at(_slug_of(path))
+            if slug := pattern_of(path):
+                unit = self._unit_at(slug)
                 return self._of_unit(unit, path, buyer=buyer) if unit else None
-            if folder == "photos":
+            if path.startswith("photos/"):
                 picture = self._shelf.file(path)
                 return Found(picture) if picture is not None else None
             data = self._assets.get(path)
@@ -205,20 +198,18 @@ class Desk:
             return Found(data) if data is not None else None
         shown = self.units.shown(unit, buyer=buyer)
         data = self.units.file(shown.kept, path) if shown else None
-        if data is not None or path == f"patterns/{unit.slug}/index.html":
+        if data is not None or path == pattern_path(unit.slug):
             return Found(data, unit, shown)
         return None
 
     def _listed(self, path: str, context: Context) -> bytes | None:
-        """A page that is not a pattern's, or a file that stands beside one."""
-        rest, files, _ = self._others.made(self.saved.files, context, self._shelf)
-        if path in files:
-            return files[path]
+        """A page that is not a pattern's."""
+        others = [[unit.shown for unit in self.units.others(kind) if unit.shown] for kind in OTHERS]
 
         def waiting() -> Waiting:
-            return context.renderer.site(self.units.cards(), rest.posts, rest.pages, rest.sheets)
+            return context.renderer.site(self.units.cards(), *others)
 
-        key = (self.units.cards_version, self._others.version, self._context_version)
+        key = (self.units.version, self._context_version)
         before = dict(self._lists.faults)
         page = self._lists.page(path, key, waiting)
         if self._lists.faults != before:
@@ -251,18 +242,15 @@ class Desk:
             return errors, len(others)
 
     def _problems(self) -> list[Problem]:
-        units = self.units.in_order()
         for path in list(self._lists.faults):
             if self._context is not None:
                 self._listed(path, self._context)  # it may be mended by now
         found = [*self._settings_problems, *self._faults.values(), *self._lists.faults.values()]
         for problems in self.saved.problems.values():
             found += problems
-        for unit in units:
-            found += unit.problems
-        found += duplicate_slugs((unit.source.name, unit.slug) for unit in units)
-        if self._context is not None:
-            found += self._others.made(self.saved.files, self._context, self._shelf)[2]
+        for units in (self.units.in_order(), *map(self.units.others, OTHERS)):
+            found += [problem for unit in units for problem in unit.problems]
+            found += duplicate_slugs((unit.source.name, unit.slug) for unit in units)
         return found
 
     @property
@@ -273,13 +261,8 @@ class Desk:
     def reading(self) -> tuple[int, int]:
         """How many patterns are made, and how many there are."""
         with self.turns.first():
-            total = len(self.units.by_name)
+            total = len(self.units.in_order())
             return total - len(self.units.stale()), total
-
-
-def _slug_of(path: str) -> str:
-    parts = path.split("/")
-    return parts[1] if len(parts) > 2 and parts[0] == "patterns" else ""
 
 
 def _same(old: Context, new: Context) -> bool:

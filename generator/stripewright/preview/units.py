@@ -1,15 +1,15 @@
-"""The pattern files of the preview: what was last saved, and what was last good."""
+"""The source files of the preview: what was last saved, and what was last good."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stripewright.pages.feed import latest
 from stripewright.pipeline.batch import not_in_feed
 from stripewright.pipeline.faults import problem_of_fault
-from stripewright.pipeline.make import PatternOutput
 from stripewright.pipeline.memo import Kept, MemoryMemo, Work
+from stripewright.pipeline.output import Output
 from stripewright.pipeline.store import Damaged
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ class Shown:
 
 @dataclass(slots=True)
 class Unit:
-    """A pattern file."""
+    """A source file."""
 
     source: SourceFile
     """As last saved."""
@@ -71,6 +71,11 @@ class Unit:
     """How many times it was made."""
 
     @property
+    def shown(self) -> Any:
+        """What lists, and its own page if it is no pattern, show of `good`."""
+        return self.last[False].value.shown if False in self.last else None
+
+    @property
     def card(self) -> Card | None:
         """Of `good`."""
         return self.last[False].value.card if False in self.last else None
@@ -83,13 +88,13 @@ class Unit:
 
 
 class Units:
-    """All pattern files, each made when it is asked for, and kept in a memo."""
+    """All source files, each made when it is asked for, and kept in a memo."""
 
     def __init__(self, studio: Studio) -> None:
         self.studio = studio
         self.by_name: dict[str, Unit] = {}
-        self.cards_version = 0
-        """Counted up when a card or its pictures differ: lists are then made anew."""
+        self.version = 0
+        """Counted up when what lists show differs: they are then made anew."""
         self.memo = MemoryMemo(MOST_PAGES)
         self._work: Work | None = None
         self._whole: dict[str, Card] = {}
@@ -107,8 +112,8 @@ class Units:
         unit = self.by_name.get(name)
         if source is None:
             self._whole.pop(name, None)
-            if self.by_name.pop(name).card:
-                self.cards_version += 1
+            if self.by_name.pop(name).shown:
+                self.version += 1
             return
         if unit is None:
             unit = self.by_name[name] = Unit(source, slug=source.stem)
@@ -122,19 +127,27 @@ class Units:
             self._take(unit, kept)
 
     def stale(self) -> list[Unit]:
-        """Those that have to be made again, in order."""
+        """The patterns that have to be made again, in order."""
         return [unit for unit in self.in_order() if unit.stale]
 
-    def in_order(self) -> list[Unit]:
-        """All of them, by name."""
-        return [self.by_name[name] for name in sorted(self.by_name)]
+    def in_order(self, kind: str = "patterns") -> list[Unit]:
+        """All of one kind, by name."""
+        return [unit for _, unit in sorted(self.by_name.items()) if unit.source.kind == kind]
+
+    def others(self, kind: str) -> list[Unit]:
+        """What is no pattern, of one kind, made as last saved."""
+        units = self.in_order(kind)
+        for unit in units:
+            if unit.stale:
+                self.make(unit)
+        return units
 
     def with_slug(self, slug: str) -> Unit | None:
         """The pattern at an address; of several that ask for it, the first."""
         return next((unit for unit in self.in_order() if unit.slug == slug), None)
 
     def make(self, unit: Unit) -> None:
-        """Make a pattern from what was last saved; where that is broken, the last good stays."""
+        """Make what was last saved; where that is broken, the last good stays."""
         if self._work is None:
             return
         unit.stale = False
@@ -147,14 +160,16 @@ class Units:
 
     def _take(self, unit: Unit, kept: Kept) -> None:
         unit.problems = kept.value.problems
-        if kept.value.card is None:
+        if kept.value.shown is None:
             unit.slug = unit.slug if unit.good else kept.value.slug
             return
         unit.good, unit.slug = unit.source, kept.value.slug
-        before = (unit.card, unit.drawings)
+        before = (unit.shown, unit.drawings)
         unit.last[False] = kept
-        if (unit.card, unit.drawings) != before:
-            self.cards_version += 1
+        if (unit.shown, unit.drawings) != before:
+            self.version += 1
+        if kept.value.card is None:
+            return
         self._whole[unit.source.name] = kept.value.card
         if len(self._whole) > MOST_CARDS:
             self._thin_out()
@@ -168,7 +183,7 @@ class Units:
             return work.make(source, buyer=buyer)
         except Exception as fault:  # noqa: BLE001  # a fault of ours is told in its place; pages stay
             problem = problem_of_fault(fault, source.name, self.studio)
-            output = PatternOutput(source.name, source.stem, (problem,))
+            output = Output(source.name, source.stem, (problem,))
             return work.keep(source, output, buyer=buyer)
 
     def shown(self, unit: Unit, *, buyer: bool) -> Shown | None:
