@@ -11,9 +11,9 @@ FOLDER = Path(__file__).parents[2] / "generator" / "stripewright" / "starter" / 
 
 def schema_files():
     """Each file's path and what should stand in it."""
-    from stripewright.pattern.schema import KINDS, json_schema
+    from stripewright.pattern.schema import DOCUMENTED, json_schema
 
-    for kind in KINDS:
+    for kind in DOCUMENTED:
         text = json.dumps(json_schema(kind), indent=1, ensure_ascii=False) + "\n"
         yield FOLDER / f"{kind}.json", text
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from stripewright.camera.marks import flattened
 from stripewright.paper.marks import INSET_MM
-from stripewright.paper.sheet_code import MODULES, SIDE_MM, Coded, unpack
+from stripewright.paper.sheet_code import CODE_MM, MODULES, Coded, unpack
 from stripewright.paper.sheet_plan import HEADER, PAPERS_MM
 
 if TYPE_CHECKING:
@@ -31,9 +31,9 @@ def read_code(pixels: Pixels, to_picture: Reals, paper: str) -> Coded | None:
     First by zxing-cpp as it stands. Where a module is hardly larger than a pixel, the modules are
     taken one by one from where they are known to be, and the code drawn anew from them.
     """
-    per_mm = MODULE_PX * MODULES / SIDE_MM
-    left = PAPERS_MM[paper][0] - HEADER - SIDE_MM - AROUND_MM
-    side = SIDE_MM + 2 * AROUND_MM
+    per_mm = MODULE_PX * MODULES / CODE_MM
+    left = PAPERS_MM[paper][0] - HEADER - CODE_MM - AROUND_MM
+    side = CODE_MM + 2 * AROUND_MM
     corner = (left, INSET_MM - AROUND_MM)
     colour = flattened(pixels, to_picture, (side, side), per_mm, corner, smooth=True)
     grey = cv2.cvtColor(colour, cv2.COLOR_RGB2GRAY)
@@ -73,7 +73,7 @@ def _two_tones(grey: Pixels) -> Pixels:
 def _by_modules(grey: Pixels) -> Coded | None:
     """Each module's tone at its own middle, against its surroundings; then a clean code of it."""
     sharp = cv2.addWeighted(grey, 2.0, cv2.GaussianBlur(grey, (0, 0), 8.0), -1.0, 0)
-    origin = AROUND_MM / SIDE_MM * MODULES * MODULE_PX
+    origin = AROUND_MM / CODE_MM * MODULES * MODULE_PX
     inner = np.arange(QUIET, MODULES - QUIET)
     for image in (grey, sharp):
         local = cv2.blur(image, (9 * MODULE_PX, 9 * MODULE_PX)).astype(np.float32)

@@ -39,7 +39,7 @@ _FEW = 2
 """Rows up to which a shade may be no more than a faint stroke."""
 CLEARLY, KIND = 5.0, 2.8
 """CIEDE2000 between them, at least, for either."""
-WIDEST = 8.0
+_WIDEST = 8.0
 """How far the rows of a shade beside other shades reach before they may be two more."""
 
 BETWEEN = "this row lies between two colours: compare it with the sheet"
@@ -232,7 +232,7 @@ def _shades(
             doubtful += [] if gradual(light[own], own, two) else own.tolist()
     for group in sorted({*siblings, *siblings.values()}):
         own = np.flatnonzero(out == group)
-        doubtful += own.tolist() if reach_of(light[own]) > WIDEST else []
+        doubtful += own.tolist() if reach_of(light[own]) > _WIDEST else []
     numbers = _renumbered(out)
     place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
     return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)

@@ -29,7 +29,7 @@ TOLD_APART_GREY = 6.0
 """The same in lightness alone, where stripes have sharp edges and letters besides (common
 practice, no source)."""
 
-STEP = 0.01
+_STEP = 0.01
 """Step of OKLCH lightness in which a proposal is sought."""
 
 WHO = {
@@ -105,13 +105,13 @@ def proposal(first: str, second: str) -> str | None:
 def lightness_apart(others: Sequence[str], colour: str) -> str | None:
     """A colour with the smallest change of lightness that tells it from all others.
 
-    Sought in steps of `STEP` of OKLCH lightness, darker and lighter in turn, hue and chroma kept
+    Sought in steps of `_STEP` of OKLCH lightness, darker and lighter in turn, hue and chroma kept
     as far as sRGB holds them. None when no lightness will do.
     """
     wanted = colour_type()(colour).convert("oklch")
-    for step in range(1, round(1 / STEP)):
+    for step in range(1, round(1 / _STEP)):
         for way in (-1, 1):
-            lightness = wanted["lightness"] + way * step * STEP
+            lightness = wanted["lightness"] + way * step * _STEP
             if not 0 <= lightness <= 1:
                 continue
             tried = wanted.clone().set("lightness", lightness).convert("srgb").fit()

@@ -16,12 +16,12 @@ Lab = tuple[float, float, float]
 
 MOST_KINDS = 1500
 """Different colours that are clustered: the most frequent ones."""
-ROUNDS = 30
+_ROUNDS = 30
 LEAST_CLUSTERS, CLUSTERS = 12, 4
 """Clusters at least, and for each colour that is asked for: what is small and vivid gets one."""
 VIVID = 0.15
 """Chroma in OKLab from which a colour counts twice."""
-NEAR = 6.0
+_NEAR = 6.0
 """CIEDE2000 under which two clusters are one colour to a knitter (common practice, no source)."""
 
 
@@ -76,7 +76,7 @@ def palette(counts: Mapping[tuple[int, int, int], int], most: int) -> list[Palet
             taken[one.colour] = ""
     for one in clusters:
         seen = [was or now for now, was in taken.items()]
-        if len(taken) < most and min(difference(one.colour, other) for other in seen) >= NEAR:
+        if len(taken) < most and min(difference(one.colour, other) for other in seen) >= _NEAR:
             moved = lightness_apart([*taken], one.colour)
             if moved:
                 taken[moved] = one.colour
@@ -111,7 +111,7 @@ def _clustered(points: Sequence[tuple[Lab, float]], count: int) -> list[_Cluster
         middles.append(lab)
         nearest = [min(far, _far(one, lab)) for far, (one, _) in zip(nearest, points, strict=True)]
     clusters = [_Cluster(lab, 0.0) for lab in middles]
-    for _ in range(ROUNDS):
+    for _ in range(_ROUNDS):
         now = _gathered(points, clusters)
         if now == clusters:
             break

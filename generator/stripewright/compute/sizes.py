@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.pattern import Pattern, Size
     from stripewright.pattern.pieces import Fill, Piece
 
-TAKEN = (
+_TAKEN = (
     "machine",
     "needles",
     "filled",
@@ -131,7 +131,7 @@ def _heads(base: WorkedPattern, size: Size) -> float | None:
 
 def _whole_piece(pieces: Mapping[str, Piece], key: str) -> Piece:
     """A piece with all that it takes from another, so that it can stand alone."""
-    taken = {name: getattr(decider(pieces, key, name), name) for name in TAKEN}
+    taken = {name: getattr(decider(pieces, key, name), name) for name in _TAKEN}
     sides, fold = sides_of(pieces, key)  # a lining's are its cover's
     return pieces[key].model_copy(
         update=taken | {"ends": ends_of(pieces, key), "sides": sides, "fold": fold}

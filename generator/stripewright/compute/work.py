@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from stripewright.problems import Problem
     from stripewright.source.document import Document
 
-OWN = "own"
+_OWN = "own"
 """What problems call the size of somebody's own machine."""
 
 
@@ -83,7 +83,7 @@ def work_anew(
         The pattern worked anew, without sizes of its own (None after an error), and every problem.
     """
     notes = Notes(document)
-    worked = _work(resized(base, OWN, size, notes), settings, base.slug, notes)
+    worked = _work(resized(base, _OWN, size, notes), settings, base.slug, notes)
     if worked is not None:
         _check_stripes(worked, notes)
     return (None if notes.failed else worked), notes.problems

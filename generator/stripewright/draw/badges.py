@@ -25,7 +25,7 @@ LINE = 16.0
 NEAR = 12.0
 """Between panels that are joined."""
 
-Spot = tuple[float, float]
+_Spot = tuple[float, float]
 """The middle of a number's plate."""
 
 
@@ -117,7 +117,7 @@ def badge_width(number: str) -> float:
     return max(BADGE, ems(number, bold=True) * BADGE_FONT + 8)
 
 
-def meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[Spot]:
+def meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[_Spot]:
     """Where the number stands of a step that brings a piece to another."""
     if arrow:
         return [(round((arrow.x1 + arrow.x2) / 2, 2), arrow.y1)]
@@ -125,7 +125,7 @@ def meeting(start: Placed, end: Placed, arrow: Arrow | None) -> list[Spot]:
 
 
 def badges(
-    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
+    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[_Spot]]
 ) -> tuple[Badge, ...]:
     """Each step's number where it is done, on no piece's name; those of a place side by side.
 
@@ -137,7 +137,7 @@ def badges(
     found = [*names]
     where = list(zip(steps, _all_spots(steps, placed, met), strict=True))
     for alike in (False, True):
-        at: dict[Spot, list[str]] = {}
+        at: dict[_Spot, list[str]] = {}
         for step, spots in where:
             for spot in spots if bool(step.pieces) == alike else ():
                 at.setdefault(spot, []).append(str(step.number))
@@ -146,7 +146,7 @@ def badges(
     return tuple(found[len(names) :])
 
 
-def _set_beside(numbers: Sequence[str], spot: Spot, found: list[Badge], *, must: bool) -> None:
+def _set_beside(numbers: Sequence[str], spot: _Spot, found: list[Badge], *, must: bool) -> None:
     """Add the badges of one place, side by side; those that needn't show only where they fit."""
     x, y = spot
     total = sum(badge_width(number) + 2 for number in numbers) - 2
@@ -185,14 +185,14 @@ def _covers(one: Badge, other: Badge) -> bool:
 
 
 def _all_spots(
-    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[Spot]]
-) -> Iterator[list[Spot]]:
+    steps: Sequence[Step], placed: dict[str, Placed], met: dict[str, list[_Spot]]
+) -> Iterator[list[_Spot]]:
     """Where each step is done; nowhere for those that are done to all of it."""
     done = Counter((key, step.technique) for step in steps for key in _keys(step))
     seen: Counter[tuple[str | None, str | None]] = Counter()
     for step in steps:
         how = technique(step.technique)
-        spots: list[Spot] = []
+        spots: list[_Spot] = []
         for key in _keys(step):
             if how.at == "meeting":
                 spots += (
@@ -213,7 +213,7 @@ def _keys(step: Step) -> tuple[str | None, ...]:
     return keys[:1] if technique(step.technique).once else keys
 
 
-def _of_piece(one: Placed, how: Technique, count: int, *, both: bool) -> list[Spot]:
+def _of_piece(one: Placed, how: Technique, count: int, *, both: bool) -> list[_Spot]:
     """Where on a piece a step is done that is the piece's `count`-th of its kind."""
     if how.at not in ("first", "last", "both"):
         return _spot(one, how.at)
@@ -229,7 +229,7 @@ def _meant(how: Technique, placed: dict[str, Placed]) -> Placed | None:
     return next(joined, None)
 
 
-def _spot(one: Placed, where: Where | None) -> list[Spot]:
+def _spot(one: Placed, where: Where | None) -> list[_Spot]:
     if where == "middle":
         return [(one.centre, round(one.top + one.height / 2, 2))]
     if where == "top":

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 MOST = 200
 """Cards of one page: 280 KB of markup, a second's work for an old phone."""
-NEAR = 2
+_NEAR = 2
 """Parts on each side of the one shown that it links to, besides the first and the last."""
 
 
@@ -72,7 +72,7 @@ class Part:
     @property
     def near(self) -> tuple[int | None, ...]:
         """The parts that it links to by number; None for a gap of two parts or more."""
-        shown = {1, self.count, *range(self.number - NEAR, self.number + NEAR + 1)}
+        shown = {1, self.count, *range(self.number - _NEAR, self.number + _NEAR + 1)}
         found: list[int | None] = []
         before = 0
         for number in sorted(shown & set(range(1, self.count + 1))):

@@ -22,19 +22,19 @@ if TYPE_CHECKING:
 LENGTH: Final = 38
 PREFIX: Final = "SW1"
 """Another form of the code begins otherwise."""
-SIDE_MM: Final = 20.0
+CODE_MM: Final = 20.0
 """Of the printed code, its quiet zone of four modules on each side included."""
 MODULES: Final = 33
 """Across the printed code: 25 and the quiet zone."""
 
 FORMS: Final = tuple(ENDS)
-BEDS: Final = ("circular", "flat")
+_BEDS: Final = ("circular", "flat")
 _PAPERS: Final = ("a4", "letter")
 EDGE_CODES: Final[tuple[EdgeKind, ...]] = get_args(EdgeKind)
 _DIGITS: Final = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _FIELDS: Final[Mapping[str, int]] = {
     "form": len(FORMS),
-    "bed": len(BEDS),
+    "bed": len(_BEDS),
     "paper": len(_PAPERS),
     "first_edge": len(EDGE_CODES),
     "last_edge": len(EDGE_CODES),
@@ -91,7 +91,7 @@ def packed_code(subject: Subject, part: int, paper: str) -> str:
     first, last = subject.ends
     values = {
         "form": FORMS.index(subject.form),
-        "bed": BEDS.index(subject.bed),
+        "bed": _BEDS.index(subject.bed),
         "paper": _PAPERS.index(paper),
         "first_edge": EDGE_CODES.index(first.edge),
         "last_edge": EDGE_CODES.index(last.edge),
@@ -138,7 +138,7 @@ def _coded(values: Mapping[str, int]) -> Coded | None:
     subject = Subject(
         title=form,
         form=form,
-        bed=BEDS[values["bed"]],
+        bed=_BEDS[values["bed"]],
         needles=values["needles"],
         stitches=values["stitches"],
         gauge=gauge,

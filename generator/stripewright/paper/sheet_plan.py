@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.catalogue import _
 from stripewright.figures import reading
 from stripewright.paper.marks import INSET_MM, SIDE_MM, corner_marks
-from stripewright.paper.sheet_code import SIDE_MM as CODE_MM
-from stripewright.paper.sheet_code import coded_gauge, packed_code
+from stripewright.paper.sheet_code import CODE_MM, coded_gauge, packed_code
 
 if TYPE_CHECKING:
     from stripewright.paper.sheet_subject import Subject

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 _Model = TypeVar("_Model", bound=AuthorModel)
 
-ROUNDS = 4
+_ROUNDS = 4
 """Mending one mistake can show another; after so many rounds it is left."""
 
 
@@ -48,7 +48,7 @@ def mended(
     spare = _copy(front)
     touched: set[Path] = set()
     later: list[Mapping[str, Any]] = []
-    for _ in range(ROUNDS):
+    for _ in range(_ROUNDS):
         for item in items:
             touched.add(_mend(spare, model, item))
         try:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from stripewright.source.document import Document
     from stripewright.source.places import Path
 
-FOLDER = "content/data"
+_FOLDER = "content/data"
 MOST_RECORDS = 4_000
 """Ten years of days, and to spare."""
 _MOST_TOLD = 20
@@ -58,9 +58,9 @@ def fill_in_tables(pattern: Pattern, document: Document) -> list[Problem]:
 def _read(item: FromData, path: Path, document: Document) -> tuple[Table | None, list[Problem]]:
     data = document.tables.get(item.data)
     if data is None:
-        hint = did_you_mean(item.data, sorted(document.tables), f"put it in {FOLDER}")
+        hint = did_you_mean(item.data, sorted(document.tables), f"put it in {_FOLDER}")
         at = document.place(*path, "data")
-        return None, [error(at, f"there is no table {item.data} in {FOLDER}", hint)]
+        return None, [error(at, f"there is no table {item.data} in {_FOLDER}", hint)]
     reader = _Reader(item, path, document)
     lines = reader.lines(data)
     if not reader.problems and not lines:
@@ -89,7 +89,7 @@ class _Reader:
 
     def __init__(self, item: FromData, path: Path, document: Document) -> None:
         self.item, self.path, self.document = item, path, document
-        self.file = f"{FOLDER}/{item.data}"
+        self.file = f"{_FOLDER}/{item.data}"
         self.source = source_of(item)
         self.problems: list[Problem] = []
         self.digits = 0

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.base import AuthorModel
 
-KINDS: dict[str, type[AuthorModel]] = {
+DOCUMENTED: dict[str, type[AuthorModel]] = {
     "pattern": Pattern,
     "post": Post,
     "page": Page,
@@ -40,12 +40,12 @@ def json_schema(kind: str = "pattern") -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of one kind of file.
 
     Args:
-        kind: one of `KINDS`.
+        kind: one of `DOCUMENTED`.
 
     Raises:
         KeyError: for another kind.
     """
-    schema = KINDS[kind].model_json_schema(schema_generator=_Generator)
+    schema = DOCUMENTED[kind].model_json_schema(schema_generator=_Generator)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": _TITLES.get(kind, f"Front matter of a {kind}"),

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.yarns import Yarn
     from stripewright.source.document import Document
 
-TAKEN = ("name", "colour", "weight", "fibre", "ball", "price")
+_TAKEN = ("name", "colour", "weight", "fibre", "ball", "price")
 """What a pattern's yarn takes of the stash's, and all of the stash that is ever published."""
 
 _BALLS = re.compile(r"(?P<balls>[0-9.,/ ½¼¾⅓⅔⅛⅜⅝⅞]+?)\s*balls?(?:\s*(?:and|,|\+)\s*(?P<mass>.+))?")
@@ -191,7 +191,7 @@ def _filled(yarn: Yarn, there: StashYarn) -> Yarn:
     sold = {"ball", "balls"} & own
     update = {
         name: getattr(there, name)
-        for name in TAKEN
+        for name in _TAKEN
         if name not in own and not (sold and name in ("ball", "price"))
     }
     return yarn.model_copy(update=update)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 SIDE = 240
 """Pixels of the longer side that colours are counted in: what is smaller is no stripe."""
-STEP = 8
+_STEP = 8
 """Levels of a channel that are counted as one."""
 
 
@@ -73,7 +73,7 @@ def _counted(data: bytes) -> dict[tuple[int, int, int], int]:
     for at in range(0, len(pixels), 4):
         *channels, solid = pixels[at : at + 4]
         if solid >= 128:
-            sums = alike.setdefault(tuple(part // STEP for part in channels), [0, 0, 0, 0])
+            sums = alike.setdefault(tuple(part // _STEP for part in channels), [0, 0, 0, 0])
             for n, part in enumerate((*channels, 1)):
                 sums[n] += part
     counts = {

@@ -31,9 +31,9 @@ PIXEL = {"1": 3, "L": 2, "P": 5.5, "RGB": 5.5}
 """Bytes that a pixel of a mode takes at most, with the copies that scaling needs; measured."""
 PIXEL_OF_OTHERS = 10.0
 PIXEL_OF_WEBP = 17.0
-WIDEST = 1600
+_WIDEST = 1600
 """Pixels; a page never shows more."""
-ENOUGH = WIDEST * 3 // 2
+_ENOUGH = _WIDEST * 3 // 2
 """Pixels to scale a picture down from, so that it is as sharp as from all of them."""
 _TALLEST = 20_000
 """Pixels."""
@@ -88,7 +88,7 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
     """
     from PIL import Image, UnidentifiedImageError
 
-    smaller = f"save it at {WIDEST} pixels wide; pages never show more"
+    smaller = f"save it at {_WIDEST} pixels wide; pages never show more"
     try:
         if path.stat().st_size > _MOST_BYTES:
             return None, [error(place, f"{path.name} is larger than 40 MB", smaller)]
@@ -135,7 +135,7 @@ def _memory(picture: Any) -> float:
     elif picture.mode == "P" and "transparency" in picture.info:
         each = PIXEL_OF_OTHERS
     elif picture.format == "JPEG":
-        each /= 4 if min(picture.width, picture.height) >= 2 * ENOUGH else 1
+        each /= 4 if min(picture.width, picture.height) >= 2 * _ENOUGH else 1
         if "progressive" in picture.info:  # all of its coefficients are kept, 2 bytes each
             samples = [across * down for _, across, down, _ in picture.layer]
             each += 2 * sum(samples) / max(samples)
@@ -152,9 +152,9 @@ def _plain(picture: Image) -> Image:
         picture = _eight_bits(picture)
     sideways = orientation >= 5
     if picture.format == "JPEG":  # decoded no larger than need be; nothing to other formats
-        part = ENOUGH / (picture.height if sideways else picture.width)
+        part = _ENOUGH / (picture.height if sideways else picture.width)
         picture.draft(None, (ceil(picture.width * part), ceil(picture.height * part)))
-    picture.thumbnail((_TALLEST, WIDEST) if sideways else (WIDEST, _TALLEST))
+    picture.thumbnail((_TALLEST, _WIDEST) if sideways else (_WIDEST, _TALLEST))
     if profile:
         picture = _in_srgb(picture, profile)
     picture = _eight_bits(picture)

@@ -17,7 +17,7 @@ from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.rest import OTHERS
 from stripewright.pipeline.stash import stash_stamp
 from stripewright.preview.lists import Lists
-from stripewright.preview.saved import Changes, Saved
+from stripewright.preview.saved import Saved, SavedChanges
 from stripewright.preview.turns import Turns
 from stripewright.preview.units import MOST_WORKED, Units
 from stripewright.problems import Problem, Severity, in_order
@@ -124,7 +124,7 @@ class Desk:
             self.units.make(unit)
             return True
 
-    def _apply(self, changes: Changes) -> bool:
+    def _apply(self, changes: SavedChanges) -> bool:
         """Mark what has to be made again; say whether there is anything new to be seen."""
         for kind, name in changes.sources:
             self.units.put(name, self.saved.files[kind].get(name))

@@ -20,7 +20,7 @@ Stamp = tuple[int, int, int]
 
 
 @dataclass(slots=True)
-class Changes:
+class SavedChanges:
     """What differs from before."""
 
     sources: set[tuple[str, str]] = field(default_factory=set)
@@ -57,14 +57,14 @@ class Saved:
                                   for kind, of in self.files.items()},
                        stash=self.stash)  # fmt: skip
 
-    def read_all(self) -> Changes:
+    def read_all(self) -> SavedChanges:
         """Read everything: at the start, and when folders came, went or moved.
 
         While the studio itself is gone, what was read last stays.
         """
         if not self.studio.root.is_dir():
             return self._read_nothing()
-        changes = Changes(settings=True)
+        changes = SavedChanges(settings=True)
         sources, problems = read_sources(self.studio)
         before, self.problems = self.problems, {}
         for problem in problems:
@@ -79,18 +79,18 @@ class Saved:
         changes.photos = self._read_photos(dict(sources.photos))
         return changes
 
-    def _read_nothing(self) -> Changes:
+    def _read_nothing(self) -> SavedChanges:
         before, name = self.problems, str(self.studio.root)
         self.problems = {name: [error(Place(name), "the studio's folder is gone",
                                       "put it back and this goes on; or end the preview and "
                                       "start it where the studio is now")]}  # fmt: skip
-        return Changes(problems=self.problems != before)
+        return SavedChanges(problems=self.problems != before)
 
-    def read(self, paths: Collection[Path]) -> Changes:
+    def read(self, paths: Collection[Path]) -> SavedChanges:
         """Read again what was named."""
         if not self.studio.root.is_dir():
             return self._read_nothing()
-        changes = Changes()
+        changes = SavedChanges()
         for path in sorted(paths):
             if self.studio.is_source(path):
                 self._read_source(path, changes)
@@ -115,7 +115,7 @@ class Saved:
             changes.problems |= self.problems != before
         return changes
 
-    def _read_source(self, path: Path, changes: Changes) -> None:
+    def _read_source(self, path: Path, changes: SavedChanges) -> None:
         kind, name = path.parent.name, self.studio.name_of(path)
         source, problems = read_file(self.studio, path) if _is_there(path) else (None, [])
         if source != self.files[kind].get(name):
@@ -126,7 +126,7 @@ class Saved:
                 self.files[kind][name] = source
         self._tell(name, problems, changes)
 
-    def _read_settings(self, path: Path, changes: Changes) -> None:
+    def _read_settings(self, path: Path, changes: SavedChanges) -> None:
         if not _is_there(path):
             return  # the last settings stay in use until there are others
         source, problems = read_file(self.studio, path)
@@ -135,14 +135,14 @@ class Saved:
             changes.settings = True
         self._tell(SETTINGS, problems, changes)
 
-    def _read_stash(self, path: Path, changes: Changes) -> None:
+    def _read_stash(self, path: Path, changes: SavedChanges) -> None:
         source, problems = read_file(self.studio, path) if _is_there(path) else (None, [])
         if source != self.stash:
             self.stash = source
             changes.settings = True
         self._tell(STASH, problems, changes)
 
-    def _tell(self, name: str, problems: list[Problem], changes: Changes) -> None:
+    def _tell(self, name: str, problems: list[Problem], changes: SavedChanges) -> None:
         if self.problems.get(name, []) != problems:
             changes.problems = True
             self.problems[name] = problems

@@ -125,7 +125,7 @@ def _choice(
     )
 
 
-MAKING_UP = "making-up"
+_MAKING_UP = "making-up"
 """The key of the group of steps that join and finish the pieces."""
 
 
@@ -145,7 +145,7 @@ def _video(video: Video, groups: Sequence[StepGroup]) -> VideoView:
             beside[key] = tuple(shown)
 
     for group in groups:
-        put(group.key, *(("making up",) if group.key == MAKING_UP else ()), group.key)
+        put(group.key, *(("making up",) if group.key == _MAKING_UP else ()), group.key)
         for step in group.steps:
             put(step.key, step.key, step.technique)
     chapters = tuple(chapter for _, chapter in timed)

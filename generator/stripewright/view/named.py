@@ -7,16 +7,16 @@ from __future__ import annotations
 
 from stripewright.catalogue import N_
 
-KINDS = (
+_KINDS = (
     N_("cushion"), N_("draught excluder"), N_("hat"), N_("cowl"), N_("scarf"), N_("wrist warmers"),
     N_("blanket"), N_("bag"), N_("bunting"), N_("toy"), N_("other"),
 )  # fmt: skip
 LEVELS = (N_("basic"), N_("easy"), N_("intermediate"), N_("complex"))
-BEDS = (N_("circular"), N_("flat"))
-FORMS = (N_("tube"), N_("panel"))
+_BEDS = (N_("circular"), N_("flat"))
+_FORMS = (N_("tube"), N_("panel"))
 ACCESS = (N_("free"), N_("paid"))
-SIZES = (N_("small"), N_("medium"), N_("large"))
-FAMILIES = (
+_SIZES = (N_("small"), N_("medium"), N_("large"))
+_FAMILIES = (
     N_("white"), N_("grey"), N_("black"), N_("brown"), N_("red"), N_("pink"), N_("orange"),
     N_("yellow"), N_("green"), N_("blue"), N_("turquoise"), N_("purple"), N_("violet"),
 )  # fmt: skip

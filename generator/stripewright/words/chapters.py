@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stripewright.source.document import Document
     from stripewright.words.written import StepGroup
 
-MAKING_UP = "making up"
+_MAKING_UP = "making up"
 """What a chapter names to stand beside all of making up."""
 PASSING = frozenset({"set_counter", "stripe", "repeat_stripes", "again", "take_off"})
 """Techniques that a film shows in passing: a chapter of their own would come every few seconds."""
@@ -61,7 +61,7 @@ def check_chapters(
         return [warning(document.place("video", "chapters"), what, hint)]
     steps = {step.key for group in groups for step in group.steps}
     pieces = {piece.key for piece in worked.pieces}
-    known = {MAKING_UP} | {group.key for group in groups} | steps | techniques
+    known = {_MAKING_UP} | {group.key for group in groups} | steps | techniques
     problems = []
     for index, chapter in enumerate(video.parts):
         if chapter.step is not None and chapter.step not in known:
@@ -69,7 +69,7 @@ def check_chapters(
                 error(
                     document.place("video", "chapters", index, "step"),
                     f"there is no step “{chapter.step}” to show this chapter at",
-                    nearest(chapter.step, {MAKING_UP} | pieces | techniques),
+                    nearest(chapter.step, {_MAKING_UP} | pieces | techniques),
                 )
             )
         if chapter.at is None:

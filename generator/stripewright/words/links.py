@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from stripewright.words.written import Prose
 
-OWN = {"pattern": pattern_path("{}"), "post": post_path("{}"), "page": page_path("{}"),
+_OWN = {"pattern": pattern_path("{}"), "post": post_path("{}"), "page": page_path("{}"),
        "sheet": SHEETS}  # fmt: skip
 """Path from the site's root of each kind of page, by the word that names it in a text."""
 
@@ -42,7 +42,7 @@ def link_fault(href: str) -> tuple[str, str] | None:
     scheme = _SCHEME.match(bare)
     if scheme:
         word = scheme[1].lower()
-        if word in OWN:
+        if word in _OWN:
             if _SLUG.match(bare[scheme.end() :]):
                 return None
             return (
@@ -86,7 +86,7 @@ def resolved(href: str, root: str) -> str:
             address from paper and feeds.
     """
     kind, colon, slug = href.partition(":")
-    return root + OWN[kind].format(slug) if colon and kind in OWN else href
+    return root + _OWN[kind].format(slug) if colon and kind in _OWN else href
 
 
 def spots(prose: Prose, kind: str) -> Iterator[tuple[int, Token]]:
@@ -110,7 +110,7 @@ def own_links(prose: Prose, file: str) -> tuple[OwnLink, ...]:
     links = []
     for line, token in spots(prose, "link_open"):
         kind, _, slug = str(token.attrGet("href") or "").partition(":")
-        if kind in OWN:
+        if kind in _OWN:
             links.append(OwnLink(kind, slug, Place(file, line, 1)))
     return tuple(links)
 

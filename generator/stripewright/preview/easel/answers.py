@@ -38,7 +38,7 @@ _HERE = Path(__file__).parent
 SCRIPTS = ("model", "gestures", "several", "kept", "asking", "easel", "stage", "hand", "stripes",
            "yarns", "form", "beside", "both", "begin")  # fmt: skip
 """The page's scripts, in the order they are run."""
-FILES = {f"{name}.js": "text/javascript" for name in SCRIPTS} | {
+_FILES = {f"{name}.js": "text/javascript" for name in SCRIPTS} | {
     "easel.css": "text/css", "knit.svg": "image/svg+xml"}  # fmt: skip
 _PATIENCE_S = 20.0
 """How long the bytes of a request may take."""
@@ -113,9 +113,9 @@ class Easel:
         from starlette.responses import Response
 
         name = f"{request.path_params['name']}.{request.path_params['kind']}"
-        if name not in FILES:
+        if name not in _FILES:
             return Response("There is nothing here.\n", 404, media_type="text/plain")
-        return Response((_HERE / "client" / name).read_bytes(), media_type=FILES[name])
+        return Response((_HERE / "client" / name).read_bytes(), media_type=_FILES[name])
 
     def _state(self, name: str) -> dict[str, Any]:
         data = self._keeper.open(name)

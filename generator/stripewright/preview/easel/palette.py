@@ -10,7 +10,7 @@ from stripewright.pipeline.palette import as_json, palette_of
 from stripewright.preview.easel.asked import Unfit
 from stripewright.problems import Refused
 
-MOST = 5
+_MOST = 5
 
 
 def read_palette(data: bytes) -> tuple[dict[str, Any], int]:
@@ -26,7 +26,7 @@ def read_palette(data: bytes) -> tuple[dict[str, Any], int]:
         path = Path(folder, "The picture")
         path.write_bytes(data)
         try:
-            found = palette_of(path, MOST, "The picture")
+            found = palette_of(path, _MOST, "The picture")
         except Refused as refused:
             [problem, *_] = refused.problems
             raise Unfit(
