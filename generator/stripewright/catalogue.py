@@ -18,6 +18,7 @@ from __future__ import annotations
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from fnmatch import fnmatchcase
 from functools import lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING
@@ -58,12 +59,14 @@ class Locale:
         """As BCP 47 writes it: en-US."""
         return self.name.replace("_", "-")
 
-    def of(self, *endings: str) -> dict[str, str | list[str]]:
-        """The messages that differ from the source and stand in files of an ending, like .js."""
+    def of(self, *files: str) -> dict[str, str | list[str]]:
+        """The messages that differ from the source and stand in some files, like themes/*.js."""
         return {
             message: words[0] if len(words) == 1 else list(words)
             for message, words in self.messages.items()
-            if any(place.endswith(endings) for place in self.places.get(message, ()))
+            if any(
+                fnmatchcase(place, one) for place in self.places.get(message, ()) for one in files
+            )
         }
 
 

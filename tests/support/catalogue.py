@@ -77,7 +77,7 @@ KEEP = ("tension dial",)
 """What is said alike on both sides: a dial of the machine."""
 
 _WORD = re.compile(
-    r"(?<![A-Za-z_{])(?:un)?("
+    r"(?<![A-Za-z_{])(?:un|re)?("
     + "|".join(sorted(PAIRS, key=len, reverse=True))
     + r")(?![a-z]*[_}])(?=s\b|d\b|ed\b|ing\b|less\b|ful\b|\b)",
     re.IGNORECASE,
@@ -162,11 +162,12 @@ def messages():
             *themes.rglob("templates/*.html"),
             *themes.rglob("templates/*.xml"),
             *themes.rglob("templates/*.txt"),
+            *PACKAGE.glob("preview/**/templates/*.html"),
         ]
     ):
         put(path, _by_babel("jinja2.ext:babel_extract", path.read_bytes(), options))
-    for path in sorted(themes.rglob("*.js")):
-        put(path, _by_babel("javascript", path.read_bytes()))
+    for path in sorted([*themes.rglob("*.js"), *PACKAGE.glob("preview/easel/client/*.js")]):
+        put(path, _by_babel("javascript", path.read_bytes(), {"parse_template_string": "true"}))
     for path in sorted(themes.rglob("*.typ")):
         put(path, _typst(path.read_text(encoding="utf-8")))
     path = PACKAGE / "words" / "techniques.yaml"

@@ -202,7 +202,7 @@ def told(worked: WorkedPattern) -> dict[str, Any]:
 ANSWERS = frozenset({"plan", "rows", "fold", "openings", "attach", "told", "carry"})
 """What of a piece would tell rows."""
 _HERE = Path(__file__).parent
-_SCRIPT = _HERE.parents[1] / "themes" / "shared" / "assets" / "own-machine.js"
+_ASSETS = _HERE.parents[1] / "themes" / "shared" / "assets"
 
 
 def case_of(one: dict[str, Any]) -> dict[str, Any]:
@@ -242,7 +242,8 @@ def case_file() -> str:
 def told_in(page: Page, cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What the page's script answers."""
     page.set_content("<!DOCTYPE html><title>Own machine</title>")
-    page.add_script_tag(path=str(_SCRIPT))
+    for name in ("keep.js", "own-machine.js"):
+        page.add_script_tag(path=str(_ASSETS / name))
     asks = (
         (_HERE / "own_machine_told.js").read_text("utf-8").partition("\n")[2].rstrip().rstrip(";")
     )

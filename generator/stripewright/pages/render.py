@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 HOME_CARDS = 6
 HOME_POSTS = 3
-SCRIPTS_SAY = (".js", "view/named.py")
+SCRIPTS_SAY = ("themes/*.js", "*/view/named.py")
 """Where the messages stand that scripts tell: in themselves, and the names on cards."""
 
 

@@ -6,6 +6,7 @@ import hashlib
 import json
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _, speaking
 from stripewright.preview.beside import HERE, Beside, by_file, set_beside, whole_page
 from stripewright.preview.easel.answers import Easel
 from stripewright.preview.easel.door import Door
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
     from starlette.requests import Request
     from starlette.responses import Response
-    from starlette.types import ASGIApp
+    from starlette.types import ASGIApp, Receive, Scope, Send
 
     from stripewright.preview.desk import Desk, Found
     from stripewright.preview.events import Broadcast
@@ -48,7 +49,13 @@ def make_app(desk: Desk, broadcast: Broadcast, port: int, *, look_only: bool = F
         Route("/-/state", answers.state),
         Route("/{path:path}", answers.site),
     ]
-    return Guard(Starlette(routes=routes), port, door)
+    guarded = Guard(Starlette(routes=routes), port, door)
+
+    async def spoken(scope: Scope, receive: Receive, send: Send) -> None:
+        with speaking(desk.words):  # the studio's own words, whatever answers
+            await guarded(scope, receive, send)
+
+    return spoken
 
 
 class Answers:
@@ -110,11 +117,11 @@ def page_at(desk: Desk, path: str, *, buyer: bool) -> tuple[bytes, int]:
     if found is None:
         status, found = 404, desk.find("404.html")
         if found is None:
-            text = "Settings or theme can’t be read yet, so there is nothing to show."
+            text = _("Settings or theme can’t be read yet, so there is nothing to show.")
             return _waiting(path, text, desk.problems()), 200
     if found.data is None:
         assert found.unit is not None  # noqa: S101  # only patterns are waited for
-        text = "This pattern can’t be drawn yet."
+        text = _("This pattern can’t be drawn yet.")
         return _waiting(path, text, found.unit.problems), 200
     if status == 200 and not path.endswith(".html"):
         return found.data, status
@@ -122,7 +129,7 @@ def page_at(desk: Desk, path: str, *, buyer: bool) -> tuple[bytes, int]:
 
 
 def _waiting(path: str, text: str, problems: Sequence[Problem]) -> bytes:
-    return whole_page("Not yet", "waiting.html", path, text=text, problems=problems)
+    return whole_page(_("Not yet"), "waiting.html", path, text=text, problems=problems)
 
 
 def _beside(desk: Desk, path: str, found: Found, *, buyer: bool) -> Beside:
@@ -137,5 +144,5 @@ def problems_page(desk: Desk) -> bytes:
     """All problems of the studio on one page."""
     made, total = desk.reading()
     pages = {unit.source.name: f"patterns/{unit.slug}/" for unit in desk.units.in_order()}
-    return whole_page("Problems", "problems.html", "-/problems", files=by_file(desk.problems()),
+    return whole_page(_("Problems"), "problems.html", "-/problems", files=by_file(desk.problems()),
                       pages=pages, made=made, total=total)  # fmt: skip

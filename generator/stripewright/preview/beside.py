@@ -9,6 +9,7 @@ from pathlib import Path
 from posixpath import dirname, join, normpath
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import plain, plural, spoken
 from stripewright.problems import has_errors
 from stripewright.view.numbers import numbers
 
@@ -70,12 +71,18 @@ class Beside:
 
 
 @lru_cache(maxsize=1)
-def _jinja() -> Environment:
+def templates() -> Environment:
+    """The preview's own, and the easel's; they tell in the locale spoken."""
     import jinja2
 
-    loader = jinja2.FileSystemLoader(HERE / "templates")
-    return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
-                              trim_blocks=True, lstrip_blocks=True)  # fmt: skip
+    folders = (HERE / "templates", HERE / "easel" / "templates")
+    jinja = jinja2.Environment(loader=jinja2.FileSystemLoader(folders), autoescape=True,
+                               undefined=jinja2.StrictUndefined, trim_blocks=True,
+                               lstrip_blocks=True)  # fmt: skip
+    jinja.policies["ext.i18n.trimmed"] = True
+    jinja.add_extension("jinja2.ext.i18n")
+    jinja.install_gettext_callables(plain, plural, newstyle=True)  # type: ignore[attr-defined]  # the extension's
+    return jinja
 
 
 def set_beside(page: bytes, beside: Beside, stamps: Mapping[str, str]) -> bytes:
@@ -91,7 +98,7 @@ def set_beside(page: bytes, beside: Beside, stamps: Mapping[str, str]) -> bytes:
     ).encode()
     shown = beside.shown
     told = numbers(shown.worked, shown.context.settings) if shown else None
-    foot = _jinja().get_template("beside.html").render(b=beside, n=told).encode()
+    foot = templates().get_template("beside.html").render(b=beside, n=told).encode()
     page = _stamped(page, beside.path, stamps)
     page = _POLICY.sub(_letting_in, page, count=1)
     page = re.sub(rb"<head[^>]*>", lambda tag: tag[0] + head, page, count=1)
@@ -123,7 +130,8 @@ def _stamped(page: bytes, path: str, stamps: Mapping[str, str]) -> bytes:
 
 def whole_page(title: str, template: str, path: str, **values: object) -> bytes:
     """A page of the preview's own."""
-    return _jinja().get_template(template).render(title=title, path=path, **values).encode()
+    page = templates().get_template(template)
+    return page.render(title=title, path=path, lang=spoken().tag, **values).encode()
 
 
 def by_file(problems: Iterable[Problem]) -> dict[str, list[Problem]]:

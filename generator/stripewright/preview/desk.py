@@ -9,6 +9,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import pattern_of, pattern_path
+from stripewright.catalogue import SOURCE
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.faults import problem_of_fault
@@ -257,6 +258,11 @@ class Desk:
     def settings(self) -> Settings | None:
         """The studio's settings, as last good; None when they never were."""
         return self._context.settings if self._context else None
+
+    @property
+    def words(self) -> str:
+        """The locale that the preview itself speaks: the studio's."""
+        return self.settings.words if self.settings else SOURCE
 
     def reading(self) -> tuple[int, int]:
         """How many patterns are made, and how many there are."""

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _
+
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -65,15 +67,15 @@ class Guard:
         """Status and words for a request that is turned away; None for one that may pass."""
         hosts = _values(scope, b"host")
         if len(hosts) != 1 or hosts[0].lower() not in self.names:
-            return 421, "This preview answers to its own address only.\n"
+            return 421, _("This preview answers to its own address only.")
         if scope["method"] == "POST" and self.door and self.door.takes(scope["path"]):
             return self.door.refusal(scope)
         if scope["method"] not in ("GET", "HEAD"):
-            return 405, "The preview only shows; it takes GET and HEAD.\n"
+            return 405, _("The preview only shows; it takes GET and HEAD.")
         site = _values(scope, b"sec-fetch-site")
         mode = _values(scope, b"sec-fetch-mode")
         if site in ([b"cross-site"], [b"same-site"]) and mode != [b"navigate"]:
-            return 403, "Pages elsewhere can't use what the preview shows.\n"
+            return 403, _("Pages elsewhere can't use what the preview shows.")
         return None
 
 

@@ -5,7 +5,11 @@
 (() => {
   "use strict";
 
-  const { tr } = document.words || { tr: (message) => message }; // alone, it speaks as written
+  const { tr, trn } = document.words;
+  const needlesWord = (number) => trn(number, "{number} needle", "{number} needles");
+  const stitchesWord = (number) => trn(number, "{number} stitch", "{number} stitches");
+  const rowsWord = (number) => trn(number, "{number} row", "{number} rows");
+  const ballsWord = (number) => trn(number, "{number} ball", "{number} balls");
 
   // ---- the arithmetic -----------------------------------------------------------------------
   const FUZZ = 1e-9;
@@ -207,7 +211,7 @@
       throw new Refused(tr("Needles: write a whole number from 4 to 1000."));
     }
     if (bed === "circular" && needles % every) {
-      throw new Refused(`Working every ${every} needles doesn't go round ${needles} evenly.`);
+      throw new Refused(tr("Working every {every} needles doesn't go round {needles} evenly.", { every, needles }));
     }
     return Math.ceil(needles / every);
   };
@@ -224,7 +228,7 @@
       else if (change.keep !== "size") stitches = Math.min(piece.needles || bed, bed);
       else stitches = Math.max(whole(piece.stitches * (across / across0)), 2);
       if (stitches > bed) {
-        notes.push(`${piece.title}: keeping its width would take ${stitches} needles, and the bed has ${bed}.`);
+        notes.push(tr("{piece}: keeping its width would take {stitches} needles, and the bed has {bed}.", { piece: piece.title, stitches, bed }));
         stitches = bed;
       }
       const width = flatWidth(piece.form, stitches, across);
@@ -240,19 +244,20 @@
     return { pieces, notes, along0 };
   };
 
+  const tooMany = ({ title, rows }) => tr("{piece}: {rows} rows are too many.", { piece: title, rows });
   const stripesOf = (piece, pieces) => {
     if (piece.lining === null) {
       const counts = piece.plan.map(([, visible]) => visible);
-      if (piece.rows > MOST_ROWS) throw new Refused(`${piece.title}: ${piece.rows} rows are too many.`);
-      if (piece.rows < counts.length) throw new Refused(`${piece.title}: ${piece.rows} rows are too few for ${counts.length} stripes.`);
+      if (piece.rows > MOST_ROWS) throw new Refused(tooMany(piece));
+      if (piece.rows < counts.length) throw new Refused(tr("{piece}: {rows} rows are too few for {stripes} stripes.", { piece: piece.title, rows: piece.rows, stripes: counts.length }));
       const rows = share(piece.rows, counts, counts.map(() => 1));
       return piece.plan.map(([yarn], at) => [yarn, rows[at]]);
     }
     const cover = stripesOf(pieces.find(({ key }) => key === piece.lining), pieces);
     let total = sum(cover.map(([, rows]) => rows));
     if (piece.own) {
-      if (piece.rows > MOST_ROWS) throw new Refused(`${piece.title}: ${piece.rows} rows are too many.`);
-      if (piece.rows < cover.length * piece.least) throw new Refused(`${piece.title}: ${piece.rows} rows are too few.`);
+      if (piece.rows > MOST_ROWS) throw new Refused(tooMany(piece));
+      if (piece.rows < cover.length * piece.least) throw new Refused(tr("{piece}: {rows} rows are too few.", { piece: piece.title, rows: piece.rows }));
       total = piece.rows;
     }
     return [[piece.plan[0][0], total]];
@@ -272,12 +277,12 @@
     let fold = null;
     if (piece.fold !== null) {
       fold = piece.fold === "half" ? Math.floor(visible / 2) : Math.max(1, whole(piece.fold * piece.scale));
-      if (!(fold > 0 && fold < visible)) throw new Refused(`${piece.title}: the fold lies outside its ${visible} rows.`);
+      if (!(fold > 0 && fold < visible)) throw new Refused(tr("{piece}: the fold lies outside its {rows} rows.", { piece: piece.title, rows: visible }));
     }
     const openings = piece.openings.map(([what, after0, rows0, side]) => {
       const after = whole(after0 * piece.scale);
       const rows = Math.max(1, whole(rows0 * piece.scale));
-      if (after + rows > visible) throw new Refused(`${piece.title}: the opening “${what}” would end beyond its ${visible} rows.`);
+      if (after + rows > visible) throw new Refused(tr("{piece}: the opening “{what}” would end beyond its {rows} rows.", { piece: piece.title, what, rows: visible }));
       return { what, side, first: before + after + 1, last: Math.min(before + after + rows, worked) };
     });
     const bag = isBag(piece.form, piece.sides, fold, visible);
@@ -496,25 +501,26 @@
     const visible = pieces.filter(({ lining }) => lining === null);
     const shown = visible.length ? visible : pieces;
     const one = (piece) => {
-      const title = piece.make > 1 ? `${piece.title}, each of ${piece.make}` : piece.title;
+      const title = piece.make > 1 ? tr("{piece}, each of {number}", { piece: piece.title, number: piece.make }) : piece.title;
       if (piece.solid) {
         const { kind, width, length, thickness, low } = piece.solid;
-        const note = { round: "filled, round", ring: "a filled ring" }[kind] || "filled";
+        const note = { round: tr("filled, round"), ring: tr("a filled ring") }[kind] || tr("filled");
         return { title, width, length, thickness, low, across: kind === "ring", note };
       }
       if (piece.ring) {
-        return { title, width: piece.upLength, length: piece.width, around: true, note: "a ring of two layers" };
+        return { title, width: piece.upLength, length: piece.width, around: true, note: tr("a ring of two layers") };
       }
       const around = given.kind !== "scarf" && piece.tube && piece.girthCm !== null;
       return { title, width: around ? piece.girthCm : piece.upWidth, length: piece.upLength, around,
-        note: piece.fold !== null ? "folded" : "" };
+        note: piece.fold !== null ? tr("folded") : "" };
     };
     const laid = laidOut(given, pieces);
     if (laid.length < 2) return shown.map(one);
     const stitches = sum(laid.map((piece) => piece.stitches)) - 2 * (laid.length - 1);
-    const whole = { title: given.kind === "other" ? "The whole" : given.kind[0].toUpperCase() + given.kind.slice(1),
+    const kind = tr(given.kind);
+    const whole = { title: given.kind === "other" ? tr("The whole") : kind[0].toUpperCase() + kind.slice(1),
       width: Math.max(stitches, 1) / across, length: Math.max(...laid.map(({ upLength }) => upLength)),
-      note: `${laid.length} panels joined` };
+      note: tr("{number} panels joined", { number: laid.length }) };
     return [whole, ...shown.filter(({ sides }) => sides !== "joined").map(one)];
   };
 
@@ -532,7 +538,7 @@
       const to = pieces.find(({ key }) => key === piece.attach[0]);
       if (!to) continue;
       const at = whole(piece.attach[1] * to.ratio);
-      if (at > to.visible) throw new Refused(`${piece.title} would be sewn on beyond the ${to.visible} rows of ${to.title}.`);
+      if (at > to.visible) throw new Refused(tr("{piece} would be sewn on beyond the {rows} rows of {to}.", { piece: piece.title, rows: to.visible, to: to.title }));
       to.joins.push([piece.key, Math.max(to.hidden + at, 0)]);
     }
     if (sum(pieces.map(({ plan }) => plan.length)) > MOST_STRIPES) throw new Refused(tr("There are too many stripes."));
@@ -610,7 +616,8 @@
         const over = (length, name) => {
           const counts = [across * length, along * length];
           const exact = counts.every((one) => Math.abs(rounded(one, 1) - one) < 1e-6);
-          return `${exact ? "" : "about "}${number(counts[0], 1)} stitches and ${number(counts[1], 1)} rows to ${name}`;
+          const said = tr("{stitches} stitches and {rows} rows to {length}", { stitches: number(counts[0], 1), rows: number(counts[1], 1), length: name });
+          return exact ? said : tr("about {amount}", { amount: said });
         };
         return both(over(10, "10 cm"), over(10.16, "4 in"));
       },
@@ -631,21 +638,27 @@
     const step = minutes < 60 ? 5 : 15;
     const told = Math.max(step, rounded(minutes / step) * step);
     const hours = Math.floor(told / 60);
-    return [hours ? `${hours} h` : "", told % 60 || !hours ? `${told % 60} min` : ""].filter(Boolean).join(" ");
+    if (!hours) return tr("{minutes} min", { minutes: told });
+    return told % 60 ? tr("{hours} h {minutes} min", { hours, minutes: told % 60 }) : tr("{hours} h", { hours });
   };
-  const span = ([low, high]) => (lasts(low) === lasts(high) ? `about ${lasts(low)}` : `${lasts(low)} to ${lasts(high)}`);
+  const span = ([low, high]) => (lasts(low) === lasts(high) ? tr("about {amount}", { amount: lasts(low) })
+    : tr("{low} to {high}", { low: lasts(low), high: lasts(high) }));
 
-  // A made-up size as words and measures: [text, cm] where it is a measure.
+  // A message whose fields are parts: words, and [unit, value] where it is a measure.
+  const within = (message, fields) => message.split(/\{(\w+)\}/)
+    .flatMap((piece, at) => (at % 2 ? fields[piece] : piece ? [piece] : []));
+
+  // A made-up size as words and measures.
   const sizeParts = (size) => {
-    const { width, length, thickness, low } = size;
+    const { thickness, low } = size;
+    const [width, high] = [[["cm", size.width]], [["cm", size.length]]];
+    const ranges = low !== null && low !== undefined && rounded(low) < rounded(size.length);
+    const length = ranges ? within(tr("{low} to {high}"), { low: [["cm", low]], high }) : high;
     let parts;
-    if (size.across) parts = [["cm", width], " across"];
-    else if (size.around) parts = [["cm", width], " around, ", ["cm", length], " high"];
-    else {
-      const range = low !== null && low !== undefined && rounded(low) < rounded(length) ? [["cm", low], " to "] : [];
-      parts = [["cm", width], " wide, ", ...range, ["cm", length], " long"];
-    }
-    return thickness ? [...parts, ", ", ["cm", thickness], " thick"] : parts;
+    if (size.across) parts = within(tr("{width} across"), { width });
+    else if (size.around) parts = within(tr("{width} around, {length} high"), { width, length });
+    else parts = within(tr("{width} wide, {length} long"), { width, length });
+    return thickness ? within(tr("{size}, {thickness} thick"), { size: parts, thickness: [["cm", thickness]] }) : parts;
   };
 
   const costOf = (given, yarns, figures) => {
@@ -683,7 +696,6 @@
     made.append(...inside);
     return made;
   };
-  const counted = (number, one, many = `${one}s`) => `${number} ${number === 1 ? one : many}`;
   const KINDS = { cm: "length", m: "distance", g: "mass" };
 
   const start = (given) => {
@@ -730,11 +742,13 @@
           size.note ? el("span", { class: "note" }, `(${size.note})`) : "");
       });
       const [bed] = given.machine;
-      fact("machine", `${bed[0].toUpperCase()}${bed.slice(1)} bed, ${worked.needles} needles`);
+      fact("machine", bed === "flat" ? trn(worked.needles, "Flat bed, {number} needle", "Flat bed, {number} needles")
+        : trn(worked.needles, "Circular bed, {number} needle", "Circular bed, {number} needles"));
       fact("gauge", figures.gauge(worked.gauge));
       if (given.fit && all("fits").length) {
         const girth = (worked.pieces.find(({ girthCm }) => girthCm !== null) || {}).girthCm;
-        fact("fits", "designed for a head of ", measure("cm", given.fit[0]), ...(girth ? ["; yours is ", measure("cm", girth), " around"] : []));
+        const message = girth ? tr("designed for a head of {head}; yours is {girth} around") : tr("designed for a head of {head}");
+        fact("fits", ...parted(within(message, { head: [["cm", given.fit[0]]], girth: [["cm", girth]] })));
       }
       if (sized) return;
       fact("time", span(worked.time));
@@ -746,28 +760,32 @@
         if (given.yarns[at] && item.dataset.letter === given.yarns[at].letter) material(item, worked.yarns[at]);
       });
       const names = every("ul.supplies > li");
-      const supply = (begins, ...nodes) => {
-        const item = names.find((one) => one.querySelector(".what").textContent.startsWith(begins));
-        if (item && item.querySelector(".amount")) swap(item.querySelector(".amount"), ...nodes);
+      const supply = (begin, ...amount) => {
+        const item = names.find((one) => begin.some((words) => one.querySelector(".what").textContent.startsWith(words)));
+        if (item && item.querySelector(".amount")) swap(item.querySelector(".amount"), ...parted(within(tr("about {amount}"), { amount })));
       };
-      if (worked.filling !== null) supply("Filling", "about ", measure("g", fillingTold(worked.filling)));
-      supply("Waste yarn", "about ", measure("m", upTo(worked.waste, 5)));
+      const filling = [tr("Filling"), tr("Filling: {material}").split("{")[0]];
+      if (worked.filling !== null) supply(filling, ["g", fillingTold(worked.filling)]);
+      supply([tr("Waste yarn in a colour that stands out")], ["m", upTo(worked.waste, 5)]);
     };
 
     const fillingTold = (grams) => upTo(grams, grams < 100 ? 1 : 10 ** (Math.floor(Math.log10(grams)) - 1));
-    const buyParts = ({ balls, mass, metres, cost, currency }) => [`${counted(balls, "ball")} of `, ["g", mass], ", ", ["m", metres],
-      cost === null ? " each" : ` each, ${figures.price(cost, currency)} in all`];
+    const buyParts = ({ balls, mass, metres, cost, currency }) => within(
+      cost === null ? tr("{balls} of {mass}, {length} each") : tr("{balls} of {mass}, {length} each, {cost} in all"),
+      { balls: [ballsWord(balls)], mass: [["g", mass]], length: [["m", metres]], cost: cost === null ? [] : [figures.price(cost, currency)] });
 
     const material = (item, { length, mass, estimated, best, choices }) => {
       const amount = item.querySelector(".amount");
       if (!amount) return;
-      const kind = [...amount.children].find((one) => one.textContent.startsWith("Yarn class"));
+      const kind = [...amount.children].find((one) => !one.querySelector(".measure")); // yarn class and fibre
       const line = (...parts) => [el("span", { class: "line" }, ...parted(parts)), " "];
       const lines = [];
       if (best) lines.push(...line(...buyParts(best)));
-      for (const other of choices) if (other !== best) lines.push(...line("or ", ...buyParts(other)));
-      lines.push(...line("Uses ", estimated ? "about " : "", ["m", length], ...(mass === null ? [] : [", ", ["g", mass]]),
-        ...(best && best.left ? ["; left over: ", ["g", best.left]] : [])));
+      for (const other of choices) if (other !== best) lines.push(...line(...within(tr("or {other}"), { other: buyParts(other) })));
+      const plain = [["m", length], ...(mass === null ? [] : [", ", ["g", mass]])];
+      const uses = estimated ? within(tr("about {amount}"), { amount: plain }) : plain;
+      lines.push(...line(...within(tr("Uses {amount}"), { amount: uses }),
+        ...(best && best.left ? within(tr("; left over: {amount}"), { amount: [["g", best.left]] }) : [])));
       if (kind) lines.push(kind.cloneNode(true));
       swap(amount, ...lines);
     };
@@ -892,17 +910,17 @@
           return before.ends[end].rows === numbers[0] && (piece.ends[end].rows > 1) ? token.replace(/\d+/, piece.ends[end].rows) : null;
         }
         if (/rows?:$/.test(token)) {
-          return line && line[0].rows === numbers[0] ? `${counted(line[1].rows, "row")}:` : null;
+          return line && line[0].rows === numbers[0] ? `${rowsWord(line[1].rows)}:` : null;
         }
         if (/rows?$/.test(token)) {
           const now = counts.get(numbers[0]);
-          return now === undefined || now === null ? null : counted(now, "row");
+          return now === undefined || now === null ? null : rowsWord(now);
         }
-        if (/stitch(es)?$/.test(token)) return numbers[0] === before.stitches ? counted(piece.stitches, "stitch", "stitches") : null;
+        if (/stitch(es)?$/.test(token)) return numbers[0] === before.stitches ? stitchesWord(piece.stitches) : null;
         if (/needles$/.test(token)) {
           if (piece.bed !== null) return token;
           const beds = [given.machine[1], before.stitches].map(String);
-          return beds.includes(String(numbers[0])) ? `${numbers[0] === given.machine[1] ? now0().needles : piece.stitches} needles` : null;
+          return beds.includes(String(numbers[0])) ? needlesWord(numbers[0] === given.machine[1] ? now0().needles : piece.stitches) : null;
         }
         if (/\(/.test(token)) {
           for (const [name, cm] of base.tails) {
@@ -923,10 +941,12 @@
     let current = null;
     const now0 = () => current;
 
+    const stopAt = (readings) => tr("stop at {readings}", { readings });
     const planTable = (piece, before) => {
       const [table] = every(`table.plan[data-piece="${piece.key}"]:not([data-size])`);
       if (!table) return;
-      swap(table.querySelector("caption"), `${piece.title}${piece.make > 1 ? `, knit ${piece.make}` : ""}: ${piece.stitches} stitches, ${piece.worked} rows`);
+      const many = piece.make > 1 ? tr("{piece}, knit {number}", { piece: piece.title, number: piece.make }) : piece.title;
+      swap(table.querySelector("caption"), `${many}: ${stitchesWord(piece.stitches)}, ${rowsWord(piece.worked)}`);
       const rows = [];
       const waiting = [...piece.events];
       const told = (event) => {
@@ -938,12 +958,14 @@
         const block = repeat && piece.repeats.find(([first, stripes, times]) => stripes === event.number && times === event.times &&
           [piece.plan[first].first - 1, piece.plan[first + stripes * times - 1].last].includes(event.row));
         const once = block ? `${piece.plan[block[0]].first}–${piece.plan[block[0] + block[1] - 1].last}` : "";
-        const stated = { repeat: [`Repeat begins: ${event.times} times`, `Rows ${once}, ${event.number} stripes, come ${event.times} times, from here to ${rc(event.until || 0)}.`],
-          repeat_end: [`Repeat rows ${once}, ${event.times} times`, `Knit them ${event.times - 1} more times, to ${rc(event.row)}.`],
-          fold: ["Mark the fold", "The piece is folded here."] }[event.kind];
+        const { times, number } = event;
+        const stated = { repeat: [tr("Repeat begins: {times} times", { times }),
+          tr("Rows {rows}, {number} stripes, come {times} times, from here to {reading}.", { rows: once, number, times, reading: rc(event.until || 0) })],
+          repeat_end: [tr("Repeat rows {rows}, {times} times", { rows: once, times }), tr("Knit them {times} more times, to {reading}.", { times: times - 1, reading: rc(event.row) })],
+          fold: [tr("Mark the fold"), tr("The piece is folded here.")] }[event.kind];
         const like = piece.told.find(([kind]) => kind === event.kind);
         const named = same ? (repeat ? retold(same[1], swaps) : same[1]) : null;
-        const title = named || (stated ? stated[0] : like ? like[1] : event.kind.replace(/_/g, " "));
+        const title = named || (stated ? stated[0] : like ? like[1] : tr("Stop here"));
         const plain = words !== null ? words : stated ? stated[1] : like && !/\d/.test(like[2]) ? like[2] : "";
         const until = event.until === null ? "" : event.until;
         rows.push(el("tr", { class: "event", "data-event": event.kind, "data-at": event.row, "data-until": until,
@@ -958,10 +980,10 @@
         while (waiting.length && waiting[0].row < line.first) told(waiting.shift());
         const inside = [...new Set(waiting.filter(({ row }) => row < line.last).map(({ row }) => row))].map((row) => `RC ${reading(row, piece.worked)}`);
         const yarn = given.yarns[line.yarn];
-        const stops = inside.length > 1 ? `${inside.slice(0, -1).join(", ")} and ${inside[inside.length - 1]}` : inside[0];
+        const stops = inside.length > 1 ? tr("{most} and {last}", { most: inside.slice(0, -1).join(", "), last: inside[inside.length - 1] }) : inside[0];
         if (!line.rows || folded.has(at)) continue;
         rows.push(el("tr", { "data-letter": yarn.letter, "data-yarn": yarn.name, "data-first": line.first, "data-last": line.last, "data-rows": line.rows },
-          el("th", { scope: "row" }, chip(yarn.letter, yarn.colour), ` ${yarn.letter}`), el("td", {}, yarn.name + (stops ? `, stop at ${stops}` : "")),
+          el("th", { scope: "row" }, chip(yarn.letter, yarn.colour), ` ${yarn.letter}`), el("td", {}, yarn.name + (stops ? `, ${stopAt(stops)}` : "")),
           el("td", { class: "figure" }, String(line.rows)), el("td", { class: "figure" }, line.last > line.first ? `${line.first}–${line.last}` : String(line.first)),
           el("td", { class: "figure" }, `RC ${reading(line.last, piece.worked)}`), el("td", { class: "tick", "aria-hidden": "true" }, el("span", { class: "box" }))));
       }
@@ -984,26 +1006,29 @@
           el("td", {}, ...piece.plan.slice(begin, begin + stripes).flatMap((line) => [until(line), " "])),
           el("td", { class: "tick", "aria-hidden": "true" }, el("span", { class: "box" })));
       });
-      const head = el("tr", {}, el("th", { scope: "col" }, "Repeat"), el("th", { scope: "col" }, "Knit each until RC"), el("td", { class: "tick", "aria-hidden": "true" }));
+      const head = el("tr", {}, el("th", { scope: "col" }, tr("Repeat")), el("th", { scope: "col" }, tr("Knit each until RC")), el("td", { class: "tick", "aria-hidden": "true" }));
       return el("tr", { class: "again" }, el("td", { colspan: 6 }, el("details", {},
-        el("summary", {}, `Readings of every change, repeat 2 to ${times}`),
+        el("summary", {}, tr("Readings of every change, repeat {first} to {last}", { first: 2, last: times })),
         el("table", {}, el("thead", {}, head), el("tbody", {}, ...body)))));
     };
 
     const planNote = (piece) => {
       const parts = [];
-      if (piece.visible !== piece.worked) parts.push(`${piece.visible} of the ${piece.worked} rows show once it is made up; the rest go into its ends. `);
-      parts.push(["cm", piece.width], " wide when flat, ", ["cm", piece.lengthCm], " long.");
+      if (piece.visible !== piece.worked) parts.push(tr("{visible} of the {worked} rows show once it is made up; the rest go into its ends.", piece), " ");
+      parts.push(...within(tr("{width} wide when flat, {length} long"), { width: [["cm", piece.width]], length: [["cm", piece.lengthCm]] }), ".");
       if (piece.wished !== null) {
         const [across] = current.gauge;
         const least = Math.ceil(piece.wished * (piece.tube ? 2 : 1) * across - FUZZ);
         const panels = piece.tube ? 0 : Math.max(1, Math.ceil((piece.wished * across - 2) / Math.max(piece.stitches - 2, 1) - FUZZ));
-        parts.push(" ", ["cm", piece.wished], ` wide takes at least ${counted(least, "stitch", "stitches")}${panels ? `, or ${counted(panels, "panel")} of ${piece.stitches}` : ""}.`);
+        const message = panels ? tr("{width} wide takes at least {stitches}, or {panels} of {number}") : tr("{width} wide takes at least {stitches}");
+        parts.push(" ", ...within(message, { width: [["cm", piece.wished]], stitches: [stitchesWord(least)],
+          panels: [trn(panels, "{number} panel", "{number} panels")], number: [String(piece.stitches)] }), ".");
       }
       return parted(parts);
     };
 
     // ---- the steps
+    const asDesignedStep = tr("The numbers of this step are as designed: go by the plan.");
     const steps = (worked) => {
       const kept = [];
       for (const item of every("ol.steps > li[id^='step-']")) {
@@ -1032,7 +1057,7 @@
         } else if (!piece) told = making(body, worked);
         if (told === null || heading === null) {
           kept.push(item);
-          words.append(el("span", { class: "own-note" }, " (The numbers of this step are as designed: go by the plan.)"));
+          words.append(el("span", { class: "own-note" }, ` (${asDesignedStep})`));
           continue;
         }
         swap(words, ...(title ? [el("b", { class: "step-title" }, heading)] : []), told);
@@ -1067,7 +1092,7 @@
       for (const [name, cm] of base.tails) put(lengths, figures.cut(cm), figures.cut(worked.tails.get(name)));
       const fills = new Map();
       for (const [key, grams] of base.parts) {
-        if (worked.parts.has(key)) put(fills, figures.g(fillingTold(grams)), `about ${figures.g(fillingTold(worked.parts.get(key)))}`);
+        if (worked.parts.has(key)) put(fills, figures.g(fillingTold(grams)), tr("about {amount}", { amount: figures.g(fillingTold(worked.parts.get(key))) }));
       }
       return retold(body, (token) => {
         const number = Number(token.match(/\d+/)[0]);
@@ -1078,7 +1103,7 @@
           return lengths.get(bare) ? token.replace(bare, lengths.get(bare)) : null;
         }
         if (/^RC \d+$/.test(token)) return from(readings, number) === null ? null : rc(readings.get(number));
-        if (/rows?$/.test(token)) return from(rows, number) === null ? null : token.replace(/\d+ rows?/, counted(rows.get(number), "row"));
+        if (/rows?$/.test(token)) return from(rows, number) === null ? null : token.replace(/\d+ rows?/, rowsWord(rows.get(number)));
         return /^\d+$/.test(token) && from(counts, number) !== null ? String(counts.get(number)) : null;
       });
     };
@@ -1094,8 +1119,10 @@
       const tall = Math.max(h, piece.plan.length * 15);
       const [left, top] = [52, 30 + (tall - h) / 2];
       const y = (row) => top + h - (row / piece.worked) * h;
+      const described = tr("Schematic of the {piece} for your machine: {width} wide and {length} long, {stitches} and {rows}; its stripes are in the plan.",
+        { piece: piece.title.toLowerCase(), width: figures.cm(piece.width), length: figures.cm(piece.lengthCm), stitches: stitchesWord(piece.stitches), rows: rowsWord(piece.worked) });
       const svg = draw("svg", { class: "drawing", role: "img", viewBox: `0 0 340 ${Math.ceil(tall + 76)}`, width: 340,
-        height: Math.ceil(tall + 76), "font-family": "system-ui, sans-serif", "font-size": 13, "aria-label": `Schematic of the ${piece.title.toLowerCase()} for your machine: ${figures.cm(piece.width)} wide and ${figures.cm(piece.lengthCm)} long, ${piece.stitches} stitches and ${piece.worked} rows; its stripes are in the plan.` });
+        height: Math.ceil(tall + 76), "font-family": "system-ui, sans-serif", "font-size": 13, "aria-label": described });
       let low = top + h + (tall - h) / 2;
       for (const line of piece.plan) {
         const yarn = given.yarns[line.yarn];
@@ -1105,17 +1132,17 @@
         const want = Math.min((upper + lower) / 2 + 4, low - 2);
         low = want - 13;
         svg.append(draw("path", { d: `M${left + w} ${(upper + lower) / 2}L${left + w + 16} ${want - 4}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 0.6 }),
-          draw("text", { x: left + w + 20, y: want, class: "ink", fill: "#22252a" }, `${yarn.letter} ${counted(line.rows, "row")} · ${rc(line.last)}`));
+          draw("text", { x: left + w + 20, y: want, class: "ink", fill: "#22252a" }, `${yarn.letter} ${rowsWord(line.rows)} · ${rc(line.last)}`));
       }
       svg.append(draw("rect", { x: left, y: top, width: w, height: h, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2 }));
       if (piece.fold !== null) {
         svg.append(draw("path", { d: `M${left - 8} ${y(piece.fold)}h${w + 16}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2, "stroke-dasharray": "6 4" }),
-          draw("text", { x: left - 4, y: y(piece.fold) - 4, class: "ink", fill: "#22252a", "text-anchor": "end" }, "fold"));
+          draw("text", { x: left - 4, y: y(piece.fold) - 4, class: "ink", fill: "#22252a", "text-anchor": "end" }, tr("fold")));
       }
       const label = (cm) => figures.cm(cm).replace(" (", " · ").replace(")", "");
       svg.append(draw("text", { x: left + w / 2, y: tall + 54, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.width)),
         draw("text", { transform: `translate(14 ${top + h / 2}) rotate(-90)`, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.lengthCm)),
-        draw("text", { x: left + w / 2, y: tall + 70, class: "ink", fill: "#22252a", "text-anchor": "middle" }, `${piece.stitches} stitches, ${piece.worked} rows`));
+        draw("text", { x: left + w / 2, y: tall + 70, class: "ink", fill: "#22252a", "text-anchor": "middle" }, `${stitchesWord(piece.stitches)}, ${rowsWord(piece.worked)}`));
       swap(frame, svg);
     };
 
@@ -1161,7 +1188,7 @@
       return detail;
     };
 
-    const KEEP = { rows: "the rows of each stripe", size: "the finished size", proportions: "the proportions" };
+    const KEEP = { rows: tr("the rows of each stripe"), size: tr("the finished size"), proportions: tr("the proportions") };
     const banner = el("div", { class: "own-banner", hidden: "" });
     const article = document.querySelector("article.pattern");
     const glance = article && article.querySelector(".facts");
@@ -1186,17 +1213,18 @@
       for (const prose of document.querySelectorAll(".pattern > .prose")) {
         if (/\d/.test(prose.textContent)) note(prose, tr("These words tell the numbers as designed."));
       }
-      for (const group of document.querySelectorAll("section.size h2:first-of-type, section.sizes > h2")) note(group, "These sizes are as designed.");
+      for (const group of document.querySelectorAll("section.size h2:first-of-type, section.sizes > h2")) note(group, tr("These sizes are as designed."));
       for (const group of document.querySelectorAll("section.colourways > h2")) note(group, tr("Yarn and cost of these are as designed."));
       if (!sized && worked.pieces.some(({ fits }) => !fits)) {
-        note(document.querySelector("#steps"), "At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan.");
+        note(document.querySelector("#steps"), tr("At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan."));
       }
       const stays = sized ? tr("Only about right, from whole centimetres: the rows come with the pattern. The pictures and the balls to buy are as designed.")
         : tr("The picture, the drawing of the making up and the PDFs are as designed.");
-      banner.replaceChildren(el("p", {}, el("b", {}, `${tr("Worked for your machine:")} `), `${worked.needles} needles, ${figures.gauge(worked.gauge)}, keeping ${KEEP[change.keep]}. ${stays}`),
+      const now = tr("{needles}, {gauge}, keeping {kept}.", { needles: needlesWord(worked.needles), gauge: figures.gauge(worked.gauge), kept: KEEP[change.keep] });
+      banner.replaceChildren(el("p", {}, el("b", {}, tr("Worked for your machine:")), " ", `${now} ${stays}`),
         ...worked.notes.map((text) => el("p", {}, text)),
-        ...(left ? [el("p", {}, `${counted(left, "step")} can't be told anew and ${left === 1 ? "is" : "are"} marked.`)] : []),
-        press("As designed", asDesigned));
+        ...(left ? [el("p", {}, trn(left, "{number} step can't be told anew and is marked.", "{number} steps can't be told anew and are marked."))] : []),
+        press(tr("As designed"), asDesigned));
       banner.hidden = false;
       document.dispatchEvent(new Event("stripewright:changed"));
       return "";
@@ -1214,7 +1242,7 @@
       return { input, name: el("span", {}, label), wrap: null };
     };
     const fields = {
-      needles: field("Needles", { inputmode: "numeric", name: "needles" }),
+      needles: field(tr("Needles"), { inputmode: "numeric", name: "needles" }),
       stitches: field("", { name: "stitches" }),
       rows: field("", { name: "rows" }),
       swatch_stitches: field(tr("Stitches of a swatch"), { name: "swatch-stitches" }),
@@ -1229,7 +1257,7 @@
       return { select, wrap: el("label", {}, label, select) };
     };
     const over = choose("over", tr("Counted over"), [["10", "10 cm"], ["10.16", "4 in"]]);
-    const keep = choose("keep", "Keep", [["rows", "rows as they are"], ["size", "finished size"], ["proportions", "proportions"]]);
+    const keep = choose("keep", tr("Keep"), [["rows", tr("rows as they are")], ["size", tr("finished size")], ["proportions", tr("proportions")]]);
     over.select.value = figures.imperial ? "10.16" : "10";
     const said = el("p", { role: "status", class: "own-said" });
     const address = el("input", { readonly: "", "aria-label": tr("Address of this pattern for your machine"), hidden: "" });
@@ -1238,10 +1266,11 @@
     const label = () => {
       const inch = over.select.value !== "10";
       const length = inch ? "4 in" : "10 cm";
-      fields.stitches.name.textContent = `Stitches in ${length}`;
-      fields.rows.name.textContent = `Rows in ${length}`;
-      fields.swatch_width.name.textContent = `Width of a swatch in ${inch ? "in" : "cm"}`;
-      fields.swatch_length.name.textContent = `Length of a swatch in ${inch ? "in" : "cm"}`;
+      const unit = inch ? "in" : "cm";
+      fields.stitches.name.textContent = tr("Stitches in {length}", { length });
+      fields.rows.name.textContent = tr("Rows in {length}", { length });
+      fields.swatch_width.name.textContent = tr("Width of a swatch in {unit}", { unit });
+      fields.swatch_length.name.textContent = tr("Length of a swatch in {unit}", { unit });
     };
     const shownGauge = ([across, along]) => {
       const length = Number(over.select.value);
@@ -1299,7 +1328,7 @@
       for (const name of Object.keys(fields)) if (name.startsWith("swatch")) fields[name].input.value = "";
       fill({ needles: null, gauge: null, keep: keep.select.value });
       keepThis("");
-      said.textContent = "As designed.";
+      said.textContent = tr("As designed.");
       document.dispatchEvent(new Event("stripewright:changed"));
       fields.needles.input.focus();
     };
@@ -1318,9 +1347,9 @@
 
     const form = el("form", { class: "own-machine" },
       el("div", { class: "tool-fields" }, fields.needles.wrap, over.wrap, fields.stitches.wrap, fields.rows.wrap, keep.wrap),
-      el("details", {}, el("summary", {}, "From a swatch"),
+      el("details", {}, el("summary", {}, tr("From a swatch")),
         el("div", { class: "tool-fields" }, ...Object.entries(fields).filter(([name]) => name.startsWith("swatch")).map(([, one]) => one.wrap))),
-      el("div", { class: "tool-line" }, el("button", { class: "tool-main" }, "Work it out"), press("As designed", asDesigned),
+      el("div", { class: "tool-line" }, el("button", { class: "tool-main" }, tr("Work it out")), press(tr("As designed"), asDesigned),
         press(tr("Copy address"), async () => {
           address.value = location.href.split("#")[0] + hash(other(changeNow()) ? written(changeNow()) : "");
           try {

@@ -3,13 +3,14 @@
 (() => {
   "use strict";
 
+  const { tr } = document.words;
   const place = document.querySelector('[data-tool="own-machine"]');
   const slug = document.body.dataset.slug;
   if (!place || !slug) return;
 
   const details = document.createElement("details");
   const summary = document.createElement("summary");
-  summary.textContent = "Work it for my needles and my gauge";
+  summary.textContent = tr("Work it for my needles and my gauge");
   details.append(summary, document.createElement("div"));
   place.append(details);
 
@@ -24,7 +25,7 @@
       made.addEventListener("load", next);
       made.addEventListener("error", () => {
         begun = false;
-        details.lastElementChild.textContent = "This needs a connection the first time. Close it and open it again.";
+        details.lastElementChild.textContent = tr("This needs a connection the first time. Close it and open it again.");
       });
       document.head.append(made);
     };

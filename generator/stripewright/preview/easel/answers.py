@@ -4,28 +4,29 @@ from __future__ import annotations
 
 import asyncio
 import json
-from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _, spoken
 from stripewright.pipeline.sources import tables_named
 from stripewright.pipeline.store import digest_of
+from stripewright.preview.beside import whole_page
 from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
 from stripewright.preview.easel.door import MOST_BYTES
 from stripewright.preview.easel.palette import read_palette
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile
 from stripewright.preview.easel.sheet import read_sheet
-from stripewright.preview.easel.starts import SPARE, START_KINDS, started
+from stripewright.preview.easel.starts import SPARE, START_KINDS, started, yarns_named
 from stripewright.preview.easel.working import answer
 from stripewright.problems import Place
 from stripewright.publish.disk import failure
 from stripewright.source.reader import read_document
+from stripewright.studio import shipped_themes
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from jinja2 import Environment
     from starlette.requests import Request
     from starlette.responses import Response
     from starlette.routing import BaseRoute
@@ -39,18 +40,13 @@ SCRIPTS = ("model", "gestures", "several", "kept", "asking", "easel", "stage", "
            "yarns", "form", "beside", "both", "begin")  # fmt: skip
 """The page's scripts, in the order they are run."""
 _FILES = {f"{name}.js": "text/javascript" for name in SCRIPTS} | {
-    "easel.css": "text/css", "knit.svg": "image/svg+xml"}  # fmt: skip
+    "keep.js": "text/javascript", "easel.css": "text/css", "knit.svg": "image/svg+xml"}  # fmt: skip
+_KEEP = shipped_themes() / "shared" / "assets" / "keep.js"
+"""What gives scripts their words, here as on the site."""
+_SAY = "*/easel/client/*.js"
+"""Where the messages stand that the page's scripts tell."""
 _PATIENCE_S = 20.0
 """How long the bytes of a request may take."""
-
-
-@lru_cache(maxsize=1)
-def _jinja() -> Environment:
-    import jinja2
-
-    loader = jinja2.FileSystemLoader([_HERE / "templates", _HERE.parent / "templates"])
-    return jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
-                              trim_blocks=True, lstrip_blocks=True)  # fmt: skip
 
 
 class Easel:
@@ -79,16 +75,16 @@ class Easel:
 
     # ---- pages --------------------------------------------------------------------------------
 
-    def all(self, _: Request) -> Response:
+    def all(self, _request: Request) -> Response:
         """The list of patterns, each with its easel."""
         names = [(unit.source.stem, _title(unit.source)) for unit in self._desk.units.in_order()]
-        return self._page("easels.html", "Easel", names=names, look_only=self._door.look_only)
+        return self._page("easels.html", _("Easel"), names=names, look_only=self._door.look_only)
 
-    def new(self, _: Request) -> Response:
+    def new(self, _request: Request) -> Response:
         """The easel with nothing on it yet."""
-        state = {"file": None, "kinds": START_KINDS, "look_only": self._door.look_only,
-                 "gauges": [[name, title] for name, title, _ in self._gauges()]}  # fmt: skip
-        return self._easel("New pattern", state)
+        gauges = [[name, title] for name, title, _said in self._gauges()]
+        state = {"file": None, "gauges": gauges}
+        return self._easel(_("New pattern"), state)
 
     def one(self, request: Request) -> Response:
         """The easel of one pattern."""
@@ -96,8 +92,7 @@ class Easel:
         try:
             state = self._state(name)
         except (NoSuchFile, OSError) as fault:
-            return self._page("no_easel.html", "No such pattern", 404, text=str(fault))
-        state |= {"look_only": self._door.look_only, "kinds": START_KINDS}
+            return self._page("no_easel.html", _("No such pattern"), 404, text=str(fault))
         title = state["front"].get("title")
         return self._easel(title if isinstance(title, str) else name, state)
 
@@ -115,7 +110,8 @@ class Easel:
         name = f"{request.path_params['name']}.{request.path_params['kind']}"
         if name not in _FILES:
             return Response("There is nothing here.\n", 404, media_type="text/plain")
-        return Response((_HERE / "client" / name).read_bytes(), media_type=_FILES[name])
+        path = _KEEP if name == _KEEP.name else _HERE / "client" / name
+        return Response(path.read_bytes(), media_type=_FILES[name])
 
     def _state(self, name: str) -> dict[str, Any]:
         data = self._keeper.open(name)
@@ -139,17 +135,19 @@ class Easel:
         return found
 
     def _easel(self, title: str, state: Mapping[str, Any]) -> Response:
-        data = json.dumps(state, ensure_ascii=False, default=str).replace("<", "\\u003c")
         settings = self._desk.settings
         imperial = settings is not None and settings.units == "imperial"
+        kinds = [(kind, _(kind)) for kind in START_KINDS]
+        state = {**state, "kinds": kinds, "look_only": self._door.look_only}
+        data = json.dumps(state, ensure_ascii=False, default=str).replace("<", "\\u003c")
         return self._page("easel.html", title, state=data, token=self._door.token, scripts=SCRIPTS,
-                          imperial=imperial)  # fmt: skip
+                          imperial=imperial, messages=spoken().of(_SAY))  # fmt: skip
 
     def _page(self, template: str, title: str, status: int = 200, **values: object) -> Response:
         from starlette.responses import Response
 
-        text = _jinja().get_template(template).render(title=title, path="-/easel/", **values)
-        return Response(text, status, media_type="text/html")
+        page = whole_page(title, template, "-/easel/", **values)
+        return Response(page, status, media_type="text/html")
 
     # ---- requests -----------------------------------------------------------------------------
 
@@ -177,23 +175,24 @@ class Easel:
             data = await asyncio.wait_for(_body(request, most), _PATIENCE_S)
             return _json(*(await run_in_threadpool(do, data)))
         except TimeoutError:
-            return _json({"why": "This took too long to come."}, 408)
+            return _json({"why": _("This took too long to come.")}, 408)
         except NoSuchFile as fault:
             return _json({"why": str(fault)}, 404)
         except (Unfit, NotWritten) as fault:
             return _json({"why": str(fault)}, 422)
         except OSError as fault:
             problem = failure(fault, Place("content/patterns"))
-            return _json({"why": f"It is not saved: {problem.message}. {problem.hint}"}, 507)
+            told = {"why": problem.message, "hint": problem.hint}
+            return _json({"why": _("It is not saved: {why}. {hint}", **told)}, 507)
 
     def _work(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
         settings = self._desk.settings
         if settings is None:
-            raise Unfit("The studio’s settings can’t be read yet.")
+            raise Unfit(_("The studio’s settings can’t be read yet."))
         made: dict[str, Any] = {}
         if isinstance(found.get("start"), dict):
-            gauges = {name: said for name, _, said in self._gauges()}
-            made = {"front": started(found["start"], gauges), "spare": SPARE}
+            gauges = {name: said for name, _title, said in self._gauges()}
+            made = {"front": started(found["start"], gauges), "spare": yarns_named(SPARE)}
         front, name, body = made.get("front") or front_of(found), text_of(found, "file"), ""
         tables: dict[str, bytes] = {}
         if name is not None:
@@ -216,7 +215,7 @@ class Easel:
                 data = self._keeper.save(name, text_of(found, "digest") or "", front)
             except Changed as fault:
                 if fault.data is None:
-                    return {"why": "The file is gone.", "gone": True}, 409
+                    return {"why": _("The file is gone."), "gone": True}, 409
                 return {"why": str(fault), **self._state(name)}, 409
         return {"file": name, "digest": digest_of(data), "slug": Path(name).stem,
                 "front": dict(read_document(data, name)[0].front)}, 200  # fmt: skip
@@ -237,7 +236,7 @@ async def _body(request: Request, most: int) -> bytes:
     async for part in request.stream():
         size += len(part)
         if size > most:
-            raise Unfit("This is too large.")
+            raise Unfit(_("This is too large."))
         parts.append(part)
     return b"".join(parts)
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from stripewright.catalogue import _
+
 _MOST_BYTES = 1 << 20
 """Of a request; a source file has no more."""
 _MOST_DEPTH = 24
@@ -26,9 +28,9 @@ def asked(data: bytes) -> dict[str, Any]:
     try:
         found = json.loads(data.decode(), parse_constant=_no_constant)
     except (ValueError, RecursionError):
-        raise Unfit("This is not readable as JSON.") from None
+        raise Unfit(_("This is not readable as JSON.")) from None
     if not isinstance(found, dict):
-        raise Unfit("This is not an object.")
+        raise Unfit(_("This is not an object."))
     _look_through(found)
     return found
 
@@ -41,7 +43,7 @@ def text_of(found: dict[str, Any], name: str) -> str | None:
     """
     value = found.get(name)
     if value is not None and not isinstance(value, str):
-        raise Unfit(f"{name} is not text.")
+        raise Unfit(_("{name} is not text.", name=name))
     return value
 
 
@@ -53,7 +55,7 @@ def front_of(found: dict[str, Any]) -> dict[str, Any]:
     """
     front = found.get("front")
     if not isinstance(front, dict):
-        raise Unfit("There is no front matter.")
+        raise Unfit(_("There is no front matter."))
     return front
 
 
@@ -67,14 +69,14 @@ def _look_through(root: Any) -> None:
         value, depth = stack.pop()
         count += 1
         if depth > _MOST_DEPTH or count > _MOST_VALUES:
-            raise Unfit("This is nested too deep, or holds too much.")
+            raise Unfit(_("This is nested too deep, or holds too much."))
         if isinstance(value, dict):
             stack += ((inner, depth + 1) for pair in value.items() for inner in pair)
         elif isinstance(value, list):
             stack += ((inner, depth + 1) for inner in value)
         elif isinstance(value, str) and any("\ud800" <= letter <= "\udfff" for letter in value):
-            raise Unfit("A text holds half a character.")
+            raise Unfit(_("A text holds half a character."))
         elif (
             isinstance(value, int | float) and abs(value) > 1e18
         ):  # more digits than a value may have
-            raise Unfit("A number is too large.")
+            raise Unfit(_("A number is too large."))

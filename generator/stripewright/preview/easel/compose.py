@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _
 from stripewright.preview.easel.edits import LONG, spelt
 from stripewright.preview.easel.rewrite import NotWritten, same
 from stripewright.source.reader import read_document
@@ -32,7 +33,7 @@ def composed(front: Mapping[str, Any], body: str = "") -> bytes:
     data = ("\n".join([*lines, "---", body]).rstrip("\n") + "\n").encode()
     document, problems = read_document(data, "")
     if problems or not same(dict(document.front), dict(front)):
-        raise NotWritten("These values can’t be written as a pattern file.")
+        raise NotWritten(_("These values can’t be written as a pattern file."))
     return data
 
 

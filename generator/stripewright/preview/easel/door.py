@@ -9,6 +9,8 @@ from __future__ import annotations
 import secrets
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _
+
 if TYPE_CHECKING:
     from starlette.types import Scope
 
@@ -43,26 +45,26 @@ class Door:
         path = scope["path"]
         host = _one(scope, b"host")
         if _one(scope, b"origin") != b"http://" + host.lower():
-            return 403, "Only the easel’s own page may ask for this.\n"
+            return 403, _("Only the easel’s own page may ask for this.")
         if _all(scope, b"sec-fetch-site") not in ([], [b"same-origin"]):
-            return 403, "Only the easel’s own page may ask for this.\n"
+            return 403, _("Only the easel’s own page may ask for this.")
         token = _one(scope, TOKEN_HEADER.encode())
         if not secrets.compare_digest(token, self.token.encode()):
-            return 403, "This page is of an earlier preview: load it again.\n"
+            return 403, _("This page is of an earlier preview: load it again.")
         if path == SAVE and self.look_only:
-            return 403, "This preview only looks: it was started with --look-only.\n"
+            return 403, _("This preview only looks: it was started with --look-only.")
         kind = _one(scope, b"content-type").split(b";")[0].strip().lower()
         if path not in PICTURES and kind != b"application/json":
-            return 415, "This takes JSON.\n"
+            return 415, _("This takes JSON.")
         if path in PICTURES and kind != b"application/octet-stream":
-            return 415, "This takes a picture’s bytes.\n"
+            return 415, _("This takes a picture’s bytes.")
         if _all(scope, b"content-encoding"):
-            return 415, "This takes nothing packed.\n"
+            return 415, _("This takes nothing packed.")
         length = _one(scope, b"content-length")
         if not length.isdigit() or len(length) > 12:  # longer than any file
-            return 411, "Say how long it is.\n"
+            return 411, _("Say how long it is.")
         if int(length) > MOST_BYTES[path]:
-            return 413, "This is too large.\n"
+            return 413, _("This is too large.")
         return None
 
 

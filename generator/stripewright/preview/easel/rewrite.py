@@ -10,6 +10,7 @@ import json
 from difflib import SequenceMatcher
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _
 from stripewright.preview.easel import edits
 from stripewright.preview.easel.edits import Splice, spliced
 from stripewright.preview.easel.nodes import EventNode, front_span, tree
@@ -43,11 +44,12 @@ def rewritten(data: bytes, file: str, wanted: Mapping[str, Any]) -> bytes:
     """
     document, problems = read_document(data, file)
     if problems or not document.whole:
-        why = problems[0] if problems else "it can't be read whole"
-        raise NotWritten(f"This file has a mistake that has to be mended by hand first. {why}")
+        why = problems[0] if problems else _("it can't be read whole")
+        told = _("This file has a mistake that has to be mended by hand first.")
+        raise NotWritten(f"{told} {why}")
     target = restored(document.front, dict(wanted))
     text = data.removeprefix(BOM).decode()
-    for _ in range(MOST_PASSES):
+    for _pass in range(MOST_PASSES):
         front = read_document(text.encode(), file)[0].front
         splices = _splices(text, front, target)
         if not splices:
@@ -59,8 +61,10 @@ def rewritten(data: bytes, file: str, wanted: Mapping[str, Any]) -> bytes:
     again, problems = read_document(made, file)
     if problems or not same(again.front, target) or again.body != document.body:
         raise NotWritten(
-            "This change can’t be made in the file without touching more than was changed. "
-            "Make it in the file itself."
+            _(
+                "This change can’t be made in the file without touching more than was changed. "
+                "Make it in the file itself."
+            )
         )
     return made
 
@@ -105,7 +109,7 @@ def _splices(text: str, front: Mapping[str, Any], wanted: Any) -> list[Splice]:
     span = front_span(text)
     root = tree(text, *span) if span else None
     if root is None or root.kind != "mapping":
-        raise NotWritten("This file has no front matter that could be changed.")
+        raise NotWritten(_("This file has no front matter that could be changed."))
     found = _Differences(text)
     found.between(root, front, wanted)
     return found.values or found.entries
@@ -134,7 +138,7 @@ class _Differences:
 
     def _mapping(self, node: EventNode, old: dict[str, Any], new: dict[str, Any]) -> None:
         if set(old) != set(node.names):
-            self._refuse(node, "some of it is taken from elsewhere by <<")
+            self._refuse(node, _("some of it is taken from elsewhere by <<"))
         place = {name: number for number, name in enumerate(node.names)}
         for key, value in old.items():
             if key in new:
@@ -152,7 +156,7 @@ class _Differences:
             self.entries = edits.move_entries(self.text, node, [place[key] for key in new])
 
     def _list(self, node: EventNode, old: list[Any], new: list[Any]) -> None:
-        for _, i, i_end, j, j_end in _matched(old, new):
+        for _what, i, i_end, j, j_end in _matched(old, new):
             both = min(i_end - i, j_end - j)
             for step in range(both):
                 self.between(node.values[i + step], old[i + step], new[j + step])
@@ -167,7 +171,7 @@ class _Differences:
 
     def _check(self, node: EventNode) -> None:
         if node.kind == "alias" or node.anchor:
-            self._refuse(node, "it is written once and repeated with & and *")
+            self._refuse(node, _("it is written once and repeated with & and *"))
 
     def _check_inside(self, node: EventNode) -> None:
         for inner in _all(node):
@@ -175,7 +179,8 @@ class _Differences:
 
     def _refuse(self, node: EventNode, why: str) -> None:
         line = self.text.count("\n", 0, node.start) + 1
-        raise NotWritten(f"Line {line} can’t be changed from here: {why}. Change it in the file.")
+        raise NotWritten(_("Line {line} can’t be changed from here: {why}. Change it in the file.",
+                           line=line, why=why))  # fmt: skip
 
 
 def _all(node: EventNode) -> Iterator[EventNode]:

@@ -11,6 +11,7 @@ import threading
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _
 from stripewright.compute.letters import in_order_of_use
 from stripewright.pattern.slugs import WINDOWS, proposed
 from stripewright.pipeline.store import digest_of
@@ -36,7 +37,7 @@ class Changed(Exception):  # noqa: N818  # it says what happened; it is no bug
     """The file is another than the one that was opened; `data` is what it holds now, or None."""
 
     def __init__(self, data: bytes | None) -> None:
-        super().__init__("The file was changed meanwhile.")
+        super().__init__(_("The file was changed meanwhile."))
         self.data = data
 
 
@@ -58,9 +59,9 @@ class Keeper:
         path = self.studio.content / "patterns" / alone
         fits = name == FOLDER + alone and not set(alone) & set("\\/:\0") and alone.isprintable()
         if not fits or not self.studio.is_source(path) or not self.studio.holds(path):
-            raise NoSuchFile(f"{name!r} is no pattern file of this studio.")
+            raise NoSuchFile(_("“{name}” is no pattern file of this studio.", name=name))
         if path.is_symlink():
-            raise NoSuchFile(f"{name!r} is a link; only files are opened.")
+            raise NoSuchFile(_("“{name}” is a link; only files are opened.", name=name))
         return path
 
     def open(self, name: str) -> bytes:
@@ -72,7 +73,7 @@ class Keeper:
         """
         path = self.path(name)
         if self._disk.kind(path) != "file":
-            raise NoSuchFile(f"There is no file {name!r}.")
+            raise NoSuchFile(_("There is no file “{name}”.", name=name))
         return self._disk.read(path)
 
     def save(self, name: str, digest: str, wanted: Mapping[str, Any]) -> bytes:
@@ -116,7 +117,8 @@ class Keeper:
         with self._lock:
             folder = self.studio.content / "patterns"
             if not self.studio.holds(folder):
-                raise NoSuchFile("The folder of patterns is a link that leads out of the studio.")
+                why = _("The folder of patterns is a link that leads out of the studio.")
+                raise NoSuchFile(why)
             self._make_folder(folder)
             names = {name.casefold() for name, _ in self._disk.entries(folder)}
             stem = _free(str(wanted.get("title", "")), names, taken)
@@ -131,7 +133,7 @@ class Keeper:
 
     def _put(self, path: Path, data: bytes, old: bytes | None) -> None:
         if len(data) > MOST_BYTES:
-            raise NotWritten("The file would be larger than a source file may be.")
+            raise NotWritten(_("The file would be larger than a source file may be."))
         aside = path.with_name(f".{path.name}.saving")
         if self._disk.kind(aside):  # left by a save that was killed
             self._disk.remove(aside)

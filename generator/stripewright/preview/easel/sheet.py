@@ -5,10 +5,11 @@ from __future__ import annotations
 import threading
 from typing import Any
 
+from stripewright.catalogue import N_, _
 from stripewright.preview.easel.asked import Unfit
 from stripewright.source.reader import read_document
 
-TITLE = "From a coloured sheet"
+TITLE = N_("From a coloured sheet")
 _one_at_a_time = threading.Lock()
 
 
@@ -24,7 +25,7 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
     from stripewright.camera import NO_EXTRA, missing
 
     if missing():
-        raise Unfit(f"This preview reads no pictures: {NO_EXTRA}.")
+        raise Unfit(_("This preview reads no pictures: {why}.", why=NO_EXTRA))
     from stripewright.camera.draft import draft_of
     from stripewright.camera.read import read_pictures
 
@@ -33,6 +34,7 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
     doubts = [{"row": doubt.row, "message": reading.said(doubt)} for doubt in reading.doubts]
     if not reading.pieces:
         why = ". ".join(f"{one.message}: {one.hint}" for one in problems)
-        raise Unfit(f"{why[:1].upper()}{why[1:]}." if why else "No coloured sheet is to be seen.")
-    document, _ = read_document(draft_of(reading, TITLE).encode(), "new.md")
+        none = _("No coloured sheet is to be seen.")
+        raise Unfit(f"{why[:1].upper()}{why[1:]}." if why else none)
+    document, _found = read_document(draft_of(reading, _(TITLE)).encode(), "new.md")
     return {"front": dict(document.front), "doubts": doubts}, 200

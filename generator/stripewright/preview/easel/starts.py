@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, get_args
 
+from stripewright.catalogue import N_, _
 from stripewright.compute.bench import whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.pattern.pattern import Pattern, ThingKind
@@ -17,9 +18,13 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 START_KINDS: tuple[str, ...] = get_args(ThingKind)
-FIRST = {"main": {"name": "Main colour", "colour": "#2f4858", "weight": 5}}
+FIRST: Mapping[str, Mapping[str, Any]] = {
+    "main": {"name": N_("Main colour"), "colour": "#2f4858", "weight": 5}
+}
 """The yarn that a new piece is all of."""
-SPARE = {"contrast": {"name": "Contrast colour", "colour": "#e8d9b5", "weight": 5}}
+SPARE: Mapping[str, Mapping[str, Any]] = {
+    "contrast": {"name": N_("Contrast colour"), "colour": "#e8d9b5", "weight": 5}
+}
 """A second one, at hand until a stripe takes it."""
 
 
@@ -60,6 +65,11 @@ STARTS: Mapping[str, Start] = {
 }  # fmt: skip
 
 
+def yarns_named(yarns: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+    """Yarns with their names in the locale spoken."""
+    return {key: {**yarn, "name": _(yarn["name"])} for key, yarn in yarns.items()}
+
+
 def started(asked: Mapping[str, Any], gauges: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
     """The front matter that a new pattern begins with: one piece, one yarn from end to end.
 
@@ -73,19 +83,21 @@ def started(asked: Mapping[str, Any], gauges: Mapping[str, Mapping[str, Any]]) -
     """
     kind, bed = str(asked.get("kind")), str(asked.get("bed"))
     if kind not in STARTS or bed not in ("circular", "flat"):
-        raise Unfit("Choose what it is, and the bed it is knitted on.")
+        raise Unfit(_("Choose what it is, and the bed it is knitted on."))
     start = STARTS[kind]
     tube = start.tube if bed == "circular" else None
     piece = {"form": "panel" if tube is None else "tube", **(start.panel if tube is None else tube)}
+    named = kind != "other"
+    summary = _("A striped {kind}.", kind=_(kind)) if named else _("Something striped.")
     front = {
         "title": _title(asked),
-        "summary": f"A striped {kind}." if kind != "other" else "Something striped.",
+        "summary": summary,
         "kind": kind,
         "access": "free",
         "level": "easy",
         "machine": {"bed": bed, "needles": asked.get("needles")},
         **_gauge(asked, gauges),
-        "yarns": {key: dict(yarn) for key, yarn in FIRST.items()},
+        "yarns": yarns_named(FIRST),
         "pieces": {start.piece: {**piece, "stripes": ["main 60"]}},
         **start.beside,
     }
@@ -97,7 +109,7 @@ def started(asked: Mapping[str, Any], gauges: Mapping[str, Mapping[str, Any]]) -
 def _title(asked: Mapping[str, Any]) -> str:
     title = re.sub(r"\s+", " ", str(asked.get("title") or "")).strip()
     if not title:
-        raise Unfit("Give it a title; it can be changed at any time.")
+        raise Unfit(_("Give it a title; it can be changed at any time."))
     return title
 
 
@@ -105,7 +117,7 @@ def _gauge(asked: Mapping[str, Any], gauges: Mapping[str, Mapping[str, Any]]) ->
     if asked.get("like"):
         found = gauges.get(str(asked["like"]))
         if found is None:
-            raise Unfit("That pattern is not there any more.")
+            raise Unfit(_("That pattern is not there any more."))
         return found
     if isinstance(asked.get("swatch"), dict):
         return {"swatch": asked["swatch"]}

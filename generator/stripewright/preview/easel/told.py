@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import n_
+
 if TYPE_CHECKING:
     from stripewright.view.materials import MaterialView
     from stripewright.view.numbers import Numbers
@@ -25,7 +27,9 @@ def told(numbers: Numbers) -> dict[str, Any]:
 
 
 def _rows(rows: int, stitches: int, off: object) -> str:
-    return f"{rows} rows, {stitches} stitches{f', {off}' if off else ''}"
+    told = [n_("{number} row", "{number} rows", rows),
+            n_("{number} stitch", "{number} stitches", stitches)]  # fmt: skip
+    return ", ".join([*told, str(off)] if off else told)
 
 
 def _yarn(yarn: MaterialView) -> str:

@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const token = document.querySelector('meta[name="easel-token"]').content;
 
   const send = async (address, value) => {
@@ -37,7 +38,7 @@
       }
     } catch {
       next = null;
-      Easel.notice("The preview doesn’t answer: is it still running? What you colour is kept in this browser.");
+      Easel.notice(tr("The preview doesn’t answer: is it still running? What you colour is kept in this browser."));
     } finally {
       busy = false;
     }

@@ -2,6 +2,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const { S, $ } = Easel;
 
   const value = (id) => $(id).value.trim();
@@ -27,15 +28,16 @@
   // What a picture of a coloured sheet says; its doubtful rows are told, to be looked at.
   const sheet = async (file) => {
     const why = (text) => { $("begin-why").textContent = text; };
-    if (file.size > MOST) return why("This picture is larger than 25 MB.");
-    why("The picture is being read; this takes a moment.");
+    if (file.size > MOST) return why(tr("This picture is larger than 25 MB."));
+    why(tr("The picture is being read; this takes a moment."));
     const { status, told } = await Easel.send("sheet", file);
     if (status !== 200) return why(told.why);
     why("");
     if (value("begin-title")) told.front.title = value("begin-title");
     go(told.front);
-    const doubts = told.doubts.map(({ row, message }) => (row ? `Row ${row}: ${message}.` : `${message}.`));
-    if (doubts.length) Easel.notice(`Compare with your sheet. ${doubts.slice(0, 8).join("\n")}${doubts.length > 8 ? `\nand ${doubts.length - 8} more` : ""}`);
+    const doubts = told.doubts.map(({ row, message }) => (row ? tr("Row {row}: {message}.", { row, message }) : `${message}.`));
+    const more = doubts.length > 8 ? [tr("and {number} more", { number: doubts.length - 8 })] : [];
+    if (doubts.length) Easel.notice(`${tr("Compare with your sheet.")} ${doubts.slice(0, 8).concat(more).join("\n")}`);
   };
 
   const go = (front) => {
@@ -49,7 +51,7 @@
 
   const begin = () => {
     document.body.dataset.state = "new";
-    for (const kind of S.kinds) $("begin-kind").append(new Option(kind, kind));
+    for (const [kind, name] of S.kinds) $("begin-kind").append(new Option(name, kind));
     for (const [file, title] of S.gauges) $("begin-like").append(new Option(title, file));
     $("begin-way-like").disabled = !S.gauges.length;
     for (const radio of document.querySelectorAll('input[name="begin-gauge"]')) radio.addEventListener("change", show);

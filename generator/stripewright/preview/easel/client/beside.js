@@ -2,11 +2,12 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const { S, $, put, act } = Easel;
   const { button } = Easel.make;
 
-  const SIGHTS = { normal: "most people", protan: "eyes that see little red", deutan: "eyes that see little green",
-    tritan: "eyes that see little blue", grey: "black and white" };
+  const SIGHTS = { normal: tr("most people"), protan: tr("eyes that see little red"), deutan: tr("eyes that see little green"),
+    tritan: tr("eyes that see little blue"), grey: tr("black and white") };
 
   const element = (name, text = "", className = "") => Object.assign(document.createElement(name), { textContent: text, className });
   const list = (pairs) => {
@@ -35,7 +36,7 @@
     if (!rows.length) return [];
     const box = list(rows);
     box.id = "rows-left";
-    return [element("h3", `Rows left, of this piece`), box];
+    return [element("h3", tr("Rows left, of this piece")), box];
   };
 
   const told = () => {
@@ -46,7 +47,7 @@
       list(said.sizes), list(said.rows),
       list(said.yarns.map(([letter, name, text]) => [`${letter} ${name}`, text])),
       ...left(),
-      list([["Yarn in all", said.cost], ["Time", said.time], ...said.supplies]),
+      list([[tr("Yarn in all"), said.cost], [tr("Time"), said.time], ...said.supplies]),
     ];
   };
 
@@ -54,14 +55,14 @@
     ...(S.answer.told?.clashes || []).map((text) => element("li", text)),
     ...(S.answer.proposals || []).map(([yarn, colour]) => {
       const box = element("li");
-      box.append(button(`Take ${colour} for ${Easel.yarnName(yarn)}`, () => act((front) => put(front, ["yarns", yarn, "colour"], colour), "Recoloured.")));
+      box.append(button(tr("Take {colour} for {yarn}", { colour, yarn: Easel.yarnName(yarn) }), () => act((front) => put(front, ["yarns", yarn, "colour"], colour), tr("Recoloured."))));
       return box;
     }),
   ];
 
-  const NAMED = { title: "Title", summary: "One sentence about it", price: "Price", shop: "Shop", published: "Published on", access: "Who may read all of it" };
+  const NAMED = { title: tr("Title"), summary: tr("One sentence about it"), price: tr("Price"), shop: tr("Shop"), published: tr("Published on"), access: tr("Who may read all of it") };
   const place = ({ path, line }) => {
-    if (line) return `Line ${line} of the text`;
+    if (line) return tr("Line {line} of the text", { line });
     if (!path?.length) return "";
     if (NAMED[path[0]]) return NAMED[path[0]];
     if (path[0] === "yarns" && path[1]) return Easel.yarnName(path[1]);
@@ -76,7 +77,7 @@
       const box = element("li");
       box.dataset.severity = one.severity;
       const where = place(one);
-      box.append(element("b", one.severity === "error" ? "Wrong" : "Look at"), ` ${where ? `${where}: ` : ""}${one.message}.`);
+      box.append(element("b", one.severity === "error" ? tr("Wrong") : tr("Look at")), ` ${where ? `${where}: ` : ""}${one.message}.`);
       if (one.hint) box.append(element("i", one.hint));
       return box;
     });
@@ -85,19 +86,19 @@
   const draw = () => {
     if (document.body.dataset.state !== "open" || !S.answer) return;
     picture();
-    const stale = S.answer.stale ? [element("p", "These are the last numbers that could be worked out.", "hint")] : [];
+    const stale = S.answer.stale ? [element("p", tr("These are the last numbers that could be worked out."), "hint")] : [];
     $("told").replaceChildren(...stale, ...told());
     $("told").classList.toggle("stale", Boolean(S.answer.stale));
     const wrong = problems();
-    $("wrong").replaceChildren(...(wrong.length ? wrong : [element("li", "Nothing is wrong.", "none")]));
+    $("wrong").replaceChildren(...(wrong.length ? wrong : [element("li", tr("Nothing is wrong."), "none")]));
     const alike = clashes();
-    $("alike").replaceChildren(...(alike.length ? alike : [element("li", "Neighbouring stripes can be told apart by everyone.", "none")]));
+    $("alike").replaceChildren(...(alike.length ? alike : [element("li", tr("Neighbouring stripes can be told apart by everyone."), "none")]));
     const piece = Easel.told();
     const first = S.answer.told;
     $("tally").textContent = piece ? [Easel.rowsWord(piece.worked), piece.length, first?.cost, first?.time].filter(Boolean).join(" · ") : "";
     const errors = S.answer.problems.filter(({ severity }) => severity === "error").length;
     $("tally").dataset.errors = errors || "";
-    if (errors) $("tally").textContent = `${errors} wrong · ${$("tally").textContent}`;
+    if (errors) $("tally").textContent = `${tr("{number} wrong", { number: errors })} · ${$("tally").textContent}`;
   };
 
   for (const [sight, name] of Object.entries(SIGHTS)) $("sight").append(new Option(name, sight));

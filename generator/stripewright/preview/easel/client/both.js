@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const { S, $, same, written } = Easel;
 
   const element = (name, text = "", className = "") => Object.assign(document.createElement(name), { textContent: text, className });
@@ -22,7 +23,7 @@
   };
 
   const said = (value) => {
-    if (value === undefined) return "not there";
+    if (value === undefined) return tr("not there");
     const text = typeof value === "string" ? value : JSON.stringify(value);
     return text.length > 160 ? `${text.slice(0, 157)}…` : text;
   };
@@ -32,7 +33,7 @@
     const box = element("fieldset");
     box.append(element("legend", title));
     const name = `keep-${title}`;
-    [["mine", "What you coloured", mine], ["theirs", "What is in the file", theirs]].forEach(([value, words, of], n) => {
+    [["mine", tr("What you coloured"), mine], ["theirs", tr("What is in the file"), theirs]].forEach(([value, words, of], n) => {
       const label = element("label");
       const radio = Object.assign(document.createElement("input"), { type: "radio", name, value, checked: !n });
       label.append(radio, element("b", words), draw(of), element("span", said(of), "said"));
@@ -58,8 +59,8 @@
   };
 
   const aside = async () => {
-    const answer = await Easel.question("The file is gone", "It was renamed or removed since you opened it. What you coloured can be saved as a new file.",
-      [["new", "Save as a new file"], ["no", "Not now"]]);
+    const answer = await Easel.question(tr("The file is gone"), tr("It was renamed or removed since you opened it. What you coloured can be saved as a new file."),
+      [["new", tr("Save as a new file")], ["no", tr("Not now")]]);
     if (answer !== "new") return;
     Easel.kept.forget(S.file);
     Object.assign(S, { file: null, digest: "" });
@@ -69,7 +70,7 @@
 
   const both = async (disk) => {
     if (disk.gone) return aside();
-    if (disk.why && !disk.front?.pieces) return Easel.notice(`The file was changed elsewhere and can’t be read now. ${disk.why}`);
+    if (disk.why && !disk.front?.pieces) return Easel.notice(`${tr("The file was changed elsewhere and can’t be read now.")} ${disk.why}`);
     const [mine, theirs] = [written(S.front), written(disk.front)];
     const picks = { pieces: {} };
     const plain = () => element("span");
@@ -79,8 +80,8 @@
       picks.pieces[key] = choice(title, mine.pieces[key], theirs.pieces?.[key],
         (of) => strip(of === mine.pieces[key] ? mine : theirs, key, S.made));
     }
-    if (!same(mine.yarns, theirs.yarns)) picks.yarns = choice("Yarns", mine.yarns, theirs.yarns, plain);
-    if (!same(rest(mine), rest(theirs))) picks.rest = choice("Title, price and all the rest", rest(mine), rest(theirs), plain);
+    if (!same(mine.yarns, theirs.yarns)) picks.yarns = choice(tr("Yarns"), mine.yarns, theirs.yarns, plain);
+    if (!same(rest(mine), rest(theirs))) picks.rest = choice(tr("Title, price and all the rest"), rest(mine), rest(theirs), plain);
     const all = [...Object.values(picks.pieces), picks.yarns, picks.rest].filter(Boolean);
     if (!all.length) { // the same was saved by both
       Object.assign(S, { digest: disk.digest, base: theirs });
@@ -91,11 +92,11 @@
     dialog.returnValue = "";
     dialog.showModal();
     await new Promise((resolve) => dialog.addEventListener("close", resolve, { once: true }));
-    if (dialog.returnValue !== "keep") return Easel.notice("Nothing is saved, and nothing is lost: the file was changed elsewhere.");
+    if (dialog.returnValue !== "keep") return Easel.notice(tr("Nothing is saved, and nothing is lost: the file was changed elsewhere."));
     const spare = Object.fromEntries(Object.entries(S.front.yarns).filter(([key]) => !mine.yarns[key]));
     const front = merged(mine, theirs, picks);
     Object.assign(S, { digest: disk.digest, base: theirs, saving: false });
-    Easel.commit({ ...front, yarns: { ...front.yarns, ...spare } }, "Put together.");
+    Easel.commit({ ...front, yarns: { ...front.yarns, ...spare } }, tr("Put together."));
     await Easel.save();
   };
 

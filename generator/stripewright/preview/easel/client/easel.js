@@ -2,6 +2,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr, trn } = document.words;
   const { same, put, stripesOf, learn, used, written, gestures } = Easel;
   const $ = (id) => document.getElementById(id);
   const opened = JSON.parse($("state").textContent);
@@ -35,7 +36,7 @@
   const yarnName = (key) => String(front().yarns?.[key]?.name || S.answer?.yarns?.[key]?.name || key);
   // Rows of the piece shown that are left of a yarn; null where nothing says how much there is of it.
   const rowsLeft = (key) => told()?.left?.[key] ?? null;
-  const leftWord = (rows) => (rows < 0 ? `${rowsWord(-rows)} too many` : `${rowsWord(rows)} left`);
+  const leftWord = (rows) => (rows < 0 ? tr("{rows} too many", { rows: rowsWord(-rows) }) : tr("{rows} left", { rows: rowsWord(rows) }));
   const dirty = () => S.front && !same(written(S.front), S.base);
 
   // ---- words ------------------------------------------------------------------------------------
@@ -44,7 +45,7 @@
     $("notice").hidden = !text;
   };
   const say = (text) => { $("said").textContent = text; };
-  const rowsWord = (rows) => `${rows} ${rows === 1 ? "row" : "rows"}`;
+  const rowsWord = (rows) => trn(rows, "{number} row", "{number} rows");
 
   // A question with some answers; resolves to the one chosen, or to null.
   const question = (title, text, choices) => new Promise((resolve) => {
@@ -76,7 +77,7 @@
   const changed = () => {
     settle();
     if (dirty()) {
-      if (!Easel.kept.keep(S.file, S.digest, S.front)) notice("This browser keeps nothing: save before you close the page.");
+      if (!Easel.kept.keep(S.file, S.digest, S.front)) notice(tr("This browser keeps nothing: save before you close the page."));
     } else Easel.kept.forget(S.file);
     Easel.draw();
     work();
@@ -98,12 +99,12 @@
     S[other].push({ front: S.front, piece: S.piece, from: S.from, to: S.to });
     Object.assign(S, S[one].pop(), { trial: null });
     changed();
-    say(one === "undo" ? "Undone." : "Done again.");
+    say(one === "undo" ? tr("Undone.") : tr("Done again."));
   };
 
   // Do a gesture; where generated stripes stand in its way, say so first.
   const act = async (gesture, words = "") => {
-    if (S.size) return notice("A size follows the pattern: colour the pattern itself.");
+    if (S.size) return notice(tr("A size follows the pattern: colour the pattern itself."));
     try {
       commit(gesture(S.front), words);
     } catch (fault) {
@@ -118,8 +119,9 @@
   const offer = async (fault, gesture, words) => {
     const all = shown(S.front);
     const count = fault.item === null ? all.length : all.filter((part) => part.at[0] === fault.item).length;
-    const text = `${fault.message} To do this, it is written out into ${count === 1 ? "one stripe" : `${count} stripes`} of its own rows first; what made it is gone then. Undo brings it back.`;
-    if (await question("Write out?", text, [["yes", "Write out"], ["no", "Leave it"]]) !== "yes") return;
+    const out = trn(count, "To do this, it is written out into one stripe of its own rows first; what made it is gone then. Undo brings it back.",
+      "To do this, it is written out into {number} stripes of its own rows first; what made it is gone then. Undo brings it back.");
+    if (await question(tr("Write out?"), `${fault.message} ${out}`, [["yes", tr("Write out")], ["no", tr("Leave it")]]) !== "yes") return;
     try {
       commit(gesture(gestures.writeOut(S.front, S.piece, all, fault.item)), words);
     } catch (again) {
@@ -130,7 +132,7 @@
 
   // What was written out stands inside something else that was generated: ask on.
   const offerOn = async (fault, all, gesture, words) => {
-    commit(gestures.writeOut(S.front, S.piece, all, fault.item), "Written out.");
+    commit(gestures.writeOut(S.front, S.piece, all, fault.item), tr("Written out."));
     await act(gesture, words);
   };
 
@@ -160,7 +162,7 @@
       else if (status === 409) await Easel.both(said);
       else notice(said.why);
     } catch {
-      notice("It is not saved: the preview doesn’t answer. What you coloured is kept in this browser.");
+      notice(tr("It is not saved: the preview doesn’t answer. What you coloured is kept in this browser."));
     } finally {
       S.saving = false;
       Easel.draw();
@@ -173,7 +175,7 @@
     Object.assign(S, { file: said.file, digest: said.digest, slug: said.slug, base: sent });
     if (fresh) history.replaceState(null, "", `/-/easel/pattern/${encodeURIComponent(said.file.slice(17, -3))}`);
     notice("");
-    say(`Saved in ${said.file}. To put it on the site: stripewright publish.`);
+    say(tr("Saved in {file}. To put it on the site: stripewright publish.", said));
     changed();
     listen();
   };
@@ -188,14 +190,14 @@
   const look = async () => {
     if (S.saving) return;
     const answer = await fetch(`/-/easel/file/${encodeURIComponent(S.file.slice(17, -3))}`, { cache: "no-store" });
-    if (!answer.ok) return notice("The file is gone. Saving will ask for a new one.");
+    if (!answer.ok) return notice(tr("The file is gone. Saving will ask for a new one."));
     const disk = await answer.json();
     if (disk.digest === S.digest || S.saving) return;
-    if (disk.why) return notice(`The file was changed elsewhere, and has a mistake now. ${disk.why}`);
-    if (dirty()) return notice("The file was changed elsewhere. When you save, you are asked which to keep.");
+    if (disk.why) return notice(`${tr("The file was changed elsewhere, and has a mistake now.")} ${disk.why}`);
+    if (dirty()) return notice(tr("The file was changed elsewhere. When you save, you are asked which to keep."));
     take(disk);
     notice("");
-    say("The file was changed elsewhere; this is how it is now.");
+    say(tr("The file was changed elsewhere; this is how it is now."));
   };
   const take = (disk) => {
     S.undo.push({ front: S.front, piece: S.piece, from: S.from, to: S.to });
@@ -222,7 +224,7 @@
   });
 
   // ---- opening ------------------------------------------------------------------------------------
-  const ago = (when) => new Date(when).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
+  const ago = (when) => new Date(when).toLocaleString(document.documentElement.lang, { dateStyle: "medium", timeStyle: "short" });
 
   const offerKept = async () => {
     for (const one of await Easel.kept.found(S.file)) {
@@ -231,9 +233,9 @@
         Easel.kept.drop(one.key);
         continue;
       }
-      const moved = S.file && one.digest !== S.digest ? " The file was saved otherwise since; when you save, you are asked which to keep." : "";
-      const chosen = await question("Colouring that was not saved", `It was kept in this browser on ${ago(one.when)}.${moved}`,
-        [["on", "Go on with it"], ["away", "Throw it away"], ["later", "Not now"]]);
+      const moved = S.file && one.digest !== S.digest ? tr("The file was saved otherwise since; when you save, you are asked which to keep.") : "";
+      const chosen = await question(tr("Colouring that was not saved"), `${tr("It was kept in this browser on {time}.", { time: ago(one.when) })} ${moved}`.trim(),
+        [["on", tr("Go on with it")], ["away", tr("Throw it away")], ["later", tr("Not now")]]);
       if (chosen === "away") Easel.kept.drop(one.key);
       if (chosen !== "on") continue;
       Easel.kept.drop(one.key);
@@ -250,7 +252,7 @@
     $("save").addEventListener("click", save);
     await Easel.kept.settle();
     if (opened.why) {
-      notice(`This file can’t be coloured yet. ${opened.why}`);
+      notice(`${tr("This file can’t be coloured yet.")} ${opened.why}`);
       document.body.dataset.state = "stopped";
       return;
     }

@@ -2,11 +2,12 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const { S, $, act, put } = Easel;
   const { field, choice, group, words, fill } = Easel.make;
   let sale = {}; // price and shop of a pattern that is free for the moment
 
-  const set = (name, value) => act((front) => put(front, [name], value === "" ? undefined : value), "Changed.");
+  const set = (name, value) => act((front) => put(front, [name], value === "" ? undefined : value), tr("Changed."));
   const text = (name, type = "text", extra = {}) => {
     const node = Object.assign(document.createElement("input"), { type, id: `about-${name}`, value: S.front[name] ?? "", ...extra });
     node.addEventListener("change", () => set(name, name === "price" ? Easel.typed(node.value.trim()) : node.value.trim()));
@@ -21,7 +22,7 @@
     }
     const kept = Object.fromEntries(Object.entries(sale).filter(([, value]) => value !== undefined));
     return { ...front, access: to, ...kept };
-  }, to === "paid" ? "For sale: give its price and its shop." : "Free for everyone.");
+  }, to === "paid" ? tr("For sale: give its price and its shop.") : tr("Free for everyone."));
 
   const draw = () => {
     if (document.body.dataset.state !== "open") return;
@@ -35,14 +36,14 @@
     const summary = Object.assign(document.createElement("textarea"), { id: "about-summary", value: S.front.summary ?? "", rows: 3, maxLength: 300 });
     summary.addEventListener("change", () => set("summary", summary.value.replace(/\s+/g, " ").trim()));
     return [
-      field("Title", text("title", "text", { maxLength: 120 })),
-      field("One sentence about it", summary),
-      group(field("What it is", choice(S.kinds.map((kind) => [kind, kind]), S.front.kind || "other", (to) => set("kind", to))),
-        field("Level", choice(["basic", "easy", "intermediate", "complex"].map((of) => [of, of]), S.front.level || "easy", (to) => set("level", to)))),
-      field("Who may read all of it", choice([["free", "everyone, free"], ["paid", "those who buy it"]], S.front.access || "free", access)),
-      paid && group(field("Price", text("price", "text", { inputMode: "decimal" })), field("Shop, with https://", text("shop", "url"))),
-      field("Published on", text("published", "date")),
-      words(S.front.published ? "It is on the site from that day on." : "No day yet: a draft. Only this preview shows it."),
+      field(tr("Title"), text("title", "text", { maxLength: 120 })),
+      field(tr("One sentence about it"), summary),
+      group(field(tr("What it is"), choice(S.kinds, S.front.kind || "other", (to) => set("kind", to))),
+        field(tr("Level"), choice([["basic", tr("basic")], ["easy", tr("easy")], ["intermediate", tr("intermediate")], ["complex", tr("complex")]], S.front.level || "easy", (to) => set("level", to)))),
+      field(tr("Who may read all of it"), choice([["free", tr("everyone, free")], ["paid", tr("those who buy it")]], S.front.access || "free", access)),
+      paid && group(field(tr("Price"), text("price", "text", { inputMode: "decimal" })), field(tr("Shop, with https://"), text("shop", "url"))),
+      field(tr("Published on"), text("published", "date")),
+      words(S.front.published ? tr("It is on the site from that day on.") : tr("No day yet: a draft. Only this preview shows it.")),
     ];
   };
   Easel.parts.push(draw);

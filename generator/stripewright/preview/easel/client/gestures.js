@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const { at, put, run, runText, byYarn, amountText, expand, wayOf, renamed } = window.Easel;
+  const { tr } = document.words;
 
   // Thrown by a gesture that generated stripes stand in the way of.
   class WriteOut extends Error {
@@ -13,29 +14,29 @@
   }
   class Cannot extends Error {}
 
-  const WHAT = { mirror: "mirror", repeat: "repeat", fibonacci: "growing series", graded: "graded series",
-    faded: "fade", drawn: "row drawn by lot", amount: "yarn stripe" };
+  const WHAT = { mirror: tr("a mirror"), repeat: tr("a repeat"), fibonacci: tr("a growing series"), graded: tr("a graded series"),
+    faded: tr("a fade"), drawn: tr("a row drawn by lot"), amount: tr("a stripe by its yarn") };
 
   const own = (front, key) => {
     const piece = front.pieces[key];
     const way = wayOf(piece);
-    if (way === "like") throw new Cannot("This piece follows another: colour that one.");
+    if (way === "like") throw new Cannot(tr("This piece follows another: colour that one."));
     return { piece, way, path: ["pieces", key, way], items: piece[way] || [] };
   };
 
   // Only a piece that states its rows has rows to move; of others, the rows are worked out.
   const stated = (front, key) => {
     const found = own(front, key);
-    if (found.way === "parts") throw new WriteOut(null, "Its rows are shared out of a length.");
-    if (found.way === "plain") throw new WriteOut(null, "It is one yarn over a whole length.");
+    if (found.way === "parts") throw new WriteOut(null, tr("Its rows are shared out of a length."));
+    if (found.way === "plain") throw new WriteOut(null, tr("It is one yarn over a whole length."));
     return found;
   };
 
   const top = (items, place) => WHAT[window.Easel.kindOf(items[place])];
 
   const refuseSeries = (items, part) => {
-    if (part.amount) throw new WriteOut(part.at[0], "The rows of this stripe follow from the yarn that is given for it.");
-    if (part.series) throw new WriteOut(part.at[0], `This stripe is one of a ${top(items, part.at[0])}.`);
+    if (part.amount) throw new WriteOut(part.at[0], tr("The rows of this stripe follow from the yarn that is given for it."));
+    if (part.series) throw new WriteOut(part.at[0], tr("This stripe is one of {what}.", { what: top(items, part.at[0]) }));
   };
 
   const isMiddle = (items, path) => {
@@ -84,7 +85,7 @@
   const paint = (front, key, made, from, to, yarn) => {
     const { piece, way, path, items: given } = own(front, key);
     if (way === "plain") {
-      if (from > 0 || to < Infinity) throw new WriteOut(null, "It is one yarn over a whole length.");
+      if (from > 0 || to < Infinity) throw new WriteOut(null, tr("It is one yarn over a whole length."));
       return put(front, ["pieces", key, "yarn"], yarn);
     }
     let items = given;
@@ -115,8 +116,8 @@
         seen();
         continue;
       }
-      if (way === "parts") throw new WriteOut(null, "Its rows are shared out of a length.");
-      if (isMiddle(items, part.at)) throw new WriteOut(part.at[0], "This stripe is the middle of a mirror.");
+      if (way === "parts") throw new WriteOut(null, tr("Its rows are shared out of a length."));
+      if (isMiddle(items, part.at)) throw new WriteOut(part.at[0], tr("This stripe is the middle of a mirror."));
       const cuts = [[part.yarn, start], [yarn, end - start], [part.yarn, part.rows - end]].filter(([, rows]) => rows);
       if (part.flip) cuts.reverse();
       items = splice(items, part.at, 1, ...cuts.map(([name, count]) => runText({ yarn: name, count })));
@@ -136,12 +137,12 @@
     if (!two) return size(front, key, made, number, one.count + rows, false);
     refuseSeries(items, one);
     refuseSeries(items, two);
-    if (one.at.join() === two.at.join()) throw new WriteOut(one.at[0], "Both stripes are written once.");
+    if (one.at.join() === two.at.join()) throw new WriteOut(one.at[0], tr("Both stripes are written once."));
     const [n, m] = [times(shown, one.at), times(shown, two.at)];
-    if (Math.max(n, m) % Math.min(n, m)) throw new WriteOut(one.at[0], "These stripes are repeated unevenly.");
+    if (Math.max(n, m) % Math.min(n, m)) throw new WriteOut(one.at[0], tr("These stripes are repeated unevenly."));
     const most = Math.max(n, m);
     const counts = [one.count + (rows * most) / n, two.count - (rows * most) / m];
-    if (Math.min(...counts) < 1) throw new Cannot("A stripe has at least one row.");
+    if (Math.min(...counts) < 1) throw new Cannot(tr("A stripe has at least one row."));
     return put(front, path, setRun(setRun(items, one.at, { count: counts[0] }), two.at, { count: counts[1] }));
   };
 
@@ -158,14 +159,14 @@
   // A stripe's rows; with the length locked, its neighbour gives or takes them.
   const size = (front, key, made, number, rows, locked) => {
     const { way, path, items } = own(front, key);
-    if (way === "plain") throw new WriteOut(null, "It is one yarn over a whole length.");
+    if (way === "plain") throw new WriteOut(null, tr("It is one yarn over a whole length."));
     const shown = expand(items, made);
     refuseSeries(items, shown[number]);
-    if (!(rows >= 1)) throw new Cannot("A stripe has at least one row.");
+    if (!(rows >= 1)) throw new Cannot(tr("A stripe has at least one row."));
     if (way === "parts" || !locked) return put(front, path, setRun(items, shown[number].at, { count: rows }));
     const more = rows - shown[number].count;
     if (number + 1 < shown.length) return edge(front, key, made, number, more);
-    if (number === 0) throw new Cannot("The length is locked, and this is the only stripe.");
+    if (number === 0) throw new Cannot(tr("The length is locked, and this is the only stripe."));
     return edge(front, key, made, number - 1, -more);
   };
 
@@ -184,7 +185,7 @@
     const shown = expand(items, made);
     const low = shown.slice(0, number).reduce((sum, part) => sum + part.count, 0);
     const rows = shown[number].count;
-    if (rows < 2) throw new Cannot("One row can’t be split.");
+    if (rows < 2) throw new Cannot(tr("One row can’t be split."));
     return paint(front, key, made, low + Math.ceil(rows / 2), low + rows, yarn);
   };
 
@@ -196,7 +197,7 @@
   const remove = (front, key, made, from, to, locked) => {
     const { path, items } = stated(front, key);
     const shown = expand(items, made);
-    if (to - from + 1 >= shown.length) throw new Cannot("One stripe has to stay.");
+    if (to - from + 1 >= shown.length) throw new Cannot(tr("One stripe has to stay."));
     if (locked) {
       const taken = from > 0 ? from - 1 : to + 1;
       const low = shown.slice(0, from).reduce((sum, part) => sum + part.count, 0);
@@ -207,7 +208,7 @@
     const places = new Map(shown.slice(from, to + 1).map((part) => [part.at.join(), part]));
     for (const part of [...places.values()].sort(later)) { // the last first, so that places hold
       refuseSeries(items, part);
-      if (at(next, listOf(part.at)).length < 2) throw new WriteOut(part.at[0], "It would leave nothing of what it stands in.");
+      if (at(next, listOf(part.at)).length < 2) throw new WriteOut(part.at[0], tr("It would leave nothing of what it stands in."));
       next = splice(next, part.at, 1);
     }
     return put(front, path, next);

@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const { S, gestures, act, say, rowsWord } = Easel;
   const { piece, scroll, bands, now, rowsIn, planOf, describe, drop, attempt, edgeGesture } = Easel.stage;
   const NEAR = 5; // pixels from an edge that still take hold of it
@@ -89,12 +90,12 @@
       choose(stripeAt(was.row), was.extend);
     } else if (was.edge >= 0) {
       held = null;
-      if (rows) act(edgeGesture(was.edge, rows), "The edge is moved.");
+      if (rows) act(edgeGesture(was.edge, rows), tr("The edge is moved."));
       else drop();
     } else {
       const [from, to] = [Math.min(was.row, row), Math.max(was.row, row) + 1];
       held = null;
-      act((front) => gestures.paint(front, S.piece, Easel.made(), from, to, S.hand), `${rowsWord(to - from)} in ${Easel.yarnName(S.hand)}.`)
+      act((front) => gestures.paint(front, S.piece, Easel.made(), from, to, S.hand), tr("{rows} in {yarn}.", { rows: rowsWord(to - from), yarn: Easel.yarnName(S.hand) }))
         .then(() => choose(Math.max(0, stripeAt(row))));
     }
   };
@@ -108,17 +109,18 @@
     digits = performance.now() - typed > 1500 ? key : digits + key;
     typed = performance.now();
     const rows = Number(digits);
-    if (rows) act((front) => gestures.size(front, S.piece, Easel.made(), S.to, rows, S.locked), `Stripe ${S.to + 1}: ${rowsWord(rows)}.`);
+    if (rows) act((front) => gestures.size(front, S.piece, Easel.made(), S.to, rows, S.locked), tr("Stripe {number}: {rows}.", { number: S.to + 1, rows: rowsWord(rows) }));
   };
   const step = (rows) => {
     const part = now().parts[S.to];
-    if (part) act((front) => gestures.size(front, S.piece, Easel.made(), S.to, part.count + rows || part.rows + rows, S.locked), `Stripe ${S.to + 1}: ${rowsWord(part.rows + rows)}.`);
+    if (part) act((front) => gestures.size(front, S.piece, Easel.made(), S.to, part.count + rows || part.rows + rows, S.locked), tr("Stripe {number}: {rows}.", { number: S.to + 1, rows: rowsWord(part.rows + rows) }));
   };
   const give = (yarn) => act((front) => {
     let next = front;
     for (let n = S.from; n <= S.to; n += 1) next = gestures.recolour(next, S.piece, Easel.made(), n, yarn);
     return next;
-  }, `${S.from === S.to ? `Stripe ${S.to + 1}` : `Stripes ${S.from + 1} to ${S.to + 1}`} in ${Easel.yarnName(yarn)}.`);
+  }, S.from === S.to ? tr("Stripe {number} in {yarn}.", { number: S.to + 1, yarn: Easel.yarnName(yarn) })
+    : tr("Stripes {first} to {last} in {yarn}.", { first: S.from + 1, last: S.to + 1, yarn: Easel.yarnName(yarn) }));
 
   piece.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;

@@ -2,6 +2,7 @@
 (() => {
   "use strict";
   const { at, put, run, runText, series, expand, renamed, gestures, within } = window.Easel;
+  const { tr } = document.words;
   const { WriteOut, Cannot } = gestures;
   const { stated, listOf, top } = within;
 
@@ -17,7 +18,7 @@
     put(front, path, [...items.slice(0, first), ...more, ...items.slice(last + 1)]);
 
   const free = (locked) => {
-    if (locked) throw new Cannot("This makes the piece longer, and its length is locked.");
+    if (locked) throw new Cannot(tr("This makes the piece longer, and its length is locked."));
   };
 
   const duplicate = (front, key, made, from, to, locked) => {
@@ -29,7 +30,7 @@
 
   const repeat = (front, key, made, from, to, locked, count) => {
     free(locked);
-    if (!(count >= 2 && count <= 1000)) throw new Cannot("Repeat it two times or more.");
+    if (!(count >= 2 && count <= 1000)) throw new Cannot(tr("Repeat it two times or more."));
     const found = entries(front, key, made, from, to);
     return replaced(found, front, { repeat: count, stripes: found.items.slice(found.first, found.last + 1) });
   };
@@ -38,7 +39,7 @@
     free(locked);
     const found = entries(front, key, made, from, to);
     const chosen = found.items.slice(found.first, found.last + 1);
-    if (chosen.length < 2) throw new Cannot("Mirror two stripes or more; the last is the middle.");
+    if (chosen.length < 2) throw new Cannot(tr("Mirror two stripes or more; the last is the middle."));
     return replaced(found, front, { mirror: chosen });
   };
 
@@ -49,7 +50,7 @@
       const list = at(found.items, listOf(inner));
       const place = inner[inner.length - 1];
       const goes = found.shown[from].flip ? place - way : place + way;
-      if (goes < 0 || goes >= list.length) throw new Cannot("It is at the end of what it stands in.");
+      if (goes < 0 || goes >= list.length) throw new Cannot(tr("It is at the end of what it stands in."));
       const moved = [...list];
       [moved[place], moved[goes]] = [moved[goes], moved[place]];
       return put(front, found.path, put(found.items, listOf(inner), moved));
@@ -57,13 +58,13 @@
     const items = [...found.items];
     const chosen = items.splice(found.first, found.last - found.first + 1);
     const goes = found.first + way;
-    if (goes < 0 || goes > items.length) throw new Cannot("It is at the end of the piece.");
+    if (goes < 0 || goes > items.length) throw new Cannot(tr("It is at the end of the piece."));
     items.splice(goes, 0, ...chosen);
     return put(front, found.path, items);
   };
 
   const turned = (items, first) => items.map((item, number) => {
-    if (series(item)) throw new WriteOut(first + number, "A series can’t be turned round as it is.");
+    if (series(item)) throw new WriteOut(first + number, tr("A series can’t be turned round as it is."));
     return item.stripes && item.repeat !== undefined ? { ...item, stripes: turned(item.stripes, first) } : item;
   }).reverse();
 
@@ -103,7 +104,7 @@
     const found = entries(front, key, made, from, to);
     const chosen = found.items.slice(found.first, found.last + 1);
     const bent = chosen.findIndex((item) => !run(item));
-    if (bent >= 0) throw new WriteOut(found.first + bent, `Here is a ${top(chosen, bent)}.`);
+    if (bent >= 0) throw new WriteOut(found.first + bent, tr("Here is {what}.", { what: top(chosen, bent) }));
     const total = chosen.reduce((sum, item) => sum + run(item).count, 0);
     const [each, over] = [Math.floor(total / chosen.length), total % chosen.length];
     return replaced(found, front, ...chosen.map((item, n) => runText({ ...run(item), count: each + (n < over) }, item)));

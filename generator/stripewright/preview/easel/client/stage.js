@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const { S, $, gestures, act, rowsWord, kindOf, wayOf, run } = Easel;
   const LEAST = 6; // pixels of a row that a hand still hits a stripe by
   const LABEL = 15; // pixels between two readings that can both be read
@@ -62,7 +63,7 @@
     });
   };
 
-  const GIVEN = { mirror: "in a mirror", repeat: "repeated", fibonacci: "in a series", graded: "in a series", faded: "in a fade", drawn: "drawn by lot", amount: "by its yarn" };
+  const GIVEN = { mirror: tr("in a mirror"), repeat: tr("repeated"), fibonacci: tr("in a series"), graded: tr("in a series"), faded: tr("in a fade"), drawn: tr("drawn by lot"), amount: tr("by its yarn") };
   const items = () => {
     const of = Easel.front().pieces?.[S.piece];
     return of && !S.size ? of[wayOf(of)] || [] : [];
@@ -71,8 +72,9 @@
   const describe = (part, n, line, count) => {
     const letter = Easel.letters()[part.yarn];
     const given = part.at?.length && GIVEN[kindOf(items()[part.at[0]])];
-    const reading = line ? `, counter ${line.rc.replace("RC ", "")}` : "";
-    return `stripe ${n + 1} of ${count}, ${letter ? `${letter} ` : ""}${Easel.yarnName(part.yarn)}, ${rowsWord(part.rows)}${reading}${given ? `, ${given}` : ""}`;
+    const reading = line && tr("counter {reading}", { reading: line.rc.replace("RC ", "") });
+    return [tr("stripe {number} of {all}", { number: n + 1, all: count }), `${letter} ${Easel.yarnName(part.yarn)}`.trim(),
+      rowsWord(part.rows), reading, given].filter(Boolean).join(", ");
   };
 
   const draw = () => {
@@ -86,7 +88,7 @@
     piece.style.setProperty("--stitch", `${now.stitch}px`);
     piece.style.setProperty("--row", `${px}px`);
     piece.classList.toggle("fine", px < 4);
-    piece.setAttribute("aria-label", `Stripes of ${now.told?.title || S.piece}, the first at the bottom`);
+    piece.setAttribute("aria-label", tr("Stripes of {piece}, the first at the bottom", { piece: now.told?.title || S.piece }));
     const letters = Easel.letters();
     let low = before;
     const nodes = parts.map((part, n) => {
@@ -150,7 +152,7 @@
     $("given").replaceChildren(...given.map(({ from, to, item }) => {
       const bracket = element("span", "bracket");
       Object.assign(bracket.style, { bottom: `${from * px}px`, height: `${(to - from) * px}px` });
-      const words = kindOf(item) === "repeat" ? `repeat × ${item.repeat}` : gestures.WHAT[kindOf(item)];
+      const words = kindOf(item) === "repeat" ? tr("repeat × {times}", { times: item.repeat }) : gestures.WHAT[kindOf(item)];
       bracket.append(element("span", "turned", words));
       return bracket;
     }));
@@ -247,9 +249,9 @@
     const written = S.front.pieces?.[S.piece] || {};
     if (parts.length && !S.size && wayOf(written) !== "like") {
       const edge = (n) => (before + rowsIn(parts.slice(0, n + 1))) * px;
-      const hold = (n, where, label) => grip(where, label, edge(n), (rows, done) => rows && attempt(edgeGesture(n, rows), done, "The edge is moved."));
-      if (S.to + 1 < parts.length || !S.locked) nodes.push(hold(S.to, "above", `Edge above stripe ${S.to + 1}: drag it, or use the arrow keys`));
-      if (S.from > 0) nodes.push(hold(S.from - 1, "below", `Edge below stripe ${S.from + 1}: drag it, or use the arrow keys`));
+      const hold = (n, where, label) => grip(where, label, edge(n), (rows, done) => rows && attempt(edgeGesture(n, rows), done, tr("The edge is moved.")));
+      if (S.to + 1 < parts.length || !S.locked) nodes.push(hold(S.to, "above", tr("Edge above stripe {number}: drag it, or use the arrow keys", { number: S.to + 1 })));
+      if (S.from > 0) nodes.push(hold(S.from - 1, "below", tr("Edge below stripe {number}: drag it, or use the arrow keys", { number: S.from + 1 })));
     }
     for (const mark of told?.marks || []) {
       const gap = mark.kind === "slit" || mark.kind === "gap";
@@ -258,7 +260,7 @@
       const line = element("div", "along", "");
       Object.assign(line.style, { bottom: `${(before + mark.from) * px}px`, height: `${Math.max(2, (mark.to - mark.from) * px)}px` });
       nodes.push(line);
-      const move = (rows, done) => rows && attempt((front) => Easel.put(front, path, Math.max(0, Easel.at(front, path) + rows)), done, `${mark.what} is moved.`);
+      const move = (rows, done) => rows && attempt((front) => Easel.put(front, path, Math.max(0, Easel.at(front, path) + rows)), done, tr("{what} is moved.", mark));
       if (own && !S.size) nodes.push(grip("mark", mark.what, (before + mark.from) * px, move));
       else line.append(element("span", "", mark.what));
     }

@@ -2,6 +2,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr } = document.words;
   const { S, $, gestures, act, put, run, kindOf, wayOf, series } = Easel;
 
   const key = () => S.piece;
@@ -15,7 +16,7 @@
   };
   const field = (text, control, about = "") => {
     const label = document.createElement("label");
-    control.id ||= `field-${about}-${text}`.replace(/\W+/g, "-").toLowerCase();
+    control.id ||= `field-${about}-${text}`.replace(/[^\p{L}\p{N}_]+/gu, "-").toLowerCase();
     label.htmlFor = control.id;
     label.textContent = text;
     const box = document.createElement("p");
@@ -47,7 +48,7 @@
   // ---- the chosen stripe --------------------------------------------------------------------------
   const others = (yarn) => Object.keys(S.front.yarns).find((of) => of !== yarn);
 
-  const removeChosen = () => act((front) => gestures.remove(front, key(), made(), S.from, S.to, S.locked), "Deleted.");
+  const removeChosen = () => act((front) => gestures.remove(front, key(), made(), S.from, S.to, S.locked), tr("Deleted."));
 
   const stripePanel = (part, count) => {
     const n = S.to;
@@ -55,22 +56,22 @@
     const rows = numberBox(part.count ?? part.rows, 1, (value) => act((front) => gestures.size(front, key(), made(), n, value, S.locked)));
     rows.id = "rows";
     return [
-      group(button("Go to stripe below", () => Easel.choose(Math.max(0, n - 1)), { disabled: n === 0 }),
-        button("Go to stripe above", () => Easel.choose(Math.min(count - 1, n + 1)), { disabled: n === count - 1 })),
-      field("Yarn", choice(yarnOptions(), part.yarn, (yarn) => Easel.give(yarn))),
-      group(field(shares ? "Share" : "Rows", rows), button("One less", () => Easel.step(-1)), button("One more", () => Easel.step(1))),
-      shares && words("Its rows are shared out of the piece’s length by these shares."),
-      group(button("Split", () => act((front) => gestures.split(front, key(), made(), n, part.yarn === S.hand ? others(part.yarn) || part.yarn : S.hand), "Split: the upper half has another yarn.")),
-        button("Duplicate", () => act((front) => gestures.duplicate(front, key(), made(), n, n, S.locked), "Duplicated.")),
-        button("Delete", removeChosen),
-        button("Move down", () => moved(-1)), button("Move up", () => moved(1))),
+      group(button(tr("Go to stripe below"), () => Easel.choose(Math.max(0, n - 1)), { disabled: n === 0 }),
+        button(tr("Go to stripe above"), () => Easel.choose(Math.min(count - 1, n + 1)), { disabled: n === count - 1 })),
+      field(tr("Yarn"), choice(yarnOptions(), part.yarn, (yarn) => Easel.give(yarn))),
+      group(field(shares ? tr("Share") : tr("Rows"), rows), button(tr("One less"), () => Easel.step(-1)), button(tr("One more"), () => Easel.step(1))),
+      shares && words(tr("Its rows are shared out of the piece’s length by these shares.")),
+      group(button(tr("Split"), () => act((front) => gestures.split(front, key(), made(), n, part.yarn === S.hand ? others(part.yarn) || part.yarn : S.hand), tr("Split: the upper half has another yarn."))),
+        button(tr("Duplicate"), () => act((front) => gestures.duplicate(front, key(), made(), n, n, S.locked), tr("Duplicated."))),
+        button(tr("Delete"), removeChosen),
+        button(tr("Move down"), () => moved(-1)), button(tr("Move up"), () => moved(1))),
     ];
   };
 
   const moved = async (way) => {
     const span = S.to - S.from;
     const before = S.front;
-    await act((front) => gestures.move(front, key(), made(), S.from, S.to, way), way > 0 ? "Moved up." : "Moved down.");
+    await act((front) => gestures.move(front, key(), made(), S.from, S.to, way), way > 0 ? tr("Moved up.") : tr("Moved down."));
     if (S.front === before) return;
     const most = Easel.shown().length - 1;
     S.from = Math.max(0, Math.min(most - span, S.from + way));
@@ -92,51 +93,51 @@
     const other = Object.assign(choice(yarnOptions(), here[1] || others(here[0]), () => {}), { id: "swap-other" });
     const locked = () => S.locked;
     return [
-      group(button("All stripes", () => { [S.from, S.to] = [0, count - 1]; Easel.draw(); }),
-        button("One more below", () => Easel.choose(Math.max(0, S.from - 1), true), { disabled: S.from === 0 }),
-        button("One more above", () => Easel.choose(Math.min(count - 1, S.to + 1), true), { disabled: S.to === count - 1 })),
-      S.from < S.to && group(button("Delete these", removeChosen), button("Duplicate these", onChosen("duplicate", "Duplicated.", locked)),
-        button("Move down", () => moved(-1)), button("Move up", () => moved(1))),
-      group(field("Times", times), button("Repeat", onChosen("repeat", "Repeated.", locked, () => Number(value("times"))))),
-      group(button("Mirror", onChosen("mirror", "Mirrored: the last chosen stripe is the middle.", locked)),
-        button("Reverse", onChosen("reverse", "Reversed.")), button("Share evenly", onChosen("evenly", "Shared evenly."))),
-      group(field("Swap", one), field("with", other), button("Swap yarns", onChosen("swap", "Swapped.", () => value("swap-one"), () => value("swap-other")))),
-      group(field("Seed", seed), button("Shuffle", onChosen("shuffle", "Shuffled.", () => value("seed")))),
+      group(button(tr("All stripes"), () => { [S.from, S.to] = [0, count - 1]; Easel.draw(); }),
+        button(tr("One more below"), () => Easel.choose(Math.max(0, S.from - 1), true), { disabled: S.from === 0 }),
+        button(tr("One more above"), () => Easel.choose(Math.min(count - 1, S.to + 1), true), { disabled: S.to === count - 1 })),
+      S.from < S.to && group(button(tr("Delete these"), removeChosen), button(tr("Duplicate these"), onChosen("duplicate", tr("Duplicated."), locked)),
+        button(tr("Move down"), () => moved(-1)), button(tr("Move up"), () => moved(1))),
+      group(field(tr("Times"), times), button(tr("Repeat"), onChosen("repeat", tr("Repeated."), locked, () => Number(value("times"))))),
+      group(button(tr("Mirror"), onChosen("mirror", tr("Mirrored: the last chosen stripe is the middle."), locked)),
+        button(tr("Reverse"), onChosen("reverse", tr("Reversed."))), button(tr("Share evenly"), onChosen("evenly", tr("Shared evenly.")))),
+      group(field(tr("Swap"), one), field(tr("with"), other), button(tr("Swap yarns"), onChosen("swap", tr("Swapped."), () => value("swap-one"), () => value("swap-other")))),
+      group(field(tr("Seed"), seed), button(tr("Shuffle"), onChosen("shuffle", tr("Shuffled."), () => value("seed")))),
     ];
   };
 
   // ---- what was generated -------------------------------------------------------------------------
-  const NUMBERS = { repeat: [["repeat", "Times"]], graded: [["first", "Rows of the first"], ["by", "Each by"], ["stripes", "Stripes"]],
-    fibonacci: [["stripes", "Stripes"], ["times", "Each times"]], faded: [["band", "Rows of a band"], ["bands", "Bands"]],
-    drawn: [["stripes", "Stripes"], ["least", "Thinnest"], ["most", "Widest"]], mirror: [], amount: [] };
+  const NUMBERS = { repeat: [["repeat", tr("Times")]], graded: [["first", tr("Rows of the first")], ["by", tr("Each by")], ["stripes", tr("Stripes")]],
+    fibonacci: [["stripes", tr("Stripes")], ["times", tr("Each times")]], faded: [["band", tr("Rows of a band")], ["bands", tr("Bands")]],
+    drawn: [["stripes", tr("Stripes")], ["least", tr("Thinnest")], ["most", tr("Widest")]], mirror: [], amount: [] };
 
   const amountPanel = (place, item) => {
     const given = Easel.byYarn(item);
     const path = ["pieces", key(), "stripes", place];
     const box = Object.assign(document.createElement("input"), { value: given.amount, id: "amount" });
-    box.addEventListener("change", () => act((front) => put(front, path, Easel.amountText({ ...given, amount: box.value.trim() }, item)), "Changed."));
-    return [words("This stripe has as many whole rows as its yarn knits: write 23 g, 12 m, or rest."), group(field("Yarn for it", box)),
-      group(button("Write out", () => act((front) => gestures.writeOut(front, key(), Easel.shown(), place), "Written out as rows.")))];
+    box.addEventListener("change", () => act((front) => put(front, path, Easel.amountText({ ...given, amount: box.value.trim() }, item)), tr("Changed.")));
+    return [words(tr("This stripe has as many whole rows as its yarn knits: write 23 g, 12 m, or rest.")), group(field(tr("Yarn for it"), box)),
+      group(button(tr("Write out"), () => act((front) => gestures.writeOut(front, key(), Easel.shown(), place), tr("Written out as rows."))))];
   };
 
   const givenPanel = (place) => {
     const way = wayOf(S.front.pieces[key()]);
     const item = S.front.pieces[key()][way][place];
     const kind = kindOf(item);
-    const set = (name, to) => act((front) => put(front, ["pieces", key(), way, place, name], to), "Changed.");
+    const set = (name, to) => act((front) => put(front, ["pieces", key(), way, place, name], to), tr("Changed."));
     if (kind === "amount") return amountPanel(place, item);
     const nodes = NUMBERS[kind].map(([name, text]) => field(text, numberBox(item[name] ?? 1, name === "by" ? -1000 : 1, (to) => set(name, to))));
-    if (kind === "mirror") nodes.push(field("Middle stripe", choice([["once", "knitted once"], ["twice", "knitted twice"]], item.middle || "once", (to) => set("middle", to))));
-    if (kind === "fibonacci") nodes.push(field("Which way", choice([["growing", "growing"], ["shrinking", "shrinking"]], item.order || "growing", (to) => set("order", to))));
+    if (kind === "mirror") nodes.push(field(tr("Middle stripe"), choice([["once", tr("knitted once")], ["twice", tr("knitted twice")]], item.middle || "once", (to) => set("middle", to))));
+    if (kind === "fibonacci") nodes.push(field(tr("Which way"), choice([["growing", tr("growing")], ["shrinking", tr("shrinking")]], item.order || "growing", (to) => set("order", to))));
     if (kind === "drawn") {
       const seed = Object.assign(document.createElement("input"), { value: item.seed });
       seed.addEventListener("change", () => set("seed", seed.value));
-      nodes.push(field("Seed", seed));
+      nodes.push(field(tr("Seed"), seed));
     }
-    if (series(item)) item[kind].forEach((yarn, n) => nodes.push(field(`Yarn ${n + 1}`, choice(yarnOptions(), yarn, (to) => set(kind, item[kind].map((of, m) => (m === n ? to : of)))))));
+    if (series(item)) item[kind].forEach((yarn, n) => nodes.push(field(tr("Yarn {number}", { number: n + 1 }), choice(yarnOptions(), yarn, (to) => set(kind, item[kind].map((of, m) => (m === n ? to : of)))))));
     const all = Easel.shown().filter((part) => part.at[0] === place).length;
-    return [words(`These ${all} stripes are one ${gestures.WHAT[kind]}: what you change in it changes all that comes of it.`), group(...nodes),
-      group(button("Write out", () => act((front) => gestures.writeOut(front, key(), Easel.shown(), place), `Written out into ${all} stripes.`)))];
+    return [words(tr("These {number} stripes are {what}: what you change in it changes all that comes of it.", { number: all, what: gestures.WHAT[kind] })), group(...nodes),
+      group(button(tr("Write out"), () => act((front) => gestures.writeOut(front, key(), Easel.shown(), place), tr("Written out into {number} stripes.", { number: all }))))];
   };
 
   // ---- all of it --------------------------------------------------------------------------------
@@ -181,8 +182,8 @@
 
   const pieceNote = () => {
     const piece = S.front.pieces[key()];
-    if (S.size) return "A size follows the pattern’s own stripes.";
-    if (wayOf(piece) === "like") return `This piece follows ${Easel.S.answer?.pieces?.[piece.like]?.title || piece.like}: colour that one.`;
+    if (S.size) return tr("A size follows the pattern’s own stripes.");
+    if (wayOf(piece) === "like") return tr("This piece follows {piece}: colour that one.", { piece: Easel.S.answer?.pieces?.[piece.like]?.title || piece.like });
     return "";
   };
 
@@ -192,8 +193,9 @@
     const parts = Easel.shown();
     const part = parts[S.to];
     const note = piece ? pieceNote() : "";
-    const single = S.from === S.to ? `Stripe ${S.to + 1} of ${parts.length}` : `Stripes ${S.from + 1} to ${S.to + 1} of ${parts.length}`;
-    $("stripe-title").textContent = part ? single : "No stripe";
+    const single = S.from === S.to ? tr("Stripe {number} of {all}", { number: S.to + 1, all: parts.length })
+      : tr("Stripes {first} to {last} of {all}", { first: S.from + 1, last: S.to + 1, all: parts.length });
+    $("stripe-title").textContent = part ? single : tr("No stripe");
     const given = part?.at?.length && !note && !run(piece[wayOf(piece)][part.at[0]]);
     const yarns = Object.keys(S.front.yarns || {}).map((of) => [of, Easel.letters()[of], Easel.yarnName(of)]);
     const sign = JSON.stringify([S.piece, S.from, S.to, part, parts.length, note, yarns, S.size]);
@@ -223,15 +225,15 @@
       Easel.draw();
     };
     filled("which", names, S.piece, (of) => show({ piece: of }));
-    filled("size", [["", "The pattern’s own"], ...(S.answer?.sizes || []).map(({ key: of, title }) => [of, title])], S.size, (of) => show({ size: of }));
+    filled("size", [["", tr("The pattern’s own")], ...(S.answer?.sizes || []).map(({ key: of, title }) => [of, title])], S.size, (of) => show({ size: of }));
     $("undo").disabled = !S.undo.length;
     $("redo").disabled = !S.redo.length;
     $("save").disabled = S.saving || S.lookOnly || !(Easel.dirty() || !S.file);
-    $("saved").textContent = S.lookOnly ? "Only looking" : S.saving ? "Saving" : !S.file ? "Not saved yet" : Easel.dirty() ? "Not saved" : "Saved";
+    $("saved").textContent = S.lookOnly ? tr("Only looking") : S.saving ? tr("Saving") : !S.file ? tr("Not saved yet") : Easel.dirty() ? tr("Not saved") : tr("Saved");
     $("page-link").hidden = !S.file;
     $("page-link").href = `/patterns/${encodeURIComponent(S.slug || "")}/`;
     $("name").textContent = String(S.front.title ?? "");
-    document.title = `${S.front.title ?? "Easel"} · Easel`;
+    document.title = `${S.front.title ?? tr("Easel")} · ${tr("Easel")}`;
     $("locked").checked = S.locked;
   };
   $("locked").addEventListener("change", (event) => {

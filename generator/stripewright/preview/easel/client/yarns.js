@@ -2,6 +2,7 @@
 (() => {
   "use strict";
   const { Easel } = window;
+  const { tr, trn } = document.words;
   const { S, $, gestures, act, put, used } = Easel;
   const { button, field, choice, group, words, fill } = Easel.make;
 
@@ -19,11 +20,11 @@
       const node = button("", () => {
         S.hand = key;
         Easel.draw();
-        Easel.say(`${Easel.yarnName(key)} is in your hand.`);
+        Easel.say(tr("{yarn} is in your hand.", { yarn: Easel.yarnName(key) }));
       });
       node.id = `hand-${key}`;
       node.setAttribute("aria-pressed", S.hand === key);
-      node.setAttribute("aria-label", `Paint with ${letters[key]} ${Easel.yarnName(key)}`);
+      node.setAttribute("aria-label", tr("Paint with {yarn}", { yarn: `${letters[key]} ${Easel.yarnName(key)}` }));
       node.append(chip(key), `${letters[key]} `, Object.assign(document.createElement("span"), { className: "name", textContent: Easel.yarnName(key) }));
       const rows = Easel.rowsLeft(key);
       if (rows !== null) {
@@ -34,7 +35,7 @@
     }));
   };
 
-  const set = (key, name, value) => act((front) => put(front, ["yarns", key, name], value), "Changed.");
+  const set = (key, name, value) => act((front) => put(front, ["yarns", key, name], value), tr("Changed."));
   const text = (key, name, type = "text") => {
     const node = Object.assign(document.createElement("input"), { type, value: S.front.yarns[key][name] ?? "", id: `yarn-${key}-${name}` });
     node.addEventListener("change", () => set(key, name, node.value.trim() === "" ? undefined : name === "price" ? Easel.typed(node.value.trim()) : node.value.trim()));
@@ -52,7 +53,7 @@
     return node;
   };
 
-  const WEIGHTS = ["lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo"];
+  const WEIGHTS = [tr("lace"), tr("super fine"), tr("fine"), tr("light"), tr("medium"), tr("bulky"), tr("super bulky"), tr("jumbo")];
   const moveYarn = (key, way) => act((front) => {
     const keys = Object.keys(front.yarns);
     const place = keys.indexOf(key);
@@ -60,13 +61,13 @@
     keys.splice(place, 1);
     keys.splice(goes, 0, key);
     return { ...front, yarns: Object.fromEntries(keys.map((of) => [of, front.yarns[of]])) };
-  }, "Moved.");
+  }, tr("Moved."));
 
   const takeAway = (key) => act((front) => {
-    if (used(front, key)) throw new gestures.Cannot("Stripes are knitted in it: replace it first.");
-    if (Object.keys(front.yarns).length < 2) throw new gestures.Cannot("One yarn has to stay.");
+    if (used(front, key)) throw new gestures.Cannot(tr("Stripes are knitted in it: replace it first."));
+    if (Object.keys(front.yarns).length < 2) throw new gestures.Cannot(tr("One yarn has to stay."));
     return put(front, ["yarns", key], undefined);
-  }, "Taken away.");
+  }, tr("Taken away."));
 
   const panel = (key, place, keys) => {
     const box = document.createElement("details");
@@ -74,18 +75,19 @@
     box.open = open.has(key);
     box.addEventListener("toggle", () => (box.open ? open.add(key) : open.delete(key)));
     const head = document.createElement("summary");
-    head.append(chip(key), ` ${Easel.letters()[key]} ${Easel.yarnName(key)}`, used(S.front, key) ? "" : " (in no stripe yet: not saved)");
+    const spare = tr("in no stripe yet: not saved");
+    head.append(chip(key), ` ${Easel.letters()[key]} ${Easel.yarnName(key)}`, used(S.front, key) ? "" : ` (${spare})`);
     const yarn = S.front.yarns[key];
-    const weight = choice([["", "not said"], ...WEIGHTS.map((name, n) => [String(n), `${n} ${name}`])], String(yarn.weight ?? ""),
+    const weight = choice([["", tr("not said")], ...WEIGHTS.map((name, n) => [String(n), `${n} ${name}`])], String(yarn.weight ?? ""),
       (to) => set(key, "weight", to === "" ? undefined : Number(to)));
     const others = Object.keys(S.front.yarns).filter((of) => of !== key);
     const instead = choice(others.map((of) => [of, Easel.yarnName(of)]), others[0], () => {});
     box.append(head,
-      group(field("Name", text(key, "name")), field("Colour", colourBox(key)), field("Weight class", weight, key)),
-      group(field("Ball, like 100 g / 120 m", text(key, "ball")), field("Price of a ball", text(key, "price"))),
-      group(button("Earlier", () => moveYarn(key, -1), { disabled: place === 0 }), button("Later", () => moveYarn(key, 1), { disabled: place === keys.length - 1 }),
-        button("Take away", () => takeAway(key))),
-      others.length ? group(field("Replace everywhere with", instead, key), button("Replace", () => act((front) => gestures.everywhere(front, key, instead.value), "Replaced."))) : "");
+      group(field(tr("Name"), text(key, "name")), field(tr("Colour"), colourBox(key)), field(tr("Weight class"), weight, key)),
+      group(field(tr("Ball, like 100 g / 120 m"), text(key, "ball")), field(tr("Price of a ball"), text(key, "price"))),
+      group(button(tr("Earlier"), () => moveYarn(key, -1), { disabled: place === 0 }), button(tr("Later"), () => moveYarn(key, 1), { disabled: place === keys.length - 1 }),
+        button(tr("Take away"), () => takeAway(key))),
+      others.length ? group(field(tr("Replace everywhere with"), instead, key), button(tr("Replace"), () => act((front) => gestures.everywhere(front, key, instead.value), tr("Replaced.")))) : "");
     return box;
   };
   const open = new Set();
@@ -97,17 +99,17 @@
     while (keys.includes(`yarn_${n}`)) n += 1;
     const first = S.front.yarns?.[keys[0]] || {};
     const colour = COLOURS.find((of) => !keys.some((key) => S.front.yarns[key].colour === of)) || "#777777";
-    const fresh = { name: `Yarn ${n}`, colour, ...(first.weight === undefined ? {} : { weight: first.weight }), ...(first.ball ? { ball: first.ball } : {}) };
+    const fresh = { name: tr("Yarn {number}", { number: n }), colour, ...(first.weight === undefined ? {} : { weight: first.weight }), ...(first.ball ? { ball: first.ball } : {}) };
     open.add(`yarn_${n}`);
-    act((front) => put(front, ["yarns", `yarn_${n}`], fresh), "A yarn is added.");
+    act((front) => put(front, ["yarns", `yarn_${n}`], fresh), tr("A yarn is added."));
     S.hand = `yarn_${n}`;
     Easel.draw();
   };
 
   // Yarns in the colours of a picture, after those that are there already.
   const fromPicture = async (file) => {
-    if (file.size > 25 * 1024 * 1024) return Easel.notice("This picture is larger than 25 MB.");
-    Easel.say("The picture is being read.");
+    if (file.size > 25 * 1024 * 1024) return Easel.notice(tr("This picture is larger than 25 MB."));
+    Easel.say(tr("The picture is being read."));
     const { status, told } = await Easel.send("palette", file);
     if (status !== 200) return Easel.notice(told.why);
     act((front) => {
@@ -119,7 +121,7 @@
         made = put(made, ["yarns", free], { name, colour, ...(first.weight === undefined ? {} : { weight: first.weight }), ...(first.ball ? { ball: first.ball } : {}) });
       }
       return made;
-    }, `${told.yarns.length} yarns are added, in the picture's colours.`);
+    }, trn(told.yarns.length, "A yarn is added, in the picture's colour.", "{number} yarns are added, in the picture's colours."));
     Easel.draw();
   };
 
