@@ -241,7 +241,9 @@ def case_file() -> str:
 
 def told_in(page: Page, cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What the page's script answers."""
-    page.set_content("<!DOCTYPE html><title>Own machine</title>")
+    title = "<!DOCTYPE html><title>Own machine</title>"
+    page.route("**/*", lambda route: route.fulfill(content_type="text/html", body=title))
+    page.goto("http://own-machine.test/")
     for name in ("keep.js", "own-machine.js"):
         page.add_script_tag(path=str(_ASSETS / name))
     asks = (
