@@ -14,8 +14,10 @@
   }
   class Cannot extends Error {}
 
-  const WHAT = { mirror: tr("a mirror"), repeat: tr("a repeat"), fibonacci: tr("a growing series"), graded: tr("a graded series"),
-    faded: tr("a fade"), drawn: tr("a row drawn by lot"), amount: tr("a stripe by its yarn") };
+  const WHAT = { mirror: tr("mirror"), repeat: tr("repeat"), fibonacci: tr("growing series"), graded: tr("graded series"),
+    faded: tr("fade"), drawn: tr("row drawn by lot"), amount: tr("yarn stripe") };
+  const ONE = { mirror: tr("a mirror"), repeat: tr("a repeat"), fibonacci: tr("a growing series"), graded: tr("a graded series"),
+    faded: tr("a fade"), drawn: tr("a row drawn by lot"), amount: tr("a yarn stripe") };
 
   const own = (front, key) => {
     const piece = front.pieces[key];
@@ -32,7 +34,7 @@
     return found;
   };
 
-  const top = (items, place) => WHAT[window.Easel.kindOf(items[place])];
+  const top = (items, place) => ONE[window.Easel.kindOf(items[place])];
 
   const refuseSeries = (items, part) => {
     if (part.amount) throw new WriteOut(part.at[0], tr("The rows of this stripe follow from the yarn that is given for it."));

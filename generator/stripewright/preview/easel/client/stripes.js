@@ -136,7 +136,7 @@
     }
     if (series(item)) item[kind].forEach((yarn, n) => nodes.push(field(tr("Yarn {number}", { number: n + 1 }), choice(yarnOptions(), yarn, (to) => set(kind, item[kind].map((of, m) => (m === n ? to : of)))))));
     const all = Easel.shown().filter((part) => part.at[0] === place).length;
-    return [words(tr("These {number} stripes are {what}: what you change in it changes all that comes of it.", { number: all, what: gestures.WHAT[kind] })), group(...nodes),
+    return [words(tr("These {number} stripes are one {what}: what you change in it changes all that comes of it.", { number: all, what: gestures.WHAT[kind] })), group(...nodes),
       group(button(tr("Write out"), () => act((front) => gestures.writeOut(front, key(), Easel.shown(), place), tr("Written out into {number} stripes.", { number: all }))))];
   };
 
