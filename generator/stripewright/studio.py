@@ -12,6 +12,7 @@ A studio is a folder:
     themes/NAME/                 the studio's own theme, or files that override a shipped one
     site/                        what `publish` writes
     packs/                       what `packs` and `sheets` write; never part of the site
+    packs/versions.json          which versions buyers have; to be kept
     texts/                       what `texts` writes, to paste elsewhere
     .stripewright/               a cache that can be deleted at any time
 """

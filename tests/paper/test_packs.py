@@ -19,7 +19,7 @@ def packed() -> dict[str, bytes]:
     made = demo(SLUG)
     return make_pack(
         made.worked, made.view(), made.written, demo_settings(), DEMO.theme_files("tideline"),
-        page=b"<!DOCTYPE html>",
+        page=b"<!DOCTYPE html>", changes=b"Version 1\r\n",
     )  # fmt: skip
 
 
@@ -35,7 +35,7 @@ def test_everything_is_in_it(files):
     }
     for drawing in demo(SLUG).drawings.everything():
         wanted |= {f"drawings/{drawing.name}.svg", f"drawings/{drawing.name}.png"}
-    wanted |= {"licence.txt", f"{SLUG}.html", f"{SLUG}.zip"}
+    wanted |= {"licence.txt", "changes.txt", f"{SLUG}.html", f"{SLUG}.zip"}
     assert set(files) == wanted
 
 

@@ -24,7 +24,7 @@ from stripewright.commands.common import (
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from stripewright.pipeline.commands import Published
     from stripewright.pipeline.packing import Packed
@@ -97,6 +97,13 @@ def publish_command(
 _MOST_NAMED = 12
 
 
+def _tell_names(word: str, names: Sequence[str]) -> None:
+    """A line of names, if there are any."""
+    if names:
+        more = [_("{number} more", number=len(names) - _MOST_NAMED)][: len(names) > _MOST_NAMED]
+        click.echo(f"{word}: {', '.join([*names[:_MOST_NAMED], *more])}")
+
+
 def _tell_changes(done: Published) -> None:
     """New, changed, withdrawn and held-back patterns, and what there is to say of packs."""
     held = [f"{Path(name).stem} ({why})" for name, why in done.held]
@@ -107,9 +114,7 @@ def _tell_changes(done: Published) -> None:
         (_("Not published yet"), held),
         (_("Packs"), done.packs),
     ):
-        if names:
-            more = [_("{number} more", number=len(names) - _MOST_NAMED)][: len(names) > _MOST_NAMED]
-            click.echo(f"{word}: {', '.join([*names[:_MOST_NAMED], *more])}")
+        _tell_names(word, names)
     if done.packs:
         click.echo(_("`stripewright packs` makes them."))
 
@@ -121,6 +126,11 @@ def _tell_changes(done: Published) -> None:
 @guarded
 def packs_command(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
     """Make what buyers get, in packs/: of every paid pattern, or of the files named.
+
+    It says which packs are new, which changed since they were last made and in what, and warns
+    where a pattern changed and its version didn't. changes.txt tells buyers what each version
+    brought; the versions that they have are remembered in packs/versions.json, which is to be
+    kept.
 
     \b
     Example:
@@ -153,6 +163,7 @@ def _pack(
     make: Callable[..., Packed], root: Path, files: tuple[Path, ...], word: str, *, drafts: bool
 ) -> None:
     from stripewright.pipeline.context import Options
+    from stripewright.view.contents import PART_WORDS
 
     began = time.monotonic()
     studio = Studio(root)
@@ -164,5 +175,12 @@ def _pack(
     click.echo(
         f"{count(len(done.made), word)} made, {len(done.unchanged):,} unchanged; {seconds:.1f} s"
     )
+    changed = [f"{slug} ({', '.join(_(PART_WORDS[part]) for part in parts)})"
+               for slug, parts in done.changed]  # fmt: skip
+    otherwise = {*done.new, *(slug for slug, _parts in done.changed)}
+    _tell_names(_("New"), done.new)
+    _tell_names(_("Changed"), changed)
+    _tell_names(_("Unchanged"), [*(slug for slug in done.made if slug not in otherwise),
+                                 *done.unchanged])  # fmt: skip
     for slug in done.made:
         click.echo(f"{studio.packs / slug}")

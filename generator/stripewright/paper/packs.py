@@ -40,6 +40,7 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
     pictures: Mapping[str, bytes] | None = None,
     *,
     page: bytes,
+    changes: bytes,
 ) -> dict[str, bytes]:
     """A pattern's pack.
 
@@ -51,13 +52,15 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
         template_files: the theme's files by their path inside it.
         pictures: file name -> bytes of its photos and of the pictures in its text.
         page: the whole pattern as one page.
+        changes: what its versions brought.
 
     Returns:
         Path inside the pack's folder -> bytes: the page; the pattern (or each of its sizes) and
         its blank planning sheet as PDF in both sizes of paper, each drawing as SVG and PNG, the
-        photos, the licence, and `SLUG.zip` with all of these in a folder of the pattern's name.
+        photos, the licence, `changes.txt`, and `SLUG.zip` with all of these in a folder of the
+        pattern's name.
     """
-    slug, files = worked.slug, {pack_page(worked.slug): page}
+    slug, files = worked.slug, {pack_page(worked.slug): page, "changes.txt": changes}
     pdfs = pattern_pdfs(worked, view, written, settings, template_files, pictures=pictures)
     files |= {pdf_name(slug, paper, size): data for (size, paper), data in pdfs.items()}
     for size in PAPER_SIZES:

@@ -174,6 +174,19 @@ class Correction(AuthorModel):
     """What changed, for someone who has begun."""
 
 
+class Change(AuthorModel):
+    """What is otherwise in a version, in the author's words."""
+
+    version: OneLine = Field(max_length=20, examples=["1.2"])
+    """The version that it is new in."""
+    text: str = Field(
+        min_length=1,
+        max_length=1000,
+        examples=["The slit is two rows longer; the yarn is the same."],
+    )
+    """What changed, for someone who has an older one."""
+
+
 class Photo(AuthorModel):
     """A picture in content/photos."""
 
@@ -396,6 +409,10 @@ class Pattern(AuthorModel):
         examples=["[{date: 2026-09-20, text: The third change is at RC 41.}]"],
     )
     """What was wrong and is mended."""
+    changes: tuple[Change, ...] = Field(
+        default=(), max_length=100, examples=["[{version: 1.2, text: The slit is longer.}]"]
+    )
+    """What each version brought, for buyers: it stands in their pack's changes.txt."""
     licence: str | None = Field(
         default=None, max_length=500, examples=["You may sell what you knit from it."]
     )

@@ -176,7 +176,7 @@ def _publish(
 ) -> Published:
     from stripewright.pipeline.build import build
     from stripewright.pipeline.changes import changes_of, warnings_of
-    from stripewright.pipeline.packing import told_of_packs
+    from stripewright.pipeline.pack_record import told_of_packs
     from stripewright.publish.commit import commit
 
     built = build(studio, sources, options, progress, memo=memo, workers=workers)

@@ -144,6 +144,7 @@ def _private_texts(worked: WorkedPattern, written: PatternText) -> Iterator[str]
         yield _text(text.body)
     pattern = worked.pattern
     yield from (correction.text for correction in pattern.corrections)
+    yield from (change.text for change in pattern.changes)
     yield from (step.note for step in pattern.making_up or () if step.note)
     yield from pattern.techniques.values()
 

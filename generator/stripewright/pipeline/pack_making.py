@@ -1,0 +1,175 @@
+"""What a pack is made from, and how: a paid pattern or a book of sheets -> its files."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, NamedTuple
+
+from stripewright.addresses import NUMBERS, pattern_path
+from stripewright.catalogue import speaking
+from stripewright.draw.draw import draw_all
+from stripewright.figures import Figures
+from stripewright.paper.changes_text import changes_text
+from stripewright.paper.packs import make_pack, pack_key, sheets_pack
+from stripewright.pipeline.cache import program
+from stripewright.pipeline.make import photo_views
+from stripewright.pipeline.pack_record import (
+    fingerprint,
+)
+from stripewright.pipeline.versions import (
+    History,
+    Told,
+    check_versions,
+    made_now,
+    notes_of,
+    version_of,
+    version_of_sheets,
+)
+from stripewright.view.contents import look_of, pattern_parts, sheets_parts
+from stripewright.view.make import pattern_view
+from stripewright.view.own_machine import own_machine_data, own_machine_script
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from stripewright.pattern.settings import Settings, Sheets
+    from stripewright.pipeline.context import Context
+    from stripewright.pipeline.make import Sound, WorkedSource
+    from stripewright.pipeline.photos import CleanPhoto
+    from stripewright.pipeline.sources import SourceFile
+    from stripewright.problems import Place, Problem
+    from stripewright.source.document import Document
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A pack to be made: its folder's name, what it is made from, and how."""
+
+    slug: str
+    name: str
+    """The source file's name."""
+    place: Place
+    """Where that file says its slug, or where it begins."""
+    key: str
+    source: str
+    """A fingerprint of the file that it is made from."""
+    make: Callable[[], Made]
+    """Can be pickled: a pack may be made in another process."""
+    check: Callable[[Told], list[Problem]]
+    """What the author should do about its version."""
+
+
+class Made(NamedTuple):
+    """A pack's files, and what making it did to its versions."""
+
+    files: Mapping[str, bytes]
+    told: Told
+
+
+def pack_of_pattern(
+    done: WorkedSource,
+    sound: Sound,
+    context: Context,
+    photos: Mapping[str, CleanPhoto],
+    known: History,
+) -> Pack:
+    """The pack of a pattern.
+
+    Args:
+        done: the pattern, worked.
+        sound: the same, without an error.
+        context: what it is made with.
+        photos: its pictures by name.
+        known: its versions so far.
+    """
+    pictures = {name: photo.data for name, photo in sorted(photos.items())}
+    theme, site = context.theme.files, context.site
+    around = repr((site.menu, sorted(site.empty))).encode()
+    pages = (theme[path] for path in sorted(theme) if not path.startswith("print/"))
+    key = _key(done.source, context, [*pictures.values(), around, *pages])
+    make = partial(_of_pattern, sound, context, dict(photos), known)
+    check = partial(check_versions, before=known, slug=done.slug, document=done.document,
+                    pattern=sound.worked.pattern)  # fmt: skip
+    return Pack(done.slug, done.source.name, done.document.place("slug"), key,
+                fingerprint(done.source), make, check)  # fmt: skip
+
+
+def _of_pattern(
+    sound: Sound,
+    context: Context,
+    photos: Mapping[str, CleanPhoto],
+    known: History,
+) -> Made:
+    with speaking(context.settings.words):
+        return _of_sound(sound, context, photos, known)
+
+
+def _of_sound(
+    sound: Sound,
+    context: Context,
+    photos: Mapping[str, CleanPhoto],
+    known: History,
+) -> Made:
+    worked, written, _drawn = sound
+    settings, files = context.settings, context.theme.files
+    drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
+    sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
+    view = pattern_view(worked, written, drawings, settings,
+                        photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
+    numbers = own_machine_script(own_machine_data(worked, settings, written.events))
+    page = context.renderer.pack(
+        view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
+    )
+    pictures = {name: photo.data for name, photo in sorted(photos.items())}
+    parts = pattern_parts(view, pictures, look_of(files, settings.tokens))
+    told = made_now(known, version_of(worked.pattern, parts))
+    changes = changes_text(view, notes_of(told.history, worked.pattern),
+                           told.history[0].digest, Figures.of(settings))  # fmt: skip
+    made = make_pack(worked, view, written, settings, files, pictures, page=page, changes=changes)
+    return Made(made, told)
+
+
+def _files(photos: Mapping[str, CleanPhoto]) -> dict[str, bytes]:
+    return {path: data for photo in photos.values() for path, data in photo.files.items()}
+
+
+def _of_sheets(
+    slug: str, sheets: Sheets, settings: Settings, files: Mapping[str, bytes], known: History
+) -> Made:
+    with speaking(settings.words):
+        made = sheets_pack(slug, sheets, settings, files)
+        look = look_of(files, settings.tokens)
+        return Made(made, made_now(known, version_of_sheets(sheets_parts(sheets, look))))
+
+
+def pack_of_sheets(
+    source: SourceFile,
+    document: Document,
+    sheets: Sheets,
+    context: Context,
+    known: Mapping[str, History],
+) -> Pack:
+    """The pack of planning sheets; `known` are the versions of every pack so far."""
+    slug = sheets.slug or source.stem
+    make = partial(_of_sheets, slug, sheets, context.settings, context.theme.files,
+                   known.get(slug, ()))  # fmt: skip
+    return Pack(slug, source.name, document.place("slug"), _key(source, context, []),
+                fingerprint(source), make, lambda _told: [])  # fmt: skip
+
+
+def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str:
+    """Everything that a pack is made from, as one key."""
+    theme = context.theme.files
+    prints = (theme[path] for path in sorted(theme) if path.startswith("print/"))
+    settings = context.settings.model_dump_json().encode()
+    return pack_key(
+        [
+            program().encode(),
+            settings,
+            source.data,
+            *(data for _, data in source.tables),
+            *prints,
+            *pictures,
+        ]
+    )

@@ -1,0 +1,188 @@
+"""What is known of the packs made so far: packs/versions.json, which nothing else can bring back.
+
+It is no cache: it says which versions buyers have. It is written whole or not at all, after the
+pack that it tells of; one that can't be read is told, and never written over.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
+
+from stripewright.catalogue import _
+from stripewright.paper.changes_text import VersionNote, numbered, part_words
+from stripewright.pipeline.store import write_whole
+from stripewright.problems import Place, Problem, Refused, error, warning
+from stripewright.publish.lock import only_one
+from stripewright.studio import read_bytes
+from stripewright.view.contents import LOOK, PART_WORDS, differing, whole
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.source.document import Document
+    from stripewright.studio import Studio
+
+VERSIONS = "versions.json"
+_MOST_BYTES = 64 << 20
+
+
+class Version(BaseModel):
+    """A version of a pack, as it was last made."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    version: str
+    """"" of a book of sheets, which has none."""
+    digest: str
+    """Of everything that the pack tells."""
+    parts: dict[str, str]
+    """The digest of each part."""
+    day: str = ""
+    """Its `updated:` or `published:`."""
+    before: str | None = None
+    """The version that it is compared with."""
+    changed: tuple[str, ...] = ()
+    """The parts that differ from that version."""
+    since: tuple[str, ...] = ()
+    """The parts that changed while its version stayed."""
+    draft: bool = False
+    """Whether its pattern was a draft: no buyer has it."""
+
+
+History = tuple[Version, ...]
+"""The versions of a pack, the last made first."""
+_RECORD: TypeAdapter[dict[str, History]] = TypeAdapter(dict[str, History])
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What making a pack did.
+
+    Attributes:
+        history: its versions now.
+        changed: the parts that differ from the pack as it was last made; None of a new one.
+        warnings: what the author should do about its version.
+    """
+
+    history: History
+    changed: tuple[str, ...] | None = None
+    warnings: tuple[Problem, ...] = field(default=())
+
+
+def read_versions(studio: Studio) -> dict[str, History]:
+    """The versions of each pack by its slug. Raises Refused when the file is damaged."""
+    path = studio.packs / VERSIONS
+    try:
+        if not studio.holds(path):
+            raise Refused([error(Place(f"packs/{VERSIONS}"),
+                                 "this is a link that leads out of the studio",
+                                 "put the file itself here instead")])  # fmt: skip
+        return _RECORD.validate_json(read_bytes(path, _MOST_BYTES))
+    except FileNotFoundError:
+        return {}
+    except ValidationError as fault:
+        what = "the record of the versions that buyers have is damaged"
+        hint = "put an older copy of it back; or delete it, and every pack counts as new"
+        raise Refused([error(Place(f"packs/{VERSIONS}"), what, hint)]) from fault
+
+
+def keep_version(studio: Studio, slug: str, history: History) -> None:
+    """Write down a pack's versions, beside whatever another run has written meanwhile."""
+    with only_one(studio.packs):
+        record = read_versions(studio) | {slug: history}
+        told = {name: [one.model_dump() for one in record[name]] for name in sorted(record)}
+        data = json.dumps(told, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+        write_whole(studio.packs / VERSIONS, data.encode())
+
+
+def made_now(history: History, now: Version) -> Told:
+    """What a pack's making does to its history."""
+    last = history[0] if history else None
+    kept = [one for one in history if now.draft or not one.draft]
+    same = next((one for one in kept if one.version == now.version), None)
+    others = [one for one in kept if one is not same]
+    since: tuple[str, ...] = ()
+    if same is not None and not now.draft:
+        changed = {*same.since, *differing(same.parts, now.parts)} - {LOOK}
+        since = tuple(part for part in PART_WORDS if part in changed)
+    if others:
+        now = now.model_copy(update={"before": others[0].version,
+                                     "changed": differing(others[0].parts, now.parts)})  # fmt: skip
+    now = now.model_copy(update={"since": since})
+    return Told((now, *others), differing(last.parts, now.parts) if last else None)
+
+
+def version_of(pattern: Pattern, parts: Mapping[str, str]) -> Version:
+    """The version of a pattern's pack, with nothing known of others."""
+    day = pattern.updated or pattern.published
+    return Version(version=pattern.version, digest=whole(parts), parts=dict(parts),
+                   day=day.isoformat() if day else "", draft=pattern.published is None)  # fmt: skip
+
+
+def version_of_sheets(parts: Mapping[str, str]) -> Version:
+    """What stands for the version of a book of sheets, which says none."""
+    return Version(version="", digest=whole(parts), parts=dict(parts))
+
+
+def notes_of(history: History, pattern: Pattern) -> list[VersionNote]:
+    """What there is to say of each version: what is known, with the author's own words."""
+    own: dict[str, list[str]] = {}
+    for change in pattern.changes:
+        own.setdefault(change.version, []).append(change.text)
+    notes = [
+        VersionNote(one.version, one.day, one.before,
+                    tuple(part for part in one.changed if part != LOOK), one.since,
+                    tuple(own.pop(one.version, ())))
+        for one in history
+    ]  # fmt: skip
+    return notes + [
+        VersionNote(version, own=tuple(texts), made=False)
+        for version, texts in own.items()
+        if not _is_ahead(version, pattern.version)
+    ]
+
+
+def _is_ahead(version: str, now: str) -> bool:
+    """Whether a version comes after the pattern's own, so that no one has it."""
+    one, other = numbered(version), numbered(now)
+    return one is not None and other is not None and one > other
+
+
+def check_versions(
+    told: Told, before: History, slug: str, document: Document, pattern: Pattern
+) -> list[Problem]:
+    """What the author should do about a pack's version."""
+    place = document.place("version")
+    now, problems = pattern.version, list[Problem]()
+    last = before[0] if before else None
+    parts = [part for part in told.changed or () if part != LOOK]
+    if last and last.version == now and parts:
+        what = _("the pack of {name} changed ({parts}), and is still version {version}: buyers "
+                 "can't tell it from the one that they have",
+                 name=slug, parts=part_words(parts), version=now)  # fmt: skip
+        problems.append(warning(place, what, _next(now)))
+    elif last and any(one.version == now for one in before[1:]):
+        what = _("version {version} of {name} is older than version {newer}, which was made "
+                 "after it", version=now, name=slug, newer=last.version)  # fmt: skip
+        problems.append(warning(place, what, _next(last.version)))
+    for number, change in enumerate(pattern.changes):
+        if _is_ahead(change.version, now):
+            what = _("this tells of version {newer}, and the pattern is version {version}: it "
+                     "isn't in changes.txt yet", newer=change.version, version=now)  # fmt: skip
+            hint = _("write version: {version} when it is ready", version=change.version)
+            problems.append(warning(document.place("changes", number, "version"), what, hint))
+    return problems
+
+
+def _next(version: str) -> str:
+    """What to write, with the version that would follow."""
+    number = numbered(version)
+    if number is None:
+        return _("write another version, and what it brings buyers under changes")
+    follows = ".".join(map(str, (*number[:-1], number[-1] + 1)))
+    return _("write version: {version}, and what it brings buyers under changes", version=follows)
