@@ -63,8 +63,9 @@ def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
         console.print(fits, soft_wrap=True, markup=False)
     for piece in shown.pieces:
         console.print(_about(piece), soft_wrap=True, markup=False)
-        if piece.reach:
-            console.print(str(piece.reach), soft_wrap=True, markup=False)
+        for more in (piece.reach, piece.brim):
+            if more:
+                console.print(str(more), soft_wrap=True, markup=False)
         console.print(_plan(piece))
         for made_from in piece.tables:
             _show_records(console, made_from)

@@ -7,6 +7,7 @@ from math import floor
 from typing import TYPE_CHECKING
 
 from stripewright.compute.alike import alike_at, unlike
+from stripewright.compute.brim import with_doubled
 from stripewright.compute.rows import (
     RowShare,
     StripeRows,
@@ -78,6 +79,11 @@ def ends_of(pieces: Mapping[str, Piece], key: str) -> tuple[Edge, Edge]:
     A lining that doesn't say is closed where its cover is, and open elsewhere.
     Source: common practice, no source.
     """
+    return with_doubled(edges_of(pieces, key), decider(pieces, key, "brim").brim)
+
+
+def edges_of(pieces: Mapping[str, Piece], key: str) -> tuple[Edge, Edge]:
+    """The ends as they are written, before a brim is doubled."""
     piece = decider(pieces, key, "ends")
     if piece.like is None or piece.yarn is None or "ends" in piece.model_fields_set:
         return piece.ends

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 EventKind = Literal[
-    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "change", "repeat",
-    "slit", "gap", "graft", "fill_gap", "end",
+    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "change",
+    "repeat", "slit", "gap", "graft", "fill_gap", "end",
 ]  # fmt: skip
 
 ORDER: tuple[EventKind, ...] = (
-    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "change", "repeat",
-    "slit", "gap", "graft", "fill_gap", "end",
+    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "change",
+    "repeat", "slit", "gap", "graft", "fill_gap", "end",
 )  # fmt: skip
 """What comes first at one reading: what ends, then what is marked, then what begins."""
 
@@ -31,6 +31,7 @@ class Event:
     | gap_end | to here | its name | which | | its number | |
     | hem | the edge of a hem that is turned up | | first, last | | | |
     | fold | the piece is folded here | | first, last: what goes inside; none of a bag | | | |
+    | turn_up | the brim is turned up here | | first, last | | its rows | |
     | join | another piece is attached here | its key | | | | |
     | repeat | a block of stripes begins that repeats | | | last row of all | stripes | how often |
     | repeat_end | the last of them is done | | | | stripes | how often |

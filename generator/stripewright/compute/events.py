@@ -24,6 +24,8 @@ def events_of(piece: WorkedPiece) -> tuple[Event, ...]:
     found += (Event(row, "join", key) for key, row in piece.joins)
     if piece.fold is not None:
         found.append(Event(piece.fold, "fold", side=piece.inside))
+    if brim := piece.brim:
+        found.append(Event(brim.turn, "turn_up", side=brim.end, number=brim.rows))
     return _in_order(found)
 
 

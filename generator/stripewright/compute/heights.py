@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from stripewright.compute.brim import nominal_brim
 from stripewright.compute.events import events_of
 from stripewright.compute.public import equal_bands
 from stripewright.compute.worked import PlanLine
@@ -45,10 +46,13 @@ def _true_heights(piece: WorkedPiece, true: WorkedPiece) -> WorkedPiece:
     seen = replace(
         piece,
         plan=tuple(plan),
+        brim=None,
         fold=None if piece.fold is None else max(rows // 2, 1),
         openings=tuple(
             replace(gap, first=rows // 3 + 1, last=max(2 * rows // 3, rows // 3 + 1))
             for gap in piece.openings
         ),
     )
+    if piece.brim is not None:
+        seen = replace(nominal_brim(seen), made_up_length_cm=piece.made_up_length_cm)
     return replace(seen, events=events_of(seen))

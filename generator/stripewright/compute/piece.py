@@ -6,7 +6,8 @@ from dataclasses import replace
 from math import pi
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import ends_of, sides_of
+from stripewright.compute.bench import edges_of, ends_of, sides_of
+from stripewright.compute.brim import check_brim, turned_up
 from stripewright.compute.filling import solid
 from stripewright.compute.plan import (
     carried,
@@ -78,7 +79,7 @@ def work_piece(bench: PieceContext, key: str) -> WorkedPiece | None:
     up_width = made_up_width(piece.form, sides, stitches, piece.make, gauge, bag=bag)
     up_length = made_up_length(visible, folded, gauge)
     wished = bench.source(key, "width").width
-    return WorkedPiece(
+    made = WorkedPiece(
         key=key,
         title=_title(piece.title or key.replace("_", " ")),
         form=piece.form,
@@ -109,6 +110,10 @@ def work_piece(bench: PieceContext, key: str) -> WorkedPiece | None:
         attachment=_attachment(bench, key),
         tables=worked_tables(bench.pattern.pieces, key, stripes, before, bench.letters),
     )
+    brim = bench.source(key, "brim").brim
+    if brim is None or not check_brim(made, brim, edges_of(bench.pattern.pieces, key), key, notes):
+        return made
+    return turned_up(made, brim.turned_up) if brim.turned_up else made
 
 
 def _lining(plain: StripeRows, ends: tuple[WorkedEnd, WorkedEnd]) -> StripeRows:

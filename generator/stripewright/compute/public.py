@@ -18,7 +18,8 @@ quarter hours.
 
 Drawings alone show each stripe's true share where `reveal: heights` says so (`compute.heights`).
 
-Kept by kind only: folds (half way), openings (the middle third), fringe (a tassel every 2 cm),
+Kept by kind only: folds (half way), brims that are turned up (a sixth), openings (the middle
+third), fringe (a tassel every 2 cm),
 what is attached to what. Events are those of the equal bands.
 
 Gone: rows of stripes, repeats, the data that they are made from, what is carried up, allowances,
@@ -35,6 +36,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.balls import FUZZ, best
 from stripewright.compute.bench import whole
+from stripewright.compute.brim import nominal_brim
 from stripewright.compute.events import events_of
 from stripewright.compute.filling import filling, solid
 from stripewright.compute.size import finished_sizes
@@ -158,7 +160,11 @@ def _cm(length: float, unit: float = 1.0) -> float:
 
 
 def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedPiece:
-    length, width = _cm(_shown_length(piece), unit), _cm(piece.flat_width_cm, unit)
+    brim = piece.brim
+    shown = _shown_length(piece)
+    if brim is not None:  # as it is worn: beside the whole it would tell how much is turned up
+        shown = piece.made_up_length_cm * (1 + (piece.fold is not None))
+    length, width = _cm(shown, unit), _cm(piece.flat_width_cm, unit)
     up_width = _cm(piece.made_up_width_cm, unit)
     up_length = _cm(length / (1 + (piece.fold is not None)), unit)
     band = max(whole(length * gauge.rows_per_cm / len(piece.plan)), 1)
@@ -197,7 +203,10 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedP
         joins=(),
         repeats=(),
         tables=(),
+        brim=None,
     )
+    if brim is not None:
+        nominal = replace(nominal_brim(nominal), made_up_length_cm=up_length)
     return replace(nominal, events=events_of(nominal))
 
 

@@ -111,4 +111,6 @@ def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:
     around = not flat and piece.form == "tube" and piece.girth_cm is not None
     width = piece.girth_cm if around and piece.girth_cm is not None else piece.made_up_width_cm
     note = _("folded") if piece.fold is not None else ""
+    if piece.brim:
+        note = f"{note}, {_('brim turned up')}" if note else _("brim turned up")
     return FinishedSize(title, width, piece.made_up_length_cm, around=around, note=note)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import decider, ends_of, sides_of, whole
+from stripewright.compute.bench import decider, edges_of, sides_of, whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
 from stripewright.compute.tables import head_sizes
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
     from stripewright.pattern.pattern import Pattern, Size
-    from stripewright.pattern.pieces import Fill, Piece
+    from stripewright.pattern.pieces import Brim, Fill, Piece
 
 _TAKEN = (
     "machine",
@@ -29,6 +29,7 @@ _TAKEN = (
     "width",
     "carry",
     "attach",
+    "brim",
 )
 """What a piece may take from the one it is like, beside its ends, its sides and its fold."""
 
@@ -99,7 +100,7 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
         rows = _rows(piece, grows, gauge, keep)
         scales[piece.key] = rows / _rows(piece, 1.0, base.gauge, "rows")
         rewritten = _rewritten(piece, written, stitches, grows, rows)
-        kept = size.pieces.get(piece.key, {}).keys() & {"openings", "fold", "width"}
+        kept = size.pieces.get(piece.key, {}).keys() & {"openings", "fold", "width", "brim"}
         said = {name: getattr(written, name) for name in sorted(kept)}
         pieces[piece.key] = rewritten.model_copy(update=said)
     update["pieces"] = {key: _sewn_on(piece, scales) for key, piece in pieces.items()}
@@ -134,7 +135,7 @@ def _whole_piece(pieces: Mapping[str, Piece], key: str) -> Piece:
     taken = {name: getattr(decider(pieces, key, name), name) for name in _TAKEN}
     sides, fold = sides_of(pieces, key)  # a lining's are its cover's
     return pieces[key].model_copy(
-        update=taken | {"ends": ends_of(pieces, key), "sides": sides, "fold": fold}
+        update=taken | {"ends": edges_of(pieces, key), "sides": sides, "fold": fold}
     )
 
 
@@ -182,6 +183,11 @@ def _fill(base: WorkedPattern) -> Fill | None:
     return fill.model_copy(update={"mass": None, "density": density})
 
 
+def _brim(brim: Brim, scale: float) -> Brim:
+    said = {name: rows and max(1, whole(rows * scale)) for name, rows in brim}
+    return brim.model_copy(update=said)
+
+
 def _rewritten(piece: WorkedPiece, written: Piece, stitches: int, grows: float, rows: int) -> Piece:
     scale = rows / piece.visible_rows
     runs = tuple(Run(yarn=line.yarn, count=line.visible) for line in piece.plan)
@@ -191,8 +197,9 @@ def _rewritten(piece: WorkedPiece, written: Piece, stitches: int, grows: float, 
         )
         for gap in written.openings
     )
-    fold = written.fold
-    update = {
+    fold, brim = written.fold, written.brim
+    update: dict[str, object] = {
+        "brim": None if brim is None else _brim(brim, scale),
         "needles": stitches,
         "openings": gaps,
         "fold": max(1, whole(fold * scale)) if isinstance(fold, int) else fold,

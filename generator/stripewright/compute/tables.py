@@ -137,25 +137,41 @@ def longest_table(found: Iterable[LongestPiece]) -> list[dict[str, object]]:
 
 
 def _piece_table(piece: WorkedPiece) -> dict[str, object]:
-    return {
-        "name": piece.key,
-        "form": piece.form,
-        "stitches": piece.stitches,
-        "visible_rows": piece.visible_rows,
-        "worked_rows": piece.worked_rows,
-        "flat_width_cm": round(piece.flat_width_cm, 2),
-        "finished_length_cm": round(piece.finished_length_cm, 2),
-        "plan": [
-            {
-                "letter": line.letter,
-                "yarn": line.yarn,
-                "from": line.first,
-                "to": line.last,
-                "rows": line.rows,
-            }
-            for line in piece.plan
-        ],
-    } | ({"tables": [_records_table(table) for table in piece.tables]} if piece.tables else {})
+    return (
+        {
+            "name": piece.key,
+            "form": piece.form,
+            "stitches": piece.stitches,
+            "visible_rows": piece.visible_rows,
+            "worked_rows": piece.worked_rows,
+            "flat_width_cm": round(piece.flat_width_cm, 2),
+            "finished_length_cm": round(piece.finished_length_cm, 2),
+            "plan": [
+                {
+                    "letter": line.letter,
+                    "yarn": line.yarn,
+                    "from": line.first,
+                    "to": line.last,
+                    "rows": line.rows,
+                }
+                for line in piece.plan
+            ],
+        }
+        | _brim_table(piece)
+        | ({"tables": [_records_table(table) for table in piece.tables]} if piece.tables else {})
+    )
+
+
+def _brim_table(piece: WorkedPiece) -> dict[str, object]:
+    """A brim that is turned up, from its upper edge down; the length as it is worn."""
+    brim = piece.brim
+    if brim is None:
+        return {}
+    shows = [{"letter": one.letter, "yarn": one.yarn, "rows": one.rows} for one in brim.bands]
+    return {"brim": {"turned_up": brim.rows, "layers": brim.layers, "counter": brim.turn,
+                     "side": "right" if brim.layers == 2 else "wrong", "shows": shows,
+                     "worn_rows": brim.worn_rows,
+                     "worn_length_cm": round(piece.made_up_length_cm, 2)}}  # fmt: skip
 
 
 def _records_table(table: WorkedTable) -> dict[str, object]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from stripewright.compute.brim import WorkedBrim
     from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.event import Event, WorkedRepeat
     from stripewright.compute.recorded import WorkedTable
@@ -220,7 +221,7 @@ class WorkedPiece:
     made_up_width_cm: float = 0.0
     """Sewn up: a tube as it lies flat, seamed or joined panels without what the seams take."""
     made_up_length_cm: float = 0.0
-    """Sewn up: folded where it is folded, before filling."""
+    """Sewn up: folded where it is folded, with its brim turned up, before filling."""
     attachment: WorkedAttachment | None = None
     """Where it is sewn on, when the author says it."""
     joins: tuple[tuple[str, int], ...] = ()
@@ -231,6 +232,8 @@ class WorkedPiece:
     """All that happens along it, in order."""
     tables: tuple[WorkedTable, ...] = ()
     """What its stripes are made from, where they are made from data."""
+    brim: WorkedBrim | None = None
+    """A brim turned up outside; a doubled one is an end that is hemmed, or a fold."""
 
     @property
     def all_tassels(self) -> int:
@@ -289,6 +292,14 @@ class WorkedPiece:
         Nor is the end of the last but one where grafting makes all of the last.
         """
         return tuple(line.first - 1 for line in self.plan[1:] if line.rows)
+
+    @property
+    def under_hem(self) -> tuple[int, ...]:
+        """Readings of the changes whose tails a hem comes to lie over."""
+        first, last = (end.rows if end.edge == "hemmed" else 0 for end in self.ends)
+        end = self.worked_rows
+        return tuple(row for row in self.changes
+                     if row < 2 * first or row > end - 2 * last)  # fmt: skip
 
     def is_cut(self, number: int) -> bool:
         """Whether the yarn of a stripe (from 0) is cut after it, and doesn't wait to be carried up.

@@ -74,7 +74,7 @@ def _told(step: Step) -> str:
 def _joins(worked: WorkedPattern) -> bool:
     """Whether there is anything to put together."""
     one = worked.pieces[0]
-    if len(worked.pieces) > 1 or one.make > 1 or one.fringe or one.filled or one.fold:
+    if len(worked.pieces) > 1 or one.make > 1 or one.fringe or one.filled or one.fold or one.brim:
         return True
     return any(end.edge != "open" for end in one.ends) or one.sides != "open"
 
@@ -134,6 +134,8 @@ def _edge_lines(one: Placed, row: float) -> Iterator[tuple[str, float, float, fl
             yield side, right, top, right, foot
         if one.fold:
             yield "fold", left - 5, one.fold, right + 5, one.fold
+        if one.brim:
+            yield "turned_up", left - 5, one.brim, right + 5, one.brim
 
 
 def _names(canvas: Canvas, layout: AssemblyLayout) -> None:
@@ -187,4 +189,6 @@ def _entries(worked: WorkedPattern) -> tuple[KeyEntry, ...]:
             styles.append(piece.sides)
         if piece.fold:
             styles.append("fold")
+        if piece.brim:
+            styles.append("turned_up")
     return tuple(KeyEntry(style, _(STYLES[style].words)) for style in dict.fromkeys(styles))

@@ -86,10 +86,19 @@ class Placed:
     @property
     def fold(self) -> float | None:
         """Where it is folded."""
-        if not self.piece.fold or len(self.shown) > 1:
+        return self._at(self.piece.fold) if self.piece.fold else None
+
+    @property
+    def brim(self) -> float | None:
+        """Where its brim is turned up."""
+        return self._at(self.piece.brim.turn) if self.piece.brim else None
+
+    def _at(self, row: int) -> float | None:
+        """The height of a row; None where it is drawn in two parts."""
+        if len(self.shown) > 1:
             return None
         ((start, end, foot),) = self.shown
-        return round(foot - self.height * (self.piece.fold - start) / (end - start), 2)
+        return round(foot - self.height * (row - start) / (end - start), 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +249,8 @@ def _spot(one: Placed, where: Where | None) -> list[_Spot]:
         return [(round(right, 2), round(one.top + one.height * 0.62, 2))]
     if where == "fold" and one.fold:
         return [(one.centre, one.fold)]
+    if where == "brim" and one.brim:
+        return [(one.centre, one.brim)]
     return []
 
 

@@ -81,6 +81,17 @@ def _dash(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _re
     return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
 
 
+def _dash_dots(ends: EdgeLine) -> str:
+    return _repeated(ends, 16, _dash_dot)
+
+
+def _dash_dot(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+    on, off, dot = (unit(step * part) for part in (0.5, 0.2, 0.1))
+    if level:
+        return f"h{on}m{off} 0h{dot}m{off} 0"
+    return f"v{on}m0 {off}v{dot}m0 {off}"
+
+
 def _dots(ends: EdgeLine) -> str:
     return _repeated(ends, 5, _dot)
 
@@ -113,11 +124,12 @@ STYLES: dict[str, Style] = {
     "hemmed": Style(_hemmed, 1.1, N_("hem")),
     "joined": Style(_dots, 2.2, N_("joined to the next panel")),
     "fold": Style(_dashes, 1.4, N_("fold")),
+    "turned_up": Style(_dash_dots, 1.6, N_("brim, turned up")),
     "opening": Style(_opening, 2.2, N_("opening")),
 }
 
 
-INNER = frozenset({"fold", "opening"})
+INNER = frozenset({"fold", "turned_up", "opening"})
 """Styles that stand on the fabric: drawn on a lighter line, so that they show on any yarn."""
 
 

@@ -159,6 +159,8 @@ def _edge_lines(layout: SchematicLayout) -> Iterator[tuple[str, float, float, fl
     yield side, right, head, right, foot
     if piece.fold:
         yield "fold", left - 8, scale.y(piece.fold), right + 8, scale.y(piece.fold)
+    if brim := piece.brim:
+        yield "turned_up", left - 8, scale.y(brim.turn), right + 8, scale.y(brim.turn)
     for gap in piece.openings:
         for where, x in (("left", left), ("right", right)):
             if gap.side in (where, "both"):
@@ -255,6 +257,9 @@ def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[KeyEntry, ...]:
     if piece.fold:
         fold = _("fold, after {reading}", reading=rc(piece.fold)) if numbers else _("fold")
         entries.append(KeyEntry("fold", fold))
+    if brim := piece.brim:
+        turned = _("brim, turned up at {reading}", reading=rc(brim.turn))
+        entries.append(KeyEntry("turned_up", turned if numbers else _("brim, turned up")))
     for gap in piece.openings:
         side = _(SIDES[gap.side])
         words = _("opening: {what}, {side}", what=gap.what, side=side)

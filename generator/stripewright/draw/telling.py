@@ -93,8 +93,9 @@ def finished_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]
     if len(piece.plan) == 1:
         return title, _("A drawing of the finished {kind}, plain, in {yarns}.",
                         kind=kind, yarns=listed(names))  # fmt: skip
-    return title, _("A drawing of the finished {kind}, with {number} stripes, in {yarns}.",
-                    kind=kind, number=len(piece.plan), yarns=listed(names))  # fmt: skip
+    whole = _("A drawing of the finished {kind}, with {number} stripes, in {yarns}.",
+              kind=kind, number=len(piece.plan), yarns=listed(names))  # fmt: skip
+    return title, f"{whole} {_('Its brim is turned up.')}" if piece.brim else whole
 
 
 def assembly_words(worked: WorkedPattern, told: list[str]) -> tuple[str, str]:

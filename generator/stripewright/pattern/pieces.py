@@ -105,6 +105,26 @@ class Attach(AuthorModel):
         return {"to": value} if isinstance(value, str) else value
 
 
+class Brim(AuthorModel):
+    """A hat's brim, or another tube's cuff: doubled, turned up outside, or both."""
+
+    doubled: Rows | None = Field(default=None, ge=1, le=MOST_ROWS, examples=["16 rows"])
+    """Rows of a double layer: the edge is knitted so much longer, in that stripe's yarn, folded
+    inside and sewn down. For a layer inside with stripes of its own, write `fold`."""
+    turned_up: Rows | None = Field(default=None, ge=1, le=MOST_ROWS, examples=["12 rows"])
+    """Rows that are turned up outside. They show their other face and cover as many rows behind
+    them, so the piece is worn so much shorter: of one layer the wrong side shows, of a double
+    layer the right side of what lay inside."""
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Brim:
+        if self.doubled is None and self.turned_up is None:
+            raise Wrong(
+                "this brim says nothing", "write {turned_up: 12 rows}, or {doubled: 16 rows}"
+            )
+        return self
+
+
 class Piece(AuthorModel):
     """One piece, knitted in one go. Its key in `pieces:` is its name."""
 
@@ -159,6 +179,8 @@ class Piece(AuthorModel):
     """Whether it holds filling; left out, a closed tube of a pattern with `fill` does."""
     fold: Fold | None = Field(default=None, examples=["half"])
     """Visible rows after which it is folded, or half: a double-layer hat, a hem, a bag."""
+    brim: Brim | None = Field(default=None, examples=["{turned_up: 12 rows}"])
+    """A brim at its free edge (of two, the cast-on end), or at the fold of a double layer."""
     openings: tuple[Opening, ...] = Field(
         default=(), max_length=20, examples=["[{what: thumb, after: 24, rows: 10}]"]
     )

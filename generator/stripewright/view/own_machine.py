@@ -11,7 +11,8 @@ import json
 import re
 from typing import TYPE_CHECKING, Any
 
-from stripewright.compute.bench import decider, ends_of, sides_of
+from stripewright.compute.bench import decider, edges_of, ends_of, sides_of
+from stripewright.compute.brim import brim_end
 from stripewright.compute.filling import DENSITY
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.yarn import metres_per_gram
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
     from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.pieces import Piece
     from stripewright.pattern.settings import Settings
     from stripewright.words.written import ToldEvent
 
@@ -107,7 +109,8 @@ def _piece(
         "lining": piece.lining_of, "width": piece.flat_width_cm,
         "length": piece.finished_length_cm, "up": [piece.made_up_width_cm, piece.made_up_length_cm],
         "edges": [end.edge for end in piece.ends],
-        "folded": piece.fold is not None, "girth": piece.girth_cm is not None,
+        "folded": piece.fold is not None, "brimUp": piece.brim is not None,
+        "girth": piece.girth_cm is not None,
     }  # fmt: skip
     if worked.nominal:
         bag = piece.girth_cm is None and piece.sides == "seamed"
@@ -126,6 +129,7 @@ def _piece(
         "own": written.length is not None or written.rows is not None,
         "least": written.least,
         "fold": sides_of(pieces, piece.key)[1],
+        "brim": _brim(pieces, piece.key),
         "openings": [[gap.what, gap.after, gap.rows, gap.side] for gap in said["openings"]],
         "fringe": None if fringe is None else
             [fringe.length, fringe.strands, fringe.every,
@@ -136,6 +140,14 @@ def _piece(
         "told": [[one.kind, one.title, one.text, one.row, one.until, one.number, one.times]
                  for one in events],
     }  # fmt: skip
+
+
+def _brim(pieces: Mapping[str, Piece], key: str) -> list[int | None] | None:
+    """Which end is the brim (0, 1), its doubled rows and those turned up."""
+    brim = decider(pieces, key, "brim").brim
+    if brim is None:
+        return None
+    return [brim_end(edges_of(pieces, key)), brim.doubled, brim.turned_up]
 
 
 def _fill(worked: WorkedPattern) -> dict[str, Any]:

@@ -6,8 +6,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
-from stripewright.figures import Figures, Measure, Phrase, counted, listed, phrase, reading, rounded
+from stripewright.figures import (
+    Figures,
+    Measure,
+    Phrase,
+    counted,
+    listed,
+    phrase,
+    rc,
+    reading,
+    rounded,
+)
 from stripewright.view.recorded import TableView, table_view
+from stripewright.words.brim import shows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -57,7 +68,8 @@ class EventRow:
     """What else happens along a piece: after the stripe that it happens in, which says so."""
 
     kind: str
-    """slit, slit_end, gap, gap_end, hem, fold, join, graft, fill_gap, repeat, repeat_end."""
+    """slit, slit_end, gap, gap_end, hem, fold, turn_up, join, graft, fill_gap, repeat,
+    repeat_end."""
     row: int
     reading: str
     title: str
@@ -87,6 +99,8 @@ class PieceView:
     """0.4 cm (⅛ in) longer than asked for."""
     reach: Phrase | None
     """What the width wished for takes."""
+    brim: Phrase | None
+    """What shows of a brim that is turned up, and how high it is worn."""
     rows: tuple[PlanRow | EventRow, ...]
     """The stripes and what happens between and in them, in the order of the counter's readings;
     of stripes that repeat the first time, and the others at the repeat's end."""
@@ -137,6 +151,7 @@ def piece_view(
         length=figures.measure("cm", piece.finished_length_cm),
         off=phrase(longer, length=figures.measure("cm", abs(off))) if rounded(off, 1) else None,
         reach=_reach(piece, figures),
+        brim=_brim(piece, yarns, figures),
         rows=tuple(_rows(piece, yarns, events, _given(amounts, figures))),
         tables=tuple(
             table_view(table, {yarn.letter: yarn for yarn in yarns.values()}, figures)
@@ -201,6 +216,26 @@ def _reach(piece: WorkedPiece, figures: Figures) -> Phrase | None:
                       width=wished, stitches=stitches, panels=panels,
                       number=str(piece.stitches))  # fmt: skip
     return phrase(_("{width} wide takes at least {stitches}"), width=wished, stitches=stitches)
+
+
+def _brim(piece: WorkedPiece, yarns: Mapping[str, WorkedYarn], figures: Figures) -> Phrase | None:
+    """`With its brim turned up at RC 012 it is worn 21 cm (8¼ in) high, and the brim shows ...`."""
+    brim = piece.brim
+    if brim is None:
+        return None
+    side = (
+        _("the right side of the layer that lay inside")
+        if brim.layers == 2
+        else _("its wrong side")
+    )
+    return phrase(
+        _("With its brim turned up at {reading}, it is worn {length} high; the brim shows {side}, "
+          "from its upper edge down: {stripes}"),
+        reading=rc(brim.turn),
+        length=figures.measure("cm", piece.made_up_length_cm),
+        side=side,
+        stripes=shows(piece, {key: yarn.name for key, yarn in yarns.items()}),
+    )  # fmt: skip
 
 
 def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phrase]:

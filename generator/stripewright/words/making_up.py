@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 HANDLES = ("handle", "strap", "tie", "loop", "band")
 """Pieces with such a name are attached to the first piece, unless they say where they go."""
 
+DEEP_HEM = 8
+"""Rows from which on a hem counts as deep (common practice, no source)."""
+
 BIG_STITCHES = 3000
 """From so many stitches on a piece is worth looking over for dropped ones (common practice, no
 source)."""
@@ -112,6 +115,7 @@ def usual(worked: WorkedPattern) -> Iterator[Task]:
         yield Task("wash", flat)
     if worked.pattern.steam:
         yield Task("press", covers)
+    yield from (Task("turn_up", (piece,)) for piece in covers if piece.brim)
     if worked.pattern.kind == "bunting":
         yield Task("string", covers)
 
@@ -139,6 +143,11 @@ def sewn_to(piece: WorkedPiece, worked: WorkedPattern) -> str:
     first = next(one for one in worked.pieces if not one.lining_of)
     handle = any(word in piece.key.split("_") for word in HANDLES)
     return first.key if handle and piece.key != first.key and not piece.lining_of else ""
+
+
+def deep_hem(piece: WorkedPiece, end: int) -> bool:
+    """Whether an end's hem is so deep that its turning row is marked, and tails lie under it."""
+    return piece.ends[end].edge == "hemmed" and piece.ends[end].rows >= DEEP_HEM
 
 
 def _shut(piece: WorkedPiece) -> bool:
@@ -229,6 +238,8 @@ def _plain(worked: WorkedPattern, pieces: tuple[WorkedPiece, ...]) -> Iterator[T
         yield from _tied(worked, pieces)
     if sides_first:
         yield Task("seam_sides", pieces)
+    if any(deep_hem(piece, end) for end in (0, 1)) and piece.girth_cm and piece.under_hem:
+        yield Task("weave_under", pieces)
     bag = piece.form == "panel" and piece.fold is not None and edges == ["seamed", "seamed"]
     if not bag:
         yield from _ends(pieces)

@@ -119,6 +119,8 @@ def _piece(
         "finished_length": length(piece.finished_length_cm),
         "worked_length": length(piece.worked_length_cm),
         "fold": rc(piece.fold) if piece.fold is not None else None,
+        "brim": rc(piece.brim.turn) if piece.brim is not None else None,
+        "worn_length": length(piece.made_up_length_cm),
         "stripes": len(piece.plan),
         "changes": piece.changes,
         "change": Ask("change", _change_of(piece), "change(2)"),

@@ -28,9 +28,11 @@ PIECE: Mapping[str, str] = {
     "change": "`change(2)`: the counter's reading at the second change, like RC 027",
     "plan": "its stripes as a list; each has letter, yarn, first, last, rows, visible and rc",
     "fold": "the counter's reading at the fold",
+    "brim": "the counter's reading where the brim is turned up",
     "flat_width": "width laid flat",
     "girth": "all round, of a tube",
     "finished_length": "length made up",
+    "worn_length": "length made up, folded and with its brim turned up",
     "worked_length": "length as it comes off the machine",
 }
 """What each fact of a piece means, by its name."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import _
 from stripewright.figures import listed, rc
 from stripewright.words.events import event_facts, needle_named
+from stripewright.words.making_up import deep_hem
 from stripewright.words.techniques import finishing, technique
 from stripewright.words.titles import small, the
 from stripewright.words.written import Step, StepGroup
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPiece
     from stripewright.words.teller import StepWriter
 
-ON_THE_WAY = frozenset({"slit", "gap", "fold", "join"})
+ON_THE_WAY = frozenset({"slit", "gap", "hem", "fold", "turn_up", "join"})
 """Events that have a step of their own."""
 
 FEW_CHANGES = 12
@@ -157,7 +158,7 @@ class _Knitting:
         facts = change | {
             "stripe": index + 1, "tail": self.teller.tail("inside"),
             "grafted_first": line.grafted_before, "grafted_last": line.grafted,
-            "before": line.allowance_before,
+            "before": line.allowance_before, **self.seen(),
             "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
             "after": line.allowance_after, "after_for": technique(finishing(last.edge)).takes_up,
         }  # fmt: skip
@@ -208,14 +209,29 @@ class _Knitting:
             if not now:
                 yield self.opening(event, line)
             return
-        if event.kind not in ("fold", "join") or now != (event.row == line.first - 1):
+        if event.kind == "hem" and not deep_hem(self.piece, event.side == "last"):
+            return
+        if event.kind not in ("hem", "fold", "turn_up", "join") or now != (
+            event.row == line.first - 1
+        ):
             return
         facts: dict[str, object] = {"until": rc(event.row), "now": now}
         if event.kind == "fold":
             yield self.step("mark_fold", "fold", facts)
+        elif event.kind == "hem":
+            yield self.step("mark_hem", f"hem-{event.side}", facts)
+        elif event.kind == "turn_up":
+            yield self.step("mark_turn_up", "turn-up", facts | {"rows": event.number})
         else:
             what = the(self.teller.worked.piece(event.what).title)
             yield self.step("mark_join", f"join-{event.what}", facts | {"what": what})
+
+    def seen(self) -> dict[str, object]:
+        """How many rows of a hem show once the brim is turned up, at either end."""
+        brim = self.piece.brim
+        hemmed = brim if brim and brim.layers == 2 and self.piece.fold is None else None
+        return {f"seen_{end}": hemmed.rows if hemmed and hemmed.end == end else 0
+                for end in ("first", "last")}  # fmt: skip
 
     def opening(self, event: Event, line: PlanLine) -> Step:
         """A slit of a tube, or a gap in a panel's seam."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
 from stripewright.figures import filling_told, listed, rc
+from stripewright.words.brim import brim_shows
 from stripewright.words.events import goes_in
 from stripewright.words.techniques import technique
 from stripewright.words.titles import capital, small, the
@@ -14,6 +15,7 @@ from stripewright.words.titles import capital, small, the
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from stripewright.compute.brim import WorkedBrim
     from stripewright.compute.worked import WorkedPiece
     from stripewright.words.teller import StepWriter
     from stripewright.words.written import Step
@@ -81,8 +83,34 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
         "width": teller.figures.length(first.flat_width_cm),
         "length": teller.figures.length(first.made_up_length_cm),
         "layers": f"the two layers{' of the panel' if first.form == 'panel' else ''}",
-        **_end(task, first), **_filling(first, teller), **_fringe(pieces, teller),
+        **_brim(first, pieces, teller), **_end(task, first), **_filling(first, teller),
+        **_fringe(pieces, teller),
     }  # fmt: skip
+
+
+def _brim(
+    first: WorkedPiece, pieces: Sequence[WorkedPiece], teller: StepWriter
+) -> dict[str, object]:
+    """A brim that is turned up, and which of the tails lie on what shows of it."""
+    wrong = [piece for piece in pieces if piece.brim and piece.brim.layers == 1]
+    told = [_up_to_the_turn(brim) for piece in wrong if (brim := piece.brim)]
+    brim = first.brim
+    return {
+        "shown_wrong": listed(dict.fromkeys(told)) if told else "",
+        "brim_stripes": len(brim.bands) if brim else 0,
+        "brim_at": rc(brim.turn) if brim else "",
+        "hem_covers": listed(map(rc, first.under_hem)) if first.under_hem else "",
+        "brim_rows": brim.rows if brim else 0, "brim_layers": brim.layers if brim else 0,
+        "brim_height": teller.figures.length(brim.rows / teller.worked.gauge.rows_per_cm)
+        if brim else "",
+        "brim_shows": brim_shows(first, teller.worked),
+    }  # fmt: skip
+
+
+def _up_to_the_turn(brim: WorkedBrim) -> str:
+    if brim.end == "first":
+        return _("of the first rows, up to {reading},", reading=rc(brim.turn))
+    return _("of the last rows, from {reading} on,", reading=rc(brim.turn))
 
 
 def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:

@@ -28,9 +28,10 @@ if TYPE_CHECKING:
     from stripewright.words.grammar import TemplateFault
 
 
-Where = Literal["first", "last", "both", "middle", "side", "fold", "top", "meeting"]
+Where = Literal["first", "last", "both", "middle", "side", "fold", "brim", "top", "meeting"]
 """Where on a piece a technique is done: at its cast-on end, its last end or both, in its middle, on
-its side, its fold or the edge it hangs by, or where one piece is brought to another."""
+its side, its fold, where its brim turns or the edge it hangs by, or where one piece is brought to
+another."""
 
 
 class Technique(AuthorModel):

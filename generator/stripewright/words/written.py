@@ -51,8 +51,8 @@ class ToldEvent:
     row: int
     """What the counter reads when it happens."""
     kind: str
-    """As `compute.events.Event` has it: slit, slit_end, gap, gap_end, hem, fold, join, graft,
-    fill_gap, repeat, repeat_end."""
+    """As `compute.events.Event` has it: slit, slit_end, gap, gap_end, hem, fold, turn_up, join,
+    graft, fill_gap, repeat, repeat_end."""
     title: str
     text: str
     until: int | None

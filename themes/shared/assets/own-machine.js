@@ -263,10 +263,37 @@
     return [[piece.plan[0][0], total]];
   };
 
+  // A brim that is turned up outside: where, and what it shows from its upper edge down.
+  const turnedUp = (piece, rows) => {
+    const [first, last] = piece.ends;
+    const free = ({ edge }) => edge === "open" || edge === "hemmed";
+    const hem = (end) => (end.edge === "hemmed" ? end.rows : 0);
+    let [end, outer, inner, edge] = free(first) ? [0, piece.visible, hem(first), first.rows]
+      : [1, piece.visible, hem(last), piece.worked - last.rows];
+    if (piece.fold !== null) {
+      const inside = 2 * piece.fold <= piece.visible;
+      [end, outer, inner, edge] = inside ? [0, piece.visible - piece.fold, piece.fold, piece.foldAt]
+        : [1, piece.fold, piece.visible - piece.fold, piece.foldAt];
+    }
+    if (2 * rows >= outer || (inner && rows > inner)) throw new Refused(tr("{piece}: there are too few rows to turn {rows} of them up.", { piece: piece.title, rows }));
+    const rising = (inner > 0) === (end === 1);
+    const bands = [];
+    for (let n = 0; n < rows; n += 1) {
+      const row = rising ? edge + 1 + n : edge - n;
+      const { yarn } = piece.plan.find((line) => line.last >= row) || piece.plan[piece.plan.length - 1];
+      if (bands.length && bands[bands.length - 1][0] === yarn) bands[bands.length - 1][1] += 1;
+      else bands.push([yarn, 1]);
+    }
+    return { rows, turn: end === 0 ? edge + rows : edge - rows, end, layers: inner ? 2 : 1, bands };
+  };
+
   const worksPiece = (piece, pieces, gauge) => {
     const [across, along] = gauge;
     let stripes = stripesOf(piece, pieces);
-    let ends = worksEnds(piece.ends, along);
+    const [brimEnd, doubled, turned] = piece.brim || [null, null, null];
+    const scaled = (rows) => (rows === null ? null : Math.max(1, whole(rows * piece.scale)));
+    const written = piece.ends.map(([edge, rows], at) => [edge, doubled !== null && at === brimEnd ? scaled(doubled) : rows]);
+    let ends = worksEnds(written, along);
     if (piece.lining !== null) stripes = [[stripes[0][0], Math.max(stripes[0][1] - ends[0].rows - ends[1].rows, 1)]];
     ends = knittable(ends, stripes);
     const visible = sum(stripes.map(([, rows]) => rows));
@@ -287,7 +314,9 @@
     });
     const bag = isBag(piece.form, piece.sides, fold, visible);
     const upWidth = madeUpWidth(piece.form, piece.sides, piece.stitches, piece.make, across, bag);
-    const upLength = (fold === null ? visible : Math.max(fold, visible - fold)) / along;
+    const foldAt = fold === null ? null : before + fold;
+    const brim = turned === null ? null : turnedUp({ ...piece, plan, ends, visible, worked, foldAt, fold }, scaled(turned));
+    const upLength = (fold === null ? visible : Math.max(fold, visible - fold)) / along - (brim ? brim.rows / along : 0);
     let fringe = null;
     if (piece.fringe !== null) {
       const [length, strands, every, yarn] = piece.fringe;
@@ -296,7 +325,7 @@
       const yarns = yarn === null ? [plan[0].yarn, plan[plan.length - 1].yarn] : [yarn, yarn];
       fringe = { tassels: Math.floor((round - 1) / every) + 1, strands, every, layers, cut: 2 * length + 3, yarns, along: 0 };
     }
-    return { ...piece, plan, ends, visible, worked, fold: fold === null ? null : before + fold, folded: fold,
+    return { ...piece, plan, ends, visible, worked, fold: foldAt, folded: fold, brim, brimUp: brim !== null,
       hidden: before, openings, bag, upWidth, upLength, fringe, tube,
       girthCm: tube || piece.sides === "seamed" ? 2 * upWidth : null,
       lengthCm: visible / along, workedCm: worked / along,
@@ -512,7 +541,7 @@
       }
       const around = given.kind !== "scarf" && piece.tube && piece.girthCm !== null;
       return { title, width: around ? piece.girthCm : piece.upWidth, length: piece.upLength, around,
-        note: piece.fold !== null ? tr("folded") : "" };
+        note: [piece.fold !== null && tr("folded"), piece.brimUp && tr("brim turned up")].filter(Boolean).join(", ") };
     };
     const laid = laidOut(given, pieces);
     if (laid.length < 2) return shown.map(one);
@@ -791,7 +820,7 @@
     };
 
     // ---- the plan
-    const ORDER = ["slit_end", "gap_end", "repeat_end", "hem", "fold", "join", "repeat", "slit", "gap", "graft", "fill_gap"];
+    const ORDER = ["slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "repeat", "slit", "gap", "graft", "fill_gap"];
     const eventsOf = (piece, repeats) => {
       const found = [];
       const add = (row, kind, more = {}) => found.push({ row, kind, what: "", until: null, number: 0, times: 1, ...more });
@@ -813,6 +842,7 @@
       }
       for (const [key, row] of piece.joins) add(row, "join", { what: key });
       if (piece.fold !== null) add(piece.fold, "fold");
+      if (piece.brim) add(piece.brim.turn, "turn_up", { number: piece.brim.rows });
       return found.map((one, at) => [one, at]).sort(([a, i], [b, j]) => a.row - b.row ||
         ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind) || i - j).map(([one]) => one);
     };
@@ -991,6 +1021,8 @@
       swap(table.querySelector("tbody"), ...rows);
       const about = table.closest(".plan-box") && table.closest(".plan-box").nextElementSibling;
       if (about && about.matches(".plan-note")) swap(about, ...planNote(piece));
+      const brim = about && about.nextElementSibling;
+      if (piece.brim && brim && brim.matches("[data-own='brim']")) swap(brim, ...brimNote(piece));
     };
 
     // The further times of stripes that repeat, folded as the page has them.
@@ -1010,6 +1042,14 @@
       return el("tr", { class: "again" }, el("td", { colspan: 6 }, el("details", {},
         el("summary", {}, tr("Readings of every change, repeat {first} to {last}", { first: 2, last: times })),
         el("table", {}, el("thead", {}, head), el("tbody", {}, ...body)))));
+    };
+
+    const listed = (names) => (names.length > 1 ? tr("{most} and {last}", { most: names.slice(0, -1).join(", "), last: names[names.length - 1] }) : names[0]);
+    const brimNote = (piece) => {
+      const stripes = piece.brim.bands.map(([yarn, rows]) => tr("{yarn} {rows}", { yarn: `${given.yarns[yarn].letter} (${given.yarns[yarn].name})`, rows: rowsWord(rows) }));
+      const side = piece.brim.layers === 2 ? tr("the right side of the layer that lay inside") : tr("its wrong side");
+      return parted(within(tr("With its brim turned up at {reading}, it is worn {length} high; the brim shows {side}, from its upper edge down: {stripes}"),
+        { reading: [rc(piece.brim.turn)], length: [["cm", piece.upLength]], side: [side], stripes: [listed(stripes)] })).concat(".");
     };
 
     const planNote = (piece) => {
@@ -1045,11 +1085,11 @@
         let told = null;
         let heading = title && title.textContent;
         const sound = piece && (/^\d+$/.test(name) ? piece.same[Number(name) - 1]
-          : name.startsWith("repeat") ? piece.again : /^(opening|fold|join)/.test(name) ? piece.onTheWay
+          : name.startsWith("repeat") ? piece.again : /^(opening|fold|turn-up|join)/.test(name) ? piece.onTheWay
             : name === "set-up" && piece.bed === null ? (piece.stitches < current.needles) === (before.stitches < given.machine[1]) : true);
         if (sound) {
           const stripe = /^\d+$/.test(name) ? Number(name) - 1 : undefined;
-          const swaps = swapsFor(piece, before, stripe, name === "set-up" ? name : /^(repeat|again)/.test(name), /^(opening|fold|join)/.test(name));
+          const swaps = swapsFor(piece, before, stripe, name === "set-up" ? name : /^(repeat|again)/.test(name), /^(opening|fold|turn-up|join)/.test(name));
           told = retold(body.replace(/Set the row counter \(RC\) to 000|rows of waste yarn/g, (same) => same.replace("000", "\u0000")), (token, whole, at) => swaps(token, whole, at));
           if (told !== null) told = told.replace("\u0000", "000");
           if (/^repeat/.test(name)) heading = retold(heading.replace(/^\d+\. /, ""), swaps);

@@ -13,8 +13,9 @@ from stripewright.compute.worked import WorkedPiece
 from stripewright.draw.along import Band, bands, between, joined_paths, stripes, turned
 from stripewright.draw.canvas import box
 from stripewright.draw.figures import path
+from stripewright.draw.finished.outside import outer
 from stripewright.draw.finished.part import Cord, TubePart
-from stripewright.draw.finished.tubes import loop, outer
+from stripewright.draw.finished.tubes import loop
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.draw.along import Band, bands, between, stripes, turned
 from stripewright.draw.canvas import ellipse
 from stripewright.draw.figures import path
+from stripewright.draw.finished.outside import at_foot, cuff, outer
 from stripewright.draw.finished.part import Cord, TubePart
 
 if TYPE_CHECKING:
@@ -28,20 +29,41 @@ def _across(half: float, y1: float, s1: float, y2: float, s2: float) -> str:
     )
 
 
-def outer(piece: WorkedPiece) -> tuple[list[Band], float]:
-    """The stripes seen on the outside, cast-on end first, and how long they are in cm.
+def _cuffed(
+    piece: WorkedPiece,
+    half: float,
+    sag: float,
+    foot: float,
+    per_cm: float,
+    *,
+    up: bool,
+    knit: tuple[float, float],
+    place: str,
+) -> list[TubePart]:
+    """A brim turned up around a tube: from `foot`, where it is folded, upward or down."""
+    found, tall = cuff(piece)
+    if not found:
+        return []
+    far = foot + (-tall if up else tall) * per_cm
+    half *= 1.035
 
-    A folded piece shows the part that isn't inside, from its fold on.
-    """
-    found = stripes(piece)
-    if not piece.fold:
-        return found, piece.finished_length_cm
-    share = (piece.fold - piece.hidden_first) / (piece.visible_rows or 1)
-    if not 0 < share < 1:
-        return found, piece.finished_length_cm
-    if piece.inside == "last":
-        return turned(between(found, 0.0, share)), piece.finished_length_cm * share
-    return between(found, share, 1.0), piece.finished_length_cm * (1 - share)
+    def band(start: float, end: float) -> str:
+        y1, y2 = sorted((foot + (far - foot) * start, foot + (far - foot) * end))
+        return _across(half + 2, y1, sag, y2 + (sag if y2 == max(foot, far) else 0), sag)
+
+    high, low = min(foot, far), max(foot, far)
+    outline = path(
+        "M", -half, high, "Q", 0, high + 2 * sag, half, high, "L", half * 0.99, low,
+        "Q", 0, low + 2 * sag, -half * 0.99, low, "z",
+    )  # fmt: skip
+    wrong = piece.brim is not None and piece.brim.layers == 1
+    # The wrong side shows ridges that lie across, the right side wales that stand.
+    return [
+        TubePart(
+            outline, bands(found, band), ("standing",), knit[::-1] if wrong else knit,
+            turn="rotate(90)" if wrong else "", place=place,
+        )
+    ]  # fmt: skip
 
 
 def hat(
@@ -55,6 +77,7 @@ def hat(
     if piece.ends[1].edge != "gathered" and piece.ends[0].edge == "gathered":
         found = turned(found)
     half = head / pi * per_cm / 2
+    knit = _stitch(gauge, per_cm, head / pi / piece.made_up_width_cm)
     tall = length * per_cm
     dome = min(half * 0.95, tall * 0.62)
     arc = dome * pi / 2
@@ -90,11 +113,12 @@ def hat(
             outline=outline,
             bands=bands(found, band),
             light=("standing", "dome"),
-            knit=_stitch(gauge, per_cm, head / pi / piece.made_up_width_cm),
+            knit=knit,
             lines=_crown(half, top, dome),
             place=place,
             shadow=ellipse(half * 0.06, sag * 0.7, half * 1.02, sag * 1.1),
-        )
+        ),
+        *_cuffed(piece, half * 1.045, sag, 0.0, per_cm, up=True, knit=knit, place=place),
     ]
 
 
@@ -174,6 +198,10 @@ def tube(
             outline, bands(found, band), ("standing",), stitch, place=place,
             holes=_gaps(piece, half, foot, tall),
         ),
+        *_cuffed(
+            piece, half if at_foot(piece) else upper, sag, foot if at_foot(piece) else top, per_cm,
+            up=at_foot(piece), knit=stitch, place=place,
+        ),
         *(TubePart("", {}, place=place, cords=(cord,)) for cord in cords[1:]),
     ]  # fmt: skip
 
@@ -181,6 +209,8 @@ def tube(
 def _gaps(piece: WorkedPiece, half: float, foot: float, tall: float) -> str:
     """Thumb holes and slits, as dark gaps near a side."""
     rows, before = piece.visible_rows or 1, piece.hidden_first
+    if piece.brim:
+        rows, before = rows - piece.brim.rows, before + piece.brim.rows * at_foot(piece)
     d = ""
     for gap in piece.openings:
         y1 = foot - (gap.last - before) / rows * tall

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 from stripewright.draw.along import main_piece
 from stripewright.draw.canvas import Canvas, box
 from stripewright.draw.finished.cloth import blanket, bunting, flat, flat_size, scarf, scarf_size
+from stripewright.draw.finished.outside import outer
 from stripewright.draw.finished.part import Cord, TubePart, set_parts
 from stripewright.draw.finished.stuffed import stuffed, stuffed_size
 from stripewright.draw.finished.toys import assembled
-from stripewright.draw.finished.tubes import hat, hat_size, outer, ring, strap, tube
+from stripewright.draw.finished.tubes import hat, hat_size, ring, strap, tube
 from stripewright.draw.hatches import marls_of
 from stripewright.draw.inks import mixed
 from stripewright.draw.telling import finished_words
