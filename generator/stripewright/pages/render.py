@@ -21,6 +21,7 @@ from stripewright.pages.one_file import one_file
 from stripewright.pages.parts import parts_of
 from stripewright.pages.sitemap import places
 from stripewright.pages.tags import tags_of
+from stripewright.words.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -78,6 +79,7 @@ class Renderer:
             share=addresses.SHARE,
             share_size=links.SHARE_SIZE,
             tag_slug=links.tag_slug,
+            in_runs=in_runs,
             scripts=frozenset(self.theme.under("assets/")),
         )
         return jinja

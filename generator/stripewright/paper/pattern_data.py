@@ -6,32 +6,28 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from datetime import date
 from functools import cache, lru_cache
-from itertools import groupby
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
 from stripewright.addresses import pattern_path, shown_path
 from stripewright.catalogue import _, spoken
 from stripewright.draw.inks import contrast
-from stripewright.figures import Figures, Measure, Phrase, rc
+from stripewright.figures import Figures, Measure, Phrase
 from stripewright.paper import markdown
+from stripewright.words.runs import in_runs
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
     from stripewright.paper.photo import PrintPhoto
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView
-    from stripewright.words.written import PatternText, Step, StepGroup
+    from stripewright.words.written import PatternText, StepGroup
 
 PrintData = dict[str, Any]
 
 UNDATED = date(2000, 1, 1)
 """PDF/UA wants a date; a draft has none, and the clock is never asked."""
-
-LONG_RUN = 60
-"""Stripes in a row that are told step by step on paper; the plan before them has more as well."""
-
 
 DARK, LIGHT = "#16181b", "#ffffff"
 """The two inks of a letter on a yarn's colour."""
@@ -170,23 +166,6 @@ def qr(address: str) -> str:
 
 
 def _group(group: StepGroup) -> PrintData:
-    steps: list[PrintData] = []
-    for striped, run in groupby(group.steps, lambda step: step.technique == "stripe"):
-        these = list(run)
-        steps += _down_the_plan(these) if striped and len(these) > LONG_RUN else map(_plain, these)
+    steps = [{"number": str(one.number), "title": one.title, "text": one.text}
+             for one in in_runs(group)]  # fmt: skip
     return {"title": group.title, "making_up": group.key == "making-up", "steps": steps}
-
-
-def _down_the_plan(steps: Sequence[Step]) -> list[PrintData]:
-    """A long run of stripes: the plan has them all, so those between the ends are told in one."""
-    first, second, third, *_rest, before, last = steps
-    told = {
-        "number": third.number,
-        "title": _("Steps {first} to {last}", first=third.number, last=before.number),
-        "text": _(
-            "Knit on down the plan: change the yarn at each of its counter readings, and tick "
-            "the stripes off there, until the counter reads {reading}.",
-            reading=rc(before.last or 0),
-        ),
-    }
-    return [_plain(first), _plain(second), told, _plain(last)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
@@ -162,7 +163,17 @@ class _Knitting:
             "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
             "after": line.allowance_after, "after_for": technique(finishing(last.edge)).takes_up,
         }  # fmt: skip
-        yield self.step("stripe", str(index + 1), facts, line)
+        step = self.step("stripe", str(index + 1), facts, line)
+        alone = (
+            not line.rows
+            or line.grafted_before
+            or line.grafted
+            or change["kept"] != change["keeps"]
+        )
+        if alone or line.allowance_before or line.allowance_after or line.carried:
+            yield step
+        else:
+            yield replace(step, change=str(facts["change"]))
 
     def change(self, index: int) -> dict[str, object]:
         """How a stripe's yarn comes in: the change in full, or what it is like."""

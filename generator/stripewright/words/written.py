@@ -32,6 +32,20 @@ class Step:
     last: int | None = None
     pieces: tuple[str, ...] = ()
     """The pieces that it is done to alike, when they are several."""
+    change: str | None = None
+    """For a stripe that the plan tells whole: the change that its own is like (`the first change`),
+    or "" where a step before it changes, or nothing has to be changed. None for any other step."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Stripes one after another that are knitted down the plan: told once, not one by one."""
+
+    number: str
+    """Those of its steps, `5-15`, by an en dash."""
+    title: str
+    text: str
+    steps: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True)

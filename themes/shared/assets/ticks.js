@@ -47,7 +47,7 @@
   document.kept.watch(name, restore);
   document.addEventListener("stripewright:changed", restore); // the preview, after a save
 
-  const lists = document.querySelectorAll("ol.steps");
+  const lists = document.querySelectorAll("ol.steps:not(.run ol)");
   const last = lists[lists.length - 1];
   if (last.closest("[data-in-size]")) document.querySelector(".pattern-foot").before(line);
   else last.after(line);

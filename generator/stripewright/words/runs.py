@@ -1,0 +1,60 @@
+"""Stripes that the plan tells whole, told in one step: a row is said once, where it is ticked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.catalogue import _
+from stripewright.words.written import Run
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stripewright.words.written import Step, StepGroup
+
+FEWEST = 4
+"""Stripes in a row that are told as one."""
+
+
+def in_runs(group: StepGroup) -> Iterator[Step | Run]:
+    """The steps of a group; those that follow each other down the plan as one."""
+    run: list[Step] = []
+    for step in group.steps:
+        if not _goes_on(run, step):
+            yield from _told(run)
+            run = []
+        if step.change is None:
+            yield step
+        else:
+            run.append(step)
+    yield from _told(run)
+
+
+def _goes_on(run: list[Step], step: Step) -> bool:
+    """Whether a step is one more of a run: the change between two is the same all along."""
+    like = run[-1].change if run else None
+    return bool(run and step.change) and like in ("", step.change)
+
+
+def _told(run: list[Step]) -> list[Step] | list[Run]:
+    if len(run) < FEWEST:
+        return run
+    first, last = run[0], run[-1]
+    title = _("Stripes {first} to {last}", first=_stripe(first), last=_stripe(last))
+    if first.change:
+        text = _(
+            "Before each stripe change yarns as at {change}; then knit it down the plan, until the "
+            "counter reads what stands in its row, and tick it off there.",
+            change=last.change or "",
+        )
+    else:
+        text = _(
+            "Knit on down the plan, each stripe until the counter reads what stands in its row, "
+            "and tick it off there. Between two stripes change yarns as at {change}.",
+            change=last.change or "",
+        )
+    return [Run(f"{first.number}\N{EN DASH}{last.number}", title, text, tuple(run))]
+
+
+def _stripe(step: Step) -> str:
+    return step.key.rpartition(".")[2]
