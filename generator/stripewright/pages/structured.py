@@ -15,6 +15,7 @@ from stripewright import addresses
 from stripewright.catalogue import _
 from stripewright.figures import minutes_told
 from stripewright.pages import links
+from stripewright.words.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -138,7 +139,7 @@ def _sections(view: PatternView, site: SiteView) -> list[LinkedData]:
                     "url": f"{page}#step-{step.key}" if page else None,
                 }
             )
-            for step in group.steps
+            for step in in_runs(group)
         ]
         section = {"@type": "HowToSection", "name": group.title, "itemListElement": steps}
         sections.append(section)

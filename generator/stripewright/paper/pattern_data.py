@@ -168,4 +168,5 @@ def qr(address: str) -> str:
 def _group(group: StepGroup) -> PrintData:
     steps = [{"number": str(one.number), "title": one.title, "text": one.text}
              for one in in_runs(group)]  # fmt: skip
-    return {"title": group.title, "making_up": group.key == "making-up", "steps": steps}
+    return {"title": group.title, "making_up": group.key == "making-up", "steps": steps,
+            "in_runs": len(steps) < len(group.steps)}  # fmt: skip

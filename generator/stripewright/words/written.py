@@ -47,6 +47,11 @@ class Run:
     text: str
     steps: tuple[Step, ...]
 
+    @property
+    def key(self) -> str:
+        """That of the first of its steps, where a link to all of them leads."""
+        return self.steps[0].key
+
 
 @dataclass(frozen=True, slots=True)
 class StepGroup:
