@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from stripewright.paper import engine
-from stripewright.words.runs import in_runs
+from stripewright.view.runs import in_runs
 from support.papers import (
     DEMO,
     PAPERS,

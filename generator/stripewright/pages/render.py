@@ -21,7 +21,7 @@ from stripewright.pages.one_file import one_file
 from stripewright.pages.parts import parts_of
 from stripewright.pages.sitemap import places
 from stripewright.pages.tags import tags_of
-from stripewright.words.runs import in_runs
+from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence

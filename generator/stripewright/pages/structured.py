@@ -15,7 +15,7 @@ from stripewright import addresses
 from stripewright.catalogue import _
 from stripewright.figures import minutes_told
 from stripewright.pages import links
-from stripewright.words.runs import in_runs
+from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -14,7 +14,7 @@ from stripewright.catalogue import _, spoken
 from stripewright.draw.inks import contrast
 from stripewright.figures import Figures, Measure, Phrase
 from stripewright.paper import markdown
-from stripewright.words.runs import in_runs
+from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Callable

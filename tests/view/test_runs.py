@@ -2,7 +2,7 @@
 
 import pytest
 
-from stripewright.words.runs import in_runs
+from stripewright.view.runs import in_runs
 from stripewright.words.written import Run, Step, StepGroup
 
 
