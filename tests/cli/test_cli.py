@@ -230,7 +230,7 @@ def test_help_imports_nothing_heavy():
         "import sys; sys.argv = ['stripewright', '--help']\n"
         "from stripewright.cli import main\n"
         "try:\n    main()\nexcept SystemExit:\n    pass\n"
-        "print(sorted(set(sys.modules) & {'pydantic', 'yaml', 'jinja2', 'markdown_it', 'svgwrite', 'coloraide',"
+        "print(sorted(set(sys.modules) & {'pydantic', 'yaml', 'jinja2', 'markdown_it', 'coloraide',"
         " 'typst', 'rich', 'PIL', 'babel', 'starlette', 'uvicorn', 'watchdog', 'segno', 'nh3'}))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

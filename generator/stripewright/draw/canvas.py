@@ -1,13 +1,10 @@
-"""The one writer of SVG: svgwrite's elements, put together here and nowhere else."""
+"""The one writer of SVG: elements are put together here and nowhere else."""
 
 from __future__ import annotations
 
 import re
 from functools import lru_cache
-from xml.etree import ElementTree as ET
-
-from svgwrite.base import BaseElement
-from svgwrite.container import SVG
+from xml.etree.ElementTree import Element, SubElement, tostring
 
 from stripewright.draw.drawing import Drawing
 from stripewright.draw.figures import unit
@@ -22,29 +19,6 @@ _AXES = {
     "y": ("linearGradient", {"x2": "0", "y2": "1"}),
     "r": ("radialGradient", {}),
 }
-
-
-class Element(BaseElement):  # type: ignore[misc]  # svgwrite has no types
-    """An svgwrite element whose attributes are text already, so that nothing is converted twice."""
-
-    def __init__(self, name: str, attribs: dict[str, str], text: str = "") -> None:
-        self.elementname = name
-        self.attribs = attribs
-        self.elements: list[Element] = []
-        self.text = text
-
-    def add(self, element: Element) -> Element:
-        """Add a child and give it back."""
-        self.elements.append(element)
-        return element
-
-    def get_xml(self) -> ET.Element:
-        """The element as XML."""
-        xml = ET.Element(self.elementname, self.attribs)
-        if self.text:
-            xml.text = self.text
-        xml.extend([element.get_xml() for element in self.elements])
-        return xml
 
 
 @lru_cache(maxsize=256)
@@ -77,8 +51,8 @@ class Canvas:
         self.size = size
         self.marls: dict[str, tuple[str, ...]] = {}
         """Letters of the yarns that a marl's letter stands for."""
-        self.top = Element("g", {})
-        self._definitions = Element("defs", {})
+        self.top = Element("g")
+        self._definitions = Element("defs")
         self._defined: set[str] = set()
 
     def id(self, part: str) -> str:
@@ -91,11 +65,12 @@ class Canvas:
 
     def group(self, into: Element | None = None, **attributes: str) -> Element:
         """A group; attributes of it hold for all that is in it."""
-        return (into or self.top).add(Element("g", _named(attributes)))
+        return SubElement(self.top if into is None else into, "g", _named(attributes))
 
     def path(self, d: str, into: Element | None = None, **attributes: str) -> None:
         """A path."""
-        (into or self.top).add(Element("path", {"d": d, **_named(attributes)}))
+        attributes = {"d": d, **_named(attributes)}
+        SubElement(self.top if into is None else into, "path", attributes)
 
     def stroke(
         self, d: str, into: Element | None = None, ink: str = "ink", width: float = 1, **more: str
@@ -104,7 +79,7 @@ class Canvas:
         line = {"d": d, "class": f"{ink}-line", "fill": "none", "stroke": _INKS[ink]}
         line["stroke-width"] = unit(width)
         line.update(_named(more))
-        (into or self.top).add(Element("path", line))
+        SubElement(self.top if into is None else into, "path", line)
 
     def filled(self, d: str, into: Element | None = None, ink: str = "ink", **more: str) -> None:
         """A path filled with one of the inks."""
@@ -119,7 +94,7 @@ class Canvas:
         place = {"x": unit(x), "y": unit(y)}
         if attributes:
             place.update(_named(attributes))
-        into.elements.append(Element("text", place, _xml(words)))
+        SubElement(into, "text", place).text = _xml(words)
 
     def overlay(self, into: Element | None = None) -> Element:
         """A group for hatches and their letters: hidden unless they are wanted."""
@@ -131,23 +106,23 @@ class Canvas:
         """Whether a definition is there already."""
         return part in self._defined
 
-    def _define(self, part: str, element: Element) -> Element:
+    def _define(self, part: str, name: str, attributes: dict[str, str]) -> Element:
         self._defined.add(part)
-        return self._definitions.add(element)
+        return SubElement(self._definitions, name, {"id": self.id(part), **attributes})
 
     def clip(self, part: str, d: str) -> str:
         """A clip by the outline `d`: its reference."""
-        element = self._define(part, Element("clipPath", {"id": self.id(part)}))
+        element = self._define(part, "clipPath", {})
         self.path(d, element)
         return self.url(part)
 
     def tile(self, part: str, width: float, height: float, turn: str = "") -> Element:
         """A pattern of `width` by `height` units, defined and yet to be filled with paths."""
-        attributes = {"id": self.id(part), "patternUnits": "userSpaceOnUse"}
+        attributes = {"patternUnits": "userSpaceOnUse"}
         attributes["width"], attributes["height"] = unit(width), unit(height)
         if turn:
             attributes["patternTransform"] = turn
-        return self._define(part, Element("pattern", attributes))
+        return self._define(part, "pattern", attributes)
 
     def gradient(self, part: str, stops: tuple[tuple[float, str, float], ...], *, axis: str) -> str:
         """A gradient along an axis of the shape it fills: its reference.
@@ -158,32 +133,35 @@ class Canvas:
             axis: "x" or "y"; "r" is from the middle to the rim.
         """
         name, ends = _AXES[axis]
-        element = self._define(part, Element(name, {"id": self.id(part), **ends}))
+        element = self._define(part, name, ends)
         for offset, colour, opacity in stops:
             stop = {"offset": unit(offset), "stop-color": colour, "stop-opacity": unit(opacity)}
-            element.add(Element("stop", stop))
+            SubElement(element, "stop", stop)
         return self.url(part)
 
     def finish(self, title: str, description: str) -> Drawing:
         """The drawing, with its words."""
         width, height = unit(self.width), unit(self.height)
-        root = SVG(debug=False, size=(width, height))
-        root.attribs |= {
-            "xmlns": "http://www.w3.org/2000/svg",
-            "viewBox": f"0 0 {width} {height}",
-            "class": "drawing",
-            "role": "img",
-            "aria-labelledby": f"{self.id('t')} {self.id('d')}",
-            "font-family": FONTS,
-            "font-size": unit(self.size),
-        }
-        head = [
-            Element("title", {"id": self.id("t")}, _xml(title)),
-            Element("desc", {"id": self.id("d")}, _xml(description)),
-        ]
-        definitions = [self._definitions] if self._definitions.elements else []
-        root.elements = [*head, *definitions, *self.top.elements]
-        svg = ET.tostring(root.get_xml(), encoding="unicode")
+        root = Element(
+            "svg",
+            {
+                "aria-labelledby": f"{self.id('t')} {self.id('d')}",
+                "class": "drawing",
+                "font-family": FONTS,
+                "font-size": unit(self.size),
+                "height": height,
+                "role": "img",
+                "viewBox": f"0 0 {width} {height}",
+                "width": width,
+                "xmlns": "http://www.w3.org/2000/svg",
+            },
+        )
+        SubElement(root, "title", {"id": self.id("t")}).text = _xml(title)
+        SubElement(root, "desc", {"id": self.id("d")}).text = _xml(description)
+        if len(self._definitions):
+            root.append(self._definitions)
+        root.extend(self.top)
+        svg = tostring(root, encoding="unicode")
         return Drawing(self.name, title, description, self.width, self.height, svg)
 
 

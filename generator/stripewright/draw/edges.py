@@ -10,8 +10,9 @@ from stripewright.draw.figures import unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from xml.etree.ElementTree import Element
 
-    from stripewright.draw.canvas import Canvas, Element
+    from stripewright.draw.canvas import Canvas
 
 
 EdgeLine = tuple[float, float, float, float]

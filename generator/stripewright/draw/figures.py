@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 
+
+@lru_cache(maxsize=1 << 14)
 def unit(value: float) -> str:
     """A coordinate: two decimals at most, no trailing zeros, no minus before a zero."""
     text = f"{value:.2f}"

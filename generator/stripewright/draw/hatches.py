@@ -13,9 +13,9 @@ from stripewright.draw.figures import path, unit
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from xml.etree.ElementTree import Element
 
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.draw.canvas import Element
 
 MARK = "#14161a"
 VEIL = "#ffffff"

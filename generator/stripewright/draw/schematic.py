@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
-from stripewright.draw.canvas import Canvas, Element, box
+from stripewright.draw.canvas import Canvas, box
 from stripewright.draw.edges import (
     INNER,
     STYLES,
@@ -33,6 +33,7 @@ from stripewright.figures import METRIC, rc
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
+    from xml.etree.ElementTree import Element
 
     from stripewright.compute.worked import WorkedPattern, WorkedPiece
     from stripewright.draw.drawing import Drawing

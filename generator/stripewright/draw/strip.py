@@ -10,8 +10,9 @@ from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.telling import strip_words
 
 if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.draw.canvas import Element
     from stripewright.draw.drawing import Drawing
 
 WIDTH, HEIGHT = 340.0, 26.0

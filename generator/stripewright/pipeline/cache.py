@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.memo import Kept
 
 ENGINES = ("babel", "coloraide", "jinja2", "markdown-it-py", "nh3", "pillow", "pydantic", "pypdf",
-           "pyyaml", "rcssmin", "rjsmin", "segno", "svgwrite", "typst")  # fmt: skip
+           "pyyaml", "rcssmin", "rjsmin", "segno", "typst")  # fmt: skip
 """Libraries whose next version may give other bytes."""
 
 _RUNS = "stripewright.__main__"

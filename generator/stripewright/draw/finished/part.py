@@ -14,8 +14,9 @@ from stripewright.draw.hatches import hatch, yarns
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from xml.etree.ElementTree import Element
 
-    from stripewright.draw.canvas import Canvas, Element
+    from stripewright.draw.canvas import Canvas
 
 Stops = tuple[tuple[float, str, float], ...]
 """Offset, colour, opacity."""
