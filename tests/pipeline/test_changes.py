@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from stripewright.cli import main
-from support.studio_here import built, pattern, published, studio
+from support.studio_here import SETTINGS, built, pattern, published, studio
 
 
 def formerly(*names, **options):
@@ -106,3 +107,128 @@ def test_the_command_says_it_and_reminds_of_packs(tmp_path):
     path = here.content / "patterns/one.md"
     path.write_text(path.read_text().replace("\n---\n", "\n---\nMore of it.\n", 1))
     assert "the pack of one is older than its pattern" in told()
+
+
+def edit(here, old, new, slug="one"):
+    path = here.content / "patterns" / f"{slug}.md"
+    text = path.read_text()
+    assert old in text
+    path.write_text(text.replace(old, new, 1))
+
+
+def two_published(tmp_path, settings=SETTINGS, **options):
+    here = studio(tmp_path, {"one": pattern(**options), "two": pattern(title="Two")}, settings)
+    published(here)
+    return here
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "parts"),
+    [
+        ("foam 4", "foam 5", {"numbers", "yarn", "steps", "drawings"}),
+        ('"#f4efe2"', '"#e4efe2"', {"yarn", "drawings"}),
+        ("Wind the yarn first.", "Wind the yarn last.", {"words"}),
+        ("kind:", "cautions: [Mind the crank.]\nkind:", {"cautions"}),
+        ("kind:", "version: 2\nkind:", {"dates"}),
+        ("ball: 100 g / 120 m", "ball: 50 g / 60 m", {"yarn"}),
+    ],
+)
+def test_a_page_s_change_is_told_in_its_parts(tmp_path, old, new, parts):
+    here = two_published(tmp_path)
+    edit(here, old, new)
+    changes = published(here).changes
+    assert changes.changed == ("one",)
+    assert {*changes.parts["one"]} == parts
+    assert not changes.theme
+    assert not changes.around
+    again = published(here).changes
+    assert (again.new, again.changed, again.withdrawn) == ((), (), ())
+
+
+def test_another_picture_under_the_same_name_is_a_change(tmp_path):
+    """The page's own bytes needn't differ: its picture and its share picture do."""
+    here = studio(tmp_path, {"one": pattern(), "two": pattern(title="Two")})
+    (here.content / "photos").mkdir()
+    edit(here, "kind:", "photos: [{file: it.png, alt: It., main: yes}]\nkind:")
+    for colour in ("#aa3311", "#1133aa"):
+        Image.new("RGB", (60, 40), colour).save(here.content / "photos/it.png")
+        changes = published(here).changes
+    assert changes.changed == ("one",)
+    assert changes.parts["one"] == ("pictures",)
+
+
+@pytest.mark.parametrize("change", ["theme", "tokens", "style", "template"])
+def test_a_theme_s_change_is_told_once_and_no_pattern_s(tmp_path, change):
+    here = two_published(tmp_path)
+    own = here.themes / "tideline"
+    if change == "theme":
+        studio(here.root, {}, f"{SETTINGS}theme: ledger\n")
+    elif change == "tokens":
+        studio(here.root, {}, f'{SETTINGS}tokens: {{accent: "#1f3c5d"}}\n')
+    elif change == "style":
+        (own / "assets").mkdir(parents=True)
+        (own / "assets/base.css").write_text("body { margin: 3rem }")
+    else:
+        (own / "templates").mkdir(parents=True)
+        (own / "templates/pattern.html").write_text(
+            '{% extends "shipped/pattern.html" %}{% block footer %}<p>Write to me.</p>{% endblock %}'
+        )
+    changes = published(here).changes
+    assert changes.changed == ()
+    assert changes.theme
+    edit(here, "foam 4", "foam 5")
+    assert published(here).changes.changed == ("one",)
+
+
+def test_a_menu_s_change_is_around_the_pages(tmp_path):
+    here = two_published(tmp_path)
+    (here.content / "pages").mkdir()
+    (here.content / "pages/about.md").write_text("---\ntitle: A\nsummary: S.\nmenu: yes\n---\nT.\n")
+    changes = published(here).changes
+    assert (changes.changed, changes.theme, changes.around) == ((), False, True)
+
+
+def test_where_nobody_knows_what_was_told_words_and_drawings_are_compared(tmp_path):
+    """Of a site that an older program wrote, or a list that something has been at."""
+    for harm in (None, b"{", b'{"look": 3}'):
+        here = two_published(tmp_path / str(harm and len(harm)))
+        told = here.site / ".stripewright-told"
+        told.unlink() if harm is None else told.write_bytes(harm)
+        studio(here.root, {}, f"{SETTINGS}theme: ledger\n")
+        edit(here, '"#f4efe2"', '"#e4efe2"')
+        changes = published(here).changes
+        assert changes.changed == ("one",)
+        assert changes.parts == {"one": ()}
+        edit(here, "foam 4", "foam 5")
+        assert published(here).changes.parts["one"]
+
+
+def test_what_is_told_of_a_paid_pattern_is_its_public_twin(tmp_path):
+    """Rows that no one may see change nothing that is told; nor is a word of it kept."""
+    here = studio(tmp_path, {"one": pattern(paid=True, stripes="deep 10, foam 4, deep 8, foam 6"),
+                             "two": pattern(title="Two")})  # fmt: skip
+    published(here)
+    before = (here.site / ".stripewright-told").read_bytes()
+    edit(here, "foam 4, deep 8, foam 6", "foam 6, deep 8, foam 4")
+    assert published(here).changes.changed == ()
+    assert (here.site / ".stripewright-told").read_bytes() == before
+
+
+def test_posts_that_are_held_back_are_told_too(tmp_path):
+    here = studio(tmp_path, {"one": pattern()})
+    (here.content / "posts").mkdir()
+    (here.content / "posts/then.md").write_text(
+        "---\ntitle: N\nsummary: S.\npublished: 2031-02-03\n---\nText.\n"
+    )
+    assert published(here).held == (("content/posts/then.md", "held back until 2031-02-03"),)
+
+
+def test_the_command_says_the_parts_and_the_theme_once(tmp_path):
+    here = studio(tmp_path, {"one": pattern(), "two": pattern(title="Two")})
+    command = ["publish", "--studio", str(here.root), "--on", "2026-12-31", "--workers", "1"]
+    assert CliRunner().invoke(main, command).exit_code == 0
+    edit(here, "Wind the yarn first.", "Wind the yarn last.")
+    studio(here.root, {}, f"{SETTINGS}theme: ledger\n")
+    done = CliRunner().invoke(main, command)
+    assert done.exit_code == 0, done.output
+    assert "\nChanged: one (words)\nAll pages: the theme changed.\n" in done.stdout

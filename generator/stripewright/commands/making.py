@@ -104,17 +104,29 @@ def _tell_names(word: str, names: Sequence[str]) -> None:
         click.echo(f"{word}: {', '.join([*names[:_MOST_NAMED], *more])}")
 
 
+def _in_parts(slug: str, parts: Sequence[str]) -> str:
+    """A pattern and what of it changed: `bolster (numbers, steps)`."""
+    from stripewright.view.contents import PART_WORDS
+
+    return f"{slug} ({', '.join(_(PART_WORDS[part]) for part in parts)})" if parts else slug
+
+
 def _tell_changes(done: Published) -> None:
     """New, changed, withdrawn and held-back patterns, and what there is to say of packs."""
+    changes = done.changes
     held = [f"{Path(name).stem} ({why})" for name, why in done.held]
     for word, names in (
-        (_("New"), done.changes.new),
-        (_("Changed"), done.changes.changed),
-        (_("Withdrawn"), done.changes.withdrawn),
+        (_("New"), changes.new),
+        (_("Changed"), [_in_parts(slug, changes.parts.get(slug, ())) for slug in changes.changed]),
+        (_("Withdrawn"), changes.withdrawn),
         (_("Not published yet"), held),
         (_("Packs"), done.packs),
     ):
         _tell_names(word, names)
+    if changes.theme:
+        click.echo(_("All pages: the theme changed."))
+    elif changes.around:
+        click.echo(_("All pages: what they have in common changed."))
     if done.packs:
         click.echo(_("`stripewright packs` makes them."))
 
@@ -163,7 +175,6 @@ def _pack(
     make: Callable[..., Packed], root: Path, files: tuple[Path, ...], word: str, *, drafts: bool
 ) -> None:
     from stripewright.pipeline.context import Options
-    from stripewright.view.contents import PART_WORDS
 
     began = time.monotonic()
     studio = Studio(root)
@@ -175,8 +186,7 @@ def _pack(
     click.echo(
         f"{count(len(done.made), word)} made, {len(done.unchanged):,} unchanged; {seconds:.1f} s"
     )
-    changed = [f"{slug} ({', '.join(_(PART_WORDS[part]) for part in parts)})"
-               for slug, parts in done.changed]  # fmt: skip
+    changed = [_in_parts(slug, parts) for slug, parts in done.changed]
     otherwise = {*done.new, *(slug for slug, _parts in done.changed)}
     _tell_names(_("New"), done.new)
     _tell_names(_("Changed"), changed)

@@ -11,6 +11,7 @@ from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
 from stripewright.pipeline.batch import make_all, make_others
 from stripewright.pipeline.cache import DiskMemo
+from stripewright.pipeline.changes import Told
 from stripewright.pipeline.context import Options, make_context, spare_context
 from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.memo import MemoryMemo, Work
@@ -22,6 +23,7 @@ from stripewright.pipeline.store import SiteFiles
 from stripewright.problems import Problem, has_errors, in_order
 from stripewright.publish.guard import find_leaks
 from stripewright.studio import KINDS
+from stripewright.view.contents import look_of
 from stripewright.view.secrets import sheets_secrets
 from stripewright.view.stash_secrets import stash_secrets
 from stripewright.words.links import lost_links
@@ -55,9 +57,11 @@ class Built:
     letters: tuple[tuple[str, tuple[str, ...]], ...] = ()
     """Letters in the order of use, where the alphabet has another, by the file's name."""
     held: tuple[tuple[str, str], ...] = ()
-    """Patterns that are not published yet, by their files' names, and why."""
+    """What is not published yet, by its files' names, and why."""
     sold: tuple[tuple[str, str], ...] = ()
     """Slugs of the paid patterns that are published, and their files' names."""
+    told: Told = field(default_factory=Told)
+    """What the patterns' pages tell, to be compared with what they told before."""
 
     @property
     def sound(self) -> bool:
@@ -150,9 +154,11 @@ def _build(
     looked_at = [path for path in files if not _set_by_us(path, context)]
     problems += guard(files, outputs, progress, sheets, record, paths=looked_at,
                       stash=_of_stash(sources, outputs, context))  # fmt: skip
-    held = tuple((output.name, output.held) for output in outputs if output.held)
+    held = tuple((output.name, output.held) for output in every if output.held)
     sold = tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid")
-    return Built(files, tuple(in_order(problems)), len(cards), public, letters, held, sold)
+    told = Told(look_of(context.theme.files, context.settings.tokens),
+                {output.slug: dict(output.parts) for output in outputs if output.card})  # fmt: skip
+    return Built(files, tuple(in_order(problems)), len(cards), public, letters, held, sold, told)
 
 
 def _views(outputs: Iterable[Output], kind: str) -> list[Any]:

@@ -1,45 +1,118 @@
-"""What a publish does to the site that stands: new, changed and withdrawn pages, old packs."""
+"""What a publish does to the site that stands: new, changed and withdrawn patterns.
+
+Bytes can't tell: a theme's change is in every page and PDF. So a publish keeps what each pattern's
+page and the files beside it told, part by part, beside the list of what it wrote; the next one
+compares. Where nobody knows what a page told, its own words, its data and its drawings are compared
+as they stand.
+"""
 
 from __future__ import annotations
 
-import hashlib
-from dataclasses import dataclass
+import json
+import re
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from pydantic import TypeAdapter, ValidationError
+from pydantic.dataclasses import dataclass as checked_dataclass
+
 from stripewright.addresses import pattern_of, pattern_path
+from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, warning
 from stripewright.publish.disk import Disk
 from stripewright.publish.manifest import read_manifest
 from stripewright.studio import MOST_THEME_BYTES, read_bytes
+from stripewright.view.contents import differing
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
     from pathlib import Path
 
+TOLD = ".stripewright-told"
+_MOST_BYTES = 256 << 20
+_OWN = (".js", ".svg")
+"""Endings of the files beside a page that no theme has a part in."""
+_MAIN = re.compile(rb"<main\b.*</main>", re.DOTALL)
+_TAGS = re.compile(rb"<[^>]*>|\s+")
+
+
+@checked_dataclass(frozen=True)
+class Told:
+    """What the patterns' pages of a site tell."""
+
+    look: str = ""
+    """The digest of the theme."""
+    patterns: dict[str, dict[str, str]] = field(default_factory=dict)
+    """By slug, the digest of each part."""
+
+
+_TOLD = TypeAdapter(Told)
+
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """Slugs of patterns whose page is new, says otherwise, or is gone."""
+    """Slugs of patterns whose page is new, tells otherwise, or is gone."""
 
     new: tuple[str, ...] = ()
     changed: tuple[str, ...] = ()
+    """Their pages or the files beside them."""
     withdrawn: tuple[str, ...] = ()
+    parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """The parts that changed (`view.contents.PART_WORDS`), where it is known."""
+    theme: bool = False
+    """Whether the theme changed that every page is made with."""
+    around: bool = False
+    """Whether every page that stood changed, and in some of them only what all have in common."""
 
 
-def changes_of(files: Mapping[str, bytes], into: Path) -> Changes:
+def changes_of(files: Mapping[str, bytes], told: Told, into: Path) -> Changes:
     """What writing some files does to the patterns' pages that an earlier run wrote.
 
     Args:
         files: the site that is about to be written.
+        told: what its patterns' pages tell.
         into: the folder that it is written to.
 
     Raises:
         Refused: the list of what earlier runs wrote is damaged.
     """
-    before = {slug for path in read_manifest(into, Disk()) if (slug := _page_of(path)) is not None}
+    standing = read_manifest(into, Disk())
+    before = {slug for path in standing if (slug := _page_of(path)) is not None}
     now = {slug for path in files if (slug := _page_of(path)) is not None}
-    changed = tuple(slug for slug in sorted(now & before) if _differs(files, into, slug))
-    return Changes(tuple(sorted(now - before)), changed, tuple(sorted(before - now)))
+    known = read_told(into)
+    kept = sorted(now & before)
+    parts = {slug: _parts(slug, told, known) for slug in kept}
+    unknown = {slug for slug, changed in parts.items() if changed is None}
+    own = _own_files(files, unknown)
+    changed = tuple(
+        slug for slug in kept
+        if (_differs(files, own[slug], into) if slug in unknown else parts[slug])
+    )  # fmt: skip
+    rest = [slug for slug in kept if slug not in changed]
+    return Changes(
+        tuple(sorted(now - before)),
+        changed,
+        tuple(sorted(before - now)),
+        {slug: parts[slug] or () for slug in changed},
+        theme=bool(known.look) and known.look != told.look,
+        around=bool(rest) and all(_other_bytes(files, pattern_path(slug), into) for slug in rest),
+    )
+
+
+def _parts(slug: str, told: Told, known: Told) -> tuple[str, ...] | None:
+    """The parts of a page that changed; None where nobody knows what it told."""
+    if slug not in told.patterns or slug not in known.patterns:
+        return None
+    return differing(known.patterns[slug], told.patterns[slug])
+
+
+def _own_files(files: Mapping[str, bytes], slugs: set[str]) -> dict[str, list[str]]:
+    """The page of each pattern and the files beside it that no theme has a part in."""
+    own: dict[str, list[str]] = {slug: [pattern_path(slug)] for slug in slugs}
+    for path in files:
+        if path.endswith(_OWN) and (slug := pattern_of(path)) in own:
+            own[slug].append(path)
+    return own
 
 
 def _page_of(path: str) -> str | None:
@@ -48,13 +121,50 @@ def _page_of(path: str) -> str | None:
     return slug if slug and path == pattern_path(slug) else None
 
 
-def _differs(files: Mapping[str, bytes], into: Path, slug: str) -> bool:
-    path = pattern_path(slug)
+def _differs(files: Mapping[str, bytes], paths: list[str], into: Path) -> bool:
+    """Whether the words of a page or the bytes of its data and drawings are others."""
+    for path in paths:
+        stands = _stands(into, path)
+        if stands is None:
+            return True
+        if path.endswith(".html"):
+            if _words(stands) != _words(files[path]):
+                return True
+        elif stands != files[path]:
+            return True
+    return False
+
+
+def _other_bytes(files: Mapping[str, bytes], path: str, into: Path) -> bool:
+    return _stands(into, path) != files[path]
+
+
+def _stands(into: Path, path: str) -> bytes | None:
     try:
-        stands = read_bytes(into / path, MOST_THEME_BYTES)
+        return read_bytes(into / path, MOST_THEME_BYTES)
     except OSError:
-        return True
-    return hashlib.sha256(stands).digest() != hashlib.sha256(files[path]).digest()
+        return None
+
+
+def _words(page: bytes) -> bytes:
+    """A page's own words, without what stands around them on every page."""
+    main = _MAIN.search(page)
+    return _TAGS.sub(b" ", main[0] if main else page)
+
+
+def read_told(into: Path) -> Told:
+    """What the last publish into a folder told; nothing where it can't be known."""
+    try:
+        return _TOLD.validate_json(read_bytes(into / TOLD, _MOST_BYTES))
+    except (OSError, ValidationError):
+        return Told()
+
+
+def keep_told(told: Told, into: Path) -> None:
+    """Write down what a site tells, for the next publish to compare with. Raises OSError."""
+    data = json.dumps({"look": told.look, "patterns": told.patterns}, sort_keys=True).encode()
+    if _stands(into, TOLD) != data:
+        write_whole(into / TOLD, data)
 
 
 def warnings_of(changes: Changes) -> Iterator[Problem]:

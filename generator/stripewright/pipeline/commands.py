@@ -136,7 +136,7 @@ class Published:
     changes: Changes = field(default_factory=Changes)
     """What it did to the patterns' pages."""
     held: tuple[tuple[str, str], ...] = ()
-    """Files of patterns that are not published yet, and why."""
+    """Files that are not published yet, and why."""
     packs: tuple[str, ...] = ()
     """What there is to say of the packs of paid patterns."""
 
@@ -175,7 +175,7 @@ def _publish(
     workers: int | None,
 ) -> Published:
     from stripewright.pipeline.build import build
-    from stripewright.pipeline.changes import changes_of, warnings_of
+    from stripewright.pipeline.changes import changes_of, keep_told, warnings_of
     from stripewright.pipeline.pack_record import told_of_packs
     from stripewright.publish.commit import commit
 
@@ -183,10 +183,11 @@ def _publish(
     told = in_order([*problems, *built.problems])
     if has_errors(told):
         raise Refused(told)
-    changes = changes_of(built.files, into)
+    changes = changes_of(built.files, built.told, into)
     told = in_order([*told, *warnings_of(changes)])
     progress("written", 0, len(built.files))
     outcome = commit(built.files, into)
+    keep_told(built.told, into)
     progress("written", len(built.files), len(built.files))
     pages = sum(1 for path in built.files if path.endswith(".html"))
     data = {source.name: source for source in sources.of("patterns")}

@@ -26,6 +26,7 @@ from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import Output, held_back
 from stripewright.problems import Place, Problem, has_errors
 from stripewright.source.reader import read_document
+from stripewright.view.contents import page_parts
 from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
 from stripewright.view.secrets import said_by, secrets_of
@@ -212,6 +213,7 @@ def _shown(done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: 
         stash=taken,
         formerly=moved_from(pattern.formerly, done.document, "patterns", done.slug, pattern.title),
         letters=letters,
+        parts=page_parts(view, {name: photo.data for name, photo in photos.items()}),
     )
 
 

@@ -66,6 +66,8 @@ class Output:
     """Addresses that it had before."""
     letters: tuple[str, ...] = ()
     """The yarns' letters as stripes first use them, where that isn't the alphabet's order."""
+    parts: Mapping[str, str] = field(default_factory=dict)
+    """Of a pattern's page, the digest of each part of what it tells (`view.contents`)."""
 
     @property
     def kind(self) -> str:

@@ -1,4 +1,4 @@
-"""What a pack tells its buyers, part by part, as digests: to say what a newer one has otherwise.
+"""What a pack or a page tells, part by part, as digests: to say what a newer one has otherwise.
 
 They are of what is told, not of files: a compressor's or a typesetter's next version gives other
 bytes of the same words.
@@ -35,12 +35,17 @@ PART_WORDS = {
     "film": N_("film"),
     "licence": N_("licence"),
     "sheets": N_("sheets"),
+    "price": N_("price"),
+    "dates": N_("dates and version"),
+    "files": N_("files"),
     LOOK: N_("look"),
 }
-"""Each part of a pack, in the order that it is told in, and its word."""
+"""Each part of a pack or a page, in the order that it is told in, and its word."""
 
 _SIGNIFICANT = 9
 """Figures of a number that count: more than is told, fewer than machines differ in."""
+_SHORT = 16
+"""Digits of a digest that is only compared with the one of a run before."""
 _TITLES = re.compile(r"<(title|desc)\b[^>]*>.*?</\1>", re.DOTALL)
 _OWN_NAME = "own"
 _OF_YARN = frozenset({"yarn", "colour"})
@@ -75,6 +80,24 @@ def pattern_parts(view: PatternView, pictures: Mapping[str, bytes], look: str) -
         "licence": view.licence,
     }  # fmt: skip
     return {name: digest(_canonical(value)) for name, value in parts.items()} | {LOOK: look}
+
+
+def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, str]:
+    """The digest of each part of a pattern's page and of the files beside it, but for its look.
+
+    Args:
+        view: the pattern, or its public twin.
+        pictures: as of `pattern_parts`.
+    """
+    parts: dict[str, Any] = {
+        "price": view.offer,
+        "dates": [view.published, view.updated, view.version, view.held],
+        "files": view.pdfs,
+    }
+    told = pattern_parts(view, pictures, "")
+    del told[LOOK]
+    told |= {name: digest(_canonical(value)) for name, value in parts.items()}
+    return {name: value[:_SHORT] for name, value in told.items()}
 
 
 def sheets_parts(sheets: Sheets, look: str) -> dict[str, str]:
