@@ -17,6 +17,7 @@ from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.memo import MemoryMemo, Work
 from stripewright.pipeline.moved import check_moved
 from stripewright.pipeline.photos import PhotoLibrary
+from stripewright.pipeline.processes import collecting_seldom
 from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.rest import OTHERS
 from stripewright.pipeline.store import SiteFiles
@@ -94,7 +95,8 @@ def build(
     if context is not None:
         try:
             memo = _forgetful() if memo is None else memo
-            return _build(sources, Work(context, shelf, memo), problems, progress, workers)
+            with collecting_seldom():
+                return _build(sources, Work(context, shelf, memo), problems, progress, workers)
         except Exception as fault:
             if not of_theme(fault, studio):
                 raise

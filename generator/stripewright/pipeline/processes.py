@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import sys
@@ -21,6 +22,21 @@ if TYPE_CHECKING:
 ENDING = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP")
                if hasattr(signal, name))  # fmt: skip
 """Signals that end a program."""
+
+
+MANY_OBJECTS = 50_000
+"""New objects after which garbage is looked for: a pattern leaves few in circles."""
+
+
+@contextmanager
+def collecting_seldom() -> Iterator[None]:
+    """Look for circles of garbage more seldom, while many patterns are made."""
+    before = gc.get_threshold()
+    gc.set_threshold(MANY_OBJECTS, *before[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)
 
 
 def cores() -> int:
@@ -121,6 +137,7 @@ def _exit(number: int, _frame: FrameType | None) -> None:
 def _begin(reader: Connection, begin: Callable[..., None] | None, given: tuple[Any, ...]) -> None:
     """In a worker process: first of all."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.set_threshold(MANY_OBJECTS)
     threading.Thread(target=_end_with, args=(reader,), name="end", daemon=True).start()
     if hasattr(signal, "pthread_sigmask"):
         signal.pthread_sigmask(signal.SIG_UNBLOCK, ENDING)
