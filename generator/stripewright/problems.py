@@ -101,7 +101,7 @@ def did_you_mean(name: str, known: Iterable[str], otherwise: str = "", cutoff: f
     return f"did you mean {near[0]}?" if near else otherwise
 
 
-class Refused(Exception):  # noqa: N818  # "Refused" says what happened; it is not a bug
+class Refused(Exception):
     """A command can't go on; carries every problem found, not only the first."""
 
     def __init__(self, problems: Sequence[Problem]) -> None:

@@ -43,7 +43,7 @@ MOST_THEME_BYTES = 32 << 20
 """Bytes of one file of a theme."""
 
 
-class NotRead(OSError):  # noqa: N818  # it says what happened; it is no bug
+class NotRead(OSError):
     """A file that is left unread; `strerror` says why."""
 
     def __init__(self, why: str) -> None:

@@ -68,11 +68,11 @@ def load(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
         return [], [error(place, f"this picture is damaged and can't be read ({why})", SAVE)]
 
 
-class _TooLarge(Exception):  # noqa: N818  # says what is wrong
+class _TooLarge(Exception):
     pass
 
 
-class _NoPicture(Exception):  # noqa: N818  # says what is wrong
+class _NoPicture(Exception):
     pass
 
 

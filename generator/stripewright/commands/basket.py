@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import sys
-from datetime import date
 from typing import TYPE_CHECKING
 
 import click
@@ -14,6 +13,7 @@ from stripewright.problems import has_errors
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
+    from datetime import date
     from pathlib import Path
 
 
@@ -41,9 +41,9 @@ def basket_command(
         stripewright basket --yarn deep
     """
     from stripewright.pipeline.basket import baskets
-    from stripewright.pipeline.context import Options
+    from stripewright.pipeline.context import Options, today
 
-    options = Options(on or date.today(), paper=False)  # noqa: DTZ011  # the user's own day
+    options = Options(on or today(), paper=False)
     found = baskets(Studio(root), options, files, yarn)
     show(found.problems)
     if as_json:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,6 +24,7 @@ from stripewright.studio import Studio
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+    from datetime import date
 
     from stripewright.pipeline.commands import Published
     from stripewright.pipeline.packing import Packed
@@ -75,11 +75,11 @@ def publish_command(
         stripewright publish --into trial --drafts --on 2026-12-24
     """
     from stripewright.pipeline.commands import publish as write_site
-    from stripewright.pipeline.context import Options
+    from stripewright.pipeline.context import Options, today
 
     began = time.monotonic()
     studio = Studio(root)
-    options = Options(on or date.today(), drafts=drafts)  # noqa: DTZ011  # the user's own day
+    options = Options(on or today(), drafts=drafts)
     with progress_shown() as progress:
         done = write_site(studio, into or studio.site, options, progress, workers)
     show(done.warnings)
@@ -174,11 +174,11 @@ def sheets_command(files: tuple[Path, ...], root: Path) -> None:
 def _pack(
     make: Callable[..., Packed], root: Path, files: tuple[Path, ...], word: str, *, drafts: bool
 ) -> None:
-    from stripewright.pipeline.context import Options
+    from stripewright.pipeline.context import Options, today
 
     began = time.monotonic()
     studio = Studio(root)
-    options = Options(date.today(), drafts=drafts)  # noqa: DTZ011  # the user's own day
+    options = Options(today(), drafts=drafts)
     with progress_shown() as progress:
         done = make(studio, options, progress, files)
     show(done.warnings)

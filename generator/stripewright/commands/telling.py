@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 import sys
-from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -20,6 +20,9 @@ from stripewright.commands.common import (
 )
 from stripewright.problems import Severity, has_errors
 from stripewright.studio import Studio
+
+if TYPE_CHECKING:
+    from datetime import date
 
 
 @click.command()
@@ -40,9 +43,9 @@ def proof_command(files: tuple[Path, ...], root: Path, on: date | None, *, as_js
         stripewright proof content/patterns/bolster.md --json
     """
     from stripewright.pipeline.commands import proof as tell
-    from stripewright.pipeline.context import Options
+    from stripewright.pipeline.context import Options, today
 
-    options = Options(on or date.today(), drafts=True, paper=False)  # noqa: DTZ011  # the user's own day
+    options = Options(on or today(), drafts=True, paper=False)
     found = tell(Studio(root), options, files)
     problems = found.problems
     if as_json:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from datetime import date
 from typing import TYPE_CHECKING
 
 import click
@@ -12,6 +11,7 @@ from stripewright.commands.common import FILES, guarded, on_option, show, studio
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
+    from datetime import date
     from pathlib import Path
 
 
@@ -33,11 +33,11 @@ def texts_command(files: tuple[Path, ...], root: Path, on: date | None, *, as_js
         stripewright texts
         stripewright texts content/patterns/harbour-cushion.md --json
     """
-    from stripewright.pipeline.context import Options
+    from stripewright.pipeline.context import Options, today
     from stripewright.pipeline.texts import write_texts
 
     studio = Studio(root)
-    options = Options(on or date.today(), paper=False)  # noqa: DTZ011  # the user's own day
+    options = Options(on or today(), paper=False)
     made, problems = write_texts(studio, options, files)
     show(problems)
     if as_json:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from stripewright.catalogue import N_
 from stripewright.draw.canvas import line
@@ -19,11 +19,18 @@ EdgeLine = tuple[float, float, float, float]
 """x and y of one end and of the other. Marks stand to the left of the way from one to the other."""
 
 
+class Mark(Protocol):
+    """Path data of one of the marks along an edge, from where the last one ended."""
+
+    def __call__(self, step: float, *, level: bool) -> str:
+        """A mark `step` units long, to the side or upright."""
+
+
 def _open(ends: EdgeLine) -> str:
     return line(*ends)
 
 
-def _repeated(ends: EdgeLine, pitch: float, mark: Callable[[float, bool], str]) -> str:
+def _repeated(ends: EdgeLine, pitch: float, mark: Mark) -> str:
     """Marks every `pitch` units along a line that is level or upright, evenly from end to end."""
     x1, y1, x2, y2 = ends
     level = abs(x2 - x1) >= abs(y2 - y1)
@@ -31,10 +38,10 @@ def _repeated(ends: EdgeLine, pitch: float, mark: Callable[[float, bool], str]) 
     count = max(1, round(abs(length) / pitch))
     step = length / count
     start = f"M{unit(x1)} {unit(y1)}"
-    return start + "".join(mark(step, level) for _ in range(count))
+    return start + "".join(mark(step, level=level) for _ in range(count))
 
 
-def _seam_mark(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+def _seam_mark(step: float, *, level: bool) -> str:
     half = unit(step / 2)
     if level:
         return f"m{half} -3l0 6m{half} -3"
@@ -45,7 +52,7 @@ def _seamed(ends: EdgeLine) -> str:
     return line(*ends) + _repeated(ends, 6, _seam_mark)
 
 
-def _scallop(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+def _scallop(step: float, *, level: bool) -> str:
     out = -6 if (step > 0) == level else 6
     if level:
         return f"q{unit(step / 2)} {out} {unit(step)} 0"
@@ -63,7 +70,7 @@ def _twice(ends: EdgeLine) -> str:
     return line(x1 - 1.6, y1, x2 - 1.6, y2) + line(x1 + 1.6, y1, x2 + 1.6, y2)
 
 
-def _hem_mark(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+def _hem_mark(step: float, *, level: bool) -> str:
     out = -5 if (step > 0) == level else 5
     half = unit(step / 2)
     return f"l{half} {out}l{half} {-out}" if level else f"l{out} {half}l{-out} {half}"
@@ -77,7 +84,7 @@ def _dashes(ends: EdgeLine) -> str:
     return _repeated(ends, 10, _dash)
 
 
-def _dash(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+def _dash(step: float, *, level: bool) -> str:
     on, off = unit(step * 0.6), unit(step * 0.4)
     return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
 
@@ -86,7 +93,7 @@ def _dash_dots(ends: EdgeLine) -> str:
     return _repeated(ends, 16, _dash_dot)
 
 
-def _dash_dot(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+def _dash_dot(step: float, *, level: bool) -> str:
     on, off, dot = (unit(step * part) for part in (0.5, 0.2, 0.1))
     if level:
         return f"h{on}m{off} 0h{dot}m{off} 0"
@@ -97,7 +104,7 @@ def _dots(ends: EdgeLine) -> str:
     return _repeated(ends, 5, _dot)
 
 
-def _dot(step: float, level: bool) -> str:  # noqa: FBT001  # told once, by _repeated
+def _dot(step: float, *, level: bool) -> str:
     on, off = unit(step * 0.3), unit(step * 0.7)
     return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
 

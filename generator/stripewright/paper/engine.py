@@ -35,7 +35,7 @@ _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}|\\(.)")
 _SHORT = {"n": "\n", "r": "\r", "t": "\t", "0": "\0"}
 
 
-class NotSet(RuntimeError):  # noqa: N818  # "not set" is what a printer would say
+class NotSet(RuntimeError):
     """A print template has a mistake.
 
     Args:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from pydantic_core import CoreSchema
 
 
-class Wrong(ValueError):  # noqa: N818  # it says what the author wrote is, not what failed
+class Wrong(ValueError):
     """Something the author wrote can't be so.
 
     Attributes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
@@ -24,13 +25,17 @@ from stripewright.view.make import site_view
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from datetime import date
     from pathlib import Path
 
     from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.view.views import SiteView
 
 _Model = TypeVar("_Model", bound=AuthorModel)
+
+
+def today() -> date:
+    """The maker's own day, wherever they are: which one it is elsewhere doesn't matter."""
+    return date.today()  # noqa: DTZ011  # as above
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-class Damaged(Exception):  # noqa: N818  # says what the store is
+class Damaged(Exception):
     """A kept file is missing or isn't what it was; the store is worth nothing then."""
 
 

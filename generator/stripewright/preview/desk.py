@@ -5,13 +5,12 @@ from __future__ import annotations
 import hashlib
 import threading
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import pattern_of, pattern_path
 from stripewright.catalogue import SOURCE
 from stripewright.pattern.read import duplicate_slugs
-from stripewright.pipeline.context import Context, Options, make_context
+from stripewright.pipeline.context import Context, Options, make_context, today
 from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.memo import Work, surroundings
 from stripewright.pipeline.photos import PhotoLibrary
@@ -140,7 +139,7 @@ class Desk:
     def _renew_context(self) -> bool:
         """Read settings and theme; while they are broken, the last good ones stay in use."""
         studio = self.saved.studio
-        options = Options(date.today(), drafts=True, preview=True, paper=False)  # noqa: DTZ011  # the maker's own day
+        options = Options(today(), drafts=True, preview=True, paper=False)
         context, problems = make_context(studio, self.saved.sources(self.saved.settings), options)
         differs = problems != self._settings_problems
         self._settings_problems = problems

@@ -11,6 +11,8 @@ import webbrowser
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+import click
+
 from stripewright.preview.app import make_app
 from stripewright.preview.desk import Desk
 from stripewright.preview.events import Broadcast
@@ -53,7 +55,7 @@ def preview(studio_root: Path, port: int, *, open_browser: bool, look_only: bool
         raise Refused([error(Place(SETTINGS), "this studio has no settings", hint)])
     with taken_port(port) as listening:
         address = f"http://{_ADDRESS}:{port}/"
-        print(f"The studio is at {address} while this runs. Ctrl-C ends it.", flush=True)  # noqa: T201  # what the command says
+        click.echo(f"The studio is at {address} while this runs. Ctrl-C ends it.")
         serve(studio, listening, address if open_browser else None, look_only=look_only)
 
 
@@ -148,10 +150,10 @@ class Printed:
         before = self._errors
         self._errors = {one for one in problems if one.severity is Severity.ERROR}
         for problem in in_order(self._errors - before):
-            print(problem, flush=True)  # noqa: T201  # what the command says
+            click.echo(str(problem))
         broken = {one.place.file for one in self._errors}
         for file in sorted({one.place.file for one in before} - broken):
-            print(f"{file}: mended", flush=True)  # noqa: T201  # as above
+            click.echo(f"{file}: mended")
 
 
 class Reader:

@@ -74,7 +74,7 @@ class _Left:
         return data
 
 
-class _TooMuch(Exception):  # noqa: N818  # says what it holds
+class _TooMuch(Exception):
     """More than can be looked through."""
 
 

@@ -30,7 +30,7 @@ MappingEntry: TypeAlias = tuple[Node, Node]
 """A key's node and its value's."""
 
 
-class QuoteLeftOpen(Exception):  # noqa: N818  # it never leaves this package
+class QuoteLeftOpen(Exception):
     """A quoted text holds lines that are entries of their own."""
 
     def __init__(self, fault: Fault) -> None:

@@ -40,7 +40,7 @@ _ACCENTS = re.compile(
 _LONG_WORD = re.compile(rf"\S{{{MOST_WORD + 1}}}")
 
 
-class TooLong(Exception):  # noqa: N818  # says what happened; it is not a bug
+class TooLong(Exception):
     """A text has more parts than any page needs; `line` is where, from 0."""
 
     def __init__(self, line: int, what: str) -> None:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
 
-class Hinted(Exception):  # noqa: N818  # an author's mistake on its way to a Problem, not a bug
+class Hinted(Exception):
     """A mistake in a template, with what would be right."""
 
     def __init__(self, message: str, hint: str = "") -> None:

@@ -71,7 +71,7 @@ def _bounded_spans(state: StateCore) -> None:
 
 
 @lru_cache(maxsize=2)
-def _parser(raw_html: bool) -> MarkdownIt:  # noqa: FBT001  # the cache's key
+def _parser(*, raw_html: bool) -> MarkdownIt:
     parser = MarkdownIt("commonmark", {"html": raw_html}).enable(["table", "strikethrough"])
     parser.core.ruler.after("block", "bounds", _bounded)
     parser.core.ruler.push("bounded spans", _bounded_spans)
@@ -81,7 +81,7 @@ def _parser(raw_html: bool) -> MarkdownIt:  # noqa: FBT001  # the cache's key
 
 
 @lru_cache(maxsize=2)
-def _blocks(raw_html: bool) -> MarkdownIt:  # noqa: FBT001  # the cache's key
+def _blocks(*, raw_html: bool) -> MarkdownIt:
     return MarkdownIt("commonmark", {"html": raw_html}).enable("table").disable("inline")
 
 
@@ -93,7 +93,7 @@ _TRIES = 8
 
 def first_heading(text: str, *, raw_html: bool = False) -> int | None:
     """The line (from 0) of a text's first heading; one in a code block, list or quote is none."""
-    blocks = _blocks(raw_html)
+    blocks = _blocks(raw_html=raw_html)
     for number, match in enumerate(_HEADING.finditer(text)):
         # What a line is depends on those above it alone, so it is enough to read that far.
         end = text.find("\n", match.end())
@@ -136,7 +136,7 @@ def prose(
     tokens: Sequence[Token] = ()
     if fault is None:
         try:
-            tokens = _parser(raw_html).parse(text, env)
+            tokens = _parser(raw_html=raw_html).parse(text, env)
         except TooLong as too_long:
             fault = (too_long.line, str(too_long))
     if fault is not None:

@@ -48,7 +48,7 @@ _METER = "#meter"
 _LOOP = ("index", "index0", "first", "last", "length", "revindex")
 
 
-class TooMuch(TemplateError):  # noqa: N818  # says what happened; it is not a bug
+class TooMuch(TemplateError):
     """A template went over one of its bounds."""
 
 

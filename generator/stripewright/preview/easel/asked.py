@@ -15,7 +15,7 @@ LARGEST = 10**18
 """No value has more digits."""
 
 
-class Unfit(Exception):  # noqa: N818  # it says what the request is
+class Unfit(Exception):
     """A request that can't be meant; the text says why."""
 
 

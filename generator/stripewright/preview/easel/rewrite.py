@@ -27,7 +27,7 @@ ORDERED = frozenset({("yarns",), ("pieces",), ("sizes",)})
 MOST_PASSES = 4000
 
 
-class NotWritten(Exception):  # noqa: N818  # it says what happened; it is no bug
+class NotWritten(Exception):
     """A file is left as it is; the text says why."""
 
 

@@ -29,11 +29,11 @@ if TYPE_CHECKING:
 FOLDER = "content/patterns/"
 
 
-class NoSuchFile(Exception):  # noqa: N818  # it says what a name is
+class NoSuchFile(Exception):
     """A name that is no pattern file of this studio."""
 
 
-class Changed(Exception):  # noqa: N818  # it says what happened; it is no bug
+class Changed(Exception):
     """The file is another than the one that was opened; `data` is what it holds now, or None."""
 
     def __init__(self, data: bytes | None) -> None:
