@@ -21,7 +21,7 @@ class Notes:
     Args:
         document: where the author wrote it.
         size: the key of the further size that is being worked, if one is; its problems are told
-            at that size, because the values they speak of stand in no file.
+            at what that size says of the value, or at its key where it says nothing of it.
         figures: how lengths are told.
     """
 
@@ -59,8 +59,22 @@ class Notes:
     def _place(self, path: Path) -> Place:
         """The place of a value; an entry as a whole, like a piece, is placed at its key."""
         if self.size is not None:
-            return self.document.key_place("sizes", self.size)
+            return self._in_size(path, self.size)
         return self.document.key_place(*path) if len(path) <= 2 else self.document.place(*path)
+
+    def _in_size(self, path: Path, size: str) -> Place:
+        """The place of what a size says of a value, as near to it as it says anything."""
+        own = path if path[:1] == ("sizes",) else ("sizes", size, *path)
+        while len(own) > 2 and not self._said(own):
+            own = own[:-1]
+        if own[2:] == ("pieces",):  # of other pieces alone
+            own = own[:2]
+        return self.document.key_place(*own)
+
+    def _said(self, path: Path) -> bool:
+        """Whether the author wrote a value at a path."""
+        tree = self.document.tree
+        return tree is not None and len(list(tree.along(path))) == len(path) + 1
 
     def _named(self, path: Path, message: str) -> str:
         self._messages.append(message)

@@ -68,7 +68,7 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
         }
     if update["machine"].bed == "flat" and any(piece.form == "tube" for piece in base.pieces):
         notes.warning(
-            ("sizes", key),
+            ("sizes", key, "machine"),
             "a flat bed with one row of needles knits no tube",
             "write a circular bed, unless yours is flat and has two rows of needles",
         )
@@ -84,7 +84,7 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
             stitches = written.needles
         if stitches > bed:
             notes.warning(
-                ("sizes", key),
+                ("sizes", key, "machine"),
                 f"{piece.key} would need {stitches} needles to keep its width, "
                 f"and the bed has {bed}",
                 "write keep: proportions, or a larger bed",

@@ -64,6 +64,10 @@ def work(
     for one in worked.colourways:
         warn_of(one.worked.clashes, notes, ("colourways", one.key))
     warn_of_parts(pattern, worked.cautions, notes)
+    for size in worked.sizes:
+        inner = Notes(document, size=size.key, figures=notes.figures)
+        warn_of_parts(size.worked.pattern, size.worked.cautions, inner)
+        notes.problems += inner.beyond(notes)
     warn_of_curl(pattern, worked.pieces, notes)
     return worked, notes.problems
 

@@ -6,6 +6,7 @@ A measure is shown in both systems, the reader's usual one first, and keeps its 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
@@ -47,7 +48,8 @@ class Spans:
 
     def filters(self) -> dict[str, Callable[..., str]]:
         """By the name that templates use."""
-        return {"marked": marked, "term": self.term, "day": self.day, "number": self.figures.number}
+        return {"marked": marked, "term": self.term, "day": self.day, "number": self.figures.number,
+                "in_size": in_size}  # fmt: skip
 
     def term(self, key: str) -> Markup:
         """A word that differs between the UK and the US, marked. Raises KeyError."""
@@ -63,6 +65,16 @@ def own_language(language: str) -> Markup:
     if language == "en" or language == spoken().tag:
         return Markup()
     return Markup(' lang="{}"').format(language)
+
+
+_HEADING = re.compile(r"(</?h)([2-5])(?=[ >])")
+_NAMED = re.compile(r"""(\bid="|\bhref="#)(?=h-)""")
+
+
+def in_size(html: str, key: str) -> Markup:
+    """The author's text under the heading of a size: headings a level lower, named by the size."""
+    lower = _HEADING.sub(lambda found: f"{found[1]}{int(found[2]) + 1}", html)
+    return Markup(_NAMED.sub(rf"\g<1>{key}-", lower))  # noqa: S704  # safe html, of which no text is changed
 
 
 def marked(words: Measure | Phrase) -> Markup:

@@ -122,6 +122,7 @@ def _choice(
         to_html(text.intro, photos=pictures),
         to_html(text.before, photos=pictures),
         to_html(text.after, photos=pictures),
+        _video(film, text.groups) if (film := size.worked.pattern.video) else None,
     )
 
 

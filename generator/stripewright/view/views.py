@@ -96,6 +96,8 @@ class SizeChoiceView:
     intro_html: str = ""
     body_html: str = ""
     after_html: str = ""
+    video: VideoView | None = None
+    """The film, with its chapters beside this size's steps."""
     pdfs: Mapping[str, str] = field(default_factory=dict)
     """Where each size has its own: paper size -> path from the site's root."""
 

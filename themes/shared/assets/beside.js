@@ -6,48 +6,62 @@
   const { tr } = document.words;
 
   const article = document.querySelector("article.pattern");
-  const section = document.querySelector("section.drawings");
-  if (!article || !section) return;
+  const sections = [...document.querySelectorAll("section.drawings")];
+  if (!article || !sections.length) return;
 
   const SVG = "http://www.w3.org/2000/svg";
   const wide = window.matchMedia("screen and (min-width: 68.75rem)");
-  const tables = () => [...document.querySelectorAll(".plan-piece table.plan[data-piece]:not([data-size])")];
+  const sizeOf = ({ dataset }) => dataset.size || "";
+  const tables = () => [...document.querySelectorAll(".plan-piece table.plan[data-piece]")];
   const steps = () => [...document.querySelectorAll("input[data-step][data-piece]")];
-  const figures = new Map([...section.querySelectorAll("figure[data-piece]")].map((one) => [one.dataset.piece, one]));
 
-  // ---- where the schematics stand
-  const list = section.querySelector(".drawing-list");
-  const tool = section.querySelector('[data-tool="hatches"]');
-  const home = [...list.children];
+  // ---- where the schematics stand: of every size those of its own section
+  const homes = sections.map((section) => {
+    const list = section.querySelector(".drawing-list");
+    const within = section.closest(".size");
+    return { section, list, size: within ? within.dataset.inSize : "", home: [...list.children],
+      tool: section.querySelector('[data-tool="hatches"]'), lead: (within || document).querySelector(".plan-list"),
+      figures: new Map([...section.querySelectorAll("figure[data-piece]")].map((one) => [one.dataset.piece, one])) };
+  });
+  const figureOf = (table) => {
+    const home = homes.find(({ size }) => size === sizeOf(table));
+    return home && home.figures.get(table.dataset.piece);
+  };
   const place = (beside) => {
-    const lead = document.querySelector(".plan-list");
-    if (!lead || !tables().length) return;
-    if (beside) {
-      for (const table of tables()) {
-        const figure = figures.get(table.dataset.piece);
-        if (figure) table.closest(".plan-piece").append(figure);
+    for (const { size, lead, list, home, tool } of homes) {
+      const mine = tables().filter((table) => sizeOf(table) === size);
+      if (!lead || !mine.length) continue;
+      if (beside) {
+        for (const table of mine) {
+          const figure = figureOf(table);
+          if (figure) table.closest(".plan-piece").append(figure);
+        }
+        if (tool) lead.before(tool);
+      } else {
+        list.append(...home);
+        if (tool) list.before(tool);
       }
-      if (tool) lead.before(tool);
-    } else {
-      list.append(...home);
-      if (tool) list.before(tool);
     }
     settle();
   };
   const settle = () => { // an empty section is hidden, and one of a size that isn't chosen
-    const { inSize } = section.dataset;
-    const elsewhere = Boolean(inSize) && (document.body.dataset.size || inSize) !== inSize;
-    section.hidden = elsewhere || !list.children.length;
-    const link = document.querySelector('.contents a[href="#drawings"]');
-    if (link) link.closest("li").hidden = section.hidden;
+    for (const { section, list } of homes) {
+      const { inSize } = section.dataset;
+      const elsewhere = Boolean(inSize) && (document.body.dataset.size || inSize) !== inSize;
+      section.hidden = elsewhere || !list.children.length;
+    }
+    const chosen = document.body.dataset.size || "base";
+    const shown = homes.find(({ size }) => (size || "base") === chosen);
+    const link = document.querySelector('.contents a[href$="drawings"]');
+    if (link && shown) link.closest("li").hidden = shown.section.hidden;
   };
   document.addEventListener("size", settle);
 
   // ---- a box at each row of the plan that is a step
   const known = new Map(); // piece -> the step of each row; a reader's own machine renews the rows alone
   const rowsOf = (table) => {
-    const { piece } = table.dataset;
-    const mine = steps().filter((box) => box.dataset.piece === piece);
+    const piece = `${sizeOf(table)}/${table.dataset.piece}`;
+    const mine = steps().filter((box) => `${sizeOf(box)}/${box.dataset.piece}` === piece);
     const repeats = mine.filter((box) => !box.dataset.to);
     const rows = [...table.tBodies[0].rows];
     const isBlock = (row) => row.nextElementSibling !== null && row.nextElementSibling.matches(".again");
@@ -131,7 +145,7 @@
       const last = rows.findLastIndex(({ step }) => step.checked);
       const now = last < 0 ? null : rows.slice(last + 1).find(({ step }) => !step.checked) || null;
       for (const one of rows) one.row.classList.toggle("now", one === now);
-      mark(figures.get(table.dataset.piece), table, now);
+      mark(figureOf(table), table, now);
     }
   };
 

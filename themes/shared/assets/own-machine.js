@@ -1253,7 +1253,7 @@
       for (const prose of document.querySelectorAll(".pattern > .prose")) {
         if (/\d/.test(prose.textContent)) note(prose, tr("These words tell the numbers as designed."));
       }
-      for (const group of document.querySelectorAll("section.size h2:first-of-type, section.sizes > h2")) note(group, tr("These sizes are as designed."));
+      for (const group of document.querySelectorAll("section.size > h2")) note(group, tr("These sizes are as designed."));
       for (const group of document.querySelectorAll("section.colourways > h2")) note(group, tr("Yarn and cost of these are as designed."));
       if (!sized && worked.pieces.some(({ fits }) => !fits)) {
         note(document.querySelector("#steps"), tr("At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan."));

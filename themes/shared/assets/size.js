@@ -11,7 +11,19 @@
   const contents = [...document.querySelectorAll(".contents a")];
   const written = contents.map((link) => link.getAttribute("href"));
 
+  // A chosen size stands where the one written out does, with the reader's own colours in it.
+  const rail = document.querySelector(".pattern > .rail");
+  const own = document.querySelector(".pattern > .own");
+  const before = own && own.previousElementSibling;
+  const place = (key) => {
+    const part = document.querySelector(`.pattern > .size[data-in-size="${CSS.escape(key)}"]`);
+    if (part && rail) rail.after(part);
+    const shopping = part && part.querySelector(".shopping");
+    if (own) (shopping || before).after(own);
+  };
+
   const show = (key) => {
+    place(key);
     for (const part of document.querySelectorAll("[data-in-size]")) part.hidden = part.dataset.inSize !== key;
     for (const link of links) {
       if (link.dataset.choose === key) link.setAttribute("aria-current", "true");
