@@ -14,19 +14,15 @@ from random import Random
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from stripewright.preview import easel
 from support.browser import chromium
-from support.written_files import gestures_at_random, holds
+from support.written_files import gestures_at_random, holds, load_gestures
 
 
 def main(files: int = 1000) -> None:
     begun, changed = time.perf_counter(), 0
     with chromium() as browser:
         page = browser.new_page()
-        for name in ("model", "gestures", "several"):
-            page.add_script_tag(
-                content=(Path(easel.__file__).parent / f"client/{name}.js").read_text()
-            )
+        load_gestures(page)
         for seed in range(files):
             file, wanted = gestures_at_random(page, Random(seed))
             changed += holds(file, wanted) != file.data

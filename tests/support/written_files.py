@@ -10,14 +10,18 @@ import copy
 import difflib
 import json
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from stripewright.pattern.pieces import Piece
+from stripewright.preview import easel
 from stripewright.preview.easel.edits import spelt
 from stripewright.preview.easel.parts import parts_of
 from stripewright.preview.easel.rewrite import restored, rewritten, same
 from stripewright.source.reader import read_document
+from stripewright.studio import shipped_themes
 
 NAME = "content/patterns/mine.md"
+GESTURES = ("model", "gestures", "several")
 
 KEYS = ("ink", "shell", "teal", "lamp", "rust")
 TEXTS = ("Night water", "A: b", "it's", 'say "so"', "#1f3d5c", "yes", "012", "1.10", "- dash", "", "é ü", "a, b", "x # y",
@@ -386,6 +390,14 @@ def made_of(items):
             known = made.setdefault(json.dumps(item, separators=(",", ":")), {})
             known[part.slot] = [part.yarn, part.count]
     return {key: [known[slot] for slot in sorted(known)] for key, known in made.items()}
+
+
+def load_gestures(page):
+    """What the easel's scripts know of stripes, in an empty page; `keep.js` has their words."""
+    client = Path(easel.__file__).parent / "client"
+    shared = shipped_themes() / "shared" / "assets"
+    for script in (shared / "keep.js", *(client / f"{name}.js" for name in GESTURES)):
+        page.add_script_tag(content=script.read_text("utf-8"))
 
 
 def gestures_at_random(page, rng):

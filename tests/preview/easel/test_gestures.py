@@ -5,7 +5,6 @@ The scripts run in a page of Chromium that has nothing else on it: no server, no
 
 from __future__ import annotations
 
-from pathlib import Path
 from random import Random
 
 import pytest
@@ -14,19 +13,16 @@ from hypothesis import strategies as st
 
 from stripewright.compute.rows import build_stripes
 from stripewright.pattern.pieces import Piece
-from stripewright.preview import easel
-from support.written_files import a_gesture_file, gestures_at_random, holds, made_of
+from support.written_files import a_gesture_file, gestures_at_random, holds, load_gestures, made_of
 
 pytestmark = pytest.mark.browser
-CLIENT = Path(easel.__file__).parent / "client"
 
 
 @pytest.fixture(scope="module")
 def scripts(chromium):
     """Runs a function of the scripts."""
     page = chromium.new_page()
-    for name in ("model", "gestures", "several"):
-        page.add_script_tag(content=(CLIENT / f"{name}.js").read_text())
+    load_gestures(page)
     yield page
     page.close()
 

@@ -8,7 +8,7 @@
   "use strict";
 
   const { src } = document.currentScript; // none in a pack's page, which is a site by itself
-  const home = new URL(src ? ".." : "", src || location.href).pathname;
+  const home = new URL(src ? ".." : "#", src || location.href).pathname;
 
   const keeper = (storage) => {
     const held = new Map();
