@@ -9,8 +9,9 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import N_
@@ -46,6 +47,7 @@ _SIGNIFICANT = 9
 """Figures of a number that count: more than is told, fewer than machines differ in."""
 _SHORT = 16
 """Digits of a digest that is only compared with the one of a run before."""
+_AS_THEY_ARE = frozenset({str, int, bool, type(None)})
 _TITLES = re.compile(r"<(title|desc)\b[^>]*>.*?</\1>", re.DOTALL)
 _OWN_NAME = "own"
 _OF_YARN = frozenset({"yarn", "colour"})
@@ -151,14 +153,23 @@ def _canonical(value: Any) -> bytes:
 
 def _plain(value: Any) -> Any:
     """Frozen data as what JSON knows, numbers rounded alike on every machine."""
-    if isinstance(value, float):
+    kind = type(value)
+    if kind in _AS_THEY_ARE:
+        return value
+    if kind is float:
         return f"{value:.{_SIGNIFICANT}g}"
-    if is_dataclass(value) and not isinstance(value, type):
-        return {one.name: _plain(getattr(value, one.name)) for one in fields(value)}
+    if kind is tuple or kind is list:
+        return [_plain(one) for one in value]
+    if is_dataclass(value):
+        names = _names(kind)  # type: ignore[arg-type]  # a class that is narrowed can be hashed too
+        return {name: _plain(getattr(value, name)) for name in names}
     if isinstance(value, Mapping):
         return {str(key): _plain(one) for key, one in value.items()}
-    if isinstance(value, Sequence) and not isinstance(value, str):
-        return [_plain(one) for one in value]
-    if value is None or isinstance(value, (str, int)):
+    if isinstance(value, (str, int)):
         return value
-    raise TypeError(f"no part of a pack: {type(value).__name__}")
+    raise TypeError(f"no part of a pack: {kind.__name__}")
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind))
