@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import json
 import random
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
+from pypdf import PdfReader
 
 from stripewright.cli import main
-from support.studio_here import SETTINGS, pattern, studio
+from support.studio_here import SETTINGS, built, pattern, studio
 
 SECRET = "The ninth stripe is where the tide turns back."
 
@@ -45,7 +48,9 @@ def test_three_texts_with_the_page_s_figures(tmp_path):
     heading = made["listing.txt"].split("\n")[0]
     assert len(heading) <= 140
     assert "What you get" in made["listing.txt"]
-    assert "in A4 and Letter" in made["listing.txt"]
+    assert "The pattern as PDF, " in made["listing.txt"]
+    assert "A4" in made["listing.txt"]
+    assert "Letter" in made["listing.txt"]
     assert "English" in made["listing.txt"]
 
 
@@ -67,16 +72,94 @@ def test_chapters_begin_at_nought_and_are_three_or_none(tmp_path, chapters, expe
     assert ("Chapters" in film) == bool(expected)
 
 
-def test_a_sponsored_shop_is_disclosed(tmp_path):
-    text = pattern(paid=True)
-    host = text.split("shop: https://")[1].split("/")[0]
-    settings = f"{SETTINGS}shops: [{{host: {host}, sponsored: true}}]\n"
-    made = texts(studio(tmp_path, {"one": text}, settings))
-    assert (
-        "earn" in made["film.txt"].lower()
-        or "sponsor" in made["film.txt"].lower()
-        or "commission" in made["film.txt"].lower()
+@pytest.mark.parametrize("host", ["shop.example.org", "example.org"])
+def test_a_sponsored_shop_is_disclosed_in_every_text(tmp_path, host):
+    settings = f"{SETTINGS}shops: [{{host: {host}, sponsored: true}}]\ndisclosure: I earn by it.\n"
+    here = studio(tmp_path, {"one": pattern(paid=True), "two": pattern(title="Two")}, settings)
+    for text in texts(here).values():
+        assert "\nI earn by it.\n" in text
+    for text in texts(here, "two").values():
+        assert "I earn by it." not in text
+
+
+def test_a_sponsored_link_of_the_pattern_s_own_words_is_disclosed(tmp_path):
+    settings = f"{SETTINGS}shops: [{{host: wool.example.com, sponsored: true}}]\n"
+    body = "Wind [this wool](https://wool.example.com/deep) first."
+    for text in texts(studio(tmp_path, {"one": pattern(body=body)}, settings)).values():
+        assert "earn the maker a share" in text
+
+
+def test_pages_are_counted_as_they_are_set_with_photos_and_on_both_papers(tmp_path):
+    """As many as the PDFs of the site have."""
+    here = studio(tmp_path, {"one": pattern()})
+    (here.content / "photos").mkdir()
+    photos = ", ".join(f"{{file: p{n}.png, alt: It.}}" for n in range(9))
+    path = here.content / "patterns/one.md"
+    path.write_text(path.read_text().replace("kind:", f"photos: [{photos}]\nkind:", 1))
+    for n in range(9):
+        Image.new("RGB", (300, 900), "#aa3311").save(here.content / f"photos/p{n}.png")
+    listing = texts(here)["listing.txt"]
+    files = built(here, paper=True).files
+    a4, letter = (
+        len(PdfReader(io.BytesIO(files[f"patterns/one/one-{size}.pdf"])).pages)
+        for size in ("a4", "letter")
     )
+    told = f"{a4} pages, in A4 and Letter" if a4 == letter else f"{a4} pages in A4, {letter} in L"
+    assert told in listing
+
+
+def test_all_sizes_are_listed_by_their_names(tmp_path):
+    more = "base: {title: Narrow}\nsizes: {wide: {title: Wide, machine: {bed: circular, needles: 40}}}\n"
+    text = pattern().replace("kind:", f"{more}kind:", 1)
+    made = texts(studio(tmp_path, {"one": text}))
+    assert "- Sizes: Narrow and Wide\n" in made["listing.txt"]
+    for name in ("film.txt", "listing.txt"):
+        assert "\n- Wide: Circular bed, 40 needles" in made[name]
+    for text in made.values():
+        assert "\nNarrow: Finished size: " in text
+        assert "\nWide: Finished size: " in text
+
+
+def test_each_text_holds_what_it_promises(tmp_path):
+    """What it is, what you need, size, level, where, cautions; pages, formats, languages, licence."""
+    more = "licence: Knit it as you like.\nlevel: basic\ntags: [sea, wool]\n"
+    text = pattern(paid=True).replace("kind:", f"{more}kind:", 1)
+    made = texts(studio(tmp_path, {"one": text}))
+    film, listing, note = (made[name] for name in ("film.txt", "listing.txt", "note.txt"))
+    for text in (film, listing):
+        for part in ("A small thing.", "What you need\n- Circular bed, 22 needles\n", "Deep (",
+                     "Finished size: about", "Level: basic", "Take care\n- The machine: "):  # fmt: skip
+            assert part in text, part
+    where = "https://lee.example.org/patterns/one/"
+    assert f"Pattern: {where}\n" in film
+    assert "£" not in film
+    assert "at https://shop.example.org/x" in film
+    for part in ("The pattern as PDF, ", " in Letter", "(HTML)", "SVG and PNG", "One zip", "Language: English",
+                 "Licence\nKnit it as you like.", "Tags: sea, wool", "Tension: "):  # fmt: skip
+        assert part in listing, part
+    for part in ("A small thing.", "Finished size: about", "Level: basic", where):
+        assert part in note, part
+
+
+def test_american_units_and_words_are_the_studio_s(tmp_path):
+    made = texts(
+        studio(
+            tmp_path, {"one": pattern()}, f"{SETTINGS}units: imperial\nterms: us\nlanguage: en-US\n"
+        )
+    )
+    assert "Gauge: " in made["listing.txt"]
+    assert "Tension" not in made["listing.txt"]
+    assert "License\n" in made["listing.txt"]
+    assert " in (" in made["film.txt"]
+
+
+def test_a_studio_without_an_address_is_told_so_once(tmp_path):
+    settings = SETTINGS.replace("address: https://lee.example.org/\n", "")
+    here = studio(tmp_path, {"one": pattern(), "two": pattern(title="Two")}, settings)
+    done = run(here)
+    assert done.stderr.count("has no address") == 1
+    assert "content/studio.yaml: warning" in done.stderr
+    assert "Pattern:" not in (here.root / "texts/one/film.txt").read_text()
 
 
 def test_a_shop_s_limits_are_kept_and_told(tmp_path):

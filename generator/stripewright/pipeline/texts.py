@@ -8,28 +8,30 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
-from urllib.parse import urlsplit
 
-from stripewright.catalogue import _, n_, speaking
-from stripewright.draw.draw import draw_all
-from stripewright.figures import Figures, clock, listed
+from stripewright.catalogue import _, n_, plain, speaking
+from stripewright.figures import clock, listed
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.pipeline.context import Options, begin, names_of
-from stripewright.pipeline.make import work_source
+from stripewright.pipeline.listing import contents, view_of
+from stripewright.pipeline.make import pictures_of, work_source
+from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.sources import noting_file
 from stripewright.problems import Place, Problem, Refused, has_errors, in_order, warning
 from stripewright.publish.commit import Outcome, commit
 from stripewright.publish.guard import find_leaks
-from stripewright.view.make import pattern_view
+from stripewright.studio import SETTINGS
 from stripewright.view.secrets import secrets_of
+from stripewright.view.site import shop_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from stripewright.pattern.settings import Settings, ShopHost
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.make import Sound, WorkedSource
+    from stripewright.pipeline.photos import CleanPhoto
     from stripewright.studio import Studio
     from stripewright.view.views import ChapterView, PatternView
 
@@ -37,6 +39,8 @@ NAMES = ("film.txt", "listing.txt", "note.txt")
 MOST_TITLE = 140
 """Characters of a listing's first line."""
 LEAST_CHAPTERS = 3
+SPONSORED = 'rel="sponsored'
+"""How the author's Markdown marks a link that the maker earns by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +64,7 @@ def write_texts(
     sources, context, problems = begin(studio, options)
     wanted = names_of(studio, only)
     made: list[Written] = []
+    shelf = PhotoLibrary(sources.photos)
     for source in sources.of("patterns"):
         if wanted and source.name not in wanted:
             continue
@@ -69,11 +74,17 @@ def write_texts(
             if sound is None:
                 problems += done.problems
             elif wanted or _is_out(sound, options):
-                written, told = _of_pattern(done, sound, context.told_by(done.settings))
+                photos, found = pictures_of(sound, done.document, shelf)
+                told_by = context.told_by(done.settings)
+                written, told = _of_pattern(done, sound, told_by, photos)
                 made.append(written)
-                problems += told
+                problems += [*found, *told]
     if has_errors(problems):
         raise Refused(in_order(problems))
+    if made and context.settings.address is None:
+        what = _("the studio has no address, so its texts can't say where a pattern is")
+        hint = _("write where the site will stand, like address: https://stripes.example.org/")
+        problems.append(warning(Place(SETTINGS), what, hint))
     return [
         replace(one, outcome=commit({name: text.encode() for name, text in one.texts.items()},
                                     studio.texts / one.slug))
@@ -87,11 +98,11 @@ def _is_out(sound: Sound, options: Options) -> bool:
 
 
 def _of_pattern(
-    done: WorkedSource, sound: Sound, context: Context
+    done: WorkedSource, sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> tuple[Written, list[Problem]]:
     paid = sound.worked.pattern.access == "paid"
     with speaking(context.settings.words):
-        values, problems = _values(done, sound, context)
+        values, problems = _values(done, sound, context, photos)
         texts = {name: _tidy(context.renderer.text(name, t=values)) for name in NAMES}
     if paid:
         files = {f"texts/{done.slug}/{name}": text.encode() for name, text in texts.items()}
@@ -105,12 +116,12 @@ def _tidy(text: str) -> str:
 
 
 def _values(
-    done: WorkedSource, sound: Sound, context: Context
+    done: WorkedSource, sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]
 ) -> tuple[dict[str, Any], list[Problem]]:
     """What the templates may show: all of it public."""
     settings = context.settings
     shown = sound.public if sound.worked.pattern.access == "paid" else sound
-    view = _view(shown, settings)
+    view = view_of(shown, settings)
     shop = _shop(view, settings)
     heading, problems = _heading(view, shop, done)
     tags, found = _tags(view, shop, done)
@@ -118,29 +129,31 @@ def _values(
     values: dict[str, Any] = {
         "title": view.title,
         "summary": view.summary,
-        "where": pattern_address(settings, view.slug) or view.slug,
+        "where": pattern_address(settings, view.slug) or "",
         "offer": view.offer,
         "numbers": numbers,
         "level": view.level,
         "yarns": [_yarn(yarn) for yarn in numbers.materials],
         "supplies": [f"{one.name}: {one.amount}" if one.amount else one.name
                      for one in numbers.supplies],
+        "needs_of_sizes": _needs_of_sizes(view),
         "sizes": _sizes(view),
         "chapters": _chapters(view.video.chapters if view.video else ()),
         "cautions": [f"{one.title}: {one.text}" for one in view.cautions],
-        "disclosure": settings.disclosure if view.offer and view.offer.sponsored else "",
+        "disclosure": _disclosure(view, settings),
         "heading": heading,
-        "contents": _contents(sound, context),
+        "contents": contents(sound, context, photos),
         "licence": view.licence,
         "tags": tags,
     }  # fmt: skip
     return values, problems + found
 
 
-def _view(sound: Sound, settings: Settings) -> PatternView:
-    worked, written = sound.worked, sound.written
-    drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
-    return pattern_view(worked, written, drawings, settings)
+def _disclosure(view: PatternView, settings: Settings) -> str:
+    """The line on sponsored links, where the shop or a link of the pattern's texts is one."""
+    texts = (view.intro_html, view.body_html, view.after_html)
+    linked = any(SPONSORED in text for text in texts)
+    return plain(settings.disclosure) if linked or (view.offer and view.offer.sponsored) else ""
 
 
 def _yarn(yarn: Any) -> str:
@@ -150,8 +163,19 @@ def _yarn(yarn: Any) -> str:
     return f"{yarn.name}{f' ({about})' if about else ''}{bought}"
 
 
+def _needs_of_sizes(view: PatternView) -> list[str]:
+    """What each further size needs otherwise than the written one."""
+    own, told = {view.numbers.machine, *map(_yarn, view.numbers.materials)}, []
+    for one in view.size_choices:
+        needs = [one.numbers.machine, *map(_yarn, one.numbers.materials)]
+        if other := [need for need in needs if need not in own]:
+            told.append(f"{one.title}: {'; '.join(other)}")
+    return told
+
+
 def _sizes(view: PatternView) -> list[str]:
-    numbers = [(view.numbers, "")] + [(one.numbers, f"{one.title}: ") for one in view.size_choices]
+    own = f"{view.base_title or _('As written')}: " if view.size_choices else ""
+    numbers = [(view.numbers, own)] + [(one.numbers, f"{one.title}: ") for one in view.size_choices]
     sizes = [
         f"{before}{_('Finished size')}: {size.text}"
         if len(one.sizes) == 1
@@ -177,8 +201,7 @@ def _chapters(chapters: Sequence[ChapterView]) -> list[str]:
 
 def _shop(view: PatternView, settings: Settings) -> ShopHost | None:
     """What the settings say of the shop that sells it."""
-    host = urlsplit(view.offer.shop).hostname if view.offer else None
-    return next((one for one in settings.shops if one.host == host), None)
+    return shop_of(view.offer.shop, settings.shops) if view.offer else None
 
 
 def _heading(
@@ -228,38 +251,3 @@ def _tags(
 def _left_out(place: Place, tags: Sequence[str], why: str) -> Problem:
     what = _("tags left out of listing.txt: {tags}", tags=listed(tags))
     return warning(place, what, why)
-
-
-def _contents(sound: Sound, context: Context) -> list[str]:
-    """What buyers get: pages, formats, sizes, languages."""
-    from io import BytesIO
-
-    from pypdf import PdfReader
-
-    from stripewright.paper.pattern_pdf import pattern_pdfs
-
-    settings = context.settings
-    whole = _view(sound, settings)
-    made = pattern_pdfs(sound.worked, whole, sound.written, settings, context.theme.files)
-    sizes = [choice.title for choice in whole.size_choices]
-    contents = []
-    for size in sound.worked.printed:
-        pages = len(PdfReader(BytesIO(made[size, "a4"])).pages)
-        contents.append(
-            n_("The pattern as PDF, {number} page, in A4 and Letter",
-               "The pattern as PDF, {number} pages, in A4 and Letter", pages)
-            if not size else
-            n_("The size {size} as PDF, {number} page, in A4 and Letter",
-               "The size {size} as PDF, {number} pages, in A4 and Letter", pages,
-               size=whole.of_size(size).only)
-        )  # fmt: skip
-    if sound.worked.pattern.access == "paid":
-        contents += [
-            _("The whole pattern as one page that needs no connection (HTML)"),
-            _("A blank planning sheet as PDF, in A4 and Letter"),
-            _("Every drawing as SVG and PNG"),
-        ]
-    if sizes:
-        contents.append(_("Sizes: {sizes}", sizes=listed(sizes)))
-    contents.append(_("Language: {language}", language=Figures.of(settings).language_name()))
-    return contents

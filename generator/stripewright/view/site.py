@@ -12,10 +12,10 @@ from stripewright.view.views import OfferView, PostView, SheetView, SiteView
 from stripewright.words.markdown import to_html
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.pattern.quantities import Money
-    from stripewright.pattern.settings import Post, Settings, Sheets
+    from stripewright.pattern.settings import Post, Settings, Sheets, ShopHost
     from stripewright.words.written import Prose
 
     Pictures = Mapping[str, tuple[int, int]]
@@ -126,6 +126,11 @@ def offer_view(price: Money | None, shop: str | None, settings: Settings) -> Off
 
 def is_sponsored(url: str, settings: Settings) -> bool:
     """Whether a link goes to a shop, or a host under it, that the settings mark as sponsored."""
+    return shop_of(url, [shop for shop in settings.shops if shop.sponsored]) is not None
+
+
+def shop_of(url: str, shops: Iterable[ShopHost]) -> ShopHost | None:
+    """The shop that a link goes to, or to a host under it; of several the one that says most."""
     host = urlsplit(url).hostname or ""
-    marked = (shop.host for shop in settings.shops if shop.sponsored)
-    return any(host == name or host.endswith(f".{name}") for name in marked)
+    found = [one for one in shops if host == one.host or host.endswith(f".{one.host}")]
+    return max(found, key=lambda one: len(one.host), default=None)
