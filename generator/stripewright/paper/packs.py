@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 PICTURE_PX = 1600
 """Width of the drawings as PNG: a shop's largest preview, from common practice, no source."""
 
+CHANGES = "changes.txt"
 _EPOCH = (1980, 1, 1, 0, 0, 0)
 """The first day that a zip can say: the clock is never asked."""
 _PACKED = (".pdf", ".png")
@@ -60,7 +61,7 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
         photos, the licence, `changes.txt`, and `SLUG.zip` with all of these in a folder of the
         pattern's name.
     """
-    slug, files = worked.slug, {pack_page(worked.slug): page, "changes.txt": changes}
+    slug, files = worked.slug, {pack_page(worked.slug): page, CHANGES: changes}
     pdfs = pattern_pdfs(worked, view, written, settings, template_files, pictures=pictures)
     files |= {pdf_name(slug, paper, size): data for (size, paper), data in pdfs.items()}
     for size in PAPER_SIZES:

@@ -94,7 +94,8 @@ def changes_of(files: Mapping[str, bytes], told: Told, into: Path) -> Changes:
         changed,
         tuple(sorted(before - now)),
         {slug: parts[slug] or () for slug in changed},
-        theme=bool(known.look) and known.look != told.look,
+        theme=known.look not in ("", told.look)
+        and any(_other_bytes(files, pattern_path(slug), into) for slug in kept),
         around=bool(rest) and all(_other_bytes(files, pattern_path(slug), into) for slug in rest),
     )
 

@@ -26,7 +26,7 @@ from stripewright.pipeline.versions import (
     version_of,
     version_of_sheets,
 )
-from stripewright.view.contents import look_of, pattern_parts, sheets_parts
+from stripewright.view.contents import pattern_parts, sheets_parts
 from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
 
@@ -122,7 +122,7 @@ def _of_sound(
         view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
     )
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
-    parts = pattern_parts(view, pictures, look_of(files, settings.tokens))
+    parts = pattern_parts(view, pictures)
     told = made_now(known, version_of(worked.pattern, parts))
     changes = changes_text(view, notes_of(told.history, worked.pattern),
                            told.history[0].digest, Figures.of(settings))  # fmt: skip
@@ -139,8 +139,7 @@ def _of_sheets(
 ) -> Made:
     with speaking(settings.words):
         made = sheets_pack(slug, sheets, settings, files)
-        look = look_of(files, settings.tokens)
-        return Made(made, made_now(known, version_of_sheets(sheets_parts(sheets, look))))
+        return Made(made, made_now(known, version_of_sheets(sheets_parts(sheets))))
 
 
 def pack_of_sheets(

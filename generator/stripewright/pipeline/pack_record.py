@@ -10,7 +10,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import _
-from stripewright.paper.packs import pack_key
+from stripewright.paper.packs import CHANGES, pack_key
 from stripewright.pipeline.store import write_whole
 
 if TYPE_CHECKING:
@@ -59,6 +59,18 @@ def record_of(name: str, key: str, source: str, files: Mapping[str, bytes]) -> d
     """What is kept of a pack: its source's name, what it was made from, and what came of it."""
     digests = {path: _digest(data) for path, data in files.items()}
     return {"from": name, "key": key, "source": source, "files": digests}
+
+
+def other_files(kept: Any, files: Mapping[str, bytes]) -> bool:
+    """Whether a pack has other files than it had, besides the one that tells of changes."""
+    before = kept.get("files") if isinstance(kept, dict) else None
+    if not isinstance(before, dict):
+        return False
+    return any(
+        before.get(path) != _digest(data)
+        for path, data in files.items()
+        if path != CHANGES and not path.endswith(".zip")
+    )
 
 
 def _digest(data: bytes) -> str:

@@ -17,6 +17,7 @@ from stripewright.pipeline.make import pictures_of, work_source
 from stripewright.pipeline.pack_making import pack_of_pattern, pack_of_sheets
 from stripewright.pipeline.pack_record import (
     keep_record,
+    other_files,
     read_record,
     record_of,
     stands_still,
@@ -32,6 +33,7 @@ from stripewright.problems import Place, Problem, Refused, error, has_errors, in
 from stripewright.publish.commit import commit
 from stripewright.publish.names import what_is_wrong
 from stripewright.source.reader import read_document
+from stripewright.view.contents import LOOK
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -152,6 +154,7 @@ def _write(
         files, told = _made(one, make, studio)
         commit(files, studio.packs / one.slug)
         keep_version(studio, one.slug, told.history)
+        seen = other_files(record.get(one.slug), files)
         record[one.slug] = record_of(one.name, one.key, one.source, files)
         keep_record(studio, record)
         progress("packs", len(unchanged) + number, len(packs))
@@ -160,6 +163,8 @@ def _write(
             new.append(one.slug)
         elif told.changed:
             changed.append((one.slug, told.changed))
+        elif told.same_version and seen:
+            changed.append((one.slug, (LOOK,)))
     return Packed(tuple(one.slug for one in wanted), tuple(unchanged), tuple(in_order(problems)),
                   tuple(new), tuple(changed))  # fmt: skip
 

@@ -7,7 +7,7 @@ pack that it tells of; one that can't be read is told, and never written over.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
@@ -18,7 +18,7 @@ from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, warning
 from stripewright.publish.lock import only_one
 from stripewright.studio import read_bytes
-from stripewright.view.contents import LOOK, PART_WORDS, differing, whole
+from stripewright.view.contents import PART_WORDS, differing, whole
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -66,12 +66,12 @@ class Told:
     Attributes:
         history: its versions now.
         changed: the parts that differ from the pack as it was last made; None of a new one.
-        warnings: what the author should do about its version.
+        same_version: whether it was made as this version before, the last time.
     """
 
     history: History
     changed: tuple[str, ...] | None = None
-    warnings: tuple[Problem, ...] = field(default=())
+    same_version: bool = False
 
 
 def read_versions(studio: Studio) -> dict[str, History]:
@@ -108,13 +108,15 @@ def made_now(history: History, now: Version) -> Told:
     others = [one for one in kept if one is not same]
     since: tuple[str, ...] = ()
     if same is not None and not now.draft:
-        changed = {*same.since, *differing(same.parts, now.parts)} - {LOOK}
+        changed = {*same.since, *differing(same.parts, now.parts)}
         since = tuple(part for part in PART_WORDS if part in changed)
     if others:
         now = now.model_copy(update={"before": others[0].version,
                                      "changed": differing(others[0].parts, now.parts)})  # fmt: skip
     now = now.model_copy(update={"since": since})
-    return Told((now, *others), differing(last.parts, now.parts) if last else None)
+    if last is None:
+        return Told((now, *others))
+    return Told((now, *others), differing(last.parts, now.parts), last.version == now.version)
 
 
 def version_of(pattern: Pattern, parts: Mapping[str, str]) -> Version:
@@ -136,7 +138,7 @@ def notes_of(history: History, pattern: Pattern) -> list[VersionNote]:
         own.setdefault(change.version, []).append(change.text)
     notes = [
         VersionNote(one.version, one.day, one.before,
-                    tuple(part for part in one.changed if part != LOOK), one.since,
+                    one.changed, one.since,
                     tuple(own.pop(one.version, ())))
         for one in history
     ]  # fmt: skip
@@ -160,7 +162,7 @@ def check_versions(
     place = document.place("version")
     now, problems = pattern.version, list[Problem]()
     last = before[0] if before else None
-    parts = [part for part in told.changed or () if part != LOOK]
+    parts = told.changed or ()
     if last and last.version == now and parts:
         what = _("the pack of {name} changed ({parts}), and is still version {version}: buyers "
                  "can't tell it from the one that they have",

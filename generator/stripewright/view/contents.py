@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from stripewright.view.views import PatternView, PhotoView
 
 LOOK = "look"
-"""The part that tells nothing: the theme."""
+"""What isn't told but seen: the theme, or how the program lays out. It is in no digest."""
 
 PART_WORDS = {
     "numbers": N_("numbers"),
@@ -54,13 +54,12 @@ _OF_YARN = frozenset({"yarn", "colour"})
 """What a row of a plan says of its yarn, besides its letter."""
 
 
-def pattern_parts(view: PatternView, pictures: Mapping[str, bytes], look: str) -> dict[str, str]:
+def pattern_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, str]:
     """The digest of each part of a pattern's pack.
 
     Args:
         view: the pattern, as its buyers see it.
         pictures: file name -> bytes of its photos and of the pictures in its text.
-        look: a digest of what its files are laid out by.
     """
     sizes = view.size_choices
     told = [view.numbers, *(one.numbers for one in sizes)]
@@ -81,11 +80,11 @@ def pattern_parts(view: PatternView, pictures: Mapping[str, bytes], look: str) -
         "film": view.video,
         "licence": view.licence,
     }  # fmt: skip
-    return {name: digest(_canonical(value)) for name, value in parts.items()} | {LOOK: look}
+    return {name: digest(_canonical(value)) for name, value in parts.items()}
 
 
 def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, str]:
-    """The digest of each part of a pattern's page and of the files beside it, but for its look.
+    """The digest of each part of a pattern's page and of the files beside it.
 
     Args:
         view: the pattern, or its public twin.
@@ -96,15 +95,15 @@ def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, st
         "dates": [view.published, view.updated, view.version, view.held],
         "files": view.pdfs,
     }
-    told = pattern_parts(view, pictures, "")
-    del told[LOOK]
-    told |= {name: digest(_canonical(value)) for name, value in parts.items()}
+    told = pattern_parts(view, pictures) | {
+        name: digest(_canonical(value)) for name, value in parts.items()
+    }
     return {name: value[:_SHORT] for name, value in told.items()}
 
 
-def sheets_parts(sheets: Sheets, look: str) -> dict[str, str]:
+def sheets_parts(sheets: Sheets) -> dict[str, str]:
     """The digest of each part of a pack of planning sheets."""
-    return {"sheets": digest(_canonical(sheets.model_dump(mode="json"))), LOOK: look}
+    return {"sheets": digest(_canonical(sheets.model_dump(mode="json")))}
 
 
 def whole(parts: Mapping[str, str]) -> str:
