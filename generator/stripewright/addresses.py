@@ -4,6 +4,7 @@ Links between pages are relative and always name the file, so that a folder open
 
     index.html  404.html  feed.xml  sitemap.xml  robots.txt
     patterns/index.html                    the catalogue, and page-2.html ... beside it
+    patterns/index.js                      what it is searched by
     patterns/SLUG/index.html               a pattern, with its files beside it:
         numbers.js finished.svg strip.svg share.jpg SLUG-a4.pdf SLUG-letter.pdf
         SLUG-SIZE-a4.pdf SLUG-SIZE-letter.pdf (one PDF a size)
@@ -31,6 +32,8 @@ MISSING = "404.html"
 FEED = "feed.xml"
 CATALOGUE = f"patterns/{INDEX}"
 POSTS = f"posts/{INDEX}"
+SEARCH = "patterns/index.js"
+"""What the catalogue is searched by."""
 TAGS = f"tags/{INDEX}"
 SHEETS = f"sheets/{INDEX}"
 ASSETS = "assets/"

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from stripewright.pages.cards import card
-from stripewright.pages.parts import MOST, count_of, parts_of
+from stripewright.pages.parts import MOST_CARDS, count_of, parts_of
 from stripewright.pages.render import Renderer
 from support.pages import all_of, json_ld, parse, site_files, words
 from support.views import pattern_views, post, site, theme
@@ -18,7 +18,7 @@ from support.views import pattern_views, post, site, theme
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
-MANY = 2 * MOST + 37
+MANY = 2 * MOST_CARDS + 37
 FIRST = "patterns/index.html"
 TAG = "tags/sea/index.html"
 
@@ -84,22 +84,22 @@ def test_the_order_is_that_of_one_page():
 
 
 def test_up_to_the_bound_a_list_is_one_page_with_nothing_to_walk():
-    files = site_of(MOST)
+    files = site_of(MOST_CARDS)
     assert not [path for path in files if "page-" in path]
     for path in (FIRST, TAG):
         tree = tree_of(files, path)
-        assert len(slugs(tree)) == MOST
+        assert len(slugs(tree)) == MOST_CARDS
         assert not [e for e in [*all_of(tree, "a"), *all_of(tree, "link")]
                     if e.get("rel") in ("prev", "next")]  # fmt: skip
         assert [nav.get("class") for nav in all_of(tree, "nav")] == ["menu", "trail"]
-    assert "patterns/page-2.html" in site_of(MOST + 1)
+    assert "patterns/page-2.html" in site_of(MOST_CARDS + 1)
 
 
 def test_each_part_says_where_it_is():
     files = site_of(MANY)
     second = tree_of(files, "patterns/page-2.html")
     assert words(all_of(second, "title")[0]) == "Patterns, page 2 of 3 · Salt Loft"
-    assert f"Patterns {MOST + 1} to {2 * MOST} of {MANY}" in words(second)
+    assert f"Patterns {MOST_CARDS + 1} to {2 * MOST_CARDS} of {MANY}" in words(second)
     nav = next(one for one in all_of(second, "nav") if one.get("class") == "parts")
     now = [a for a in all_of(nav, "a") if a.get("aria-current") == "page"]
     assert [(words(a), a.get("aria-label")) for a in now] == [("2", "Page 2")]
@@ -116,7 +116,7 @@ def test_each_part_says_where_it_is():
 
 def test_posts_of_a_tag_stand_on_its_first_page_and_the_sitemap_knows_all():
     cards = [replace(one, view=replace(one.view, tags=("notes",))) for one in
-             map(numbered, range(MOST + 2))]  # fmt: skip
+             map(numbered, range(MOST_CARDS + 2))]  # fmt: skip
     files = site_files(Renderer(site(), theme()), cards, [post(tags=("notes",))])
     shown = post().title
     assert shown in words(tree_of(files, "tags/notes/index.html"))
@@ -127,7 +127,7 @@ def test_posts_of_a_tag_stand_on_its_first_page_and_the_sitemap_knows_all():
 
 
 def test_near_parts_are_linked_to_and_far_ones_are_a_gap():
-    parts = {part.number: part.near for part in parts_of(FIRST, [None] * (MOST * 12))}
+    parts = {part.number: part.near for part in parts_of(FIRST, [None] * (MOST_CARDS * 12))}
     assert parts[1] == (1, 2, 3, None, 12)
     assert parts[4] == (1, 2, 3, 4, 5, 6, None, 12)
     assert parts[5] == (1, 2, 3, 4, 5, 6, 7, None, 12)
@@ -136,4 +136,10 @@ def test_near_parts_are_linked_to_and_far_ones_are_a_gap():
 
 
 def test_as_many_parts_as_it_takes():
-    assert [count_of(n) for n in (0, 1, MOST, MOST + 1, 10_000)] == [1, 1, 1, 2, 10_000 // MOST]
+    assert [count_of(n) for n in (0, 1, MOST_CARDS, MOST_CARDS + 1, 10_000)] == [
+        1,
+        1,
+        1,
+        2,
+        10_000 // MOST_CARDS,
+    ]

@@ -35,6 +35,7 @@ def test_every_page_of_the_agreed_addresses_is_there():
         "robots.txt",
         "sw.js",
         "patterns/index.html",
+        "patterns/index.js",
         "patterns/breakwater-bolster/index.html",
         "patterns/groyne-bolster/index.html",
         "posts/index.html",

@@ -62,6 +62,7 @@ SENTENCES = {
     "comment": ("a.html", "<!-- Turn the heel with seventeen quiet stitches. -->"),
     "script": ("a.html", '<script type="application/ld+json">{"a":"Turn the heel with seventeen quiet stitches."}</script>'),
     "escapes": ("search.json", r'{"a":"Turn the heel with seventeen\u0020quiet\nstitches."}'),
+    "search": ("patterns/index.js", r'document.patternIndex={"rows":"pay\tPay\tTurn the heel with seventeen quiet stitches.\ta.a\n"};'),
     "feed": ("feed.xml", "<summary><![CDATA[Turn the heel with seventeen quiet stitches.]]></summary>"),
     "drawing": ("a.svg", "<svg><desc>Turn the heel with seventeen quiet stitches.</desc></svg>"),
     "style": ("a.css", "/* Turn the heel with seventeen quiet stitches. */"),

@@ -265,3 +265,18 @@ def test_a_new_file_has_the_users_usual_rights(tmp_path):
     finally:
         os.umask(old)
     assert (tmp_path / "index.html").stat().st_mode & 0o777 == 0o644
+
+
+def test_the_list_that_is_searched_comes_after_the_pages_that_it_leads_to(tmp_path):
+    index = {"patterns/index.html": b"<p>all</p>", "patterns/index.js": b"1"}
+    commit({**FILES, **index}, tmp_path)
+    disk = CountingDisk()
+    more = {**FILES, "patterns/index.html": b"<p>more</p>", "patterns/index.js": b"2",
+            "patterns/b/index.html": b"<p>b</p>"}  # fmt: skip
+    commit(more, tmp_path, disk=disk)
+    moved = [os.path.relpath(path, tmp_path) for what, path in disk.steps if what == "move"]
+    assert [name for name in moved if name in more and name not in FILES] == [
+        "patterns/b/index.html",
+        "patterns/index.html",
+        "patterns/index.js",
+    ]

@@ -3,28 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
+
+from support.axe import findings
 
 pytestmark = pytest.mark.browser
-
-RULES = {
-    "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    "resultTypes": ["violations"],
-}
 
 
 @pytest.fixture(params=["demo_site", "demo_in_ledger"])
 def themed(request):
     return request.getfixturevalue(request.param)
-
-
-def findings(page):
-    response = Axe().run(page, options=RULES).response
-    assert len(response["passes"]) > 15, "the rules did run"
-    return [
-        (found["id"], [node["html"][:120] for node in found["nodes"]])
-        for found in response["violations"]
-    ]
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

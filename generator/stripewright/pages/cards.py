@@ -28,6 +28,8 @@ class Card:
     """Width, height and words of the finished view."""
     photo: PhotoView | None = None
     """The main picture, where it is a photo."""
+    yarns: tuple[tuple[str, str, int | None], ...] = ()
+    """Name, colour and yarn class of each, as everyone may see it."""
 
     @property
     def listed(self) -> Card:
@@ -61,6 +63,7 @@ def card(view: PatternView) -> Card:
     picture, materials = view.drawings.finished, view.numbers.materials
     colours = tuple(dict.fromkeys(material.colour for material in materials))
     weights = tuple(sorted({m.weight for m in materials if m.weight is not None}))
+    yarns = tuple(dict.fromkeys((m.name, m.colour, m.weight) for m in materials))
     words = (picture.width, picture.height, picture.description)
     listed = replace(view, drawings=None)
-    return Card(listed, colours, families(list(colours)), weights, words, view.main_photo)
+    return Card(listed, colours, families(list(colours)), weights, words, view.main_photo, yarns)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from stripewright.pages.cards import Card
 
-_SIZES = ("small", "medium", "large")
+SIZE_CLASSES = ("small", "medium", "large")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,6 @@ def filter_choices(cards: Sequence[Card]) -> Choices:
         beds=tuple(sorted({(card.view.numbers.bed, card.view.numbers.needles) for card in cards})),
         weights=tuple(sorted({weight for card in cards for weight in card.weights})),
         families=tuple(family for family in FAMILIES if family in families),
-        sizes=tuple(size for size in _SIZES if size in sizes),
+        sizes=tuple(size for size in SIZE_CLASSES if size in sizes),
         longest=round(max((card.view.numbers.minutes for card in cards), default=0)),
     )

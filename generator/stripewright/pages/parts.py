@@ -1,7 +1,7 @@
 """Long lists of patterns in parts: pages that link to each other, to walk without scripts.
 
-A list of up to `MOST` cards is one page, as it always was. Of a longer one each part is a page
-beside the first: `patterns/index.html`, `patterns/page-2.html`, `patterns/page-3.html`.
+A list of up to `MOST_CARDS` cards is one page. Each part of a longer one is a page beside the first:
+`patterns/index.html`, `patterns/page-2.html`, `patterns/page-3.html`.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from stripewright.pages.cards import Card
 
-MOST = 200
+MOST_CARDS = 200
 """Cards of one page: 280 KB of markup, a second's work for an old phone."""
 _NEAR = 2
 """Parts on each side of the one shown that it links to, besides the first and the last."""
@@ -48,7 +48,7 @@ class Part:
     @property
     def first(self) -> int:
         """Where in the whole list its first card stands, from 1."""
-        return (self.number - 1) * MOST + 1
+        return (self.number - 1) * MOST_CARDS + 1
 
     @property
     def last(self) -> int:
@@ -89,10 +89,10 @@ def parts_of(list_path: str, cards: Sequence[Card]) -> Iterator[Part]:
     """The parts of a list, at least one."""
     count = count_of(len(cards))
     for number in range(1, count + 1):
-        shown = tuple(cards[(number - 1) * MOST : number * MOST])
+        shown = tuple(cards[(number - 1) * MOST_CARDS : number * MOST_CARDS])
         yield Part(list_path, number, count, shown, len(cards))
 
 
 def count_of(total: int) -> int:
     """How many parts a list of so many cards has."""
-    return max(1, -(-total // MOST))
+    return max(1, -(-total // MOST_CARDS))

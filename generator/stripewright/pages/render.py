@@ -19,6 +19,7 @@ from stripewright.pages.feed import entries, feed_id, last_day
 from stripewright.pages.marks import Spans, own_language
 from stripewright.pages.one_file import one_file
 from stripewright.pages.parts import parts_of
+from stripewright.pages.search import SearchIndex
 from stripewright.pages.sitemap import places
 from stripewright.pages.tags import tags_of
 from stripewright.view.runs import in_runs
@@ -180,7 +181,11 @@ class Renderer:
             data=[structured.website(self.about)],
         )
         files: dict[str, Page] = {addresses.HOME: home}
-        files |= self._in_parts("catalogue.html", addresses.CATALOGUE, "Patterns", cards)
+        index = SearchIndex(cards)
+        files[index.path] = lambda: index.data
+        files |= self._in_parts(
+            "catalogue.html", addresses.CATALOGUE, "Patterns", cards, index=index
+        )
         files |= self._listing("posts.html", addresses.POSTS, "Posts", posts=posts)
         files |= self._listing("tags.html", addresses.TAGS, "Tags", tags=lists["tags"])
         files |= self._listing("sheets.html", addresses.SHEETS, "Planning sheets",

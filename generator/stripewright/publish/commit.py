@@ -14,6 +14,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.addresses import SEARCH
 from stripewright.problems import Place, Refused, error
 from stripewright.publish import manifest
 from stripewright.publish.disk import Disk, failure
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from stripewright.problems import Problem
 
 PAGES = (".html", ".xml", ".txt")
-"""Endings of the files that link to others; the rest are assets."""
+"""Endings of the files that link to others; the rest are assets, but for what `SEARCH` finds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +198,7 @@ class _Run:
 
 def _turn(name: str, *, new: bool) -> tuple[bool, bool, int, str]:
     """Assets, then pages; among each new ones first; the deeper ones first, so home comes last."""
-    page = name.endswith(PAGES)
+    page = name.endswith(PAGES) or name == SEARCH
     return (page, not new, -_depth(name), name)
 
 
