@@ -1,6 +1,6 @@
 """Long lists of patterns in parts: pages that link to each other, to walk without scripts.
 
-A list of up to `MOST_CARDS` cards is one page. Each part of a longer one is a page beside the first:
+Up to `MOST_CARDS` cards are one page. Each part of a longer list is a page beside the first:
 `patterns/index.html`, `patterns/page-2.html`, `patterns/page-3.html`.
 """
 
