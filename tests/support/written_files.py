@@ -21,7 +21,7 @@ from stripewright.source.reader import read_document
 from stripewright.studio import shipped_themes
 
 NAME = "content/patterns/mine.md"
-GESTURES = ("model", "gestures", "several")
+EASEL_SCRIPTS = ("model", "gestures", "several")
 
 KEYS = ("ink", "shell", "teal", "lamp", "rust")
 TEXTS = ("Night water", "A: b", "it's", 'say "so"', "#1f3d5c", "yes", "012", "1.10", "- dash", "", "é ü", "a, b", "x # y",
@@ -396,7 +396,7 @@ def load_gestures(page):
     """What the easel's scripts know of stripes, in an empty page; `keep.js` has their words."""
     client = Path(easel.__file__).parent / "client"
     shared = shipped_themes() / "shared" / "assets"
-    for script in (shared / "keep.js", *(client / f"{name}.js" for name in GESTURES)):
+    for script in (shared / "keep.js", *(client / f"{name}.js" for name in EASEL_SCRIPTS)):
         page.add_script_tag(content=script.read_text("utf-8"))
 
 
