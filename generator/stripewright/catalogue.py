@@ -4,6 +4,7 @@ A message is its British source text, wherever it stands:
 
 - Python: `_("{pieces} are sewn", pieces=...)`; `n_("{number} row", "{number} rows", number)`;
   `N_("a message that is only named here")`, looked up later by `_(name)`.
+- Problems: `say("no yarn is called {yarn}", yarn)`, which is looked up where somebody reads it.
 - Templates: `{{ _("Materials") }}`, or `{% trans %}` around words with values in them.
 - Print templates: `#tr("version {version}", version: data.version)`.
 - Scripts: `tr("Copied.")` and `tr("{count} rows done", { count })`, by `document.words`.
@@ -15,11 +16,12 @@ What is said while a pattern, page or paper is made is said in its own locale: `
 
 from __future__ import annotations
 
+import string
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING
 
@@ -174,3 +176,56 @@ def plural(one: str, many: str, number: int) -> str:
 def n_(one: str, many: str, number: int, /, **fields: object) -> str:
     """A message with a count in it, as `{number}`, and its other fields."""
     return plural(one, many, number).format_map({"number": number, **fields})
+
+
+class Said(str):  # noqa: SLOT000  # a cache keeps its attributes
+    """A message in British English, its fields filled in; `tell` says it in the locale spoken."""
+
+    message: str
+    many: str
+    number: int
+    fields: Mapping[str, object]
+
+
+def say(message: str, /, *values: object, **fields: object) -> Said:
+    """A message to be looked up by who tells it.
+
+    Its fields are given in the order in which they first stand in it, or by their names.
+    """
+    given = dict(zip(_slots(message), values, strict=True)) if values else fields
+    return _said(message, "", 1, given)
+
+
+def say_n(one: str, many: str, number: int, /, *values: object) -> Said:
+    """A message with a count in it, as `{number}`, and its other fields in their first order."""
+    others = (name for name in _slots(many) if name != "number")
+    return _said(one, many, number, {"number": number, **dict(zip(others, values, strict=True))})
+
+
+def _said(message: str, many: str, number: int, fields: Mapping[str, object]) -> Said:
+    text = many if many and number != 1 else message
+    said = Said(text.format_map(fields) if fields else text)
+    said.message, said.many, said.number, said.fields = message, many, number, fields
+    return said
+
+
+@cache
+def _slots(message: str) -> tuple[str, ...]:
+    """The names of a message's fields, in the order in which they first stand in it."""
+    names = (name for _text, name, _spec, _as in string.Formatter().parse(message) if name)
+    return tuple(dict.fromkeys(names))
+
+
+def tell(text: str) -> str:
+    """What was said, in the locale spoken; a text without fields is looked up as it stands."""
+    if not isinstance(text, Said):
+        return plain(text)
+    now = _SPOKEN.get()
+    if now is _BRITISH:
+        return str(text)
+    if text.message not in now.messages and not text.fields:
+        return str(text)
+    words = plural(text.message, text.many, text.number) if text.many else plain(text.message)
+    fields = {name: tell(one) if isinstance(one, Said) else one
+              for name, one in text.fields.items()}  # fmt: skip
+    return words.format_map(fields) if fields else words

@@ -11,6 +11,8 @@ from difflib import get_close_matches
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _, say, tell
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
@@ -53,8 +55,9 @@ class Problem:
 
     def __str__(self) -> str:
         """`file:line: error: message`, with the hint indented on a second line."""
-        head = f"{self.place}: {self.severity}: {self.message}"
-        return f"{head}\n    {self.hint}" if self.hint else head
+        severity = _("error") if self.severity is Severity.ERROR else _("warning")
+        head = f"{self.place}: {severity}: {tell(self.message)}"
+        return f"{head}\n    {tell(self.hint)}" if self.hint else head
 
     def as_json(self) -> dict[str, str | int]:
         """The problem as one flat JSON object."""
@@ -63,8 +66,8 @@ class Problem:
             "line": self.place.line,
             "column": self.place.column,
             "severity": str(self.severity),
-            "message": self.message,
-            "hint": self.hint,
+            "message": tell(self.message),
+            "hint": tell(self.hint),
         }
 
 
@@ -98,12 +101,16 @@ def did_you_mean(name: str, known: Iterable[str], otherwise: str = "", cutoff: f
         cutoff: how like it must be, 0 to 1, as `difflib` counts.
     """
     near = get_close_matches(name, list(known), n=1, cutoff=cutoff)
-    return f"did you mean {near[0]}?" if near else otherwise
+    return say("did you mean {name}?", near[0]) if near else otherwise
 
 
 class Refused(Exception):
     """A command can't go on; carries every problem found, not only the first."""
 
     def __init__(self, problems: Sequence[Problem]) -> None:
-        super().__init__("\n".join(str(problem) for problem in problems))
+        super().__init__(problems)
         self.problems = tuple(problems)
+
+    def __str__(self) -> str:
+        """Each problem as it is printed."""
+        return "\n".join(map(str, self.problems))

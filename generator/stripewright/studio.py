@@ -27,6 +27,8 @@ from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -34,7 +36,7 @@ SETTINGS = "content/studio.yaml"
 STASH = "content/stash.yaml"
 KINDS = ("patterns", "posts", "pages", "sheets")
 DEFAULT_THEME, SHARED = "tideline", "shared"
-LEADS_OUT = "this is a link that leads out of the studio"
+LEADS_OUT = say("this is a link that leads out of the studio")
 
 _PACKAGE = Path(str(resources.files("stripewright")))
 
@@ -69,7 +71,9 @@ def read_bytes(path: Path, most: int) -> bytes:
         data = file.read(most + 1) if found.st_size <= most else b""
         if max(found.st_size, len(data)) > most:
             size = max(found.st_size, len(data)) / (1 << 20)
-            raise NotRead(f"it is {size:,.1f} MiB; at most {most >> 20} MiB is read")
+            raise NotRead(
+                say("it is {size:,.1f} MiB; at most {most} MiB is read", size, most >> 20)
+            )
         return data
 
 
@@ -204,13 +208,13 @@ class Studio:
     def _own_file(self, path: Path) -> tuple[bytes, str]:
         """A file's bytes, or what is wrong with it."""
         if not is_text(str(path)):
-            return b"", "this name is not UTF-8"
+            return b"", say("this name is not UTF-8")
         if not self.holds(path):
             return b"", LEADS_OUT
         try:
             return read_bytes(path, MOST_THEME_BYTES), ""
         except OSError as fault:
-            return b"", f"this can't be read: {fault.strerror}"
+            return b"", say("this can't be read: {strerror}", fault.strerror)
 
 
 def _is_folder(path: Path) -> bool:
@@ -226,7 +230,9 @@ def _inside(folder: Path, faults: list[tuple[Path, str]]) -> Iterator[tuple[str,
     def unread(fault: OSError) -> None:
         if isinstance(fault, FileNotFoundError):
             return
-        faults.append((Path(fault.filename or folder), f"this can't be read: {fault.strerror}"))
+        faults.append(
+            (Path(fault.filename or folder), say("this can't be read: {strerror}", fault.strerror))
+        )
 
     found: list[tuple[str, Path]] = []
     for around, folders, names in os.walk(folder, onerror=unread):

@@ -6,6 +6,7 @@ English is the messages themselves; American English is drafted by `PAIRS`, wher
 
 from __future__ import annotations
 
+import ast
 import io
 import re
 from pathlib import Path
@@ -25,6 +26,8 @@ KEYWORDS = {
     "counted": (2, 3),
     "gettext": None,
     "ngettext": (1, 2),
+    "say": None,
+    "say_n": (1, 2),
     "tr": None,
     "trn": (2, 3),
 }
@@ -79,7 +82,7 @@ KEEP = ("tension dial",)
 _WORD = re.compile(
     r"(?<![A-Za-z_{])(?:un|re)?("
     + "|".join(sorted(PAIRS, key=len, reverse=True))
-    + r")(?![a-z]*[_}])(?=s\b|d\b|ed\b|ing\b|less\b|ful\b|\b)",
+    + r")(?![a-z]*[_}]|: [\"{\[])(?=s\b|d\b|ed\b|ing\b|less\b|ful\b|\b)",
     re.IGNORECASE,
 )
 _CAST_OFF = re.compile(r"(?<![A-Za-z_{])([Cc])ast(s|ing)?([ -])off")
@@ -95,7 +98,7 @@ def american(text: str) -> str:
         other = PAIRS[word.lower()]
         return whole.replace(word, other.capitalize() if word[0].isupper() else other)
 
-    inside = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{\w+\}|%\(\w+\)s)", re.DOTALL)
+    inside = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{\w+[^{}\s]*\}|%\(\w+\)s)", re.DOTALL)
     parts = inside.split(text)
     for n in range(0, len(parts), 2):
         parts[n] = _CAST_OFF.sub(_bind, _WORD.sub(turned, parts[n]))
@@ -125,6 +128,35 @@ def _techniques(text):
         yield from record.get("tools", ())
 
 
+SAID_IN = {
+    "error": (1, 2), "warning": (1, 2), "Problem": (2, 3), "Wrong": (0, 1), "Hinted": (0, 1),
+    "Finding": (1, 2), "Slip": (2, 3), "TemplateFault": (1, 2), "NotSet": (0,), "NotRead": (0,),
+    "TooMuch": (0,), "_TooLarge": (0,), "did_you_mean": (2,), "refuse": (0, 1, 2), "tell": (0, 1, 2),
+    "doubt": (0, 1, 2), "fail": (0,), "UsageError": (0,), "check_price": (), "_refuse": (1, 2),
+}  # fmt: skip
+"""What takes the words of problems, and at which places: texts without fields stand there bare."""
+
+
+def _of_problems(data):
+    """The bare texts of problems: not put together, and so looked up as they stand."""
+    for node in ast.walk(ast.parse(data)):
+        if not isinstance(node, ast.Call):
+            continue
+        name = getattr(node.func, "attr", getattr(node.func, "id", ""))
+        given = [node.args[at] for at in SAID_IN.get(name, ()) if at < len(node.args)]
+        given += [one.value for one in node.keywords if one.arg in ("message", "hint", "unread")]
+        for one in given:
+            yield from _bare(one)
+
+
+def _bare(node):
+    if isinstance(node, ast.IfExp):
+        yield from _bare(node.body)
+        yield from _bare(node.orelse)
+    elif isinstance(node, ast.Constant) and isinstance(node.value, str) and " " in node.value:
+        yield node.value
+
+
 def _by_babel(method, data, options=None):
     for _line, message, _comments, _context in extract(
         method, io.BytesIO(data), keywords=KEYWORDS, options=options or {}
@@ -149,6 +181,7 @@ def messages():
         data = path.read_bytes()
         if b"stripewright.catalogue" in data or b"counted(" in data:
             put(path, _by_babel("python", data))
+        put(path, _of_problems(data))
     themes = ROOT / "themes"
     options = {
         "trimmed": "true",

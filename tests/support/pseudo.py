@@ -16,7 +16,7 @@ from support.catalogue import messages
 
 NAME = "en_XA"
 _ACCENTED = str.maketrans("aceinosuyzACEINOSUYZ", "áçéíñöšúýžÁÇÉÍÑÖŠÚÝŽ")
-_KEPT = re.compile(r"(\{\{.*?\}\}|\{%-?.*?-?%\}|\{\w*\}|%\(\w+\)s)", re.DOTALL)
+_KEPT = re.compile(r"(\{\{.*?\}\}|\{%-?.*?-?%\}|\{\w*[^{}\s]*\}|%\(\w+\)s)", re.DOTALL)
 
 
 def pseudo(message: str) -> str:

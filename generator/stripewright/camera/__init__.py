@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from importlib.util import find_spec
 
+from stripewright.catalogue import say
+
 NEEDED = {
     "cv2": "opencv-python-headless",
     "numpy": "numpy",
@@ -17,7 +19,7 @@ NEEDED = {
 }
 """Modules of the extra, and what each is installed as."""
 
-NO_EXTRA = "reading pictures needs the extra: pip install '.[camera]'"
+NO_EXTRA = say("reading pictures needs the extra: pip install '.[camera]'")
 
 
 def missing() -> list[str]:

@@ -10,6 +10,7 @@ import numpy as np
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.joined import Joined, RowSeen
 from stripewright.camera.light import linear
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -38,8 +39,13 @@ def read_bar(picture: Picture, rows: int) -> tuple[Joined | None, list[Problem]]
         pixels = np.ascontiguousarray(np.rot90(pixels, -1))  # the foot comes to the left
     high, wide = pixels.shape[:2]
     if wide < _LEAST_PIXELS * rows:
-        return None, [error(Place(picture.name), f"the bar is {wide} pixels long: too few for "
-                            f"{rows} rows", f"save it at {4 * rows} pixels or more")]  # fmt: skip
+        return None, [
+            error(
+                Place(picture.name),
+                say("the bar is {wide} pixels long: too few for {rows} rows", wide, rows),
+                say("save it at {value} pixels or more", 4 * rows),
+            )
+        ]
     edges = np.linspace(0, wide, rows + 1)
     inner = pixels[int(high * 0.15) : max(int(high * 0.85), int(high * 0.15) + 1)]
     seen = tuple(_row(inner, a, b) for a, b in pairwise(edges.tolist()))

@@ -10,6 +10,7 @@ import numpy as np
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
 from stripewright.camera.tints import amount, gradual, kinds_in, one_pen, reach_of, tint_distance
+from stripewright.catalogue import say
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Integers, Reals
@@ -42,9 +43,9 @@ CLEARLY, KIND = 5.0, 2.8
 _WIDEST = 8.0
 """How far the rows of a shade beside other shades reach before they may be two more."""
 
-BETWEEN = "this row lies between two colours: compare it with the sheet"
-MAYBE_WHITE_TEXT = "this row is nearly white: is it coloured, or left white?"
-SHADES = "this may be one colour or two shades of it: compare it with the sheet"
+BETWEEN = say("this row lies between two colours: compare it with the sheet")
+MAYBE_WHITE_TEXT = say("this row is nearly white: is it coloured, or left white?")
+SHADES = say("this may be one colour or two shades of it: compare it with the sheet")
 
 
 @dataclass(slots=True)
@@ -261,8 +262,8 @@ def _near(
             if apart < max(LEAST_APART * 1.3 * share, 1.3 * (spread[a] + spread[b])):
                 plain = float(differences(lab_of(out.light[a]), lab_of(out.light[b])))
                 out.doubt(coloured[(labels == a) | (labels == b)],
-                          "two colours here are near each other (CIEDE2000 "
-                          f"{plain:.1f}): compare this row with the sheet")  # fmt: skip
+                          say("two colours here are near each other (CIEDE2000 {plain:.1f}): "
+                              "compare this row with the sheet", plain))  # fmt: skip
 
 
 def _kin(a: int, b: int, siblings: dict[int, int]) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from stripewright.camera.colours import differences, lab_of
+from stripewright.catalogue import say
 from stripewright.paper.sheet_plan import pages_of
 
 if TYPE_CHECKING:
@@ -106,12 +107,13 @@ def _panels(sheet: list[PageRead], *, mixed: bool) -> list[Joined]:
     there = {page.coded.part for page in sheet}
     for other in pages:
         if other["number"] not in there:
-            gone = f"part {other['number']} of {len(pages)} is missing: photograph it, too"
+            gone = say("part {number} of {parts} is missing: photograph it, too",
+                       other["number"], len(pages))  # fmt: skip
             faults |= {band["row"] - before: gone for band in other["bands"]}
     key, white, clash = _key(sheet)
     if mixed or clash:
-        why = ("two copies of this sheet were named in turns: name the parts of one after each "
-               "other" if mixed else clash)  # fmt: skip
+        why = (say("two copies of this sheet were named in turns: name the parts of one after "
+                   "each other") if mixed else clash)  # fmt: skip
         faults = dict.fromkeys(range(1, subject.visible + 1), why) | faults
     faults = {row: text for row, text in faults.items() if 1 <= row <= subject.visible}
     return [
@@ -142,5 +144,5 @@ def _key(sheet: list[PageRead]) -> tuple[dict[str, Reals], str | None, str]:
         for letter, light in page.key.light.items():
             known = key.setdefault(letter, light)
             if float(differences(lab_of(known), lab_of(light))) > OTHER_KEY:
-                clash = f"box {letter} of the key has another colour on another part"
+                clash = say("box {letter} of the key has another colour on another part", letter)
     return key, (white if white not in key else None), clash

@@ -10,6 +10,7 @@ import numpy as np
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.groups import LEFT_WHITE, MAYBE_WHITE, WHITE
 from stripewright.camera.tints import tint_distance
+from stripewright.catalogue import say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,8 +34,10 @@ ANY_TINT = 9.0
 """A pen so uneven that none of its tints costs anything."""
 HAND = 2.5
 """How many times a pen's usual noise a whole row may be fainter."""
-MIXTURE = "this row may be a mixture of others, or one of them, faint: compare it with the sheet"
-NEARLY_WHITE = "most of this row is white: colour all of it, or none"
+MIXTURE = say(
+    "this row may be a mixture of others, or one of them, faint: compare it with the sheet"
+)
+NEARLY_WHITE = say("most of this row is white: colour all of it, or none")
 
 _SHARES = np.linspace(0.1, 1.0, 37)[:, None]
 

@@ -15,6 +15,7 @@ from stripewright.camera.light import PER_MM, blank_paper, white_of
 from stripewright.camera.lines import follow, ink_of, still
 from stripewright.camera.marks import Laid, find_marks, flattened, lay_flat
 from stripewright.camera.rows import Bands, bands_of
+from stripewright.catalogue import say
 from stripewright.paper.sheet_code import Coded, title_digest
 from stripewright.paper.sheet_plan import PAPERS_MM, pages_of
 from stripewright.problems import Place, Problem, error
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from stripewright.paper.sheet_subject import Subject
 
 
-AGAIN = "photograph the page again: all of it, from above, in even light"
+AGAIN = say("photograph the page again: all of it, from above, in even light")
 _LEAST_PIXELS = 3.4
 """Of the picture to a band."""
 CURLED_MM = 0.14
@@ -82,9 +83,14 @@ def read_page(
     found = find_marks(picture.pixels)
     laid = lay_flat(found)
     if laid is None:
-        seen = f"{len(found)} of 4 corner marks" if found else "no corner marks"
-        return None, [error(place, f"{seen} can be seen in this picture", f"{AGAIN}; a plain "
-                            "painted bar is read with --rows")]  # fmt: skip
+        seen = say("{found} of 4 corner marks", len(found)) if found else say("no corner marks")
+        return None, [
+            error(
+                place,
+                say("{seen} can be seen in this picture", seen),
+                say("{again}; a plain painted bar is read with --rows", AGAIN),
+            )
+        ]
     coded = read_code(picture.pixels, laid.to_picture, laid.paper)
     by_code = coded is not None
     if coded is None:
@@ -100,21 +106,27 @@ def _without_code(
     place: Place, laid: Laid, given: Sequence[Subject], part: int
 ) -> tuple[Coded | None, Problem | None]:
     if not given:
-        return None, error(place, "the sheet's code can't be read in this picture",
-                           f"{AGAIN}; or name the sheet's file with --sheet FILE")  # fmt: skip
+        return None, error(
+            place,
+            "the sheet's code can't be read in this picture",
+            say("{again}; or name the sheet's file with --sheet FILE", AGAIN),
+        )
     if len(given) > 1:
-        return None, error(place, "the sheet's code can't be read in this picture, and the file "
-                           f"of --sheet has {len(given)} sheets",
+        return None, error(place, say("the sheet's code can't be read in this picture, and "
+                                      "the file of --sheet has {given} sheets", len(given)),
                            "name a file that has this sheet alone")  # fmt: skip
     pages = len(pages_of(given[0], laid.paper))
     if part > pages:
-        return None, error(place, f"this is picture {part} of a sheet with {_pages(pages)}",
-                           "name each page once")  # fmt: skip
+        return None, error(
+            place,
+            say("this is picture {part} of a sheet with {pages}", part, _pages(pages)),
+            "name each page once",
+        )
     return Coded(given[0], part, laid.paper, title_digest(given[0].title)), None
 
 
 def _pages(count: int) -> str:
-    return "one page" if count == 1 else f"{count} pages"
+    return say("one page") if count == 1 else say("{count} pages", count)
 
 
 def _measured(picture: Picture, laid: Laid, coded: Coded, *, by_code: bool) -> PageRead:
@@ -155,21 +167,23 @@ def _faults(read: PageRead, seen: Mask) -> dict[int, str]:
     band = float(page["band"])
     rows = [one["row"] for one in page["bands"]]
     if band * laid.pixels_per_mm < _LEAST_PIXELS:
-        few = f"the picture is too small: a band has {band * laid.pixels_per_mm:.1f} pixels"
-        return dict.fromkeys(rows, f"{few}; take one from nearer, or save it larger")
+        few = say(
+            "the picture is too small: a band has {band:.1f} pixels", band * laid.pixels_per_mm
+        )
+        return dict.fromkeys(rows, say("{few}; take one from nearer, or save it larger", few))
     if not laid.straight and _edge_mm(read.flat, page) > BLURRED * band:
-        return dict.fromkeys(rows, f"the picture is blurred; {AGAIN}")
+        return dict.fromkeys(rows, say("the picture is blurred; {again}", AGAIN))
     clear = CLEAR if len(laid.found) == 4 else CLEAR_BY_THREE
     if laid.residual_mm > CURLED_MM and not laid.straight and read.moves.seen < clear:
-        return dict.fromkeys(rows, "the page is curled and its lines can't be followed; lay it "
-                             "flat and photograph it again")  # fmt: skip
-    out = {}
+        return dict.fromkeys(rows, say("the page is curled and its lines can't be followed; "
+                                       "lay it flat and photograph it again"))  # fmt: skip
+    out: dict[int, str] = {}
     outline = page["outline"]
     x0, x1 = int(outline["x"]), int(np.ceil(outline["x"] + outline["width"]))
     for one in page["bands"]:
         cells = seen[int(one["y"]) : int(np.ceil(one["y"] + band)), x0:x1]
         if not cells.all():
-            out[one["row"]] = f"this row is cut off by the picture's edge; {AGAIN}"
+            out[one["row"]] = say("this row is cut off by the picture's edge; {again}", AGAIN)
     return out
 
 

@@ -11,6 +11,7 @@ import warnings
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ READ_SIDE = 4200
 _MOST_PAGES = 40
 PDF_DPI = 200
 _FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF", "HEIF")
-SAVE = "save it as JPEG or PNG, or photograph the sheet again"
+SAVE = say("save it as JPEG or PNG, or photograph the sheet again")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,9 @@ def load(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
     """
     place = Place(name)
     if len(data) > _MOST_BYTES:
-        return [], [error(place, f"this is larger than {_MOST_BYTES >> 20} MB", SAVE)]
+        return [], [
+            error(place, say("this is larger than {most_bytes} MB", _MOST_BYTES >> 20), SAVE)
+        ]
     if not data:
         return [], [error(place, "this file is empty", SAVE)]
     if data[:1024].lstrip().startswith(b"%PDF-"):
@@ -60,12 +63,14 @@ def load(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
     try:
         return [Picture(name, _decoded(data))], []
     except _TooLarge as fault:
-        return [], [error(place, str(fault), "save it smaller: 4,000 pixels a side are plenty")]
+        return [], [error(place, fault.args[0], "save it smaller: 4,000 pixels a side are plenty")]
     except _NoPicture:
         return [], [error(place, "this is not a picture that can be read", SAVE)]
     except Exception as fault:  # noqa: BLE001  # decoders raise anything over a damaged picture
         why = " ".join(str(fault).split())[:200]
-        return [], [error(place, f"this picture is damaged and can't be read ({why})", SAVE)]
+        return [], [
+            error(place, say("this picture is damaged and can't be read ({why})", why), SAVE)
+        ]
 
 
 class _TooLarge(Exception):
@@ -89,7 +94,9 @@ def _decoded(data: bytes) -> Pixels:
         except UnidentifiedImageError as fault:
             raise _NoPicture from fault
         except Image.DecompressionBombError as fault:
-            raise _TooLarge(f"this picture has over {MOST_PIXELS:,} pixels") from fault
+            raise _TooLarge(
+                say("this picture has over {most_pixels:,} pixels", MOST_PIXELS)
+            ) from fault
         with opened as picture:
             _measure(picture)
             picture.draft("RGB", (READ_SIDE // 2, READ_SIDE // 2))
@@ -101,9 +108,17 @@ def _measure(picture: Image) -> None:
     pixels = picture.width * picture.height
     most = MOST_PIXELS_JPEG if picture.format in ("JPEG", "MPO") else MOST_PIXELS
     if pixels > most:
-        raise _TooLarge(f"this picture has {pixels:,} pixels; {most:,} are the most")
+        raise _TooLarge(
+            say("this picture has {pixels:,} pixels; {most:,} are the most", pixels, most)
+        )
     if min(picture.size) < 40:
-        raise _TooLarge(f"this picture is {picture.width} × {picture.height} pixels: too small")
+        raise _TooLarge(
+            say(
+                "this picture is {width} × {height} pixels: too small",
+                picture.width,
+                picture.height,
+            )
+        )
 
 
 def _smaller(picture: Image) -> Image:
@@ -146,19 +161,32 @@ def _pages(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
         document = pypdfium2.PdfDocument(data, autoclose=True)
     except pypdfium2.PdfiumError as fault:
         why = " ".join(str(fault).split())[:120]
-        return [], [error(place, f"this PDF can't be read ({why})", "save its page as PNG")]
+        return [], [
+            error(place, say("this PDF can't be read ({why})", why), "save its page as PNG")
+        ]
     try:
         if len(document) > _MOST_PAGES:
-            return [], [error(place, f"this PDF has {len(document)} pages; {_MOST_PAGES} are the "
-                              "most", "save the coloured pages as a PDF of their own")]  # fmt: skip
+            return [], [
+                error(
+                    place,
+                    say(
+                        "this PDF has {document} pages; {most_pages} are the most",
+                        len(document),
+                        _MOST_PAGES,
+                    ),
+                    "save the coloured pages as a PDF of their own",
+                )
+            ]
         pictures = []
         for number in range(len(document)):
-            title = name if len(document) == 1 else f"{name}, page {number + 1}"
+            title = name if len(document) == 1 else say("{name}, page {number}", name, number + 1)
             try:
                 pictures.append(Picture(title, _page(document[number])))
             except (pypdfium2.PdfiumError, ValueError) as fault:
                 why = " ".join(str(fault).split())[:120]
-                return [], [error(place, f"page {number + 1} can't be drawn ({why})", SAVE)]
+                return [], [
+                    error(place, say("page {number} can't be drawn ({why})", number + 1, why), SAVE)
+                ]
         return pictures, []
     finally:
         document.close()

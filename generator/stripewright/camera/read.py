@@ -13,6 +13,7 @@ from stripewright.camera.joined import Joined, join_pages
 from stripewright.camera.page import PageRead, read_page
 from stripewright.camera.picture import load
 from stripewright.camera.told import pieces_of
+from stripewright.catalogue import say, tell
 from stripewright.paper.sheet_code import title_digest
 from stripewright.paper.sheet_plan import pages_of
 
@@ -65,8 +66,8 @@ class Reading:
     def said(self, doubt: Doubt) -> str:
         """A doubt's message, with its piece where there are several."""
         if len(self.pieces) < 2 or not doubt.row:
-            return doubt.message
-        return f"{self.pieces[doubt.piece].title}: {doubt.message}"
+            return tell(doubt.message)
+        return f"{self.pieces[doubt.piece].title}: {tell(doubt.message)}"
 
 
 def read_pictures(
@@ -101,8 +102,8 @@ def read_pictures(
     whole = bars if rows is not None else join_pages([_named(page, given) for page in pages])
     pieces, colours, doubts = pieces_of(whole)
     told_doubts = [Doubt(row, message, piece) for piece, row, message in doubts]
-    told_doubts += [Doubt(0, f"{problem.place}: {problem.message}; {problem.hint}")
-                    for problem in problems]  # fmt: skip
+    told_doubts += [Doubt(0, say("{place}: {message}; {hint}", one.place, one.message, one.hint))
+                    for one in problems]  # fmt: skip
     return Reading(pieces, colours, tuple(sorted(set(told_doubts), key=_order))), problems
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.groups import MOST_ALIKE, WHITE, Groups, apart_of, grouped, pen_of
 from stripewright.camera.mixed import completed, mixtures
+from stripewright.catalogue import say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,10 +39,10 @@ OF_KEY = 16.0
 """CIEDE2000 up to which rows may be the colour of a box of the key."""
 UNUSED = 6.0
 """CIEDE2000 up to which a box of the key that no row has may yet be some rows' colour."""
-LEFT_WHITE = (
+LEFT_WHITE = say(
     "this row was left white: colour it, or say in the key that white is one of the colours"
 )
-OTHER_COLOUR = "a part of this row has another colour: compare it with the sheet"
+OTHER_COLOUR = say("a part of this row has another colour: compare it with the sheet")
 
 _Told = tuple[int, int, str]
 """Piece, visible row, what is doubtful."""
@@ -149,8 +150,8 @@ def _one_key(
         for letter, light in sheet.key.items():
             known = key.setdefault(letter, light)
             if float(differences(lab_of(known), lab_of(light))) > MOST_ALIKE:
-                why = (f"box {letter} of this sheet's key has another colour than on a sheet "
-                       "before: read them one by one")  # fmt: skip
+                why = (say("box {letter} of this sheet's key has another colour than on a "
+                           "sheet before: read them one by one", letter))  # fmt: skip
                 clashes[n] = dict.fromkeys(range(1, len(sheet.rows) + 1), why)
     return dict(sorted(key.items())), clashes
 
@@ -183,7 +184,9 @@ def _letters(
             rival = min((d for d, other, h in pairs
                          if (h == g) != (other == letter)), default=99.0)  # fmt: skip
             if apart > 0.7 * rival and apart > 3:
-                doubts[g] = f"it isn't sure that this row is {letter} of the key: compare them"
+                doubts[g] = say(
+                    "it isn't sure that this row is {letter} of the key: compare them", letter
+                )
     doubts |= _unused(list(key), names, apart_)
     if WHITE in groups.of and white:
         names[WHITE] = white
@@ -193,14 +196,15 @@ def _letters(
              if g not in names and (g != WHITE or bars)]  # fmt: skip
     names |= dict(zip(order, free, strict=False))
     for g in order[len(free) :]:
-        doubts[g] = "there are more colours than letters: is the picture in even light?"
+        doubts[g] = say("there are more colours than letters: is the picture in even light?")
     return names, doubts
 
 
 def _unused(key: list[str], names: dict[int, str], apart: Reals | None) -> dict[int, str]:
     """Groups whose rows may be of a box of the key that no row has; groups × boxes apart."""
     boxes = zip(key, () if apart is None else apart.T, strict=False)
-    return {int(by.argmin()): f"box {x} of the key has nearly this row's colour: compare them"
+    return {int(by.argmin()): say("box {x} of the key has nearly this row's colour: compare "
+                                  "them", x)
             for x, by in boxes if x not in names.values() and by.min() < UNUSED}  # fmt: skip
 
 
@@ -220,7 +224,7 @@ def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float
         if strange.mean() > OTHER_PARTS:
             out.append((n, at + 1, OTHER_COLOUR))
         elif own != len(centres) - 1 and (row.inked < BLANK).sum() >= BLANK_PARTS:
-            out.append((n, at + 1, "this row is coloured only in part: colour all of it"))
+            out.append((n, at + 1, say("this row is coloured only in part: colour all of it")))
     return out
 
 
@@ -254,7 +258,7 @@ def _pieces(
                 continue
             sheet = sheets[n]
             title = _title(sheet.subject) if sheet.subject else sheet.title
-            title += f", panel {sheet.panel + 1}" if count > 1 and not alike else ""
+            title += say(", panel {panel}", sheet.panel + 1) if count > 1 and not alike else ""
             taken = [piece.title for piece in pieces]
             copies = sum(t == title or t.startswith(f"{title} (") for t in taken)
             title = f"{title} ({copies + 1})" if copies else title

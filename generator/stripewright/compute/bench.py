@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import reduce
 from math import floor
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import Said, say, say_n
 from stripewright.compute.alike import alike_at, unlike
 from stripewright.compute.brim import with_doubled
 from stripewright.compute.rows import (
@@ -131,7 +133,11 @@ def _built(bench: PieceContext, items: Sequence[StripeItem], path: Path) -> list
     if (count := stripe_count(items)) > MOST_STRIPES:
         bench.notes.error(
             path,
-            f"these come to {count} stripes, and no pattern has more than {MOST_STRIPES}",
+            say(
+                "these come to {count} stripes, and no pattern has more than {most_stripes}",
+                count,
+                MOST_STRIPES,
+            ),
             "repeat less often",
         )
         return None
@@ -160,8 +166,8 @@ def _stated(
     if total > MOST_ROWS:
         bench.notes.error(
             path,
-            f"these stripes come to {total} rows",
-            f"no piece has more than {MOST_ROWS}",
+            say("these stripes come to {total} rows", total),
+            say("no piece has more than {most_rows}", MOST_ROWS),
         )
         return None
     return stripes
@@ -176,9 +182,14 @@ def _rows_of(part: RowShare, rows: int) -> StripeRows:
 def _needed(leasts: Sequence[int]) -> str:
     """What stripes need at the least: `18 stripes of at least 2 rows each, 36 in all`."""
     low, high = min(leasts), max(leasts)
-    rows = f"{low} to {high} rows" if low != high else "1 row" if low == 1 else f"{low} rows"
-    stripes = "1 stripe" if len(leasts) == 1 else f"{len(leasts)} stripes"
-    return f"{stripes} of at least {rows}{' each' if len(leasts) > 1 else ''}, {sum(leasts)} in all"
+    rows: Said = say_n("{number} row", "{number} rows", low)
+    if low != high:
+        rows = say("{low} to {high} rows", low, high)
+    return say_n(
+        "{number} stripe of at least {rows}, {total} in all",
+        "{number} stripes of at least {rows} each, {total} in all",
+        len(leasts), rows, sum(leasts),
+    )  # fmt: skip
 
 
 def target_rows(bench: PieceContext, piece: Piece) -> tuple[str, int]:
@@ -197,13 +208,17 @@ def _warn_of_unlike(
         return
     yarn, one, other = found
     totals = alike_at(sum(rows), parts, leasts)
-    right = " or ".join(
-        f"{total} rows ({decimal(total / bench.gauge.rows_per_cm, 1)} cm)" for total in totals
-    )
+    told = [say("{rows} rows ({length} cm)", total, decimal(total / bench.gauge.rows_per_cm, 1))
+            for total in totals]  # fmt: skip
+    right = reduce(lambda one, other: say("{one} or {other}", one, other), told) if told else ""
     bench.notes.warning(
         path,
-        f"parts of one weight get different rows: {one} and {other} of {yarn}",
-        f"they are alike at {right}, or with repeats: whole" if right else "state their rows",
+        say(
+            "parts of one weight get different rows: {one} and {other} of {yarn}", one, other, yarn
+        ),
+        say("they are alike at {right}, or with repeats: whole", right)
+        if right
+        else "state their rows",
     )
 
 
@@ -216,7 +231,9 @@ def _shared(
     need = sum(leasts)
     if total > MOST_ROWS:
         bench.notes.error(
-            (*path, name), f"this is {total} rows", f"no piece has more than {MOST_ROWS}"
+            (*path, name),
+            say("this is {total} rows", total),
+            say("no piece has more than {most_rows}", MOST_ROWS),
         )
     elif need > total:
         right = (
@@ -226,8 +243,15 @@ def _shared(
         )
         bench.notes.error(
             (*path, name),
-            f"{total} {'row is' if total == 1 else 'rows are'} too few for {_needed(leasts)}",
-            f"write {name}: {right} or more, take fewer stripes, or a smaller least",
+            say_n(
+                "{number} row is too few for {needed}",
+                "{number} rows are too few for {needed}",
+                total,
+                _needed(leasts),
+            ),
+            say(
+                "write {name}: {right} or more, take fewer stripes, or a smaller least", name, right
+            ),
         )
     else:
         if piece.repeats == "whole":

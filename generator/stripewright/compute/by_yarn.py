@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.rows import stripe_count
 from stripewright.compute.yarn import metres_of
@@ -199,8 +200,10 @@ class _Finder(YarnNeeds):
                 need = self.as_written(item, least)
                 self.tell(
                     item,
-                    f"{item.told} knits no row: with its tails one row takes {need}",
-                    f"write {need} or more, or knit it in a yarn of which there is more",
+                    say(
+                        "{told} knits no row: with its tails one row takes {need}", item.told, need
+                    ),
+                    say("write {need} or more, or knit it in a yarn of which there is more", need),
                 )
         there = self.budgets(trial)
         for spot in {self.item(spot).yarn: spot for spot in self.own}.values():
@@ -209,8 +212,12 @@ class _Finder(YarnNeeds):
             if not self.alls and takes > there.get(item.yarn, takes) * ENOUGH:
                 self.tell(
                     item,
-                    f"what is given of {item.yarn} is too little: with its fringe and joins "
-                    f"the piece takes {self.as_written(item, takes)}",
+                    say(
+                        "what is given of {yarn} is too little: with its fringe and joins the "
+                        "piece takes {as_written}",
+                        item.yarn,
+                        self.as_written(item, takes),
+                    ),
                     "write more, or take another yarn for the fringe",
                 )
         for spot in self.alls:
@@ -223,8 +230,12 @@ class _Finder(YarnNeeds):
             for yarn in short[:1]:
                 self.tell(
                     item,
-                    f"{item.told} knits no row: what else is knitted in {yarn} takes "
-                    "all that the stash has left",
+                    say(
+                        "{told} knits no row: what else is knitted in {yarn} takes all that "
+                        "the stash has left",
+                        item.told,
+                        yarn,
+                    ),
                     "knit less in it, or leave this stripe out",
                 )
         for key, parts in self.parts.items():
@@ -244,9 +255,14 @@ class _Finder(YarnNeeds):
         item = self.item((key, rests[0]))
         self.tell(
             item,
-            f"nothing is left for {item.told}: the other stripes come to {others} rows, "
-            f"and the piece to {total}",
-            f"write {name}: {right} or more, or give the others less",
+            say(
+                "nothing is left for {told}: the other stripes come to {others} rows, and the "
+                "piece to {total}",
+                item.told,
+                others,
+                total,
+            ),
+            say("write {name}: {right} or more, or give the others less", name, right),
         )
 
     def amounts(self, trial: YarnTrial) -> Iterator[WorkedAmount]:

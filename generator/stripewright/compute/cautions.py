@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.tables import head_sizes
 
 if TYPE_CHECKING:
@@ -72,8 +73,11 @@ def warn_of_parts(pattern: Pattern, cautions: Collection[str], notes: Notes) -> 
     if who and "small_parts" in cautions:
         notes.warning(
             ("small_parts" if pattern.small_parts else "title",),
-            f"this is for {'an infant' if who == 'infant' else 'a child'} and has small parts, "
-            "such as buttons, beads or eyes, which can come off and choke",
+            say(
+                "this is for {wearer} and has small parts, such as buttons, beads or eyes, which "
+                "can come off and choke",
+                say("an infant") if who == "infant" else say("a child"),
+            ),
             "embroider them instead; the caution “Small parts” stands on the page until then",
         )
 

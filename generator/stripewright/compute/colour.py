@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import N_, _
+from stripewright.catalogue import N_, _, say
 from stripewright.compute.marl import shown_colours
 from stripewright.compute.worked import Clash
 from stripewright.figures import listed
@@ -175,9 +175,17 @@ def _warn(clash: Clash, notes: Notes, within: Path) -> None:
     who = "anyone" if everyone else listed(WHO[view] for view in clash.seen_by)
     notes.warning(
         (*within, "yarns", clash.second, "colour"),
-        f"stripes {above} ({clash.first}) and {below} ({clash.second}) of {clash.piece} "
-        f"can hardly be told apart by {who}",
-        f'colour "{clash.proposal}" for {clash.second} would do'
+        say(
+            "stripes {above} ({first}) and {below} ({second}) of {piece} can hardly be told "
+            "apart by {who}",
+            above,
+            clash.first,
+            below,
+            clash.second,
+            clash.piece,
+            who,
+        ),
+        say('colour "{proposal}" for {second} would do', clash.proposal, clash.second)
         if clash.proposal
         else _("no lightness of this colour would do; take another colour"),
     )

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -33,7 +35,7 @@ def warn_of_curl(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) 
         if piece.lining_of is None and piece.key not in lined and (edge := _open_edge(piece)):
             notes.warning(
                 ("pieces", piece.key),
-                f"{edge} of {piece.key} are plain knitting, which rolls up",
+                say("{edge} of {key} are plain knitting, which rolls up", edge, piece.key),
                 "say in making_up how they are kept down, like a crocheted border (crochet_edge), "
                 "or write hemmed ends, a fringe or a lining",
             )
@@ -43,6 +45,6 @@ def warn_of_curl(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) 
 def _open_edge(piece: WorkedPiece) -> str:
     """Which edges of a piece roll; empty for none."""
     if piece.form == "panel" and piece.sides != "seamed" and piece.fold is None:
-        return "the open sides"
+        return say("the open sides")
     bare = any(end.edge == "open" for end in piece.ends)
-    return "the open ends" if bare and piece.fringe is None else ""
+    return say("the open ends") if bare and piece.fringe is None else ""

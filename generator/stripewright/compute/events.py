@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.event import ORDER, Event, EventKind
 from stripewright.compute.repeats import repeats_of
 
@@ -45,9 +46,15 @@ def along(pieces: Iterable[WorkedPiece], notes: Notes) -> list[WorkedPiece]:
             if place.row > to.visible_rows:
                 notes.error(
                     ("pieces", piece.key, "attach"),
-                    f"{piece.key} is attached at row {place.row} of {to.key}, which has "
-                    f"{to.visible_rows} visible rows",
-                    f"write at: {to.visible_rows} rows or less",
+                    say(
+                        "{key} is attached at row {row} of {key2}, which has {visible_rows} "
+                        "visible rows",
+                        piece.key,
+                        place.row,
+                        to.key,
+                        to.visible_rows,
+                    ),
+                    say("write at: {visible_rows} rows or less", to.visible_rows),
                 )
             row = max(to.hidden_first + place.row, 0)
             joins[to.key].append((piece.key, row))

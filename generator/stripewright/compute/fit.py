@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.notes import known_as
 from stripewright.compute.tables import head_sizes
 from stripewright.compute.worked import WorkedFit
@@ -41,7 +42,7 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
     if head is None:
         notes.error(
             ("fit", "wearer"),
-            f"no head size is known for {fit.wearer}",
+            say("no head size is known for {wearer}", fit.wearer),
             known_as(str(fit.wearer), head_sizes()),
         )
         return None
@@ -65,10 +66,17 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
     if not TIGHTEST <= worked.actual_ease <= LOOSEST or abs(worked.actual_ease - fit.ease) > FAR:
         notes.warning(
             ("fit",),
-            f"{notes.figures.own_length(girth)} around is {'loose' if girth > head else 'tight'} "
-            f"on a head of {notes.figures.own_length(head)}",
-            f"aim at {notes.figures.own_length(worked.wanted_girth_cm)}: "
-            f"{_needles(piece.stitches, girth, worked)} at this gauge, or other yarn or gauge",
+            say(
+                "{girth} around is {loose} on a head of {head}",
+                notes.figures.own_length(girth),
+                say("loose") if girth > head else say("tight"),
+                notes.figures.own_length(head),
+            ),
+            say(
+                "aim at {wanted_girth_cm}: {needles} at this gauge, or other yarn or gauge",
+                notes.figures.own_length(worked.wanted_girth_cm),
+                _needles(piece.stitches, girth, worked),
+            ),
         )
     return worked
 
@@ -78,4 +86,8 @@ def _needles(stitches: int, girth: float, worked: WorkedFit) -> str:
     per_cm = stitches / girth
     least = ceil(worked.wanted_girth_cm * 0.95 * per_cm)
     most = max(floor(worked.wanted_girth_cm * 1.05 * per_cm), least)
-    return f"{least} to {most} needles" if most > least else f"{least} needles"
+    return (
+        say("{least} to {most} needles", least, most)
+        if most > least
+        else say("{least} needles", least)
+    )

@@ -6,6 +6,7 @@ from math import fsum
 from statistics import stdev
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.tables import yarn_classes
 from stripewright.compute.worked import WorkedGauge
 from stripewright.figures import decimal
@@ -69,7 +70,14 @@ def check_class(pattern: Pattern, gauge: WorkedGauge, notes: Notes) -> None:
             continue
         notes.warning(
             ("yarns", key, "weight"),
-            f"a gauge of {decimal(found, 1)} stitches to 4 in is far from weight {known.number} "
-            f"({known.name}), which has {known.low} to {known.high}",
+            say(
+                "a gauge of {found} stitches to 4 in is far from weight {number} ({name}), "
+                "which has {low} to {high}",
+                decimal(found, 1),
+                known.number,
+                known.name,
+                known.low,
+                known.high,
+            ),
             "check the swatch, its measures, and the yarn's weight class",
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.size import SEAM_STITCHES
 from stripewright.compute.worked import WorkedJoin
 
@@ -81,12 +82,16 @@ def _check(order: Sequence[str], panels: dict[str, WorkedPiece], notes: Notes) -
         if key not in panels:
             notes.error(
                 ("join", number),
-                f"{key} has no sides to join",
-                f"write sides: joined for {key}, or take it out",
+                say("{key} has no sides to join", key),
+                say("write sides: joined for {key}, or take it out", key),
             )
     for key in panels:
         if order and key not in order:
-            notes.error(("join",), f"{key} is joined, and lies nowhere", f"add {key} to join")
+            notes.error(
+                ("join",),
+                say("{key} is joined, and lies nowhere", key),
+                say("add {key} to join", key),
+            )
     lengths: dict[int, str] = {}
     for key, piece in panels.items():
         lengths.setdefault(piece.visible_rows, key)
@@ -94,6 +99,15 @@ def _check(order: Sequence[str], panels: dict[str, WorkedPiece], notes: Notes) -
         (rows, one), *_, (others, other) = sorted(lengths.items())
         notes.warning(
             ("pieces", one),
-            f"{one} shows {rows} rows and {other} {others}, so their ends don't meet when joined",
-            f"give {one} {others - rows} rows more, or {other} as many less",
+            say(
+                "{one} shows {rows} rows and {other} {others}, so their ends don't meet when "
+                "joined",
+                one,
+                rows,
+                other,
+                others,
+            ),
+            say(
+                "give {one} {others} rows more, or {other} as many less", one, others - rows, other
+            ),
         )

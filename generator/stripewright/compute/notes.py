@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.figures import METRIC, Figures
 from stripewright.problems import Problem, did_you_mean, error, has_errors, warning
 
@@ -81,10 +82,10 @@ class Notes:
         if self.size is None:
             return message
         piece = f"{path[1]}: " if path[0] == "pieces" else ""
-        return f"size {self.size}: {piece}{message}"
+        return say("size {size}: {piece}{message}", self.size, piece, message)
 
 
 def known_as(key: str, known: Iterable[str]) -> str:
     """A hint for a key that isn't known: the nearest one that is, or all of them."""
     names = list(known)
-    return did_you_mean(key, names, f"known are {', '.join(names)}")
+    return did_you_mean(key, names, say("known are {names}", ", ".join(names)))

@@ -164,9 +164,12 @@ def _filled(bench: PieceContext, key: str, piece: Piece, ends: tuple[WorkedEnd, 
                 which = "first" if index == 0 else "last"
                 bench.notes.warning(
                     ("pieces", key, "ends", index),
-                    f"the {which} stripe of a filled piece has no extra row, "
-                    "so filling pulls its last row into the closing",
-                    f"write {{edge: {end.edge}, rows: 1}}, or 2 for a firm filling",
+                    say(
+                        "the {which} stripe of a filled piece has no extra row, so filling "
+                        "pulls its last row into the closing",
+                        which,
+                    ),
+                    say("write {{edge: {edge}, rows: 1}}, or 2 for a firm filling", end.edge),
                 )
     return filled
 
@@ -179,12 +182,16 @@ def _solid(
     if shape is None:
         ring = edges == ("grafted", "grafted")
         figures = bench.notes.figures
-        what, least = ("ring", 2 * width) if ring else ("gathered tube", 2 * width / pi)
+        what, least = ("ring", 2 * width) if ring else (say("gathered tube"), 2 * width / pi)
         bench.notes.warning(
             ("pieces", key),
-            f"a {what} {figures.own_length(length)} long and "
-            f"{figures.own_length(2 * width)} around is too short to close and be filled",
-            f"make it longer than {figures.own_length(least)}, or seam its ends",
+            say(
+                "a {what} {length} long and {value} around is too short to close and be filled",
+                what,
+                figures.own_length(length),
+                figures.own_length(2 * width),
+            ),
+            say("make it longer than {least}, or seam its ends", figures.own_length(least)),
         )
     return shape
 

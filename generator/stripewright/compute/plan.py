@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.worked import PlanLine, WorkedEnd, WorkedOpening
 
 if TYPE_CHECKING:
@@ -153,8 +154,14 @@ def fold_row(
     if not 0 < fold < visible:
         notes.error(
             (*path, "fold"),
-            f"a fold after row {fold} lies outside the piece's {visible} visible rows",
-            f"write a row from 1 to {visible - 1}, or half" if visible > 1 else "leave fold out",
+            say(
+                "a fold after row {fold} lies outside the piece's {visible} visible rows",
+                fold,
+                visible,
+            ),
+            say("write a row from 1 to {visible}, or half", visible - 1)
+            if visible > 1
+            else "leave fold out",
         )
     return before + fold
 
@@ -169,8 +176,13 @@ def worked_openings(
         if top > visible:
             notes.error(
                 (*path, "openings", index),
-                f"the opening “{gap.what}” ends at visible row {top}, beyond the piece's {visible}",
-                f"after and rows may come to {visible} together",
+                say(
+                    "the opening “{what}” ends at visible row {top}, beyond the piece's {visible}",
+                    gap.what,
+                    top,
+                    visible,
+                ),
+                say("after and rows may come to {visible} together", visible),
             )
         worked.append(WorkedOpening(gap.what, gap.side, before + gap.after + 1, before + top))
     return tuple(worked)

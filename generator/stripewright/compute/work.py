@@ -6,6 +6,7 @@ from dataclasses import replace
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.bench import PieceContext
 from stripewright.compute.by_yarn import rows_by_yarn
 from stripewright.compute.cautions import cautions_of, warn_of_parts
@@ -147,11 +148,16 @@ def _check_stripes(worked: WorkedPattern, notes: Notes) -> None:
     whole = [worked, *(size.worked for size in worked.sizes)]
     stripes = sum(len(piece.plan) for one in whole for piece in one.pieces)
     if stripes > MOST_STRIPES:
-        sized = " and sizes" if worked.sizes else ""
+        sized = say(" and sizes") if worked.sizes else ""
         notes.error(
             ("sizes",) if worked.sizes else ("pieces",),
-            f"all pieces{sized} come to {stripes} stripes, and no pattern has more than "
-            f"{MOST_STRIPES}",
+            say(
+                "all pieces{sized} come to {stripes} stripes, and no pattern has more than "
+                "{most_stripes}",
+                sized,
+                stripes,
+                MOST_STRIPES,
+            ),
             "make it two patterns, or repeat less often",
         )
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.compute.bench import PieceContext, target_rows
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.notes import Notes
@@ -116,7 +116,7 @@ class YarnNeeds:
         if reach is None:
             self.tell(
                 item,
-                f"nothing says how many rows {item.told} knits",
+                say("nothing says how many rows {told} knits", item.told),
                 _(
                     "give {yarn} its ball, like ball: 100 g / 120 m, weigh the swatch, "
                     "or write metres",
@@ -132,18 +132,28 @@ class YarnNeeds:
         strands = [key for key in (yarn.marl or (item.yarn,)) if key in self.left_g]
         reaches = {key: metres_of(self.pattern.yarns[key], self.loop) for key in strands}
         if not strands or None in reaches.values():
-            what = "stash doesn't say what is left of it" if strands == [] else "yarn has no ball"
+            what = (
+                say("stash doesn't say what is left of it")
+                if strands == []
+                else say("yarn has no ball")
+            )
             self.tell(
                 item,
-                f"{item.told} knits all that the stash has of it, and the {what}",
-                f"write from: stash.{item.yarn} at the yarn, and what is left in content/stash.yaml"
+                say("{told} knits all that the stash has of it, and the {what}", item.told, what),
+                say(
+                    "write from: stash.{yarn} at the yarn, and what is left in content/stash.yaml",
+                    item.yarn,
+                )
                 if strands == []
                 else "add it in content/stash.yaml, like ball: 100 g / 120 m",
             )
             return None
         if self._takes_rest(item.yarn):
-            self.tell(item, f"{item.yarn} has a stripe of all there is, and one of the rest",
-                       "give one of them its rows, or another yarn")  # fmt: skip
+            self.tell(
+                item,
+                say("{yarn} has a stripe of all there is, and one of the rest", item.yarn),
+                "give one of them its rows, or another yarn",
+            )
             return None
         return min(self.left_g[key] * (reaches[key] or 0.0) for key in strands)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.pages.theme import SHIPPED
 from stripewright.pages.tokens import DARK, place_of_token, read_tokens
 from stripewright.problems import Problem, warning
@@ -39,7 +40,7 @@ def check_contrast(
         return []  # a shipped theme as it is, whose colours our tests hold
     values = {**tokens, **given}
     faults: dict[Place, list[str]] = {}
-    for ending, when in (("", ""), (DARK, " on dark pages")):
+    for ending, when in (("", ""), (DARK, say(" on dark pages"))):
         for text, behind in PAIRS:
             names = [name + ending if name + ending in values else name for name in (text, behind)]
             if ending and not any(name.endswith(DARK) for name in names):
@@ -47,11 +48,20 @@ def check_contrast(
             ratio = _ratio(*(values.get(name, "") for name in names))
             if ratio is None or ratio >= _LEAST:
                 continue
-            said = f"{names[0]} on {names[1]} has a contrast of {ratio:.1f}{when}"
+            said = say(
+                "{names} on {names2} has a contrast of {ratio:.1f}{when}",
+                names[0],
+                names[1],
+                ratio,
+                when,
+            )
             blamed = next((name for name in names if name in given), names[0])
             at = place(blamed) if blamed in given else place_of_token(theme, blamed)
             faults.setdefault(at, []).append(said)
-    hint = f"text needs {_LEAST} to be read (WCAG 2.2, 1.4.3): make one of the two darker or paler"
+    hint = say(
+        "text needs {least} to be read (WCAG 2.2, 1.4.3): make one of the two darker or paler",
+        _LEAST,
+    )
     return [warning(at, "; ".join(said), hint) for at, said in faults.items()]
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import STYLE, VARIABLE
 from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.source.yaml_tree import read_yaml
@@ -59,9 +60,13 @@ def check_tokens(
     tokens, problems = read_tokens(theme)
     for name, value in given.items():
         if name not in tokens and name.removesuffix(DARK) not in tokens:
-            hint = did_you_mean(name, tokens, f"it has {', '.join(tokens)}")
+            hint = did_you_mean(name, tokens, say("it has {tokens}", ", ".join(tokens)))
             problems.append(
-                error(place(name), f"the theme {theme.name} has no token “{name}”", hint)
+                error(
+                    place(name),
+                    say("the theme {name} has no token “{name2}”", theme.name, name),
+                    hint,
+                )
             )
         else:
             problems += _check(name, value, place(name))
@@ -70,11 +75,15 @@ def check_tokens(
 
 def _check(name: str, value: str, place: Place) -> list[Problem]:
     if not _NAME.fullmatch(name):
-        return [error(place, f"“{name}” can't be a token's name", "write it like paper-dark")]
+        return [
+            error(place, say("“{name}” can't be a token's name", name), "write it like paper-dark")
+        ]
     if is_safe(value):
         return []
-    hint = 'write a colour, a length or a list of fonts, like "#1f3d5c", 1.25rem or Georgia, serif'
-    return [error(place, f"“{value}” can't be the value of a token", hint)]
+    hint = say(
+        'write a colour, a length or a list of fonts, like "#1f3d5c", 1.25rem or Georgia, serif'
+    )
+    return [error(place, say("“{value}” can't be the value of a token", value), hint)]
 
 
 def is_safe(value: str) -> bool:

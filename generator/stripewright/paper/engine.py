@@ -13,6 +13,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, cast
 
+from stripewright.catalogue import say
 from stripewright.studio import shipped_themes
 
 if TYPE_CHECKING:
@@ -117,7 +118,7 @@ def _compile(**options: Any) -> bytes:
         if type(fault).__name__ != "PanicException":  # Rust's, whose class no module gives out
             raise
         _compiler.cache_clear()
-        raise NotSet(f"the typesetter gave up: {fault}") from None
+        raise NotSet(say("the typesetter gave up: {fault}", fault)) from None
     return cast("bytes", made)
 
 
@@ -126,7 +127,7 @@ def _not_set(fault: TypstError) -> NotSet:
     line = _LINE.search(fault.diagnostic)
     message = _LOOKED_AT.sub("", fault.message)
     if message != fault.message or "escape the project root" in message:
-        message = "a print template can't read files: what it shows comes to it as data"
+        message = say("a print template can't read files: what it shows comes to it as data")
     return NotSet(message, int(line[1]) if line else 0, diagnostic=fault.diagnostic)
 
 

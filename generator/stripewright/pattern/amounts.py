@@ -11,7 +11,7 @@ from typing import Annotated, Any, ClassVar
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.pattern.base import AuthorModel, Key, Wrong, shown
 from stripewright.pattern.quantities import CM, GRAM, length_cm, mass_g, tidy
 
@@ -56,11 +56,13 @@ def yarn_amount(value: Any) -> YarnAmount:
     unit = re.sub(r"^[^A-Za-z\"″”']*|\.$", "", text).lower()
     if unit in _SMALL:
         raise Wrong(
-            f"{shown(value)} may be yarn, or how high the stripe is",
+            say("{number} may be yarn, or how high the stripe is", shown(value)),
             _("write its rows, like 16, or the yarn in metres or yards, like 0.2 m"),
         )
     if text.startswith("-"):
-        raise Wrong(f"{shown(value)} is less than nothing", "write it like 23 g or 12 m")
+        raise Wrong(
+            say("{number} is less than nothing", shown(value)), "write it like 23 g or 12 m"
+        )
     try:
         mass = mass_g(value) if unit in GRAM else None
         length = length_cm(value) / 100 if unit in CM else None
@@ -68,11 +70,13 @@ def yarn_amount(value: Any) -> YarnAmount:
         raise Wrong(fault.message, "write it like 23 g or 12 m") from None
     if mass is None and length is None:
         raise Wrong(
-            f"{shown(value)} is no amount of yarn",
+            say("{number} is no amount of yarn", shown(value)),
             "write its mass or length, like 23 g or 12 m, or rest, or all",
         )
     if not (mass or length):
-        raise Wrong(f"{shown(value)} of yarn knits no row", "write what there is, like 23 g")
+        raise Wrong(
+            say("{number} of yarn knits no row", shown(value)), "write what there is, like 23 g"
+        )
     return YarnAmount(text, mass, length)
 
 

@@ -13,6 +13,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
+from stripewright.catalogue import say
 from stripewright.source.scalars import short
 
 if TYPE_CHECKING:
@@ -78,13 +79,13 @@ def shown(value: Any) -> str:
     if value is None:
         return "nothing"
     if isinstance(value, dict):
-        return "keys of its own"
+        return say("keys of its own")
     return "a list" if isinstance(value, list | tuple) else str(value)[:40]
 
 
 def _no_bool(value: Any) -> Any:
     if isinstance(value, bool):
-        raise Wrong(f"{shown(value)} is not a number", "write digits, like 40")
+        raise Wrong(say("{number} is not a number", shown(value)), "write digits, like 40")
     return value
 
 
@@ -138,34 +139,45 @@ Https = Annotated[str, StringConstraints(pattern=HTTPS, max_length=500)]
 """An address of the web."""
 
 PATTERNS: dict[str, tuple[str, str]] = {
-    TABLE: ("is not the name of a table", "write it like weather.csv, in content/data"),
-    HOST: ("is not the name of a host", "leave https:// and path out, like shop.example.org"),
+    TABLE: (say("is not the name of a table"), say("write it like weather.csv, in content/data")),
+    HOST: (
+        say("is not the name of a host"),
+        say("leave https:// and path out, like shop.example.org"),
+    ),
     LINK: (
-        "is not a link",
-        "write it in full, like https://video.example.org/ or mailto:me@example.org",
+        say("is not a link"),
+        say("write it in full, like https://video.example.org/ or mailto:me@example.org"),
     ),
     ADDRESS: (
-        "is not the address of a site",
-        "begin with https:// and end with a slash, like https://stripes.example.org/",
+        say("is not the address of a site"),
+        say("begin with https:// and end with a slash, like https://stripes.example.org/"),
     ),
-    LANGUAGE: ("is not a language", "write its code, like en or en-GB"),
-    CURRENCY: ("is not a currency", "write its three letters, like EUR or GBP"),
-    ROLE: ("is not a role", "write MC for the main colour, CC1, CC2, ... for the others"),
-    VARIABLE: ("is not a token's name", "use small letters, digits and hyphens, like accent"),
-    STYLE: ("can't stand in a style sheet", 'write one value, like "#1f5c4d" or 1.25rem'),
-    ONE_LINE: ("has more than one line, or a tab in it", "write it on one line"),
+    LANGUAGE: (say("is not a language"), say("write its code, like en or en-GB")),
+    CURRENCY: (say("is not a currency"), say("write its three letters, like EUR or GBP")),
+    ROLE: (say("is not a role"), say("write MC for the main colour, CC1, CC2, ... for the others")),
+    VARIABLE: (
+        say("is not a token's name"),
+        say("use small letters, digits and hyphens, like accent"),
+    ),
+    STYLE: (say("can't stand in a style sheet"), say('write one value, like "#1f5c4d" or 1.25rem')),
+    ONE_LINE: (say("has more than one line, or a tab in it"), say("write it on one line")),
     KEY: (
-        "can't be a key",
-        "begin with a small letter, then letters, digits and _, 40 at most, like deep or sea_2",
+        say("can't be a key"),
+        say(
+            "begin with a small letter, then letters, digits and _, 40 at most, like deep or sea_2"
+        ),
     ),
     SLUG: (
-        "can't stand in an address",
-        "use small letters, digits and single hyphens, like breakwater-bolster",
+        say("can't stand in an address"),
+        say("use small letters, digits and single hyphens, like breakwater-bolster"),
     ),
-    HTTPS: ("is not an address of the web", "write it in full, like https://shop.example.org/item"),
+    HTTPS: (
+        say("is not an address of the web"),
+        say("write it in full, like https://shop.example.org/item"),
+    ),
     PHOTO: (
-        "is not the name of a picture",
-        "name a file in content/photos/, like bolster.jpg (a jpg, png or webp)",
+        say("is not the name of a picture"),
+        say("name a file in content/photos/, like bolster.jpg (a jpg, png or webp)"),
     ),
 }
 """What a text that doesn't fit one of these patterns is told."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.pattern.check_pieces import of_pieces
 from stripewright.pattern.findings import Finding, near
 from stripewright.pattern.slugs import WINDOWS
@@ -72,8 +72,10 @@ def check_names(made: AuthorModel, document: Document) -> list[Problem]:
     return [
         warning(
             document.place(key),
-            f"{key} is still “{name}”",
-            f"write your own{' name' if key != 'title' else ''}: everyone will read it",
+            say("{key} is still “{name}”", key, name),
+            say("write your own: everyone will read it")
+            if key == "title"
+            else say("write your own name: everyone will read it"),
         )
         for key, name in names
         if isinstance(name, str) and name.strip().replace("…", "...").lower() in PLACEHOLDERS
@@ -105,15 +107,15 @@ def _names(pattern: Pattern) -> Iterator[Finding]:
             if key in RESERVED:
                 yield Finding(
                     (kind, key),
-                    f"{key} can't be a name here: the text's templates use it",
-                    f"write another, like my_{key}",
+                    say("{key} can't be a name here: the text's templates use it", key),
+                    say("write another, like my_{key}", key),
                     key=True,
                 )
     for key in pattern.pieces:
         if key in pattern.yarns:
             yield Finding(
                 ("pieces", key),
-                f"{key} is a yarn too, and the text's templates know each by its name",
+                say("{key} is a yarn too, and the text's templates know each by its name", key),
                 "rename one of them",
                 key=True,
             )
@@ -125,7 +127,7 @@ def _roles(pattern: Pattern) -> Iterator[Finding]:
         if yarn.role and (other := taken.setdefault(yarn.role, key)) != key:
             yield Finding(
                 ("yarns", key, "role"),
-                f"{key} and {other} are both {yarn.role}",
+                say("{key} and {other} are both {role}", key, other, yarn.role),
                 "give each yarn a role of its own, or leave roles out",
             )
 
@@ -136,7 +138,7 @@ def _making_up(pattern: Pattern) -> Iterator[Finding]:
             if piece not in pattern.pieces:
                 yield Finding(
                     ("making_up", number, "pieces", place),
-                    f"no piece is called {piece}",
+                    say("no piece is called {piece}", piece),
                     near(piece, pattern.pieces),
                 )
 
@@ -146,14 +148,14 @@ def _dates(pattern: Pattern) -> Iterator[Finding]:
     if published and updated and updated < published:
         yield Finding(
             ("updated",),
-            f"updated {updated} is before published {published}",
+            say("updated {updated} is before published {published}", updated, published),
             "swap them, or leave updated out",
         )
     for number, correction in enumerate(pattern.corrections):
         if published and correction.date < published:
             yield Finding(
                 ("corrections", number, "date"),
-                f"this correction is from before the pattern appeared, {published}",
+                say("this correction is from before the pattern appeared, {published}", published),
                 "correct the date, or leave the correction out: nobody has begun yet",
             )
 
@@ -179,7 +181,9 @@ def _colourways(pattern: Pattern) -> Iterator[Finding]:
         for yarn in colourway.yarns:
             path: Path = ("colourways", key, "yarns", yarn)
             if yarn not in pattern.yarns:
-                yield Finding(path, f"no yarn is called {yarn}", near(yarn, pattern.yarns))
+                yield Finding(
+                    path, say("no yarn is called {yarn}", yarn), near(yarn, pattern.yarns)
+                )
             elif pattern.yarns[yarn].marl:
                 yield Finding(
                     path,
@@ -210,7 +214,7 @@ def _sizes(pattern: Pattern) -> Iterator[Finding]:
         if not size.model_fields_set - {"title", "keep"}:
             yield Finding(
                 ("sizes", key),
-                f"the size {key} changes nothing",
+                say("the size {key} changes nothing", key),
                 "add what is otherwise, like machine: {bed: circular, needles: 60}",
                 key=True,
             )
@@ -221,13 +225,13 @@ def _photos(pattern: Pattern) -> Iterator[Finding]:
     for number in mains[1:]:
         yield Finding(
             ("photos", number, "main"),
-            f"{pattern.photos[mains[0]].file} is the main picture already",
+            say("{file} is the main picture already", pattern.photos[mains[0]].file),
             "keep main: yes at one picture alone",
         )
     for number, photo in enumerate(pattern.photos):
         if photo.file.lower().split(".")[0] in WINDOWS:
             yield Finding(
                 ("photos", number, "file"),
-                f"{photo.file} can't be a file's name on Windows",
-                f"rename it, like my-{photo.file}",
+                say("{file} can't be a file's name on Windows", photo.file),
+                say("rename it, like my-{file}", photo.file),
             )

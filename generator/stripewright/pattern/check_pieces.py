@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.pattern.findings import Finding, near
 from stripewright.pattern.stripes import runs, yarns_named
 from stripewright.problems import Severity
@@ -51,10 +52,12 @@ def _marls(pattern: Pattern) -> Iterator[Finding]:
             path: Path = ("yarns", key, "marl", number)
             plain = [name for name, other in pattern.yarns.items() if not other.marl]
             if strand not in pattern.yarns:
-                yield Finding(path, f"no yarn is called {strand}", near(strand, plain))
+                yield Finding(path, say("no yarn is called {strand}", strand), near(strand, plain))
             elif pattern.yarns[strand].marl:
                 yield Finding(
-                    path, f"{strand} is a marl itself", "name the yarns that are held together"
+                    path,
+                    say("{strand} is a marl itself", strand),
+                    "name the yarns that are held together",
                 )
 
 
@@ -67,7 +70,7 @@ def _yarns(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
     named += yarns_named(piece.parts or (), (*at, "parts"))
     for yarn, path in named:
         if yarn is not None and yarn not in pattern.yarns:
-            yield Finding(path, f"no yarn is called {yarn}", near(yarn, pattern.yarns))
+            yield Finding(path, say("no yarn is called {yarn}", yarn), near(yarn, pattern.yarns))
 
 
 def _counts(key: str, piece: Piece) -> Iterator[Finding]:
@@ -76,13 +79,21 @@ def _counts(key: str, piece: Piece) -> Iterator[Finding]:
             less = max(int(run.count), 1)
             yield Finding(
                 (*path, "count"),
-                f"{run.yarn} {run.count:g} is not whole rows",
-                f"write {less} or {less + 1}, or use parts with a length to share out",
+                say("{yarn} {count:g} is not whole rows", run.yarn, run.count),
+                say(
+                    "write {less} or {less2}, or use parts with a length to share out",
+                    less,
+                    less + 1,
+                ),
             )
         if run.least is not None:
             yield Finding(
                 (*path, "least"),
-                f"least says nothing under stripes: {run.yarn} has {run.count:g} rows",
+                say(
+                    "least says nothing under stripes: {yarn} has {count:g} rows",
+                    run.yarn,
+                    run.count,
+                ),
                 "leave it out, or write parts with a length to share out",
             )
 
@@ -106,18 +117,24 @@ def _form(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
     at: Path = ("pieces", key)
     bed = _bed(pattern, key)
     if piece.needles is not None and piece.needles > bed.in_work:
-        beside = f", {bed.in_work} of them in work" if bed.every > 1 else ""
+        beside = say(", {in_work} of them in work", bed.in_work) if bed.every > 1 else ""
         yield Finding(
             (*at, "needles"),
-            f"{key} takes {piece.needles} needles, and the bed has {bed.needles}{beside}",
-            f"write {bed.in_work} or less",
+            say(
+                "{key} takes {needles} needles, and the bed has {needles2}{beside}",
+                key,
+                piece.needles,
+                bed.needles,
+                beside,
+            ),
+            say("write {in_work} or less", bed.in_work),
         )
     if piece.form != "tube" or (piece.like is not None and piece.like not in pattern.pieces):
         return
     if piece.sides != "open":
         yield Finding(
             (*at, "sides"),
-            f"{key} is a tube, which has no sides",
+            say("{key} is a tube, which has no sides", key),
             "leave sides out, or write form: panel",
         )
     if bed.bed == "flat":
@@ -128,10 +145,10 @@ def _form(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
             severity=Severity.WARNING,
         )
     elif piece.needles is not None and piece.needles < bed.in_work:
-        which = f"every {_NTH[bed.every]} needle" if bed.every > 1 else "every needle"
+        which = say("every {nth} needle", _NTH[bed.every]) if bed.every > 1 else say("every needle")
         yield Finding(
             (*at, "needles"),
-            f"a tube takes {which} of a circular bed, all {bed.in_work}",
+            say("a tube takes {which} of a circular bed, all {in_work}", which, bed.in_work),
             "leave needles out, or write form: panel",
         )
 
@@ -145,7 +162,7 @@ def _likes(pattern: Pattern) -> Iterator[Finding]:
         if piece.like not in pieces:
             yield Finding(
                 path,
-                f"no piece is called {piece.like}",
+                say("no piece is called {like}", piece.like),
                 near(piece.like, [k for k in pieces if k != key]),
             )
             continue
@@ -169,23 +186,31 @@ def _attached(pattern: Pattern) -> Iterator[Finding]:
         path: Path = ("pieces", key, "attach", "to")
         if piece.attach.to not in pattern.pieces:
             yield Finding(
-                path, f"no piece is called {piece.attach.to}", near(piece.attach.to, others)
+                path, say("no piece is called {to}", piece.attach.to), near(piece.attach.to, others)
             )
         elif piece.attach.to == key:
-            yield Finding(path, f"{key} can't be attached to itself", near(key, others))
+            yield Finding(path, say("{key} can't be attached to itself", key), near(key, others))
 
 
 def _joined(pattern: Pattern) -> Iterator[Finding]:
     for number, key in enumerate(pattern.join):
         if key not in pattern.pieces:
-            yield Finding(("join", number), f"no piece is called {key}", near(key, pattern.pieces))
+            yield Finding(
+                ("join", number), say("no piece is called {key}", key), near(key, pattern.pieces)
+            )
     for key, piece in pattern.pieces.items():
         laid = pattern.join.count(key)
         if laid and laid != piece.make:
             yield Finding(
                 ("join",),
-                f"{key} lies there {laid} times, and {piece.make} of it {_is(piece.make)} made",
-                f"write make: {laid} for {key}, or name it {piece.make} times",
+                say(
+                    "{key} lies there {laid} times, and {make} of it {is} made",
+                    key,
+                    laid,
+                    piece.make,
+                    _is(piece.make),
+                ),
+                say("write make: {laid} for {key}, or name it {make} times", laid, key, piece.make),
             )
 
 
@@ -206,7 +231,7 @@ def _unused(pattern: Pattern) -> Iterator[Finding]:
         if key not in used:
             yield Finding(
                 ("yarns", key),
-                f"no piece uses the yarn {key}",
+                say("no piece uses the yarn {key}", key),
                 "take it out, or use it in a stripe",
                 key=True,
                 severity=Severity.WARNING,

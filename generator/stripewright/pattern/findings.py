@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.catalogue import say
 from stripewright.problems import Severity, did_you_mean
 
 if TYPE_CHECKING:
@@ -26,4 +27,4 @@ class Finding(NamedTuple):
 def near(name: str, known: Iterable[str]) -> str:
     """A hint for a name that isn't there: the nearest one that is, or all of them."""
     names = list(known)
-    return did_you_mean(name, names, f"there are {', '.join(names)}")
+    return did_you_mean(name, names, say("there are {names}", ", ".join(names)))

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from stripewright.catalogue import say, say_n
 from stripewright.pattern.base import PATTERNS, Wrong, shown
 from stripewright.pattern.fields import example_of, unit_of
 from stripewright.problems import did_you_mean
@@ -39,28 +40,34 @@ class Case(NamedTuple):
         if not example:
             return ""
         entry = " " in self.name or not self.name
-        return f"write it like {example}" if entry else f"write it like {self.name}: {example}"
+        return (
+            say("write it like {example}", example)
+            if entry
+            else say("write it like {name}: {example}", self.name, example)
+        )
 
 
 MessageWriter = Callable[[Case], MessageAndHint]
 
 
-def say(case: Case) -> MessageAndHint:
+def in_words(case: Case) -> MessageAndHint:
     """A message and hint for one of pydantic's errors."""
     item, name = case.item, case.name
     if isinstance(case.written, str) and (curly := _CURLY.fullmatch(case.written)):
         straight = f'"{short(curly[1])}"'
-        hint = (
-            f"type straight ones: {name}: {straight}" if name else f"type straight ones: {straight}"
-        )
-        return f"{name or 'this'} is in curly quotes, which are letters to YAML", hint
+        if not name:
+            return (say("this is in curly quotes, which are letters to YAML"),
+                    say("type straight ones: {text}", straight))  # fmt: skip
+        return (say("{name} is in curly quotes, which are letters to YAML", name),
+                say("type straight ones: {name}: {text}", name, straight))  # fmt: skip
     fault = item.get("ctx", {}).get("error")
     if isinstance(fault, Wrong):
         if case.written is None and not fault.at:
-            return f"{name} is empty", case.like()
-        return (fault.message if fault.at or not name else f"{name}: {fault.message}"), fault.hint
+            return say("{name} is empty", name), case.like()
+        named = say("{name}: {message}", name, fault.message)
+        return fault.message if fault.at or not name else named, fault.hint
     if case.written is None and item["type"] not in ("too_short", "too_long", "missing"):
-        return f"{name} is empty", case.like()
+        return say("{name} is empty", name), case.like()
     teller = _TELLERS.get(item["type"])
     return teller(case) if teller else (f"{name}: {item['msg']}", case.like())
 
@@ -74,17 +81,22 @@ def first_word(key: str, known: list[str]) -> str:
 def unknown_key(key: str, known: list[str], value: Any) -> MessageAndHint:
     """What to say of a key that the model doesn't have."""
     if key[:1].isdigit() and value is None:
-        hint = "a comma parts two entries; write 4.50 with a point, or put the number in quotes"
-        return f"{short(key)} stands alone between commas", hint
+        hint = say(
+            "a comma parts two entries; write 4.50 with a point, or put the number in quotes"
+        )
+        return say("{key} stands alone between commas", short(key)), hint
     if value is None and (first := first_word(key, known)):
         return (
-            f"there is no colon after {first}",
-            f"write {first}: {short(key[len(first) :].strip())}",
+            say("there is no colon after {first}", first),
+            say("write {first}: {key}", first, short(key[len(first) :].strip())),
         )
     meant = (our for our, other in OTHER_WORDS.items() if key.lower() in other and our in known)
-    hint = next((f"did you mean {our}?" for our in meant), f"known are {', '.join(known)}")
+    hint = next(
+        (say("did you mean {our}?", our) for our in meant),
+        say("known are {known}", ", ".join(known)),
+    )
     written = key.lower().replace("-", "_")
-    return f"{short(key)} is not known here", did_you_mean(written, known, hint)
+    return say("{key} is not known here", short(key)), did_you_mean(written, known, hint)
 
 
 OTHER_WORDS = {
@@ -103,51 +115,61 @@ OTHER_WORDS = {
 def missing_key(key: str, where: str, field: FieldInfo | None) -> MessageAndHint:
     """What to say where a key is missing."""
     example = example_of(field)
-    return f"{where} has no {key}", f"add {key}: {example}" if example else f"add {key}"
+    return say("{where} has no {key}", where, key), say(
+        "add {key}: {example}", key, example
+    ) if example else say("add {key}", key)
 
 
 def _whole(case: Case) -> MessageAndHint:
-    return f"{case.name} is a whole number, not {shown(case.written)}", case.like()
+    return say(
+        "{name} is a whole number, not {written}", case.name, shown(case.written)
+    ), case.like()
 
 
 def _number(case: Case) -> MessageAndHint:
-    return f"{case.name} is a number, not {shown(case.written)}", case.like()
+    return say("{name} is a number, not {written}", case.name, shown(case.written)), case.like()
 
 
 def _yes_or_no(case: Case) -> MessageAndHint:
-    return f"{case.name} is yes or no, not {shown(case.written)}", f"write {case.name}: yes"
+    return say("{name} is yes or no, not {written}", case.name, shown(case.written)), say(
+        "write {name}: yes", case.name
+    )
 
 
 def _text(case: Case) -> MessageAndHint:
     if isinstance(case.written, bool):
         return (
-            f"{case.name} is a text, not {shown(case.written)}",
-            f'put it in quotes: {case.name}: "{shown(case.written)}"',
+            say("{name} is a text, not {written}", case.name, shown(case.written)),
+            say('put it in quotes: {name}: "{written}"', case.name, shown(case.written)),
         )
-    return f"{case.name} is a text, not {shown(case.written)}", case.like()
+    return say("{name} is a text, not {written}", case.name, shown(case.written)), case.like()
 
 
 def _too_long_text(case: Case) -> MessageAndHint:
     most = case.item["ctx"]["max_length"]
-    return f"{case.name} has {len(str(case.written).strip())} characters", f"at most {most} fit"
+    return say("{name} has {written} characters", case.name, len(str(case.written).strip())), say(
+        "at most {most} fit", most
+    )
 
 
 def _no_text(case: Case) -> MessageAndHint:
-    return f"{case.name} is empty", case.like()
+    return say("{name} is empty", case.name), case.like()
 
 
 def _misfit(case: Case) -> MessageAndHint:
     message, hint = PATTERNS.get(
-        case.item["ctx"]["pattern"], ("is not written as it should be", case.like())
+        case.item["ctx"]["pattern"], (say("is not written as it should be"), case.like())
     )
-    return f"{case.name}: {shown(case.written)} {message}", hint
+    return say("{name}: {written} {message}", case.name, shown(case.written), message), hint
 
 
 def _choice(case: Case) -> MessageAndHint:
     words = case.item["ctx"]["expected"].replace("'", "").replace(" or ", ", ").split(", ")
-    options = f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
+    options = (
+        say("{words} or {words2}", ", ".join(words[:-1]), words[-1]) if len(words) > 1 else words[0]
+    )
     return (
-        f"{case.name}: {shown(case.written)} is not one of {options}",
+        say("{name}: {written} is not one of {options}", case.name, shown(case.written), options),
         did_you_mean(str(case.written).lower(), words, case.like()),
     )
 
@@ -156,7 +178,9 @@ def _limit(words: str, key: str) -> MessageWriter:
     def tell(case: Case) -> MessageAndHint:
         limit, unit = case.item["ctx"][key], unit_of(case.field)
         told = f"{limit * 100:g} %" if unit == "share" else f"{limit:.10g} {unit}".strip()
-        return f"{case.name} is {shown(case.written)}", f"it must be {words} {told}"
+        return say("{name} is {written}", case.name, shown(case.written)), say(
+            "it must be {words} {told}", words, told
+        )
 
     return tell
 
@@ -164,42 +188,47 @@ def _limit(words: str, key: str) -> MessageWriter:
 def _mapping(case: Case) -> MessageAndHint:
     if isinstance(case.written, str) and re.match(r"[a-z_]+:[^/\s]", case.written):
         spaced = case.written.replace(":", ": ", 1)
-        return f"{case.name} has no space after a colon", f"write {short(spaced)}"
+        return say("{name} has no space after a colon", case.name), say(
+            "write {spaced}", short(spaced)
+        )
     example = example_of(case.field)
     hint = (
-        f"write them like {example}"
+        say("write them like {example}", example)
         if example.startswith("{")
-        else "write key: value, indented below it"
+        else say("write key: value, indented below it")
     )
-    return f"{case.name} holds keys of its own, not {shown(case.written)}", hint
+    return say("{name} holds keys of its own, not {written}", case.name, shown(case.written)), hint
 
 
 def _list(case: Case) -> MessageAndHint:
     if isinstance(case.written, str) and "," in case.written:
-        hint = f"put it in brackets: [{short(case.written)}]"
-        return f"{case.name} is a list, not {shown(case.written)}", hint
-    return f"{case.name} is a list, not {shown(case.written)}", case.like()
+        hint = say("put it in brackets: [{written}]", short(case.written))
+        return say("{name} is a list, not {written}", case.name, shown(case.written)), hint
+    return say("{name} is a list, not {written}", case.name, shown(case.written)), case.like()
 
 
 def _few(case: Case) -> MessageAndHint:
     if not case.written:
-        return f"{case.name} is empty", case.like()
+        return say("{name} is empty", case.name), case.like()
     least = case.item["ctx"]["min_length"]
-    return f"{case.name} has {len(case.written)} of at least {least}", case.like()
+    return say(
+        "{name} has {written} of at least {least}", case.name, len(case.written), least
+    ), case.like()
 
 
 def _count(case: Case) -> MessageAndHint:
     count = len(case.written) if isinstance(case.written, list) else 0
-    entries = "entry" if count == 1 else "entries"
-    return f"{case.name} has {count} {entries}, and takes two", case.like()
+    message = say_n("{name} has {number} entry, and takes two",
+                    "{name} has {number} entries, and takes two", count, case.name)  # fmt: skip
+    return message, case.like()
 
 
 def _many(case: Case) -> MessageAndHint:
     if case.item["ctx"]["max_length"] == 2:
         return _count(case)
     return (
-        f"{case.name} has {len(case.written)} entries",
-        f"at most {case.item['ctx']['max_length']} fit",
+        say("{name} has {written} entries", case.name, len(case.written)),
+        say("at most {most} fit", case.item["ctx"]["max_length"]),
     )
 
 
@@ -209,8 +238,9 @@ _TELLERS: dict[str, MessageWriter] = {
     "bool_parsing": _yes_or_no, "bool_type": _yes_or_no,
     "string_type": _text, "string_too_long": _too_long_text, "string_too_short": _no_text,
     "string_pattern_mismatch": _misfit, "literal_error": _choice,
-    "greater_than": _limit("more than", "gt"), "greater_than_equal": _limit("at least", "ge"),
-    "less_than": _limit("less than", "lt"), "less_than_equal": _limit("at most", "le"),
+    "greater_than": _limit(say("more than"), "gt"),
+    "greater_than_equal": _limit(say("at least"), "ge"),
+    "less_than": _limit(say("less than"), "lt"), "less_than_equal": _limit(say("at most"), "le"),
     "model_type": _mapping, "model_attributes_type": _mapping, "dict_type": _mapping,
     "tuple_type": _list, "too_short": _few, "missing": _count, "too_long": _many,
 }  # fmt: skip

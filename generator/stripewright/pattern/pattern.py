@@ -6,6 +6,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import Discriminator, Field, PrivateAttr, StringConstraints, Tag, model_validator
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import (
     KEY,
     PHOTO,
@@ -71,10 +72,14 @@ def check_price(access: str, price: Money | None, shop: str | None, what: str) -
     written = {"price": (price, "6.50"), "shop": (shop, "https://shop.example.org/item")}
     for key, (value, example) in written.items():
         if access == "paid" and value is None:
-            hint = f"add it, like {key}: {example}"
-            raise Wrong(f"a paid {what} needs its {key}", hint, ("access",))
+            hint = say("add it, like {key}: {example}", key, example)
+            raise Wrong(say("a paid {what} needs its {key}", what, key), hint, ("access",))
         if access == "free" and value is not None:
-            raise Wrong(f"a free {what} has no {key}", "write access: paid to sell it", (key,))
+            raise Wrong(
+                say("a free {what} has no {key}", what, key),
+                "write access: paid to sell it",
+                (key,),
+            )
 
 
 class Tails(AuthorModel):

@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, Yes, shown
 from stripewright.pattern.quantities import Centimetres, Grams, Share
 from stripewright.pattern.stripes import MOST_ROWS, StripeItem, by_yarn
@@ -37,7 +38,10 @@ def _fold(value: Any) -> Any:
         isinstance(value, int) and not isinstance(value, bool) and 0 < value <= MOST_ROWS
     ):
         return value
-    raise Wrong(f"{shown(value)} is no place to fold", "write half, or a number of rows, like 40")
+    raise Wrong(
+        say("{number} is no place to fold", shown(value)),
+        "write half, or a number of rows, like 40",
+    )
 
 
 Fold = Annotated[int | Literal["half"], BeforeValidator(_fold)]
@@ -78,7 +82,7 @@ def _rows(value: Any) -> Any:
         return value
     if isinstance(value, str) and (match := _ROWS.fullmatch(value)):
         return int(match[1])
-    raise Wrong(f"{shown(value)} is no number of rows", "write it like 30 rows")
+    raise Wrong(say("{number} is no number of rows", shown(value)), "write it like 30 rows")
 
 
 Rows = Annotated[
@@ -202,16 +206,16 @@ class Piece(AuthorModel):
             raise Wrong("stripes and parts both say the rows", "keep one of them", ("parts",))
         if self.yarn is not None and ways:
             raise Wrong(
-                f"a piece with {ways[0]} has no yarn of its own",
+                say("a piece with {ways} has no yarn of its own", ways[0]),
                 "name the yarns in the stripes",
                 ("yarn",),
             )
         needs = self.parts is not None or (self.yarn is not None and self.like is None)
         if needs and self.length is None and self.rows is None:
             what = (
-                "parts have no length or rows to share out"
+                say("parts have no length or rows to share out")
                 if self.parts
-                else "a plain piece has no length"
+                else say("a plain piece has no length")
             )
             raise Wrong(what, "add it, like length: 38 cm or rows: 78", tuple(ways) or ("yarn",))
         if self.length is not None and self.rows is not None:
@@ -221,7 +225,7 @@ class Piece(AuthorModel):
         if self.stripes is not None and filled and self.repeats == "exact" and not rests:
             beside = "rows" if self.length is None else "length"
             raise Wrong(
-                f"stripes state the rows, and {beside} does too",
+                say("stripes state the rows, and {beside} does too", beside),
                 "write parts to share out a length or rows, or add repeats: whole",
                 (beside,),
             )
@@ -230,26 +234,28 @@ class Piece(AuthorModel):
     def _check_by_yarn(self, *, filled: bool) -> bool:
         """Whether a stripe takes the rest; refuses stripes by their yarn where they can't be."""
         for item, path in by_yarn(self.parts or (), ("parts",)):
-            raise Wrong(f"{item.told} is no share", "write stripes instead of parts", path)
+            raise Wrong(
+                say("{told} is no share", item.told), "write stripes instead of parts", path
+            )
         found = [*by_yarn(self.stripes or (), ("stripes",))]
         rests = [(item, path) for item, path in found if item.amount.takes == "rest"]
         if rests and not filled:
             item, path = rests[0]
             raise Wrong(
-                f"{item.told} has no length or rows to take the rest of",
+                say("{told} has no length or rows to take the rest of", item.told),
                 "add it, like length: 38 cm or rows: 78",
                 path,
             )
         if found and self.repeats == "whole":
             raise Wrong(
-                f"what {found[0][0].told} knits can't be repeated to fill a length",
+                say("what {told} knits can't be repeated to fill a length", found[0][0].told),
                 "leave repeats out, and let one stripe take the rest, like deep rest",
                 ("repeats",),
             )
         if found and filled and not rests:
             beside = "rows" if self.length is None else "length"
             raise Wrong(
-                f"stripes state the rows, and {beside} does too",
+                say("stripes state the rows, and {beside} does too", beside),
                 "let one stripe take the rest, like deep rest, or leave it out",
                 (beside,),
             )

@@ -15,7 +15,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, WithJsonSchema
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.pattern.base import Wrong, shown
 
 CM = {
@@ -69,12 +69,12 @@ def number(text: str) -> float:
         above, below = (part.strip() for part in text.split("/"))
         *wholes, above = above.replace("-", " ").split()
         if float(below) == 0:
-            raise Wrong(f"{shown(text)} divides by nothing", "write a fraction like 1/2")
+            raise Wrong(say("{text} divides by nothing", shown(text)), "write a fraction like 1/2")
         return sum(map(float, wholes)) + float(above) / float(below)
     if _THOUSANDS.fullmatch(text):
         raise Wrong(
-            f"{shown(text)} may be a thousand or a fraction",
-            f"write {text.replace(',', '')} or {text.replace(',', '.')}",
+            say("{text} may be a thousand or a fraction", shown(text)),
+            say("write {text} or {text2}", text.replace(",", ""), text.replace(",", ".")),
         )
     return float(text.replace(",", "."))
 
@@ -95,10 +95,19 @@ def _measure(value: Any, what: str, example: str) -> float:
     measure = _read(text, what) if text else None
     if measure is None:
         bare = isinstance(value, int | float) and not isinstance(value, bool)
-        lacks = "has no unit" if bare or re.fullmatch(_NUMBER, text) else f"is not a {what}"
-        raise Wrong(f"{shown(value)} {lacks}", f"write it with its unit, like {example}")
+        lacks = (
+            say("has no unit")
+            if bare or re.fullmatch(_NUMBER, text)
+            else say("is not a {what}", what)
+        )
+        raise Wrong(
+            f"{shown(value)} {lacks}", say("write it with its unit, like {example}", example)
+        )
     if measure > _MOST:
-        raise Wrong(f"{shown(value)} is too much for a {what}", f"write it like {example}")
+        raise Wrong(
+            say("{number} is too much for a {what}", shown(value), what),
+            say("write it like {example}", example),
+        )
     return measure
 
 
@@ -119,7 +128,7 @@ def percentage(value: Any) -> float:
     """A share of one, from `10 %` or `-10%`."""
     match = _PERCENTAGE.fullmatch(tidy(value))
     if match is None:
-        raise Wrong(f"{shown(value)} is not a percentage", "write it like 10 %")
+        raise Wrong(say("{number} is not a percentage", shown(value)), "write it like 10 %")
     share = number(match[2]) / 100
     return -share if match[1] == "-" else share
 
@@ -146,14 +155,16 @@ def money(value: Any) -> Money:
         text = tidy(value)
         match = _MONEY.fullmatch(text)
         if match is None or (match[1] and match[3]):
-            hint = "write it like 4.50 or 4.50 EUR"
+            hint = say("write it like 4.50 or 4.50 EUR")
             if "$" in text:
-                hint = "say whose dollars they are, like 4.50 USD or 4.50 CAD"
-            raise Wrong(f"{shown(value)} is not a price", hint)
+                hint = say("say whose dollars they are, like 4.50 USD or 4.50 CAD")
+            raise Wrong(say("{number} is not a price", shown(value)), hint)
         code = match[1] or match[3] or ""
         amount, currency = number(match[2]), _SIGNS.get(code, code)
     if not 0 <= amount < 1e6:
-        raise Wrong(f"{shown(value)} is no likely price", "write it like 4.50 or 4.50 EUR")
+        raise Wrong(
+            say("{number} is no likely price", shown(value)), "write it like 4.50 or 4.50 EUR"
+        )
     return Money(amount, currency)
 
 
@@ -180,9 +191,15 @@ def ball_size(value: Any) -> BallSize:
     text = tidy(value)
     mass, length = _ball(text) if text else (None, None)
     if mass is None or length is None:
-        raise Wrong(f"{shown(value)} is not a ball", f"write its mass and its length, like {_BALL}")
+        raise Wrong(
+            say("{number} is not a ball", shown(value)),
+            say("write its mass and its length, like {ball}", _BALL),
+        )
     if not (0 < mass <= _MOST and 0 < length <= _MOST):
-        raise Wrong(f"{shown(value)} can't be right for a ball", f"write it like {_BALL}")
+        raise Wrong(
+            say("{number} can't be right for a ball", shown(value)),
+            say("write it like {ball}", _BALL),
+        )
     return BallSize(mass, length / 100)
 
 
@@ -221,10 +238,15 @@ def stated_gauge(value: Any) -> StatedGauge:
     match = _GAUGE.fullmatch(tidy(value))
     over = _measured(match[3], CM) if match else None
     if match is None or over is None:
-        raise Wrong(f"{shown(value)} is not a gauge", f"write it like {example}")
+        raise Wrong(
+            say("{number} is not a gauge", shown(value)), say("write it like {example}", example)
+        )
     gauge = StatedGauge(number(match[1]), number(match[2]), over)
     if not (0 < gauge.stitches <= 1000 and 0 < gauge.rows <= 1000 and 0 < over <= 1000):
-        raise Wrong(f"{shown(value)} can't be right for a gauge", f"write it like {example}")
+        raise Wrong(
+            say("{number} can't be right for a gauge", shown(value)),
+            say("write it like {example}", example),
+        )
     return gauge
 
 
@@ -253,15 +275,18 @@ def iso_date(value: Any) -> date:
     if isinstance(value, date):
         return value
     if not isinstance(value, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
-        raise Wrong(f"{shown(value)} is not a date", "write year, month and day, like 2026-09-05")
+        raise Wrong(
+            say("{number} is not a date", shown(value)),
+            "write year, month and day, like 2026-09-05",
+        )
     try:
         day = date.fromisoformat(value)
     except ValueError:
         raise Wrong(
-            f"{shown(value)} is not a day of the calendar", "write it like 2026-09-05"
+            say("{number} is not a day of the calendar", shown(value)), "write it like 2026-09-05"
         ) from None
     if day.year not in YEARS:
-        raise Wrong(f"{shown(value)} is not a likely year", "write it like 2026-09-05")
+        raise Wrong(say("{number} is not a likely year", shown(value)), "write it like 2026-09-05")
     return day
 
 
@@ -270,7 +295,7 @@ def clock_s(value: Any) -> int:
     text = tidy(value)
     if not re.fullmatch(r"([0-9]{1,2}:)?[0-9]{1,2}:[0-5][0-9]", text):
         raise Wrong(
-            f"{shown(value)} is not a time in a video",
+            say("{number} is not a time in a video", shown(value)),
             "write minutes and seconds, like 2:30 or 1:02:30",
         )
     seconds = 0

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from pydantic import ValidationError
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import AuthorModel, Wrong, fields_by_key
 from stripewright.pattern.check import check_names, check_pattern
 from stripewright.pattern.fields import field_at, models_at, without_tags
 from stripewright.pattern.mend import mended
-from stripewright.pattern.messages import Case, first_word, missing_key, say, unknown_key
+from stripewright.pattern.messages import Case, first_word, in_words, missing_key, unknown_key
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.records import fill_in_tables
 from stripewright.pattern.sized import fill_in_sizes
@@ -77,7 +78,7 @@ def _mistakes(
     """What pydantic found, and what can be found beside it."""
     if len(items) > _MOST_TOLD:
         place = document.place(*without_tags(items[_MOST_TOLD]["loc"]))
-        more = f"there are {len(items) - _MOST_TOLD} more mistakes in this file"
+        more = say("there are {items} more mistakes in this file", len(items) - _MOST_TOLD)
         return [*_told(items[:_MOST_TOLD], document, model), error(place, more)]
     problems = _told(items, document, model)
     spare = mended(document.front, model, items)
@@ -143,15 +144,17 @@ def _problem(
         said = unknown_key(str(path[-1]), _known(item, model), item["input"])
         return error(document.key_place(*path), *said)
     if kind == "missing" and isinstance(path[-1], str):
-        where = name_of(path[:-1]) or "the front matter"
+        where = name_of(path[:-1]) or say("the front matter")
         said = missing_key(path[-1], where, field_at(model, loc))
         return error(document.key_place(*path[:-1]), *said)
     if kind in ("missing", "too_long") and isinstance(path[-1], int):
         path, loc = path[:-1], loc[:-1]
     if loc and loc[-1] == "[key]":
-        return error(document.key_place(*path), *say(Case(item, "the key", None, path[-1])))
+        return error(
+            document.key_place(*path), *in_words(Case(item, say("the key"), None, path[-1]))
+        )
     written, present = _written(document.front, path)
-    said = say(Case(item, name_of(present), field_at(model, loc), written))
+    said = in_words(Case(item, name_of(present), field_at(model, loc), written))
     fault = item.get("ctx", {}).get("error")
     if isinstance(fault, Wrong) and fault.at:
         return error(document.place(*path, *fault.at), *said)
@@ -168,7 +171,11 @@ def name_of(path: Sequence[str | int]) -> str:
     if isinstance(last, str):
         return short(last)
     around = name_of(path[:-1])
-    return f"entry {last + 1} of {around}" if around else f"entry {last + 1}"
+    return (
+        say("entry {last} of {around}", last + 1, around)
+        if around
+        else say("entry {last}", last + 1)
+    )
 
 
 def _written(front: Any, path: Path) -> tuple[Any, Path]:

@@ -10,6 +10,7 @@ from datetime import date, timedelta
 from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import shown
 from stripewright.pattern.stripes import data_in
 from stripewright.pattern.tables import Band, Record, Table
@@ -58,9 +59,11 @@ def fill_in_tables(pattern: Pattern, document: Document) -> list[Problem]:
 def _read(item: FromData, path: Path, document: Document) -> tuple[Table | None, list[Problem]]:
     data = document.tables.get(item.data)
     if data is None:
-        hint = did_you_mean(item.data, sorted(document.tables), f"put it in {_FOLDER}")
+        hint = did_you_mean(item.data, sorted(document.tables), say("put it in {folder}", _FOLDER))
         at = document.place(*path, "data")
-        return None, [error(at, f"there is no table {item.data} in {_FOLDER}", hint)]
+        return None, [
+            error(at, say("there is no table {data} in {folder}", item.data, _FOLDER), hint)
+        ]
     reader = _Reader(item, path, document)
     lines = reader.lines(data)
     if not reader.problems and not lines:
@@ -120,12 +123,15 @@ class _Reader:
                 if any(cell.strip() for cell in row):
                     found += self._line(reader.line_num, row, value, day)
                 if len(found) > MOST_RECORDS:
-                    what = f"there are over {MOST_RECORDS:,} records here"
+                    what = say("there are over {most_records:,} records here", MOST_RECORDS)
                     self.tell(reader.line_num, what, "take a shorter table")
                     break
         except csv.Error as fault:
-            self.tell(reader.line_num, f"this line can't be read: {fault}", "mend it, or write it "
-                      "with a comma between its values")  # fmt: skip
+            self.tell(
+                reader.line_num,
+                say("this line can't be read: {fault}", fault),
+                "mend it, or write it with a comma between its values",
+            )
         self._check_days(found)
         return found
 
@@ -133,8 +139,10 @@ class _Reader:
         if name in columns:
             return columns.index(name)
         place = self.document.place(*self.path, key)
-        hint = did_you_mean(name, columns, f"it has {', '.join(columns)[:200] or 'none'}")
-        what = f"{self.item.data} has no column {shown(name)}"
+        hint = did_you_mean(
+            name, columns, say("it has {columns}", ", ".join(columns)[:200] or say("none"))
+        )
+        what = say("{data} has no column {name}", self.item.data, shown(name))
         self.problems.append(error(place, what, hint))
         return None
 
@@ -151,17 +159,19 @@ class _Reader:
             text = row[day].strip() if day < len(row) else ""
             when = _as_day(text)
             if when is None:
-                self.tell(line, f"{shown(text)} is not a date", "write it like 2026-03-12")
+                self.tell(
+                    line, say("{text} is not a date", shown(text)), "write it like 2026-03-12"
+                )
                 return []
         text = row[value].strip() if value < len(row) else ""
         if not text:
             if self.item.gaps is None:
-                self.tell(line, f"there is no {self.item.column} in this record",
+                self.tell(line, say("there is no {column} in this record", self.item.column),
                           "fill it in; or say in the pattern what stands for it: gaps: skip, "
                           "gaps: repeat, or gaps: and a yarn")  # fmt: skip
             return [_Line(line, when, None)]
         if not _NUMBER.fullmatch(text):
-            self.tell(line, f"{shown(text)} is not a number", "write digits, like 11.4")
+            self.tell(line, say("{text} is not a number", shown(text)), "write digits, like 11.4")
             return []
         plain = text.replace("−", "-").replace(",", ".")
         self.digits = max(self.digits, len(plain.partition(".")[2]))
@@ -172,13 +182,13 @@ class _Reader:
             if before.day is None or here.day is None:
                 continue
             if here.day <= before.day:
-                self.tell(here.number, f"{here.day} stands after {before.day}",
+                self.tell(here.number, say("{day} stands after {day2}", here.day, before.day),
                           "put the records in the order of their days, each day once")  # fmt: skip
         if self.item.gaps is None and not self.problems:
             for before, here in _holes(lines):
                 days = (here.day - before.day).days - 1  # type: ignore[operator]  # both have days
-                what = "1 day is" if days == 1 else f"{days} days are"
-                self.tell(here.number, f"{what} missing before {here.day}",
+                what = say("1 day is") if days == 1 else say("{days} days are", days)
+                self.tell(here.number, say("{what} missing before {day}", what, here.day),
                           "add them; or say in the pattern what stands for them: gaps: skip, "
                           "gaps: repeat, or gaps: and a yarn")  # fmt: skip
 
@@ -244,6 +254,6 @@ def _record(
     for band in bands:
         if band.below is None or line.value < band.below:
             return Record(line.day, line.value, band.yarn, item.each, number, reader.source)
-    reader.tell(line.number, f"{line.value:g} is not below any limit",
+    reader.tell(line.number, say("{value:g} is not below any limit", line.value),
                 "leave below out of the last one, and it takes all the rest")  # fmt: skip
     return None

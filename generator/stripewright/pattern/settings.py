@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal, Self
 
 from pydantic import Field, PrivateAttr, StringConstraints, model_validator
 
-from stripewright.catalogue import N_, locale_named
+from stripewright.catalogue import N_, locale_named, say
 from stripewright.pattern.base import (
     ADDRESS,
     CURRENCY,
@@ -232,8 +232,14 @@ class SheetOf(AuthorModel):
         if self.swatch is None and self.gauge is None:
             raise Wrong("the sheet has no gauge", "write gauge: 14 sts x 21 rows / 10 cm", ())
         if self.needles is not None and self.needles > self.machine.in_work:
-            beyond = f"{self.needles} needles are more than the bed's {self.machine.in_work}"
-            raise Wrong(beyond, f"write needles: {self.machine.in_work} or fewer", ("needles",))
+            beyond = say(
+                "{needles} needles are more than the bed's {in_work}",
+                self.needles,
+                self.machine.in_work,
+            )
+            raise Wrong(
+                beyond, say("write needles: {in_work} or fewer", self.machine.in_work), ("needles",)
+            )
         if self.machine.bed == "flat" and self.form in ("tube", "filled", "hat"):
             raise Wrong("a single flat bed can't knit a tube in the round",
                         "write form: panel or form: blanket", ("form",))  # fmt: skip
@@ -277,8 +283,15 @@ class Sheets(AuthorModel):
     @model_validator(mode="after")
     def _fits_a_book(self) -> Sheets:
         if (rows := sum(sheet.rows for sheet in self.sheets)) > _MOST_ROWS:
-            raise Wrong(f"the sheets have {rows:,} rows together; {_MOST_ROWS:,} is the most",
-                        "part them into several files", at=("sheets",))  # fmt: skip
+            raise Wrong(
+                say(
+                    "the sheets have {rows:,} rows together; {most_rows:,} is the most",
+                    rows,
+                    _MOST_ROWS,
+                ),
+                "part them into several files",
+                at=("sheets",),
+            )
         return self
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import Wrong
 from stripewright.pattern.check import findings_of
 from stripewright.pattern.findings import near
@@ -54,7 +55,9 @@ def _pieces(
         path: Path = ("sizes", key, "pieces", name)
         if name not in pattern.pieces:
             place = document.key_place(*path)
-            problems.append(error(place, f"no piece is called {name}", near(name, pattern.pieces)))
+            problems.append(
+                error(place, say("no piece is called {name}", name), near(name, pattern.pieces))
+            )
             continue
         raw = written.get(name)
         try:
@@ -111,7 +114,9 @@ def _told(item: Mapping[str, Any], path: Path, document: Document) -> Problem:
         return error(place, fault.message, fault.hint)
     if item["type"] == "extra_forbidden":
         place = document.key_place(*path, *at)
-        return error(place, f"{at[-1]} is not known here", near(str(at[-1]), Piece.model_fields))
+        return error(
+            place, say("{at} is not known here", at[-1]), near(str(at[-1]), Piece.model_fields)
+        )
     where = f"{at[0]}: " if at else ""
-    return error(document.place(*path, *at), f"{where}{item['msg'].lower()}",
-                 f"write {at[0] if at else 'it'} as under pieces")  # fmt: skip
+    hint = say("write {key} as under pieces", at[0]) if at else say("write it as under pieces")
+    return error(document.place(*path, *at), f"{where}{item['msg'].lower()}", hint)

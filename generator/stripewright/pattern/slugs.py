@@ -7,6 +7,7 @@ from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import slugified
+from stripewright.catalogue import say
 from stripewright.pattern.base import SLUG, AuthorModel, shown
 from stripewright.pattern.settings import Page, Settings
 from stripewright.problems import Place, Problem, error
@@ -39,25 +40,32 @@ def check_slug(slug: str | None, document: Document, model: type[AuthorModel]) -
         return []
     used = slug_of(slug, document.file)
     place = document.place("slug") if slug else Place(document.file, 1, 1)
-    what = "the slug" if slug else "the file's name, without its ending,"
+    what = say("the slug") if slug else say("the file's name, without its ending,")
     if not re.fullmatch(SLUG, used):
-        return [error(place, f"{what} {shown(used)} can't stand in an address",
-                      f"rename the file, or add slug: {proposed(used)}")]  # fmt: skip
+        return [error(place, say("{what} {used} can't stand in an address", what, shown(used)),
+                      say("rename the file, or add slug: {proposed}", proposed(used)))]  # fmt: skip
     if len(used) > 80:
         return [
             error(
-                place, f"{what} has {len(used)} characters; at most 80 fit", "add a shorter slug:"
+                place,
+                say("{what} has {used} characters; at most 80 fit", what, len(used)),
+                "add a shorter slug:",
             )
         ]
     if used in WINDOWS:
-        return [error(place, f"{what} {shown(used)} can't be a file's name on Windows",
-                      f"add a longer slug, like slug: {used}-pattern")]  # fmt: skip
+        return [
+            error(
+                place,
+                say("{what} {used} can't be a file's name on Windows", what, shown(used)),
+                say("add a longer slug, like slug: {used}-pattern", used),
+            )
+        ]
     if issubclass(model, Page) and used in SITE:
         return [
             error(
                 place,
-                f"{what} {shown(used)} is used by the site itself",
-                f"add another, like slug: my-{used}",
+                say("{what} {used} is used by the site itself", what, shown(used)),
+                say("add another, like slug: my-{used}", used),
             )
         ]
     return []
@@ -86,8 +94,8 @@ def duplicate_slugs(named: Iterable[tuple[str, str]]) -> list[Problem]:
             problems.append(
                 error(
                     Place(file, 1, 1),
-                    f"the slug {slug} is taken by {other}",
-                    f"give one of them another, like slug: {slug}-{number}",
+                    say("the slug {slug} is taken by {other}", slug, other),
+                    say("give one of them another, like slug: {slug}-{number}", slug, number),
                 )
             )
     return problems

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import BeforeValidator, Field, PrivateAttr, WithJsonSchema, model_validator
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import AuthorModel, Key, OneLine, Whole, Wrong, shown
 from stripewright.pattern.quantities import GRAM, Ball, Colour, Price, mass_g, number, tidy
 from stripewright.problems import Problem, did_you_mean, error, has_errors
@@ -22,7 +23,7 @@ _TAKEN = ("name", "colour", "weight", "fibre", "ball", "price")
 """What a pattern's yarn takes of the stash's, and all of the stash that is ever published."""
 
 _BALLS = re.compile(r"(?P<balls>[0-9.,/ ½¼¾⅓⅔⅛⅜⅝⅞]+?)\s*balls?(?:\s*(?:and|,|\+)\s*(?P<mass>.+))?")
-_EXAMPLE = "write it like 340 g, or 2 1/2 balls, or 2 balls and 30 g"
+_EXAMPLE = say("write it like 340 g, or 2 1/2 balls, or 2 balls and 30 g")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +46,9 @@ def left_over(value: Any) -> Left:
         beside = match["mass"] if match else text
         mass = mass_g(beside) if beside and _ends_in_mass(beside) else None
     except ValueError:
-        raise Wrong(f"{shown(value)} doesn't say what is left", _EXAMPLE) from None
+        raise Wrong(say("{number} doesn't say what is left", shown(value)), _EXAMPLE) from None
     if mass is None and (match is None or beside):
-        raise Wrong(f"{shown(value)} doesn't say what is left", _EXAMPLE)
+        raise Wrong(say("{number} doesn't say what is left", shown(value)), _EXAMPLE)
     return Left(balls, mass or 0.0, text)
 
 
@@ -94,7 +95,7 @@ class StashYarn(AuthorModel):
     def _balls_have_a_mass(self) -> StashYarn:
         if self.left.balls and self.ball is None:
             raise Wrong(
-                f"{shown(self.left.text)} has no ball to go by",
+                say("{text} has no ball to go by", shown(self.left.text)),
                 "add ball: 100 g / 120 m, or write what is left in grams",
                 ("left",),
             )
@@ -178,11 +179,14 @@ _STAND_IN = {"name": "Yarn", "colour": "#808080", "left": "0 g"}
 def _missing(source: str, document: Document, key: str, stash: Stash | None) -> Problem:
     place = document.place("yarns", key, "from")
     if stash is None:
-        return error(place, f"there is no stash to take stash.{source} from",
-                     f"list your yarns in {STASH}, or write the yarn here")  # fmt: skip
+        return error(place, say("there is no stash to take stash.{source} from", source),
+                     say("list your yarns in {stash}, or write the yarn here", STASH))  # fmt: skip
     names = [f"stash.{name}" for name in stash.yarns]
-    return error(place, f"the stash has no yarn called {source}",
-                 did_you_mean(f"stash.{source}", names, f"add it to {STASH}"))  # fmt: skip
+    return error(
+        place,
+        say("the stash has no yarn called {source}", source),
+        did_you_mean(f"stash.{source}", names, say("add it to {stash}", STASH)),
+    )
 
 
 def _filled(yarn: Yarn, there: StashYarn) -> Yarn:

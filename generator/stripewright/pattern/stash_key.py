@@ -7,6 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, WithJsonSchema
 
+from stripewright.catalogue import say
 from stripewright.pattern.base import Wrong, shown
 
 _KEY = re.compile(r"stash\.([a-z][a-z0-9_]{0,39})")
@@ -18,7 +19,10 @@ def stash_key(value: Any) -> str:
     if match is None:
         bare = isinstance(value, str) and _KEY.fullmatch(f"stash.{value.strip()}")
         right = f"stash.{value.strip()}" if bare and isinstance(value, str) else "stash.deep"
-        raise Wrong(f"{shown(value)} is no yarn of the stash", f"write it like {right}")
+        raise Wrong(
+            say("{number} is no yarn of the stash", shown(value)),
+            say("write it like {right}", right),
+        )
     return match[1]
 
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from pydantic import Discriminator, Field, PrivateAttr, Tag, model_validator
 
+from stripewright.catalogue import say
 from stripewright.pattern.amounts import ByYarn, is_by_yarn, turned_round
 from stripewright.pattern.base import (
     TABLE,
@@ -70,13 +71,13 @@ class Run(AuthorModel):
         match = _RUN.fullmatch(value) if isinstance(value, str) else None
         if isinstance(value, str) and (less := _LESS.fullmatch(value)):
             raise Wrong(
-                f"{less[1]} has {less[2]} rows, and no stripe has fewer than 1",
-                f"write it without the minus: {less[1]} {less[2][1:]}",
+                say("{less} has {less2} rows, and no stripe has fewer than 1", less[1], less[2]),
+                say("write it without the minus: {less} {less2}", less[1], less[2][1:]),
             )
         if match is None:
             raise Wrong(
-                f"{shown(value)} is not a stripe",
-                f"write the yarn and its rows, like {_meant(value)}",
+                say("{number} is not a stripe", shown(value)),
+                say("write the yarn and its rows, like {meant}", _meant(value)),
             )
         return {key: part for key, part in match.groupdict().items() if part is not None}
 
@@ -86,8 +87,8 @@ class Run(AuthorModel):
             [(yarn, count)] = value.items()
             if isinstance(count, int | float) or is_by_yarn(f"{yarn} {count}"):
                 raise Wrong(
-                    f"{yarn}: {count} is not a stripe",
-                    f"write it without the colon: {yarn} {count}",
+                    say("{yarn}: {count} is not a stripe", yarn, count),
+                    say("write it without the colon: {yarn} {count}", yarn, count),
                 )
         return value
 
@@ -96,7 +97,7 @@ def _meant(value: Any) -> str:
     """What a text that is not a stripe may have been meant as, or an example."""
     if isinstance(value, str):
         if _SEVERAL.fullmatch(value):
-            return f"{', '.join(_ONE.findall(value))}, with commas between"
+            return say("{findall}, with commas between", ", ".join(_ONE.findall(value)))
         if match := _ROWS_FIRST.fullmatch(value):
             return f"{match[2]} {match[1]}"
         if match := _GLUED.fullmatch(value):
@@ -154,8 +155,8 @@ class Graded(AuthorModel):
         if self.first + self.by * (self.stripes - 1) < 1:
             fit = (self.first - 1) // -self.by + 1
             raise Wrong(
-                f"the last of {self.stripes} stripes would have no row left",
-                f"write stripes: {fit}, or begin wider",
+                say("the last of {stripes} stripes would have no row left", self.stripes),
+                say("write stripes: {fit}, or begin wider", fit),
                 ("stripes",),
             )
         return self
@@ -197,7 +198,7 @@ class Drawn(AuthorModel):
     def _most_is_most(self) -> Drawn:
         if self.most < self.least:
             raise Wrong(
-                f"most: {self.most} is under least: {self.least}",
+                say("most: {most} is under least: {least}", self.most, self.least),
                 "write the larger number as most",
                 ("most",) if "most" in self.model_fields_set else ("least",),
             )
@@ -274,7 +275,7 @@ class FromData(AuthorModel):
                 )
             if two is not None and two <= one:
                 raise Wrong(
-                    f"{two:g} is not over {one:g}, the limit before",
+                    say("{two:g} is not over {one:g}, the limit before", two, one),
                     "write the limits from the lowest to the highest",
                     ("limits", number + 1, "below"),
                 )

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints, model_validator
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong
 from stripewright.pattern.quantities import Ball, Centimetres, Colour, GaugeText, Grams, Price
 from stripewright.pattern.stash_key import StashKey
@@ -68,8 +68,8 @@ class Yarn(AuthorModel):
             if name in self.model_fields_set:
                 key = "from" if name == "source" else name
                 raise Wrong(
-                    f"a marl is knitted from other yarns, and has no {key} of its own",
-                    f"leave {key} out: the yarns named in marl have theirs",
+                    say("a marl is knitted from other yarns, and has no {key} of its own", key),
+                    say("leave {key} out: the yarns named in marl have theirs", key),
                     (key,),
                 )
         return self
@@ -150,8 +150,12 @@ class Machine(AuthorModel):
         if self.bed == "circular" and self.needles % self.every:
             right = next(n for n in range(self.every, 0, -1) if self.needles % n == 0)
             raise Wrong(
-                f"every {self.every} doesn't go round {self.needles} needles evenly",
-                f"write every: {right}",
+                say(
+                    "every {every} doesn't go round {needles} needles evenly",
+                    self.every,
+                    self.needles,
+                ),
+                say("write every: {right}", right),
                 ("every",),
             )
         return self

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.compute.basket import Basket, BedRows, held_against, rows_on_beds
 from stripewright.compute.reach import LongestPiece, YarnAtHand, longest
 from stripewright.pattern.amounts import YarnAmount, yarn_amount
@@ -67,7 +67,7 @@ def baskets(
                              "list your yarns in it, like yarns: {deep: {name: Deep water, "
                              'colour: "#1f3d5c", left: 340 g}}')])  # fmt: skip
     if yarn is not None and yarn not in stash.yarns:
-        raise Refused([error(Place(STASH), f"the stash has no yarn called {yarn}",
+        raise Refused([error(Place(STASH), say("the stash has no yarn called {yarn}", yarn),
                              did_you_mean(yarn, stash.yarns, "list it there"))])  # fmt: skip
     worked, found = _worked(sources.of("patterns"), context.settings, options)
     beds = [one for _, one in worked]
@@ -141,16 +141,20 @@ def longest_with(
         unknown = first[:1].isalpha() and not of_one
         if unknown:
             hint = did_you_mean(first, worked.pattern.yarns, "write 140 g, or name a yarn of it")
-            problems.append(error(Place(file), f"--with {text}: no yarn is called {first}", hint))
+            problems.append(
+                error(
+                    Place(file), say("--with {text}: no yarn is called {first}", text, first), hint
+                )
+            )
             continue
         try:
             amount = yarn_amount(rest if of_one else text)
         except Wrong as fault:
-            problems.append(error(Place(file), f"--with {text}: {fault.message}",
+            problems.append(error(Place(file), say("--with {text}: {message}", text, fault.message),
                                   "write it like 140 g or 200 m"))  # fmt: skip
             continue
         if amount.takes:
-            problems.append(error(Place(file), f"--with {text} says no amount",
+            problems.append(error(Place(file), say("--with {text} says no amount", text),
                                   "write it like 140 g or 200 m"))  # fmt: skip
             continue
         at_hand.append(YarnAtHand(first if of_one else "", amount))
@@ -166,7 +170,7 @@ def _unweighed(worked: WorkedPattern, key: str, amount: YarnAmount, file: str) -
     return [
         error(
             Place(file),
-            f"nothing says what {one.key} weighs",
+            say("nothing says what {key} weighs", one.key),
             _("give it its ball, weigh the swatch, or write metres"),
         )
         for one in worked.yarns

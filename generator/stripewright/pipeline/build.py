@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import pattern_of, pattern_path, post_path
+from stripewright.catalogue import say
 from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
@@ -245,8 +246,13 @@ def _with_hint(problem: Problem, outputs: Sequence[Output]) -> Problem:
     unsaid = {one.slug for one in outputs if one.access == "free" and one.held and not one.said}
     if page[0] != "patterns" or page[1] not in unsaid:
         return problem
-    return replace(problem, hint="it is free because its access is left out; write access: paid, "
-                                 "or access: free if everyone may read this")  # fmt: skip
+    return replace(
+        problem,
+        hint=say(
+            "it is free because its access is left out; write "
+            "access: paid, or access: free if everyone may read this"
+        ),
+    )
 
 
 def lost(outputs: Sequence[Output]) -> list[Problem]:

@@ -16,6 +16,7 @@ from importlib import metadata, resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import Said
 from stripewright.pipeline.store import DiskStore, digest_of, write_whole
 from stripewright.problems import has_errors
 
@@ -100,7 +101,7 @@ class _OnlyOurs(pickle.Unpickler):
         """Only data classes, named tuples and enumerations of the program, and plain sets."""
         if module.startswith("stripewright.") and module != _RUNS and "." not in name:
             found = super().find_class(module, name)
-            if isinstance(found, type) and _is_data(found):
+            if isinstance(found, type) and (found is Said or _is_data(found)):
                 return found
         elif (module, name) in _SETS:
             return super().find_class(module, name)

@@ -174,5 +174,5 @@ def warnings_of(changes: Changes) -> Iterator[Problem]:
         yield warning(
             Place(f"patterns/{slug}"),
             "this pattern was published, and is gone from the site: links to it lead nowhere",
-            f"if it has another address now, write formerly: [{slug}] there",
+            say("if it has another address now, write formerly: [{slug}] there", slug),
         )

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
 from stripewright.addresses import page_path
+from stripewright.catalogue import say
 from stripewright.pages.contrast import check_contrast
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
@@ -117,18 +118,22 @@ def make_context(
     problems += found
     if settings.language.partition("-")[0] != "en":
         language = settings.language
-        what = f"the program's own words (steps, headings, labels) are English, not {language}"
-        hint = "write en, or replace them by techniques and templates of your own"
+        what = say(
+            "the program's own words (steps, headings, labels) are English, not {language}",
+            language,
+        )
+        hint = say("write en, or replace them by techniques and templates of your own")
         problems.append(warning(document.place("language"), what, hint))
     files = studio.theme_files(settings.theme)
     if not files:
-        what = f"there is no theme “{settings.theme}”"
-        hint = (
-            f"write a shipped one, tideline or ledger, or make the folder themes/{settings.theme}"
+        what = say("there is no theme “{theme}”", settings.theme)
+        hint = say(
+            "write a shipped one, tideline or ledger, or make the folder themes/{theme}",
+            settings.theme,
         )
         if settings.theme == SHARED:
-            what = "shared holds what every theme falls back to, and is no theme"
-            hint = "write tideline, ledger or the name of a theme of your own"
+            what = say("shared holds what every theme falls back to, and is no theme")
+            hint = say("write tideline, ledger or the name of a theme of your own")
         problems.append(error(document.place("theme"), what, hint))
         problems += check_theme(studio, Theme(settings.theme, {}))
         return None, problems

@@ -6,6 +6,7 @@ import re
 from traceback import walk_tb
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, say
 from stripewright.pages.theme import TEMPLATES
 from stripewright.paper.engine import NotSet
 from stripewright.problems import Place, Problem, error
@@ -27,20 +28,24 @@ def problem_of_fault(fault: Exception, what: str, studio: Studio) -> Problem:
 
     if isinstance(fault, NotSet) and fault.file:
         place = _of_studio(fault.file, fault.line, studio)
-        return error(place, f"this print template can't be set: {fault.message}",
+        return error(place, say("this print template can't be set: {message}", fault.message),
                      "mend it, or remove it to print by the shipped one")  # fmt: skip
     if isinstance(fault, TemplateSyntaxError):
         place = _of_studio(TEMPLATES + (fault.name or what), fault.lineno, studio)
         said, hint = in_plain_words(fault.message or "")
-        return error(place, f"this template can't be read: {said}", hint)
+        return error(place, say("this template can't be read: {said}", said), hint)
     own = _in_template(fault, studio)
     place = own or Place(what)
     if isinstance(fault, TemplateError) or own:
         said, hint = in_plain_words(str(fault))
-        return error(place, f"a template of the theme fails here: {said}", hint)
+        return error(place, say("a template of the theme fails here: {said}", said), hint)
     if isinstance(fault, OSError):
-        return error(Place(what), f"this can't be read: {fault.strerror or fault}", "save it again")
-    return error(place, f"stripewright failed on this: {fault!r}",
+        return error(
+            Place(what),
+            say("this can't be read: {strerror}", fault.strerror or fault),
+            "save it again",
+        )
+    return error(place, say("stripewright failed on this: {fault!r}", fault),
                  "`stripewright proof` keeps the full trace for a report")  # fmt: skip
 
 
@@ -53,38 +58,54 @@ def of_theme(fault: Exception, studio: Studio) -> bool:
 
 _PLAIN: tuple[tuple[str, str, str], ...] = (
     (r"needs to be closed is '(\w+)'",
-     "a {{% {0} %}} is never closed", "end it with {{% end{0} %}}"),
+     N_("a {{% {one} %}} is never closed"),
+     N_("end it with {{% end{one} %}}")),
     (r"unknown tag 'end(\w+)'",
-     "{{% end{0} %}} ends nothing here", "begin with {{% {0} ... %}}, or take it out"),
+     N_("{{% end{one} %}} ends nothing here"),
+     N_("begin with {{% {one} ... %}}, or take it out")),
     (r"unknown tag '(\w+)'",
-     "there is no tag {{% {0} %}}",
-     "there are block, extends, include, if, for, set, macro, import"),
+     N_("there is no tag {{% {one} %}}"),
+     N_("there are block, extends, include, if, for, set, macro, import")),
     (r"expected 'end of print statement'|unexpected '}'",
-     "a {{{{ is not closed", "write {{{{ name }}}}, with two braces at each end"),
+     N_("a {{ is not closed"),
+     N_("write {{ name }}, with two braces at each end")),
     (r"end of statement block', got '='",
-     "one = stands where things are compared", "write == to compare"),
+     N_("one = stands where things are compared"),
+     N_("write == to compare")),
     (r"expected token '([^']+)', got '([^']+)'",
-     "{1} stands where {0} should be", "look at the tag that begins here"),
-    (r"unexpected char (.+) at \d+", "{0} opens or stands here by mistake", "close each quote"),
-    (r"end of comment", "a {{# is not closed", "end the comment with #}}"),
+     N_("{other} stands where {one} should be"),
+     N_("look at the tag that begins here")),
+    (r"unexpected char (.+) at \d+",
+     N_("{one} opens or stands here by mistake"),
+     N_("close each quote")),
+    (r"end of comment",
+     N_("a {# is not closed"),
+     N_("end the comment with #}")),
     (r"'([^']+)' is undefined",
-     "there is nothing called {0}", "`stripewright explain templates` lists what templates are"),
+     N_("there is nothing called {one}"),
+     N_("`stripewright explain templates` lists what templates are")),
     (r"has no (?:attribute|element) '?([^']+?)'?$",
-     "what it asks for has no {0}", "compare it with the shipped template's names"),
-    (r"No (filter|test) named '([^']+)'", "there is no {0} called {1}", "look at its spelling"),
+     N_("what it asks for has no {one}"),
+     N_("compare it with the shipped template's names")),
+    (r"No (filter|test) named '([^']+)'",
+     N_("there is no {one} called {other}"),
+     N_("look at its spelling")),
     (r"^(?:templates/)?([\w./-]+\.(?:html|xml|txt|typ))$",
-     "there is no template {0}", "extend or include one that is there, like base.html"),
-    (r"division by zero", "something is divided by nothing", "ask before whether it is there"),
+     N_("there is no template {one}"),
+     N_("extend or include one that is there, like base.html")),
+    (r"division by zero",
+     N_("something is divided by nothing"),
+     N_("ask before whether it is there")),
 )  # fmt: skip
 """How Jinja puts a mistake, how we do, and what to do about it."""
 
 
-def in_plain_words(said: str) -> tuple[str, str]:
+def in_plain_words(said: str) -> tuple[str, ...]:
     """What a template's mistake is, and what would be right."""
     for pattern, message, hint in _PLAIN:
         if found := re.search(pattern, said):
-            parts = found.groups()
-            return message.format(*parts), hint.format(*parts)
+            parts = dict(zip(("one", "other"), found.groups(), strict=False))
+            return tuple(say(text, **parts if "{o" in text else {}) for text in (message, hint))
     return said.rstrip("."), ""
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import pattern_path, post_path
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -63,12 +64,14 @@ def check_moved(moved: Iterable[Moved], taken: Mapping[str, str]) -> list[Proble
     for one in moved:
         other = first.setdefault(one.path, one)
         if one.old == one.slug:
-            what = f"{one.old} is the address that it has now"
+            what = say("{old} is the address that it has now", one.old)
             problems.append(error(one.place, what, "name only those that it had before"))
         elif one.path in taken:
-            what = f"{one.old} is the address of another page now: “{taken[one.path]}”"
+            what = say(
+                "{old} is the address of another page now: “{taken}”", one.old, taken[one.path]
+            )
             problems.append(error(one.place, what, "take it out here, or give that page another"))
         elif other is not one:
-            what = f"{one.old} is also named by {other.place}"
+            what = say("{old} is also named by {place}", one.old, other.place)
             problems.append(error(one.place, what, "keep it in one of the two"))
     return problems

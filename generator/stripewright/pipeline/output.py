@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.problems import has_errors
 
 if TYPE_CHECKING:
@@ -28,7 +29,9 @@ def held_back(published: str | None, options: Options) -> str:
     """Why something is not published yet: "", "draft" or "held back until DATE"."""
     if published is None:
         return "draft"
-    return f"held back until {published}" if published > options.on.isoformat() else ""
+    return (
+        say("held back until {published}", published) if published > options.on.isoformat() else ""
+    )
 
 
 @dataclass(frozen=True)

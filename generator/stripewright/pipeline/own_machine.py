@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
+from stripewright.catalogue import say
 from stripewright.compute.work import work_anew
 from stripewright.pattern.pattern import Size
 from stripewright.pipeline.make import Sound
@@ -43,7 +44,7 @@ class OwnMachine:
 def as_size(own: OwnMachine, base: WorkedPattern) -> tuple[Size | None, list[Problem]]:
     """What somebody knits on as a size of the pattern, or what is wrong with it."""
     if own.gauge is not None and own.swatch is not None:
-        what = "--gauge and --swatch both say the gauge"
+        what = say("--gauge and --swatch both say the gauge")
         return None, [error(Place("--swatch"), what, "keep one")]
     given: dict[str, Any] = {"keep": own.keep}
     machine = base.pattern.machine
@@ -53,8 +54,8 @@ def as_size(own: OwnMachine, base: WorkedPattern) -> tuple[Size | None, list[Pro
     if own.swatch is not None:
         tree, found = read_yaml(f"swatch: {own.swatch}\n", "--swatch", 1)
         if has_errors(found):
-            what = f"“{own.swatch}” is not a swatch"
-            return None, [error(Place("--swatch"), what, f"write it like '{SWATCH}'")]
+            what = say("“{swatch}” is not a swatch", own.swatch)
+            return None, [error(Place("--swatch"), what, say("write it like '{swatch}'", SWATCH))]
         given["swatch"] = tree.front.get("swatch")
     try:
         size = Size.model_validate(given)
@@ -70,19 +71,23 @@ def as_size(own: OwnMachine, base: WorkedPattern) -> tuple[Size | None, list[Pro
 
 def _needles(needles: int, machine: Machine) -> list[Problem]:
     if not LEAST_NEEDLES <= needles <= MOST_NEEDLES:
-        what = f"{needles} needles can't be right"
-        hint = f"write a number from {LEAST_NEEDLES} to {MOST_NEEDLES}"
+        what = say("{needles} needles can't be right", needles)
+        hint = say(
+            "write a number from {least_needles} to {most_needles}", LEAST_NEEDLES, MOST_NEEDLES
+        )
         return [error(Place("--needles"), what, hint)]
     if machine.bed == "circular" and needles % machine.every:
-        what = f"every {machine.every} doesn't go round {needles} needles evenly"
-        return [error(Place("--needles"), what, f"write a multiple of {machine.every}")]
+        what = say(
+            "every {every} doesn't go round {needles} needles evenly", machine.every, needles
+        )
+        return [error(Place("--needles"), what, say("write a multiple of {every}", machine.every))]
     return []
 
 
 _BOUNDS = {
-    "greater_than_equal": ("ge", "or more"),
-    "greater_than": ("gt", "at the least, and a little more"),
-    "less_than_equal": ("le", "or less"),
+    "greater_than_equal": ("ge", say("or more")),
+    "greater_than": ("gt", say("at the least, and a little more")),
+    "less_than_equal": ("le", say("or less")),
 }
 
 
@@ -95,10 +100,14 @@ def _told(one: Any) -> Problem:
         return error(Place(option), message, getattr(wrong, "hint", ""))
     if one["type"] in _BOUNDS:
         key, words = _BOUNDS[one["type"]]
-        what = f"{one['input']} can't be right{' for ' + name if name else ''}"
-        return error(Place(option), what, f"write {one['ctx'][key]} {words}")
-    what = f"{name} is missing" if one["type"] == "missing" else f"“{one['input']}” can't be read"
-    return error(Place(option), what, f"write it like '{SWATCH}'")
+        what = say("{written} can't be right", one["input"])
+        if name:
+            what = say("{written} can't be right for {name}", one["input"], name)
+        return error(Place(option), what, say("write {number} {words}", one["ctx"][key], words))
+    what = say("“{written}” can't be read", one["input"])
+    if one["type"] == "missing":
+        what = say("{name} is missing", name)
+    return error(Place(option), what, say("write it like '{swatch}'", SWATCH))
 
 
 def on_own_machine(

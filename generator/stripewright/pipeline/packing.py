@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.context import Options, begin, names_of
@@ -209,9 +210,12 @@ def _two_of_a_name(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:
         other = owners.setdefault(one.slug, one.place if gone else Place(before))
         if other.file != one.name:
             found.append(
-                error(one.place, f"packs/{one.slug} is already the pack of {other}",
-                      "give one of the two another slug")
-            )  # fmt: skip
+                error(
+                    one.place,
+                    say("packs/{slug} is already the pack of {other}", one.slug, other),
+                    "give one of the two another slug",
+                )
+            )
     return found
 
 
@@ -220,8 +224,13 @@ def _out_of_place(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:
     found = []
     for one in packs:
         if wrong := what_is_wrong(one.slug):
-            found.append(error(Place(one.name), f"packs/{one.slug} can't be a folder: {wrong}",
-                               "give it a slug, like slug: harbour-cushion"))  # fmt: skip
+            found.append(
+                error(
+                    Place(one.name),
+                    say("packs/{slug} can't be a folder: {wrong}", one.slug, wrong),
+                    "give it a slug, like slug: harbour-cushion",
+                )
+            )
         elif not studio.holds(studio.packs / one.slug):
             place = Place(f"packs/{one.slug}")
             found.append(error(place, "this is a link that leads out of the studio",

@@ -10,6 +10,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import photo_path
+from stripewright.catalogue import say
 from stripewright.pipeline.photo_files import PhotoFiles, files_of
 from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.studio import NotRead, read_bytes
@@ -88,10 +89,10 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
     """
     from PIL import Image, UnidentifiedImageError
 
-    smaller = f"save it at {_WIDEST} pixels wide; pages never show more"
+    smaller = say("save it at {widest} pixels wide; pages never show more", _WIDEST)
     try:
         if path.stat().st_size > _MOST_BYTES:
-            return None, [error(place, f"{path.name} is larger than 40 MB", smaller)]
+            return None, [error(place, say("{name} is larger than 40 MB", path.name), smaller)]
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # a damaged picture is told below, not warned of
             with Image.open(path, formats=tuple(_FORMATS)) as picture:
@@ -100,11 +101,11 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
                     return None, [error(place, f"{path.name} {why}", smaller)]
                 return _saved(_plain(picture), picture.format or "", path.name), []
     except Image.DecompressionBombError:
-        return None, [error(place, f"{path.name} has over 60 million pixels", smaller)]
+        return None, [error(place, say("{name} has over 60 million pixels", path.name), smaller)]
     except UnidentifiedImageError:
-        what, why = "is not a picture that can be read", ""
+        what, why = say("is not a picture that can be read"), ""
     except Exception as fault:  # noqa: BLE001  # decoders raise anything over a damaged picture
-        what, why = "is a picture that can't be read", f" ({fault})"
+        what, why = say("is a picture that can't be read"), f" ({fault})"
     return None, [error(place, f"{path.name} {what}{why}", "save it again as JPEG, PNG or WebP")]
 
 
@@ -119,10 +120,16 @@ def _too_much(picture: Image, path: Path) -> str | None:
     """What makes a picture too much to read, if anything does."""
     megabytes = _memory(picture) / (1 << 20)
     if megabytes > MOST_MEMORY >> 20:
-        kind = f"{picture.format} of {picture.width * picture.height / 1e6:.0f} million pixels"
-        return f"is a {kind}, which would take {megabytes:.0f} MB to read"
+        kind = say(
+            "{format} of {width:.0f} million pixels",
+            picture.format,
+            picture.width * picture.height / 1000000.0,
+        )
+        return say("is a {kind}, which would take {megabytes:.0f} MB to read", kind, megabytes)
     if picture.format == "JPEG" and path.read_bytes().count(b"\xff\xda") > MOST_SCANS:
-        return f"is a JPEG of over {MOST_SCANS} scans, as no camera or program saves one"
+        return say(
+            "is a JPEG of over {most_scans} scans, as no camera or program saves one", MOST_SCANS
+        )
     return None
 
 
@@ -224,7 +231,9 @@ class PhotoLibrary:
         """A cleaned picture, or what is wrong with it or with the line that names it."""
         if name not in self.paths:
             hint = did_you_mean(name, self.paths, "put the picture into content/photos")
-            return None, [error(place, f"there is no picture {name} in content/photos", hint)]
+            return None, [
+                error(place, say("there is no picture {name} in content/photos", name), hint)
+            ]
         if name not in self._clean:
             photo, problems = clean_photo(self.paths[name], place)
             if photo is not None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES
 from stripewright.studio import KINDS, SETTINGS, STASH, Studio, is_text, read_bytes
@@ -84,7 +85,7 @@ def read_any(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Proble
         data = read_bytes(path, MOST_BYTES)
         return SourceFile(name, data, tuple(tables_named(studio, data))), []
     except OSError as fault:
-        return None, [error(Place(name), f"this can't be read: {fault.strerror}")]
+        return None, [error(Place(name), say("this can't be read: {strerror}", fault.strerror))]
 
 
 def tables_named(studio: Studio, data: bytes) -> Iterator[tuple[str, bytes]]:
@@ -127,7 +128,7 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
         try:
             return list(studio.sources(kind))
         except OSError as fault:
-            why = f"this can't be read: {fault.strerror}"
+            why = say("this can't be read: {strerror}", fault.strerror)
             problems.append(error(Place(f"content/{kind}"), why))
             return []
 

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import ASSETS
+from stripewright.catalogue import say
 from stripewright.figures import listed
 from stripewright.pages.assets import AT_ROOT
 from stripewright.pages.theme import SHIPPED, TEMPLATES
@@ -65,11 +66,11 @@ def _odd_place(inside: str, place: Place, known: Iterable[str], used: set[str]) 
     if inside in known or inside in used or folder == "assets" or inside == "theme.yaml":
         return []
     if "/" not in inside or folder not in FOLDERS:
-        what = "nothing in a theme looks for this file"
-        where = "a theme has theme.yaml, templates/, assets/ and print/"
+        what = say("nothing in a theme looks for this file")
+        where = say("a theme has theme.yaml, templates/, assets/ and print/")
         hint = did_you_mean(inside, [*known, "theme.yaml"], where, cutoff=0.7)
     else:
-        what = "no page is made by this file, and no other template names it"
+        what = say("no page is made by this file, and no other template names it")
         hint = did_you_mean(inside, known)
     return [warning(place, what, hint)]
 
@@ -80,19 +81,22 @@ def _plain_names(theme: Theme, inside: str, place: Place) -> list[Problem]:
     names = [name for name in assets if name.endswith((".css", ".js")) and name not in AT_ROOT]
     if inside.startswith(TEMPLATES):
         written = r"""(?<!link\()["'][^"'{}]*assets/(%s)["'?#]"""
-        hint = "write {{ link('assets/%s') }}: its published name carries a fingerprint"
+        hint = say("write {{ link('assets/%s') }}: its published name carries a fingerprint")
     elif inside.startswith(ASSETS) and inside.endswith(".js"):
         written = r"""["'`](?:[^"'`\s]*/)?(%s)["'`]"""
-        hint = "let the page give its address, as data-script=\"{{ link('assets/%s') }}\""
+        hint = say("let the page give its address, as data-script=\"{{ link('assets/%s') }}\"")
     else:
         return []
     found = re.compile(written % "|".join(map(re.escape, names)))
     text = theme.files[inside].decode("utf-8", "replace")
     return [
-        warning(Place(place.file, text.count("\n", 0, match.start()) + 1),
-                f"this names “{match[1]}”, which is published under another name", hint % match[1])
+        warning(
+            Place(place.file, text.count("\n", 0, match.start()) + 1),
+            say("this names “{match}”, which is published under another name", match[1]),
+            hint % match[1],
+        )
         for match in found.finditer(text)
-    ]  # fmt: skip
+    ]
 
 
 TRANSLATED = "jinja2.ext.i18n"
@@ -121,12 +125,16 @@ def _unreadable(theme: Theme, name: str, place: Place) -> list[Problem]:
         _parsed(theme, name)
     except UnicodeDecodeError as fault:
         line = theme.files[TEMPLATES + name].count(b"\n", 0, fault.start) + 1
-        what = "there are bytes here that are not UTF-8"
+        what = say("there are bytes here that are not UTF-8")
         return [error(Place(place.file, line), what, "save it as UTF-8")]
     except TemplateSyntaxError as fault:
         said, hint = in_plain_words(fault.message or "")
         return [
-            error(Place(place.file, fault.lineno), f"this template can't be read: {said}", hint)
+            error(
+                Place(place.file, fault.lineno),
+                say("this template can't be read: {said}", said),
+                hint,
+            )
         ]
     return []
 
@@ -143,8 +151,14 @@ def _unshown_blocks(theme: Theme, name: str, place: Place) -> list[Problem]:
     return [
         warning(
             Place(place.file, block.lineno),
-            f"there is no block {block.name} in {extended.template.value}, so this is left out",
-            did_you_mean(block.name, sorted(known), f"blocks are {listed(sorted(known))}"),
+            say(
+                "there is no block {name} in {value}, so this is left out",
+                block.name,
+                extended.template.value,
+            ),
+            did_you_mean(
+                block.name, sorted(known), say("blocks are {listed}", listed(sorted(known)))
+            ),
         )
         for block in tree.body
         if isinstance(block, nodes.Block) and block.name not in known

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
 
 if TYPE_CHECKING:
@@ -53,7 +54,9 @@ def transcribe(
     from stripewright.camera import NO_EXTRA, missing
 
     if gone := missing():
-        raise Refused([error(Place("transcribe"), NO_EXTRA, f"missing: {', '.join(gone)}")])
+        raise Refused(
+            [error(Place("transcribe"), NO_EXTRA, say("missing: {gone}", ", ".join(gone)))]
+        )
     path = _free(studio, draft) if draft is not None else None
     from stripewright.camera.read import read_pictures
 
@@ -64,7 +67,9 @@ def transcribe(
         try:
             read.append((str(picture), picture.read_bytes()))
         except OSError as fault:
-            problems.append(error(Place(str(picture)), f"this can't be read: {fault.strerror}"))
+            problems.append(
+                error(Place(str(picture)), say("this can't be read: {strerror}", fault.strerror))
+            )
     if problems:
         raise Refused(problems)
     reading, problems = read_pictures(read, given, rows)
@@ -100,8 +105,10 @@ def _free(studio: Studio, name: str) -> Path:
     """Where a draft goes; never over a file that is there. Raises Refused."""
     stem = name.removesuffix(".md")
     if not _NAME.fullmatch(stem) or len(stem) > 80:
-        hint = "write small letters, digits and hyphens, like harbour-cushion"
-        raise Refused([error(Place("--draft"), f"“{name}” can't be a pattern's name", hint)])
+        hint = say("write small letters, digits and hyphens, like harbour-cushion")
+        raise Refused(
+            [error(Place("--draft"), say("“{name}” can't be a pattern's name", name), hint)]
+        )
     path = studio.content / "patterns" / f"{stem}.md"
     if path.exists() or path.is_symlink():
         raise Refused([error(Place(studio.name_of(path)), "this file is there already",

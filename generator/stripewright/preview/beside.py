@@ -9,7 +9,7 @@ from pathlib import Path
 from posixpath import dirname, join, normpath
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import plain, plural, spoken
+from stripewright.catalogue import plain, plural, spoken, tell
 from stripewright.problems import has_errors
 from stripewright.view.numbers import numbers
 
@@ -82,6 +82,7 @@ def templates() -> Environment:
     jinja.policies["ext.i18n.trimmed"] = True
     jinja.add_extension("jinja2.ext.i18n")
     jinja.install_gettext_callables(plain, plural, newstyle=True)  # type: ignore[attr-defined]  # the extension's
+    jinja.filters["told"] = tell
     return jinja
 
 

@@ -51,7 +51,9 @@ def preview(studio_root: Path, port: int, *, open_browser: bool, look_only: bool
     root = studio_root.resolve()
     studio = Studio(root)
     if not (root / SETTINGS).exists():
-        hint = "`stripewright start FOLDER` lays out a studio; or name its folder with --studio"
+        hint = say(
+            "`stripewright start FOLDER` lays out a studio; or name its folder with --studio"
+        )
         raise Refused([error(Place(SETTINGS), "this studio has no settings", hint)])
     with taken_port(port) as listening:
         address = f"http://{_ADDRESS}:{port}/"
@@ -73,8 +75,12 @@ def taken_port(port: int) -> Iterator[socket.socket]:
             if fault.errno not in (errno.EADDRINUSE, errno.EACCES):
                 raise
             free = next_free(port)
-            hint = f"stripewright preview --port {free}" if free else "name another with --port"
-            what = "this port is in use, by another preview or another program"
+            hint = (
+                say("stripewright preview --port {free}", free)
+                if free
+                else say("name another with --port")
+            )
+            what = say("this port is in use, by another preview or another program")
             raise Refused([error(Place(f"port {port}"), what, hint)]) from None
         yield listening
 

@@ -15,6 +15,7 @@ from pathlib import Path
 from stat import S_IFMT
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.preview.debounce import GONE_S, QUIET_S, Debouncer, HandOn, is_passing
 from stripewright.preview.git import GitState
 from stripewright.problems import Place, Problem, error
@@ -202,8 +203,11 @@ def _identity(path: Path) -> Identity:
 
 def _unwatched(studio: Studio, fault: OSError) -> Problem:
     name = studio.name_of(Path(fault.filename)) if fault.filename else "content"
-    return error(Place(name), f"this can't be watched for saves: {fault.strerror or fault}",
-                 "what was saved last shows once it can be; it is tried over and over")  # fmt: skip
+    return error(
+        Place(name),
+        say("this can't be watched for saves: {strerror}", fault.strerror or fault),
+        "what was saved last shows once it can be; it is tried over and over",
+    )
 
 
 def _handler(watch: Watch, real: Path, folder: Path) -> FileSystemEventHandler:

@@ -220,8 +220,10 @@ def _make_folder(folder: Path, disk: Disk) -> None:
         at = at.parent
     kind = disk.kind(folder)
     if not missing and kind != "folder":
-        wrong = "a link, and links are not followed" if kind == "link" else "not a folder"
-        raise Refused([error(Place(str(folder)), f"this is {wrong}", "name a folder of its own")])
+        wrong = say("a link, and links are not followed") if kind == "link" else say("not a folder")
+        raise Refused(
+            [error(Place(str(folder)), say("this is {wrong}", wrong), "name a folder of its own")]
+        )
     for path in reversed(missing):
         with suppress(FileExistsError):  # another run may be making it as well
             disk.make_folder(path)

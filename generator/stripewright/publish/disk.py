@@ -12,6 +12,7 @@ import stat
 import sys
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -135,7 +136,7 @@ def failure(fault: OSError, place: Place) -> Problem:
     if fault.errno in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
         return error(place, "the disk is full", "nothing is lost: make room, then start again")
     if fault.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
-        hint = "give yourself the right to read and write there, or name another folder"
+        hint = say("give yourself the right to read and write there, or name another folder")
         return error(place, "this may not be read or written", hint)
-    hint = "nothing is lost: see to the disk, then start again"
-    return error(place, f"the disk failed: {fault.strerror or fault}", hint)
+    hint = say("nothing is lost: see to the disk, then start again")
+    return error(place, say("the disk failed: {strerror}", fault.strerror or fault), hint)

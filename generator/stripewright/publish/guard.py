@@ -11,6 +11,7 @@ from math import log2
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import ASSETS, pattern_of
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.publish.bands import shows_bands
 from stripewright.publish.opening import opened
@@ -40,11 +41,13 @@ LISTED_BITS, SCATTERED_BITS, OWN_BITS = 12.0, 40.0, 24.0
 """How unlikely a plan must be to stand there by chance: as a plain list of numbers; with other
 things in between; with other things in between, in a file of the pattern itself."""
 
-_STASH_HINT = (
-    "nothing was published; of the stash only name, colour, weight class, fibre, ball and price of "
-    "yarns that published patterns point to are public"
+_STASH_HINT = say(
+    "nothing was published; of the stash only name, colour, weight class, fibre, ball and "
+    "price of yarns that published patterns point to are public"
 )
-_HINT = "nothing was published; take it out of what everyone may read, or make the pattern free"
+_HINT = say(
+    "nothing was published; take it out of what everyone may read, or make the pattern free"
+)
 
 
 def find_leaks(
@@ -119,11 +122,15 @@ class _Watch:
         if name in self.files and owner not in self.free:
             yield self.files[name], "file", "a file"
         for slug, sentence in self._sentences(one.words).items():
-            yield slug, "sentence", f"a sentence (“{sentence[:60]}”)"
+            yield slug, "sentence", say("a sentence (“{sentence}”)", sentence[:60])
         for slug, plan in self._plans(one.words, owner).items():
-            yield slug, "plan", f"a row plan ({', '.join(map(str, plan[:8]))})"
+            yield slug, "plan", say("a row plan ({map})", ", ".join(map(str, plan[:8])))
         for slug, plan in self._bands(one, owner):
-            yield slug, "bands", f"bands as high as its row plan ({', '.join(map(str, plan[:8]))})"
+            yield (
+                slug,
+                "bands",
+                say("bands as high as its row plan ({map})", ", ".join(map(str, plan[:8]))),
+            )
 
     def _bands(self, one: Opened, owner: str) -> Iterator[tuple[str, _Plan]]:
         """Plans that are drawn: the pattern's own on its pages, anyone's in what a theme brings."""
@@ -217,17 +224,23 @@ def _key(sentence: str) -> str:
 
 
 def _told(path: str, inside: str, slug: str, what: str) -> Problem:
-    where = f" (in {inside})" if inside != path else ""
+    where = say(" (in {inside})", inside) if inside != path else ""
     if slug == STASH:
         said = what.removeprefix("a sentence (").removesuffix(")")
-        return error(Place(path), f"this would publish {said} of {STASH}{where}", _STASH_HINT)
+        return error(
+            Place(path),
+            say("this would publish {said} of {stash}{where}", said, STASH, where),
+            _STASH_HINT,
+        )
     return error(
-        Place(path), f"this would publish {what} of the paid pattern “{slug}”{where}", _HINT
+        Place(path),
+        say("this would publish {what} of the paid pattern “{slug}”{where}", what, slug, where),
+        _HINT,
     )
 
 
 def _unread(path: str, one: Opened) -> Problem:
-    message = f"this can't be looked through for what paid patterns keep: {one.unread}"
+    message = say("this can't be looked through for what paid patterns keep: {unread}", one.unread)
     if one.too_much:
         return error(Place(path), message, "nothing was published; take it out, or make it smaller")
     return warning(Place(path), message, "make sure that no pack is in it")

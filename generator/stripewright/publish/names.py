@@ -6,6 +6,7 @@ import re
 import unicodedata
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -28,21 +29,21 @@ def what_is_wrong(name: str) -> str:
     """Why a path from the site's root can't be a published file's; empty when it can."""
     for part in name.split("/"):
         if part in ("", ".", ".."):
-            return "it leaves its folder or has an empty part"
+            return say("it leaves its folder or has an empty part")
         if _FORBIDDEN.search(part):
-            return "it has a character that file names can't have on every system"
+            return say("it has a character that file names can't have on every system")
         if _RESERVED.fullmatch(part):
-            return f"“{part}” is a device's name on Windows"
+            return say("“{part}” is a device's name on Windows", part)
         if part.endswith((".", " ")) or part.startswith(" "):
-            return "a part of it begins or ends with a space, or ends with a dot"
+            return say("a part of it begins or ends with a space, or ends with a dot")
         if part.startswith(".") and name not in HIDDEN:
-            return "a part of it begins with a dot"
+            return say("a part of it begins with a dot")
         try:
             length = len(part.encode())
         except UnicodeEncodeError:
-            return "it is not Unicode text"
+            return say("it is not Unicode text")
         if length > _LONGEST:
-            return f"a part of it is longer than {_LONGEST} bytes"
+            return say("a part of it is longer than {longest} bytes", _LONGEST)
     return ""
 
 
@@ -52,7 +53,7 @@ def check_file_names(names: Iterable[str]) -> list[Problem]:
     seen: dict[str, str] = {}
     for name in sorted(names):
         if wrong := what_is_wrong(name):
-            problems.append(error(Place(name), f"this can't be a file's name: {wrong}"))
+            problems.append(error(Place(name), say("this can't be a file's name: {wrong}", wrong)))
             continue
         parts = name.split("/")
         for end in range(1, len(parts) + 1):
@@ -62,9 +63,12 @@ def check_file_names(names: Iterable[str]) -> list[Problem]:
             kept = seen.setdefault(folded(here), here if last else here + "/")
             if kept != (here if last else here + "/"):
                 problems.append(
-                    error(Place(name), f"this and {kept.rstrip('/')} are one name on some systems",
-                          "give one of the two another slug")
-                )  # fmt: skip
+                    error(
+                        Place(name),
+                        say("this and {rstrip} are one name on some systems", kept.rstrip("/")),
+                        "give one of the two another slug",
+                    )
+                )
                 break
     return problems
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, Refused, error
 from stripewright.publish import manifest
 
@@ -21,7 +22,7 @@ BESIDE = frozenset({"CNAME", "Thumbs.db", "desktop.ini"})
 """Files that a host or a system puts beside a site, like all that begin with a dot."""
 
 _SHOWN = 5
-_ELSEWHERE = "or name another folder"
+_ELSEWHERE = say("or name another folder")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,17 +84,21 @@ def _refusals(
     problems = []
     if foreign:
         shown = ", ".join(sorted(foreign)[:_SHOWN])
-        more = f" and {len(foreign) - _SHOWN} more" if len(foreign) > _SHOWN else ""
-        wrong = f"this folder holds files that stripewright didn't write: {shown}{more}"
-        problems.append(error(Place(str(folder)), wrong, f"move them away, {_ELSEWHERE}"))
+        more = say(" and {foreign} more", len(foreign) - _SHOWN) if len(foreign) > _SHOWN else ""
+        wrong = say(
+            "this folder holds files that stripewright didn't write: {shown}{more}", shown, more
+        )
+        problems.append(
+            error(Place(str(folder)), wrong, say("move them away, {elsewhere}", _ELSEWHERE))
+        )
     problems += [
         error(Place(str(folder / link)), "this is a link, and links are not followed",
-              f"remove it, {_ELSEWHERE}")
+              say("remove it, {elsewhere}", _ELSEWHERE))
         for link in sorted(links)
     ]  # fmt: skip
     problems += [
         error(Place(str(folder / name)), "a folder stands where a file must be",
-              f"remove it, {_ELSEWHERE}")
+              say("remove it, {elsewhere}", _ELSEWHERE))
         for name in sorted(blocked)
     ]  # fmt: skip
     return problems

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from stripewright.catalogue import say
 from stripewright.source.fault import Slip, Suspect
 from stripewright.source.scalars import short
 
@@ -47,7 +48,7 @@ def open_quote(at: Suspect) -> Slip | None:
     end = column + 1 + len(text)
     mended = f"{at.line[:end]}{mark}{at.line[end:]}"
     return Slip(at.number, column, "a quote opens here and is not closed on its line",
-                f"close it: {mark}{short(text)}{mark}", mended)  # fmt: skip
+                say("close it: {mark}{text}{mark}", mark, short(text)), mended)  # fmt: skip
 
 
 def missing_comma(at: Suspect) -> Slip | None:
@@ -64,7 +65,7 @@ def missing_comma(at: Suspect) -> Slip | None:
     entry = re.match(r"[\w-]+|[\"'][^\"']*[\"']?", line[column:])
     if entry is None:
         return None
-    return Slip(at.number, column, f"a comma is missing before {short(entry[0])}",
+    return Slip(at.number, column, say("a comma is missing before {entry}", short(entry[0])),
                 "part the entries with commas, like [seamed, open] or {bed: circular, needles: 40}",
                 f"{before}, {line[column:]}")  # fmt: skip
 
@@ -80,7 +81,7 @@ def unopened(at: Suspect) -> Slip | None:
     column = match.end("head")
     mended = f"{at.line[:column]}{{{at.line[column:]}"
     return Slip(at.number, column, "there is no { before this, though a } follows",
-                f"write {short(mended.strip())}", mended)  # fmt: skip
+                say("write {mended}", short(mended.strip())), mended)  # fmt: skip
 
 
 def too_many(at: Suspect) -> Slip | None:
@@ -95,7 +96,11 @@ def too_many(at: Suspect) -> Slip | None:
         elif opened.endswith(bracket):
             opened = opened[:-1]
         else:
-            return Slip(at.number, column, f"there is a {bracket} here that closes nothing",
-                        f"take the {bracket} out",
-                        at.line[:column] + at.line[column + 1 :])  # fmt: skip
+            return Slip(
+                at.number,
+                column,
+                say("there is a {bracket} here that closes nothing", bracket),
+                say("take the {bracket} out", bracket),
+                at.line[:column] + at.line[column + 1 :],
+            )
     return None

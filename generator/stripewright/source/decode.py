@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 
 MOST_BYTES = 1 << 20
@@ -12,7 +13,7 @@ _MOST_TOLD = 10
 
 _CONTROLS = bytes([*range(9), 11, 12, *range(14, 32), 127])
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ufffe\uffff]")
-_SAVE = "save it from your editor as UTF-8"
+_SAVE = say("save it from your editor as UTF-8")
 
 
 def decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
@@ -23,7 +24,7 @@ def decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
     whole = Place(file, 1, 1)
     if len(data) > MOST_BYTES:
         size = f"{len(data) / MOST_BYTES:.1f} MiB"
-        return None, [error(whole, f"the file is {size}; at most 1 MiB is read",
+        return None, [error(whole, say("the file is {size}; at most 1 MiB is read", size),
                             "put pictures in content/photos/")]  # fmt: skip
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return None, [error(whole, "the file is saved as UTF-16", _SAVE)]
@@ -62,13 +63,13 @@ def _bad_byte(line: bytes, fault: UnicodeDecodeError, where: Place) -> Problem:
     column = len(line[: fault.start].decode()) + 1
     guess = byte.decode("cp1252", errors="ignore")
     likely = (
-        f"; it is likely a “{guess}” saved by an older program"
+        say("; it is likely a “{guess}” saved by an older program", guess)
         if guess.isprintable() and guess
         else ""
     )
     return error(
         Place(where.file, where.line, column),
-        f"byte {byte[0]:#04x} is not UTF-8{likely}",
+        say("byte {byte:#04x} is not UTF-8{likely}", byte[0], likely),
         _SAVE,
     )
 
@@ -90,7 +91,7 @@ def _without_controls(text: str, file: str, problems: list[Problem]) -> str:
             problems.append(
                 error(
                     place,
-                    f"there is a control character here ({name}), which can't be seen",
+                    say("there is a control character here ({name}), which can't be seen", name),
                     "delete it, or retype the line",
                 )
             )

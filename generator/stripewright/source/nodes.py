@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 from yaml import MappingNode, Node, ScalarNode
 from yaml.error import Mark
 
-from stripewright.catalogue import _
+from stripewright.catalogue import say
 from stripewright.problems import Problem, error
 from stripewright.source.places import AliasNode, behind
 from stripewright.source.scalars import invisible, plain, short
@@ -87,8 +87,9 @@ class Values:
         """The value of a node that no alias repeats yet; `refused` says whether it is all of it."""
         self._count += 1
         if self._count > _MOST_VALUES:
-            what = (
-                f"there are more than {_MOST_VALUES} values here, repeated ones counted each time"
+            what = say(
+                "there are more than {most_values} values here, repeated ones counted each time",
+                _MOST_VALUES,
             )
             return self.refuse(node, what, "split the file, or repeat less with & and *")
         if type(node) is ScalarNode:
@@ -97,7 +98,7 @@ class Values:
                 self._kept[id(node)] = value
             return value
         if depth > _MOST_DEPTH:
-            what = f"this is nested more than {_MOST_DEPTH} levels deep"
+            what = say("this is nested more than {most_depth} levels deep", _MOST_DEPTH)
             return self.refuse(node, what, "write it flatter")
         if node.tag:
             self._tagged(node)
@@ -175,15 +176,18 @@ class Values:
         name = short(self._text[node.start_mark.index : node.end_mark.index])
         kept = self._kept[id(node.value)]
         if kept is _OPEN:
-            return self.refuse(node, f"{name} repeats what it stands in", "write the value out")
+            return self.refuse(
+                node, say("{name} repeats what it stands in", name), "write the value out"
+            )
         size, height = self._measure(node.value)
         if depth + height > _MOST_DEPTH:
-            what = f"{name} nests more than {_MOST_DEPTH} levels deep"
+            what = say("{name} nests more than {most_depth} levels deep", name, _MOST_DEPTH)
             return self.refuse(node, what, "write it flatter")
         self._count += size
         if self._count > _MOST_VALUES:
-            what = (
-                f"there are more than {_MOST_VALUES} values here, repeated ones counted each time"
+            what = say(
+                "there are more than {most_values} values here, repeated ones counted each time",
+                _MOST_VALUES,
             )
             self.refuse(node, what, "split the file, or repeat less with & and *")
         return kept
@@ -215,8 +219,10 @@ class Values:
             self.refuse(node, "a key can't be a list or a mapping", "write a plain word as the key")
         elif key in entries:
             first = self._lines.place(entries[key][0].start_mark.line, 0).line
-            what = f"{short(key)} stands twice"
-            self.tell(node.start_mark, what, f"keep one of them; the first is on line {first}")
+            what = say("{key} stands twice", short(key))
+            self.tell(
+                node.start_mark, what, say("keep one of them; the first is on line {first}", first)
+            )
         return key
 
     def _left_out(self, node: Node) -> bool:
@@ -225,7 +231,9 @@ class Values:
     def _scalar(self, node: ScalarNode, *, as_key: bool = False) -> Any:
         text: str = node.value
         if len(text) > _MOST_TEXT:
-            what = f"this text is longer than any page needs: over {_MOST_TEXT:,} characters"
+            what = say(
+                "this text is longer than any page needs: over {most_text:,} characters", _MOST_TEXT
+            )
             self.tell(node.start_mark, what, "write it under the front matter")
             text = text[:_MOST_TEXT]
         mark, style = node.start_mark, node.style
@@ -235,8 +243,10 @@ class Values:
         if style in ("'", '"') and mark.line != node.end_mark.line:
             self._swallowed(mark, node.end_mark.line)
         if not text.isprintable() and (found := invisible(text)) is not None:
-            what = f"an invisible character (U+{ord(found[0]):04X}) changes how this text is read"
-            hint = "delete it, or retype the text; right-to-left scripts need none of them"
+            what = say(
+                "an invisible character (U+{ord:04X}) changes how this text is read", ord(found[0])
+            )
+            hint = say("delete it, or retype the text; right-to-left scripts need none of them")
             self.tell(mark, what, hint)
             value = "".join("\ufffd" if invisible(letter) else letter for letter in text)
         return value
@@ -245,8 +255,8 @@ class Values:
         if node.tag in _READ:
             return node.value
         tag = short(node.tag.replace("tag:yaml.org,2002:", "!!"))
-        hint = "leave it out; text that begins with ! goes in quotes"
-        self.tell(node.start_mark, f"the tag {tag} is not read: plain values only", hint)
+        hint = say("leave it out; text that begins with ! goes in quotes")
+        self.tell(node.start_mark, say("the tag {tag} is not read: plain values only", tag), hint)
         return node.value
 
     def _merge(
@@ -258,8 +268,8 @@ class Values:
         nodes = node.value if isinstance(value, list) else [node]
         for one, its in zip(several, nodes, strict=False):
             if not isinstance(one, dict):
-                message = "<< takes in the keys of another mapping, and this is none"
-                hint = "write <<: *name, where &name stands before a mapping"
+                message = say("<< takes in the keys of another mapping, and this is none")
+                hint = say("write <<: *name, where &name stands before a mapping")
                 self.tell(node.start_mark, message, hint)
                 return
             for key, child in one.items():
@@ -272,18 +282,18 @@ class Values:
         mark = key_node.start_mark
         if (glued := _GLUED_KEY.fullmatch(key)) is not None:
             name, rest = glued.groups()
-            what = f"there is no space after the colon of {short(name)}"
-            self.tell(mark, what, f"write {short(name)}: {short(rest)}", glued.end(1))
+            what = say("there is no space after the colon of {name}", short(name))
+            self.tell(
+                mark, what, say("write {name}: {rest}", short(name), short(rest)), glued.end(1)
+            )
             return name, plain(rest)
         if node.start_mark.line != mark.line:
             return key, None
         match = _UNQUOTED_COLOUR.match(self._rows[mark.line][mark.column :])
         if match is None:
             return key, None
-        what = _(
-            "the colour {colour} is not in quotes, so to YAML it is a comment", colour=match[1]
-        )
-        self.tell(mark, what, f'write {short(key)}: "{match[1]}"', match.start(1))
+        what = say("the colour {colour} is not in quotes, so to YAML it is a comment", match[1])
+        self.tell(mark, what, say('write {key}: "{match}"', short(key), match[1]), match.start(1))
         return key, match[1]
 
     def _swallowed(self, mark: Mark, last: int) -> None:

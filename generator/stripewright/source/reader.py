@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES, decode
 from stripewright.source.document import Document
@@ -46,7 +47,7 @@ def _read_text(data: bytes, file: str) -> tuple[Document, list[Problem]]:
     if text is None:
         return _nothing(file), problems
     if not text.strip():
-        what = "the file is empty"
+        what = say("the file is empty")
         return _nothing(file), [*problems, error(Place(file, 1, 1), what, _BEGIN)]
     if text.startswith("---") and (opening := _FENCE.match(text)):
         closing = _FENCE.search(text, opening.end())
@@ -66,7 +67,7 @@ def read_settings(data: bytes, file: str) -> tuple[Document, list[Problem]]:
     return _document(file, _Parts(text, 1, "", text.count("\n") + 1), problems)
 
 
-_BEGIN = "begin with a line ---, then title: and the other keys, then another line ---"
+_BEGIN = say("begin with a line ---, then title: and the other keys, then another line ---")
 
 
 def _nothing(file: str) -> Document:
@@ -89,13 +90,15 @@ def _document(file: str, parts: _Parts, problems: list[Problem]) -> tuple[Docume
         line = front.count("\n", 0, match.start())
         column = match.start() - (front.rfind("\n", 0, match.start()) + 1)
         place = Place(file, first_line + line, column + 1)
-        what = f"there is an invisible line break here (U+{ord(match[0]):04X})"
+        what = say("there is an invisible line break here (U+{ord:04X})", ord(match[0]))
         problems.append(error(place, what, "delete it, or retype the line"))
         front = _BREAKS.sub(" ", front)
     tree, found = read_yaml(front, file, first_line)
     if len(body) > MOST_BODY:
         line = body_line + body.count("\n", 0, MOST_BODY)
-        what = f"there is more text here than any page needs: over {MOST_BODY:,} characters"
+        what = say(
+            "there is more text here than any page needs: over {most_body:,} characters", MOST_BODY
+        )
         found = [*found, error(Place(file, line, 1), what, "part it into several files")]
         body = ""
     return Document(file, tree.front, tree, body, body_line, tree.whole), problems + found
@@ -165,7 +168,7 @@ def _unclosed(file: str, end: int, line: int, problems: list[Problem]) -> tuple[
 def _misspelt(file: str, lines: list[str], number: int) -> Problem:
     return error(
         Place(file, number + 1, 1),
-        f"this line is “{lines[number].strip()}”",
+        say("this line is “{lines}”", lines[number].strip()),
         "write three plain dashes, from the start of the line: ---",
     )
 

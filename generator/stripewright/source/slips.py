@@ -11,7 +11,7 @@ import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 
-from stripewright.catalogue import _
+from stripewright.catalogue import say
 from stripewright.source.brackets import missing_comma, open_quote, too_many, unopened
 from stripewright.source.fault import Fault, Slip, Suspect
 from stripewright.source.scalars import short
@@ -77,9 +77,11 @@ def _no_colon(at: Suspect) -> Slip | None:
     mended = f"{key}: {value}".rstrip()
     sign = match["gap"].strip()
     message = (
-        f"there is {sign} after {key}, not a colon" if sign else f"there is no colon after {key}"
+        say("there is {sign} after {key}, not a colon", sign, key)
+        if sign
+        else say("there is no colon after {key}", key)
     )
-    return Slip(at.number, match.end("key"), message, f"write {short(mended)}",
+    return Slip(at.number, match.end("key"), message, say("write {mended}", short(mended)),
                 match["indent"] + mended)  # fmt: skip
 
 
@@ -90,11 +92,11 @@ def _bare_colour(at: Suspect) -> Slip | None:
     return Slip(
         at.number,
         match.start(1),
-        _(
+        say(
             "the colour {colour} is not in quotes, so the rest of the line is a comment to YAML",
-            colour=match[1],
+            match[1],
         ),
-        f'write it in quotes: "{match[1]}"',
+        say('write it in quotes: "{match}"', match[1]),
         _BARE_COLOUR.sub(r': "\1"', at.line),
     )
 
@@ -106,8 +108,8 @@ def _glued(at: Suspect) -> Slip | None:
     return Slip(
         at.number,
         match.end("head"),
-        f"there is no space after the colon of {match['key']}",
-        f"write {match['key']}: {short(match['value'])}",
+        say("there is no space after the colon of {key}", match["key"]),
+        say("write {key}: {value}", match["key"], short(match["value"])),
         f"{match['head']}: {match['value']}",
     )
 
@@ -122,8 +124,8 @@ def _open_quote(at: Suspect) -> Slip | None:
     return Slip(
         at.number,
         match.start("value"),
-        f"a quote opens here and is not closed on its line ({match['key']})",
-        f"close it: {match['key']}: {short(value)}{mark}",
+        say("a quote opens here and is not closed on its line ({key})", match["key"]),
+        say("close it: {key}: {value}", match["key"], f"{short(value)}{mark}"),
         at.line.rstrip() + mark,
     )
 
@@ -145,8 +147,8 @@ def _open_bracket(at: Suspect) -> Slip | None:
     return Slip(
         at.number,
         opened[-1],
-        f"a {bracket} opens here and is not closed",
-        f"end the line with {closing}",
+        say("a {bracket} opens here and is not closed", bracket),
+        say("end the line with {closing}", closing),
         bare.rstrip().rstrip(",") + closing,
     )
 
@@ -163,8 +165,8 @@ def _curly(at: Suspect) -> Slip | None:
     return Slip(
         at.number,
         match.start("value"),
-        f"{match['key']} is in curly quotes, which are letters to YAML",
-        f"type straight ones: {match['key']}: {short(straight)}",
+        say("{name} is in curly quotes, which are letters to YAML", match["key"]),
+        say("type straight ones: {name}: {text}", match["key"], short(straight)),
         f"{match['indent']}{match['key']}: {straight}",
     )
 
@@ -184,8 +186,8 @@ def _needs_quotes(at: Suspect) -> Slip | None:
     return Slip(
         at.number,
         match.start("value"),
-        f"{match['key']} holds {why}, which means something else to YAML",
-        f"put the text in quotes: {match['key']}: {short(quoted)}",
+        say("{key} holds {what}, which means something else to YAML", match["key"], why),
+        say("put the text in quotes: {key}: {text}", match["key"], short(quoted)),
         f"{match['indent']}{match['key']}: {quoted}",
     )
 
@@ -199,18 +201,18 @@ def _why_quotes(value: str, *, here: bool) -> str | None:
     if first in "\"'":
         quoted = _QUOTED.fullmatch(value)
         rest = quoted["rest"].strip() if quoted else ""
-        return "text after a closing quote" if rest and rest[0] not in "#," else None
+        return say("text after a closing quote") if rest and rest[0] not in "#," else None
     if first in "@`%" or (here and first in "&*!|>]},?-"):
-        return f"text that begins with {first}"
+        return say("text that begins with {first}", first)
     if first in "{[":
         closing = value.rfind("}" if first == "{" else "]")
         rest = value[closing + 1 :].strip()
         return (
-            f"text after a closing {value[closing]}"
+            say("text after a closing {value}", value[closing])
             if closing > 0 and rest and rest[0] != "#"
             else None
         )
-    return "a colon" if ": " in value or value.endswith(":") else None
+    return say("a colon") if ": " in value or value.endswith(":") else None
 
 
 _Rule = Callable[[Suspect], Slip | None]
@@ -276,27 +278,29 @@ def fault_in_words(fault: Fault) -> tuple[str, str]:
     said = fault.message
     if "block end" in said or "expected key" in said or "'-' indicator" in said:
         return (
-            "this line doesn't fit the lines above it",
-            "check its indentation: entries that belong together start in the same column",
+            say("this line doesn't fit the lines above it"),
+            say("check its indentation: entries that belong together start in the same column"),
         )
     if "mapping values" in said or "':'" in said:
         return (
-            "there is a colon too many here, or one missing",
-            'write key: value; text with a colon goes in quotes, like title: "Hats: a start"',
+            say("there is a colon too many here, or one missing"),
+            say('write key: value; text with a colon goes in quotes, like title: "Hats: a start"'),
         )
     if "end of stream" in said or "document indicator" in said:
-        return "a quote or bracket that opens here is never closed", "close it on the same line"
+        return say("a quote or bracket that opens here is never closed"), say(
+            "close it on the same line"
+        )
     if "',' or" in said:
         return (
-            "a list in brackets goes wrong here",
-            "part its entries with commas and close it, like [seamed, open]",
+            say("a list in brackets goes wrong here"),
+            say("part its entries with commas and close it, like [seamed, open]"),
         )
     if "escape" in said:
         return (
-            "a backslash in double quotes begins something unknown",
-            "write \\\\ for a backslash, or use single quotes",
+            say("a backslash in double quotes begins something unknown"),
+            say("write \\\\ for a backslash, or use single quotes"),
         )
     return (
-        f"this is not readable as YAML ({said})",
-        "write key: value, and put unusual text in quotes",
+        say("this is not readable as YAML ({said})", said),
+        say("write key: value, and put unusual text in quotes"),
     )

@@ -12,6 +12,7 @@ from typing import Any
 
 import yaml
 
+from stripewright.catalogue import say
 from stripewright.problems import Problem, error
 from stripewright.source.nodes import QuoteLeftOpen, Values
 from stripewright.source.places import SourceLines, Tree
@@ -42,8 +43,10 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
     """
     lines = SourceLines(text, file, first_line)
     if len(text) > MOST_FRONT:
-        what = f"there are {len(text):,} characters of keys and values here"
-        hint = f"at most {MOST_FRONT:,} are read; long texts go under the front matter"
+        what = say("there are {text:,} characters of keys and values here", len(text))
+        hint = say(
+            "at most {most_front:,} are read; long texts go under the front matter", MOST_FRONT
+        )
         return Tree({}, None, lines, whole=False), [error(lines.place(0, 0), what, hint)]
     read, fault = _compose(text, lines)
     told: list[Problem] = []
@@ -83,8 +86,8 @@ def _tree(read: _Read, lines: SourceLines, *, whole: bool, mended: bool) -> Tree
     if value is None:
         value = {}
     elif not isinstance(value, dict):
-        what = "a list" if isinstance(value, list) else "a single text"
-        message = f"this is {what}, not keys with values"
+        what = "a list" if isinstance(value, list) else say("a single text")
+        message = say("this is {what}, not keys with values", what)
         if root is not None:
             read.values.tell(root.start_mark, message, "write key: value, one a line")
         value, root, whole = {}, None, False
@@ -123,7 +126,7 @@ def _compose(text: str, lines: SourceLines, *, cut: bool = False) -> tuple[_Read
         while not values.refused and loader.check_node():
             more = loader.get_node()
             if more is not None and more.value != "":
-                what = "a second document begins here"
+                what = say("a second document begins here")
                 values.refuse(more, what, "keep one, without a line --- between")
     except yaml.MarkedYAMLError as found:
         mark = found.problem_mark or found.context_mark
@@ -153,12 +156,18 @@ def _alias_slip(lines: list[str], fault: Fault, first: int) -> Slip | None:
         return None
     name, (start, end) = found[0], found.span()
     if undefined:
-        message = f"{short(name)} repeats something that is not there"
-        hint = f"put text that begins with * in quotes, or name it first with &{short(name[1:])}"
+        message = say("{name} repeats something that is not there", short(name))
+        hint = say(
+            "put text that begins with * in quotes, or name it first with &{name}", short(name[1:])
+        )
         put = f"\N{ASTERISK OPERATOR}{name[1:]}"  # looks the same, and is as long
     else:
-        message = f"{short(name)} is the name of something else, on line {first + fault.start}"
-        hint = "give each & a name of its own"
+        message = say(
+            "{name} is the name of something else, on line {first}",
+            short(name),
+            first + fault.start,
+        )
+        hint = say("give each & a name of its own")
         put = " " * len(name)
     line = lines[fault.line]
     return Slip(fault.line, start, message, hint, line[:start] + put + line[end:])

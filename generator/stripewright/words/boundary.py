@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import N_, _
+from stripewright.catalogue import N_, _, n_, say
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.heading_like import heads, strikes
 from stripewright.words.private_figures import private_figures
@@ -34,9 +34,9 @@ BOLD, PLAIN = "\ue003", "\ue004"
 """Private characters that stand for where bold print begins and ends; no text keeps its own."""
 
 _MARKS = str.maketrans("", "", BOLD + PLAIN)
-_HINT = (
-    "what is for buyers begins at a line of its own like “## Before you start”; "
-    "what is for everyone, write as part of a sentence"
+_HINT = say(
+    "what is for buyers begins at a line of its own like “## Before you start”; what is "
+    "for everyone, write as part of a sentence"
 )
 _TAG = re.compile(r"<(/?)([a-z][a-z0-9]*)\b[^<>]*>", re.IGNORECASE)
 _BOLD_TAGS = frozenset(("b", "strong", "big"))
@@ -80,9 +80,13 @@ class Public:
     @property
     def _text(self) -> str:
         if not self.words:
-            return "no text"
-        paragraphs = f"{self.paragraphs} paragraph{'s' * (self.paragraphs != 1)}"
-        return f"{paragraphs}, {self.words} word{'s' * (self.words != 1)}, to line {self.line}"
+            return _("no text")
+        return _(
+            "{paragraphs}, {words}, to line {line}",
+            paragraphs=n_("{number} paragraph", "{number} paragraphs", self.paragraphs),
+            words=n_("{number} word", "{number} words", self.words),
+            line=self.line,
+        )
 
 
 @dataclass(slots=True)
@@ -145,8 +149,12 @@ def check_introduction(prose: Prose, file: str) -> list[Problem]:
     """
     first = next((token.map[0] for token in prose.tokens if token.map), 0)
     if len(prose.source) > MOST_LOOKED_THROUGH and prose.tokens:
-        hint = f"after {MOST_LOOKED_THROUGH:,} characters there is no heading; {_HINT}"
-        what = "the public part of this paid pattern has no end"
+        hint = say(
+            "after {most_looked_through:,} characters there is no heading; {hint}",
+            MOST_LOOKED_THROUGH,
+            _HINT,
+        )
+        what = say("the public part of this paid pattern has no end")
         return [error(Place(file, first, 1), what, hint)]
     blocks = [block for block in _blocks(prose.tokens) if block.lines]
     problems = [
@@ -160,7 +168,7 @@ def check_introduction(prose: Prose, file: str) -> list[Problem]:
         for line in block.lines:
             problems += [
                 warning(Place(file, min(line.at, block.last), 1),
-                        f"everyone may read {what} here: “{said}”",
+                        say("everyone may read {what} here: “{said}”", what, said),
                         "keep it for what stands below the first heading, if it isn't for everyone")
                 for what, said in private_figures(line.whole.translate(_MARKS))
             ]  # fmt: skip
@@ -168,9 +176,9 @@ def check_introduction(prose: Prose, file: str) -> list[Problem]:
     if told.words > MOST_WORDS:
         problems.append(
             warning(Place(file, first, 1),
-                    f"the public part of this paid pattern is long: {told.words} words",
-                    f"up to {MOST_WORDS} are usual; what is for buyers begins at a heading, "
-                    "like “## Before you start”")
+                    say("the public part of this paid pattern is long: {words} words", told.words),
+                    say("up to {most_words} are usual; what is for buyers begins at a "
+                        "heading, like “## Before you start”", MOST_WORDS))
         )  # fmt: skip
     return problems
 
@@ -186,7 +194,10 @@ def _headings(block: _Block, file: str, *, followed: bool) -> Iterator[Problem]:
             text = " ".join(found[1].translate(_MARKS).split())
             yield error(
                 Place(file, min(found[0], block.last), 1),
-                f"this reads like a heading, but what follows it would be public: “{text[:60]}”",
+                say(
+                    "this reads like a heading, but what follows it would be public: “{text}”",
+                    text[:60],
+                ),
                 _HINT,
             )
 

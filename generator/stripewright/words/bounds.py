@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from stripewright.catalogue import say
+
 _MOST_TEXT = 200_000
 """Characters of a file's Markdown, its templates filled in."""
 MOST_LINES = 5_000
@@ -32,7 +34,7 @@ MOST_SPANS = 10_000
 MOST_HINTS = 10
 """Mistakes of one kind that are told with what was likely meant; finding that takes time."""
 
-_MORE = "there is more text here than any page needs"
+_MORE = say("there is more text here than any page needs")
 _SIGNS = "*_~`<[&\\"
 _ACCENTS = re.compile(
     rf"[\u0300-\u036f\u1ab0-\u1aff\u1dc0-\u1dff\u20d0-\u20ff]{{{MOST_ACCENTS + 1}}}"
@@ -44,7 +46,7 @@ class TooLong(Exception):
     """A text has more parts than any page needs; `line` is where, from 0."""
 
     def __init__(self, line: int, what: str) -> None:
-        super().__init__(f"there are more {what} here than any page needs")
+        super().__init__(say("there are more {what} here than any page needs", what))
         self.line = line
 
 
@@ -63,21 +65,28 @@ class Texts:
             line = text.count("\n", 0, max(0, room))
             return (
                 line,
-                f"there is more text here than any page needs: over {_MOST_TEXT:,} characters",
+                say(
+                    "there is more text here than any page needs: over {most_text:,} characters",
+                    _MOST_TEXT,
+                ),
             )
         if self.lines > MOST_LINES:
             line = max(0, MOST_LINES - before)
-            return line, f"{_MORE}: over {MOST_LINES:,} lines"
+            return line, say("{more}: over {most_lines:,} lines", _MORE, MOST_LINES)
         if len(text) > MOST_WORD and (word := _LONG_WORD.search(text)):
             line = text.count("\n", 0, word.start())
-            return line, f"there is a word of over {MOST_WORD:,} characters here"
+            return line, say("there is a word of over {most_word:,} characters here", MOST_WORD)
         if not text.isascii() and (accents := _ACCENTS.search(text)):
             line = text.count("\n", 0, accents.start())
-            return line, f"there are over {MOST_ACCENTS} accents over one letter here"
+            return line, say(
+                "there are over {most_accents} accents over one letter here", MOST_ACCENTS
+            )
         if sum(map(text.count, _SIGNS)) > MOST_SIGNS:
-            return 0, f"there are over {MOST_SIGNS:,} signs like * and [ in this text"
+            return 0, say(
+                "there are over {most_signs:,} signs like * and [ in this text", MOST_SIGNS
+            )
         if text.count("[") > MOST_BRACKETS:
-            return 0, f"there are over {MOST_BRACKETS:,} signs [ in this text"
+            return 0, say("there are over {most_brackets:,} signs [ in this text", MOST_BRACKETS)
         return _cells(text)
 
 
@@ -88,4 +97,6 @@ def _cells(text: str) -> tuple[int, str] | None:
     widest = max(widths)
     if widest * len(widths) <= MOST_CELLS:
         return None
-    return widths.index(widest), f"tables as wide as this one would have over {MOST_CELLS:,} cells"
+    return widths.index(widest), say(
+        "tables as wide as this one would have over {most_cells:,} cells", MOST_CELLS
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.problems import error, warning
 from stripewright.words.facts import nearest
 
@@ -56,8 +57,10 @@ def check_chapters(
             f"\n      - {{at: , title: {json.dumps(title, ensure_ascii=False)}, step: {step}}}"
             for title, step in chapters_from(groups)
         )
-        what = "the film has no chapters yet: their times are left to fill in"
-        hint = f"write this instead, with a time at each, like at: 2:30\n    chapters:{lines}"
+        what = say("the film has no chapters yet: their times are left to fill in")
+        hint = say(
+            "write this instead, with a time at each, like at: 2:30\n    chapters:{lines}", lines
+        )
         return [warning(document.place("video", "chapters"), what, hint)]
     steps = {step.key for group in groups for step in group.steps}
     pieces = {piece.key for piece in worked.pieces}
@@ -68,12 +71,12 @@ def check_chapters(
             problems.append(
                 error(
                     document.place("video", "chapters", index, "step"),
-                    f"there is no step “{chapter.step}” to show this chapter at",
+                    say("there is no step “{step}” to show this chapter at", chapter.step),
                     nearest(chapter.step, {_MAKING_UP} | pieces | techniques),
                 )
             )
         if chapter.at is None:
             place = document.place("video", "chapters", index)
-            what = f"the chapter “{chapter.title}” has no time yet, and isn't shown"
+            what = say("the chapter “{title}” has no time yet, and isn't shown", chapter.title)
             problems.append(warning(place, what, "write where it begins, like at: 2:30"))
     return problems

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
+from stripewright.catalogue import say
 from stripewright.figures import Figures, decimal
 from stripewright.problems import did_you_mean
 
@@ -17,7 +18,7 @@ class Hinted(Exception):
 
     def __init__(self, message: str, hint: str = "") -> None:
         super().__init__(message)
-        self.hint = hint
+        self.message, self.hint = message, hint
 
 
 _FEW = 60
@@ -28,7 +29,7 @@ def nearest(name: str, known: Iterable[str]) -> str:
     """A hint that names the nearest known name, else all of them while they are few."""
     names = sorted(known)
     return did_you_mean(
-        name, names, f"there are {', '.join(names)}" if 0 < len(names) <= _FEW else ""
+        name, names, say("there are {names}", ", ".join(names)) if 0 < len(names) <= _FEW else ""
     )
 
 
@@ -75,7 +76,10 @@ class Ask:
     def ask(self, *words: object) -> object:
         """The answer. Raises Hinted for a question that makes no sense."""
         if len(words) != 1:
-            raise Hinted(f"{self.name} wants one number", f"write it like {self.example}")
+            raise Hinted(
+                say("{name} wants one number", self.name),
+                say("write it like {example}", self.example),
+            )
         return self.answer(*words)
 
 
@@ -117,7 +121,9 @@ class Facts:
             return None
         if name in self._withheld:
             return Hinted(*self._withheld[name])
-        return Hinted(f"{self.what} has nothing called {name}", nearest(name, self._facts))
+        return Hinted(
+            say("{what} has nothing called {name}", self.what, name), nearest(name, self._facts)
+        )
 
     def get(self, name: str) -> object:
         """A fact. Raises Hinted."""

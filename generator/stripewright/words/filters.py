@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from jinja2.runtime import Undefined
 
+from stripewright.catalogue import say
 from stripewright.figures import Figures, rc, rounded
 from stripewright.words.facts import Hinted, MeasureFact, fact_text
 
@@ -17,7 +18,7 @@ def _number(value: object) -> float:
     if isinstance(value, Undefined):
         str(value)
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise Hinted(f"{fact_text(value)} is not a number")
+        raise Hinted(say("{number} is not a number", fact_text(value)))
     return value
 
 
@@ -25,7 +26,7 @@ def _list(value: object) -> Sequence[Any]:
     if isinstance(value, Undefined):
         str(value)
     if not isinstance(value, (tuple, list, range)):
-        raise Hinted(f"{fact_text(value)} is not a list")
+        raise Hinted(say("{number} is not a list", fact_text(value)))
     return value
 
 
@@ -55,7 +56,9 @@ def _rounded(value: object, digits: object = 0) -> float:
 def _counter(value: object) -> str:
     number = _number(value)
     if number != int(number) or number < 0:
-        raise Hinted(f"a row counter doesn't show {fact_text(value)}", "it counts whole rows")
+        raise Hinted(
+            say("a row counter doesn't show {number}", fact_text(value)), "it counts whole rows"
+        )
     return rc(int(number))
 
 

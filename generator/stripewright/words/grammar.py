@@ -8,6 +8,7 @@ from typing import Any
 
 from jinja2 import nodes
 
+from stripewright.catalogue import say
 from stripewright.words.filters import FILTERS, TESTS
 
 MOST_LOOPS = 3
@@ -58,9 +59,9 @@ def look_through(
         loops += isinstance(node, nodes.For)
         fault = _refusal(node)
         if depth > _MOST_DEPTH or loops > MOST_LOOPS:
-            fault = "this template is nested too deeply to read"
+            fault = say("this template is nested too deeply to read")
         if count > MOST_NODES:
-            fault = "this template is too long to read"
+            fault = say("this template is too long to read")
         if fault:
             faults.append(TemplateFault(node.lineno, fault, _HINTS.get(type(node), "")))
             if count > MOST_NODES:
@@ -84,13 +85,13 @@ _WORDS: dict[type[nodes.Node], str] = {
     nodes.Include: "include", nodes.Import: "import", nodes.FromImport: "import",
     nodes.Extends: "extends", nodes.Block: "block", nodes.Macro: "macro",
     nodes.CallBlock: "call", nodes.FilterBlock: "filter", nodes.With: "with",
-    nodes.AssignBlock: "set without a value", nodes.Pow: "**", nodes.Concat: "~",
+    nodes.AssignBlock: say("set without a value"), nodes.Pow: "**", nodes.Concat: "~",
     nodes.Slice: "a slice", nodes.Dict: "a dictionary", nodes.NSRef: "namespace",
     nodes.ScopedEvalContextModifier: "autoescape", nodes.ExprStmt: "do",
 }  # fmt: skip
 
 _HINTS: dict[type[nodes.Node], str] = {
-    nodes.Concat: "texts stand beside each other as {{ one }}{{ two }}",
+    nodes.Concat: say("texts stand beside each other as {{ one }}{{ two }}"),
 }
 
 
@@ -98,23 +99,29 @@ def _refusal(node: nodes.Node) -> str:
     """Why a node isn't allowed, or nothing."""
     if isinstance(node, nodes.Const):
         huge = isinstance(node.value, (int, float)) and not abs(node.value) <= MOST_NUMBER
-        return "this number is larger than any pattern needs" if huge else ""
+        return say("this number is larger than any pattern needs") if huge else ""
     if isinstance(node, nodes.Tuple) and node.ctx != "load":
-        return "one name at a time can be set"
+        return say("one name at a time can be set")
     if isinstance(node, nodes.For) and node.recursive:
-        return "a loop can't be recursive"
+        return say("a loop can't be recursive")
     if isinstance(node, nodes.Call) and (node.kwargs or node.dyn_args or node.dyn_kwargs):
-        return "named and spread arguments can't be used here"
+        return say("named and spread arguments can't be used here")
     if isinstance(node, nodes.Filter):
         if node.name not in FILTERS:
-            return f"there is no filter called {node.name}; there are {', '.join(sorted(FILTERS))}"
+            return say(
+                "there is no filter called {name}; there are {filters}",
+                node.name,
+                ", ".join(sorted(FILTERS)),
+            )
         if node.kwargs or node.dyn_args or node.dyn_kwargs:
-            return "named and spread arguments can't be used here"
+            return say("named and spread arguments can't be used here")
     if isinstance(node, nodes.Test) and node.name not in TESTS:
-        return f"there is no test called {node.name}; there are {', '.join(sorted(TESTS))}"
+        return say(
+            "there is no test called {name}; there are {tests}", node.name, ", ".join(sorted(TESTS))
+        )
     if not isinstance(node, _STRUCTURE):
         what = _WORDS.get(type(node), type(node).__name__.lower())
-        return f"{what} can't be used in a template here"
+        return say("{what} can't be used in a template here", what)
     return ""
 
 

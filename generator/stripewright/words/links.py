@@ -11,6 +11,7 @@ import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.addresses import SHEETS, page_path, pattern_path, post_path
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
 
@@ -46,24 +47,29 @@ def link_fault(href: str) -> tuple[str, str] | None:
             if _SLUG.match(bare[scheme.end() :]):
                 return None
             return (
-                f"“{href}” names no page",
-                f"write the slug after the colon, like {word}:its-slug",
+                say("“{href}” names no page", href),
+                say("write the slug after the colon, like {word}:its-slug", word),
             )
         if word in SCHEMES:
             return None
         return (
-            f"a link may not begin with {word}:",
-            "write an address with https:// or mailto: before it, or a page like pattern:its-slug",
+            say("a link may not begin with {word}:", word),
+            say(
+                "write an address with https:// or mailto: before it, or a page like "
+                "pattern:its-slug"
+            ),
         )
     if not bare:
-        return "this link goes nowhere", "write where it goes, like [text](https://example.org/)"
+        return say("this link goes nowhere"), say(
+            "write where it goes, like [text](https://example.org/)"
+        )
     if bare.startswith("#"):
         return None
     if bare.lower().startswith(("//", "\\", "/\\", "%5c", "/%5c")):
-        return "a link needs its whole address", "write it with https:// before it"
+        return say("a link needs its whole address"), say("write it with https:// before it")
     return (
-        f"“{href}” can't be followed from every page that shows this text",
-        "write a page of the studio by its kind and slug, like pattern:its-slug or page:about",
+        say("“{href}” can't be followed from every page that shows this text", href),
+        say("write a page of the studio by its kind and slug, like pattern:its-slug or page:about"),
     )
 
 
@@ -72,8 +78,8 @@ def photo_fault(source: str) -> tuple[str, str] | None:
     if _PHOTO.match(source):
         return None
     return (
-        f"a picture must be a file in content/photos, not “{source}”",
-        "put it there and write its name alone, like ![a folded hat](hat.jpg)",
+        say("a picture must be a file in content/photos, not “{source}”", source),
+        say("put it there and write its name alone, like ![a folded hat](hat.jpg)"),
     )
 
 
@@ -123,7 +129,7 @@ def lost_links(links: Iterable[OwnLink], known: Mapping[str, Collection[str]]) -
         known: the slugs there are, by kind (pattern, post, page, sheet).
     """
     return [
-        error(link.place, f"there is no {link.kind} “{link.slug}” on the site",
+        error(link.place, say("there is no {kind} “{slug}” on the site", link.kind, link.slug),
               nearest(link.slug, known.get(link.kind, ())))
         for link in links
         if link.slug not in known.get(link.kind, ())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.problems import Problem, error
 from stripewright.words.facts import nearest
 from stripewright.words.tasks import Task, task_step
@@ -60,7 +60,7 @@ def stated(
         place = document.place("making_up", index)
         if step.do not in techniques.names:
             hint = nearest(step.do, techniques.names)
-            problems.append(error(place, f"there is no technique “{step.do}”", hint))
+            problems.append(error(place, say("there is no technique “{do}”", step.do), hint))
             continue
         chosen = tuple(pieces[key] for key in step.pieces)
         alike = [

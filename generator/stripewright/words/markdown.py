@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from markdown_it import MarkdownIt
 
 from stripewright.addresses import slugified
+from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.bounds import (
     MOST_HEADINGS,
@@ -234,7 +235,9 @@ def _anchor(
 ) -> tuple[str, str] | None:
     name = href[1:].removeprefix(ID)
     if name not in ids:
-        return f"there is no heading “{name}” in this text", nearest(name, ids) if hint else ""
+        return say("there is no heading “{name}” in this text", name), nearest(
+            name, ids
+        ) if hint else ""
     token.attrSet("href", "#" + ids[name])
     return None
 

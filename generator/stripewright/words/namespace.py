@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_, say, say_n
 from stripewright.figures import rc, rounded
 from stripewright.words.facts import Ask, Facts, Hinted, Later, Length, Mass, YarnLength
 
@@ -21,8 +22,8 @@ PUBLIC_PIECE = frozenset({"key", "title", "form", "make", "stitches", "flat_widt
                           "finished_length"})  # fmt: skip
 PUBLIC_YARN = frozenset({"key", "letter", "role", "name", "colour", "weight", "fibre", "balls"})
 WITHHELD = (
-    "{} can't stand in the introduction of a paid pattern: everyone may read that",
-    "move it below the first heading, which only buyers read, or say it without numbers",
+    N_("{name} can't stand in the introduction of a paid pattern: everyone may read that"),
+    N_("move it below the first heading, which only buyers read, or say it without numbers"),
 )
 
 
@@ -53,7 +54,7 @@ def _kept(
     if not public:
         return Facts(key, facts, title=title)
     withheld = {
-        name: (WITHHELD[0].format(f"{key}.{name}"), WITHHELD[1])
+        name: (say(WITHHELD[0], f"{key}.{name}"), WITHHELD[1])
         for name in facts
         if name not in shown
     }
@@ -77,7 +78,7 @@ def _pattern(worked: WorkedPattern, *, public: bool) -> Facts:
         "minutes": int(rounded(worked.time.total.value)),
     }
     if public:
-        withheld = {name: (WITHHELD[0].format(f"pattern.{name}"), WITHHELD[1]) for name in private}
+        withheld = {name: (say(WITHHELD[0], f"pattern.{name}"), WITHHELD[1]) for name in private}
         return Facts("pattern", facts, withheld, pattern.title)
     return Facts("pattern", facts | private, title=pattern.title)
 
@@ -134,10 +135,11 @@ def _change_of(piece: WorkedPiece) -> Callable[[object], str]:
         if isinstance(number, bool) or not isinstance(number, int):
             raise Hinted("change wants a whole number", "write it like change(2), for the second")
         if not 1 <= number <= len(changes):
-            many = f"{len(changes)} change{'s' if len(changes) != 1 else ''}"
-            raise Hinted(f"{piece.key} has {many}; there is no change {number}",
-                         f"the first is change(1), the last change({len(changes)})" if changes else
-                         "a plain piece has none")  # fmt: skip
+            raise Hinted(say_n("{piece} has {number} change; there is no change {asked}",
+                               "{piece} has {number} changes; there is no change {asked}",
+                               len(changes), piece.key, number),
+                         say("the first is change(1), the last change({last})", len(changes))
+                         if changes else say("a plain piece has none"))  # fmt: skip
         return rc(changes[number - 1])
 
     return change

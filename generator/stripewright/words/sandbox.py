@@ -22,6 +22,7 @@ from jinja2.runtime import LoopContext, StrictUndefined, Undefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
 
+from stripewright.catalogue import say
 from stripewright.words.facts import Ask, Facts, Hinted, fact_text
 from stripewright.words.filters import FILTERS, TESTS
 from stripewright.words.grammar import (
@@ -78,7 +79,7 @@ class Meter:
 def _counted(context: Any, items: object, work: int) -> Iterator[object]:
     """What a loop goes through, each turn paid for."""
     if not isinstance(items, (tuple, list, range)):
-        raise Hinted(f"{fact_text(items)} is not a list, so it can't be gone through",
+        raise Hinted(say("{items} is not a list, so it can't be gone through", fact_text(items)),
                      "go through a plan or changes, like {% for line in cover.plan %}")  # fmt: skip
     meter: Meter = context.parent[_METER]
     for item in items:
@@ -105,7 +106,9 @@ def _range(*ends: object) -> range:
         raise Hinted("range wants whole numbers", "write it like range(1, 5)")
     numbers = range(*whole)
     if len(numbers) > MOST_RANGE:
-        raise TooMuch(f"range gives {len(numbers)} numbers; {MOST_RANGE} is the most")
+        raise TooMuch(
+            say("range gives {numbers} numbers; {most_range} is the most", len(numbers), MOST_RANGE)
+        )
     return numbers
 
 
@@ -121,7 +124,7 @@ class Narrow(ImmutableSandboxedEnvironment):
             return obj.get(attribute)
         if isinstance(obj, LoopContext) and attribute in _LOOP:
             return getattr(obj, attribute)
-        raise Hinted(f"{fact_text(obj)} has nothing called {attribute}")
+        raise Hinted(say("{obj} has nothing called {attribute}", fact_text(obj), attribute))
 
     def getitem(self, obj: Any, argument: Any) -> Any:
         """An item of a list by its number, or a fact by its name."""
@@ -130,8 +133,16 @@ class Narrow(ImmutableSandboxedEnvironment):
         if isinstance(obj, (tuple, list, range)) and isinstance(argument, int):
             if -len(obj) <= argument < len(obj):
                 return obj[argument]
-            raise Hinted(f"there is no item {argument}: the list has {len(obj)}, counted from 0")
-        raise Hinted(f"{fact_text(obj)} has nothing called {fact_text(argument)}")
+            raise Hinted(
+                say(
+                    "there is no item {argument}: the list has {obj}, counted from 0",
+                    argument,
+                    len(obj),
+                )
+            )
+        raise Hinted(
+            say("{obj} has nothing called {argument}", fact_text(obj), fact_text(argument))
+        )
 
     def call(self, _context: Any, what: Any, /, *args: Any, **_own: Any) -> Any:
         """Call one of the few things that can be called; `_own` are Jinja's notes to itself."""
@@ -139,7 +150,9 @@ class Narrow(ImmutableSandboxedEnvironment):
             return _range(*args)
         if isinstance(what, Ask):
             return what.ask(*args)
-        raise Hinted(f"{fact_text(what)} can't be called", "leave out the brackets after it")
+        raise Hinted(
+            say("{what} can't be called", fact_text(what)), "leave out the brackets after it"
+        )
 
     def call_binop(self, _context: Any, operator: str, left: Any, right: Any) -> Any:
         """Arithmetic on numbers, and on nothing else."""
@@ -147,7 +160,11 @@ class Narrow(ImmutableSandboxedEnvironment):
             if isinstance(side, Undefined):
                 str(side)
             if isinstance(side, bool) or not isinstance(side, (int, float)):
-                what = f"{fact_text(side)} is not a number, so {operator} can't be done with it"
+                what = say(
+                    "{side} is not a number, so {operator} can't be done with it",
+                    fact_text(side),
+                    operator,
+                )
                 raise Hinted(what, "texts stand beside each other as {{ one }} {{ two }}")
         if operator in ("/", "//", "%") and right == 0:
             raise Hinted("this divides by nothing")
@@ -159,7 +176,7 @@ class Narrow(ImmutableSandboxedEnvironment):
     def call_unop(self, _context: Any, operator: str, arg: Any) -> Any:
         """A sign before a number."""
         if isinstance(arg, bool) or not isinstance(arg, (int, float)):
-            raise Hinted(f"{fact_text(arg)} is not a number")
+            raise Hinted(say("{arg} is not a number", fact_text(arg)))
         return self.unop_table[operator](arg)
 
 
@@ -264,21 +281,25 @@ def unknown_names(
             continue
         if name not in facts:
             faults.append(
-                TemplateFault(line, f"there is nothing called {name} here", nearest(name, facts))
+                TemplateFault(
+                    line, say("there is nothing called {name} here", name), nearest(name, facts)
+                )
             )
         elif wanted is not None and isinstance(known := facts[name], Facts):
             found = known.missing(wanted)
             if found is not None:
-                faults.append(TemplateFault(line, str(found), found.hint))
+                faults.append(TemplateFault(line, found.message, found.hint))
     return faults
 
 
 def _told(fault: Exception) -> str:
     if isinstance(fault, Hinted):
-        return str(fault)
+        return fault.message
     if isinstance(fault, UndefinedError):
         name = re.match(r"'(\w+)' is undefined", fault.message or "")
-        return f"{name[1]} has no value here" if name else "something here has no value"
+        return (
+            say("{name} has no value here", name[1]) if name else say("something here has no value")
+        )
     return _sentence(str(fault))
 
 
@@ -287,17 +308,17 @@ def _syntax(fault: TemplateSyntaxError) -> TemplateFault:
     text = (fault.message or "").split(". Jinja was")[0]
     tag = re.search(r"unknown tag '(\w+)'", text)
     unclosed = re.search(r"needs to be closed is '(\w+)'", fault.message or "")
-    hint = "a block may not reach over the first heading, nor over the steps"
+    hint = say("a block may not reach over the first heading, nor over the steps")
     if unclosed:
-        return TemplateFault(
-            fault.lineno, _sentence(text), f"close it with {{% end{unclosed[1]} %}}; {hint}"
-        )
+        close = say("close it with {{% end{tag} %}}; {hint}", unclosed[1], hint)
+        return TemplateFault(fault.lineno, _sentence(text), close)
     if tag:
         ends = tag[1].startswith("end") or tag[1] in {"else", "elif"}
-        what = f"{{% {tag[1]} %}} {'ends nothing' if ends else 'is no tag'} here"
-        return TemplateFault(fault.lineno, what, hint if ends else "there are if, for and set")
+        none = say("{{% {tag} %}} is no tag here", tag[1])
+        what = say("{{% {tag} %}} ends nothing here", tag[1]) if ends else none
+        return TemplateFault(fault.lineno, what, hint if ends else say("there are if, for and set"))
     left_open = "unexpected '}'" in text or "end of print statement" in text
-    whole = "a number is written {{ cover.worked_rows }}, with two braces at each end"
+    whole = say("a number is written {{ cover.worked_rows }}, with two braces at each end")
     return TemplateFault(fault.lineno, _sentence(text), whole if left_open else "")
 
 

@@ -11,7 +11,7 @@ import yaml
 from jinja2 import Environment, StrictUndefined, Template, meta
 from pydantic import model_validator
 
-from stripewright.catalogue import _, spoken
+from stripewright.catalogue import _, say, spoken
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.pieces import EdgeKind
 from stripewright.problems import Place, Problem, error
@@ -176,7 +176,9 @@ class Techniques:
                 self.problems.append(
                     error(
                         document.place("techniques", name),
-                        f"there is no technique “{name}”, and no step of making_up uses it",
+                        say(
+                            "there is no technique “{name}”, and no step of making_up uses it", name
+                        ),
                         nearest(name, shipped_techniques()),
                     )
                 )
@@ -192,7 +194,7 @@ class Techniques:
             place = own.place
             if many and place.line:
                 place = Place(place.file, place.line + fault.line, 1)
-            message = f"technique “{name}”: {fault.message}"
+            message = say("technique “{name}”: {message}", name, fault.message)
             self.problems.append(error(place, message, fault.hint))
 
     def title(self, name: str, facts: Mapping[str, object]) -> str:
@@ -213,7 +215,7 @@ class Techniques:
             return ""
         text, fault = fill_in(compiled, facts, self.meter)
         if fault:
-            self._tell(own, [fault], name, "filling in")
+            self._tell(own, [fault], name, say("filling in"))
         return _tidy(text)
 
 

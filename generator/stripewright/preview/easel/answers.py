@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import _, spoken
+from stripewright.catalogue import _, spoken, tell
 from stripewright.pipeline.sources import tables_named
 from stripewright.pipeline.store import digest_of
 from stripewright.preview.beside import whole_page
@@ -182,8 +182,8 @@ class Easel:
             return _json({"why": str(fault)}, 422)
         except OSError as fault:
             problem = failure(fault, Place("content/patterns"))
-            told = {"why": problem.message, "hint": problem.hint}
-            return _json({"why": _("It is not saved: {why}. {hint}", **told)}, 507)
+            said = {"why": tell(problem.message), "hint": tell(problem.hint)}
+            return _json({"why": _("It is not saved: {why}. {hint}", **said)}, 507)
 
     def _work(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
         settings = self._desk.settings

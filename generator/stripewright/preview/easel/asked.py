@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, tell
+
+if TYPE_CHECKING:
+    from stripewright.problems import Problem
 
 _MOST_BYTES = 1 << 20
 """Of a request; a source file has no more."""
@@ -17,6 +20,12 @@ LARGEST = 10**18
 
 class Unfit(Exception):
     """A request that can't be meant; the text says why."""
+
+
+def in_a_sentence(problem: Problem) -> str:
+    """What is wrong and what would be right, as a request's answer says it."""
+    message = tell(problem.message)
+    return f"{message[:1].upper()}{message[1:]}: {tell(problem.hint)}."
 
 
 def asked(data: bytes) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from stripewright.pipeline.palette import as_json, palette_of
-from stripewright.preview.easel.asked import Unfit
+from stripewright.preview.easel.asked import Unfit, in_a_sentence
 from stripewright.problems import Refused
 
 _MOST = 5
@@ -29,7 +29,5 @@ def read_palette(data: bytes) -> tuple[dict[str, Any], int]:
             found = palette_of(path, _MOST, "The picture")
         except Refused as refused:
             [problem, *_] = refused.problems
-            raise Unfit(
-                f"{problem.message[:1].upper()}{problem.message[1:]}: {problem.hint}."
-            ) from None
+            raise Unfit(in_a_sentence(problem)) from None
     return {"yarns": as_json(found)}, 200

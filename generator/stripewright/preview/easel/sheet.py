@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from typing import Any
 
-from stripewright.catalogue import N_, _
+from stripewright.catalogue import N_, _, tell
 from stripewright.preview.easel.asked import Unfit
 from stripewright.source.reader import read_document
 
@@ -25,7 +25,7 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
     from stripewright.camera import NO_EXTRA, missing
 
     if missing():
-        raise Unfit(_("This preview reads no pictures: {why}.", why=NO_EXTRA))
+        raise Unfit(_("This preview reads no pictures: {why}.", why=tell(NO_EXTRA)))
     from stripewright.camera.draft import draft_of
     from stripewright.camera.read import read_pictures
 
@@ -33,7 +33,7 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
         reading, problems = read_pictures([("the picture", data)])
     doubts = [{"row": doubt.row, "message": reading.said(doubt)} for doubt in reading.doubts]
     if not reading.pieces:
-        why = ". ".join(f"{one.message}: {one.hint}" for one in problems)
+        why = ". ".join(f"{tell(one.message)}: {tell(one.hint)}" for one in problems)
         none = _("No coloured sheet is to be seen.")
         raise Unfit(f"{why[:1].upper()}{why[1:]}." if why else none)
     document, _found = read_document(draft_of(reading, _(TITLE)).encode(), "new.md")

@@ -11,7 +11,7 @@ from stripewright.compute.bench import whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.pattern.pattern import Pattern, ThingKind
 from stripewright.pattern.read import as_model
-from stripewright.preview.easel.asked import Unfit
+from stripewright.preview.easel.asked import Unfit, in_a_sentence
 from stripewright.source.document import Document
 
 if TYPE_CHECKING:
@@ -132,7 +132,6 @@ def _rows(front: Mapping[str, Any], length_cm: float) -> int:
     """
     pattern, problems = as_model(Document("new.md", front), Pattern)
     if pattern is None:
-        first = problems[0]
-        raise Unfit(f"{first.message[:1].upper()}{first.message[1:]}: {first.hint}.")
+        raise Unfit(in_a_sentence(problems[0]))
     gauge = gauge_of(pattern.swatches, pattern.gauge)
     return max(2, whole(length_cm * gauge.rows_per_cm))

@@ -10,6 +10,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import tell
 from stripewright.compute.colour import VIEWS, seen
 from stripewright.compute.work import work
 from stripewright.compute.yarn_left import rows_left
@@ -79,13 +80,13 @@ def answer(
 
 def _problem(problem: Problem, document: Coloured) -> dict[str, Any]:
     if problem.place.file != document.file:  # a table's own line
-        return {"severity": str(problem.severity), "message": f"{problem.place}: {problem.message}",
-                "hint": problem.hint, "path": ()}  # fmt: skip
+        return {"severity": str(problem.severity), "hint": tell(problem.hint),
+                "message": f"{problem.place}: {tell(problem.message)}", "path": ()}  # fmt: skip
     line, paths = problem.place.line, document.numbered
     at: dict[str, Any] = {"line": line - BODY + 1} if line >= BODY else {
         "path": paths[line - 1] if 0 < line <= len(paths) else ()}  # fmt: skip
-    return {"severity": str(problem.severity), "message": problem.message,
-            "hint": problem.hint, **at}  # fmt: skip
+    return {"severity": str(problem.severity), "message": tell(problem.message),
+            "hint": tell(problem.hint), **at}  # fmt: skip
 
 
 def _made(
