@@ -8,7 +8,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from stripewright.figures import Figures, counted
+from stripewright.catalogue import _
+from stripewright.figures import Figures, counted, listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -26,7 +27,7 @@ def show_baskets(found: Baskets, *, only_yarn: bool = False) -> None:
             console.print(_verdict(one), soft_wrap=True, markup=False, style="bold")
             console.print(_needs(one, found.stash, figures))
         if not found.patterns:
-            console.print("No pattern is published yet.", markup=False)
+            console.print(_("No pattern is published yet."), markup=False)
     for line in _rows(found, figures):
         console.print(line, soft_wrap=True, markup=False)
 
@@ -34,24 +35,24 @@ def show_baskets(found: Baskets, *, only_yarn: bool = False) -> None:
 def _verdict(one: Basket) -> str:
     title = one.worked.pattern.title
     if one.enough:
-        return f"{title}: enough of everything"
+        return _("{pattern}: enough of everything", pattern=title)
     lacking = [need.name for need in one.needs if not need.enough]
     if one.with_stand_ins:
-        return f"{title}: enough, with other colours for {_and(lacking)}"
+        return _(
+            "{pattern}: enough, with other colours for {yarns}",
+            pattern=title,
+            yarns=listed(lacking),
+        )
     if all(need.enough or need.just_enough for need in one.needs):
-        return f"{title}: just enough, without all of the margin"
-    return f"{title}: lacks {_and(lacking)}"
-
-
-def _and(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+        return _("{pattern}: just enough, without all of the margin", pattern=title)
+    return _("{pattern}: lacks {yarns}", pattern=title, yarns=listed(lacking))
 
 
 def _needs(one: Basket, stash: Stash, figures: Figures) -> Table:
     table = Table()
-    for head, right in (("key", False), ("yarn", False), ("it takes", True),
-                        ("with the margin", True), ("there is", True), ("enough", False),
-                        ("could stand in", False)):  # fmt: skip
+    for head, right in ((_("key"), False), (_("yarn"), False), (_("it takes"), True),
+                        (_("with the margin"), True), (_("there is"), True), (_("enough"), False),
+                        (_("could stand in"), False)):  # fmt: skip
         table.add_column(head, justify="right" if right else "left")
     for need in one.needs:
         takes = "–" if need.takes_g is None else figures.measure("g", need.takes_g).own
@@ -66,22 +67,23 @@ def _needs(one: Basket, stash: Stash, figures: Figures) -> Table:
 
 def _enough(need: YarnNeed, figures: Figures) -> str:
     if need.over_g is None:
-        return "not known: it has no ball"
+        return _("not known: it has no ball")
     told = figures.measure("g", abs(need.over_g)).own
     if need.enough:
-        return f"yes, {told} over"
+        return _("yes, {amount} over", amount=told)
     if need.just_enough:
-        return f"just: {told} of the margin are missing"
-    return f"no, {told} missing"
+        return _("just: {amount} of the margin are missing", amount=told)
+    return _("no, {amount} missing", amount=told)
 
 
 def _stand_in(need: YarnNeed, stash: Stash, figures: Figures) -> str:
     other = need.stand_in
     if other is None:
-        return "" if need.enough else "nothing"
+        return "" if need.enough else _("nothing")
     name, apart = stash.yarns[other.key].name, figures.number(other.difference, 1)
     there = figures.measure("g", other.left_g).own
-    return f"{name} ({other.key}), {there}; colours {apart} apart (CIEDE2000)"
+    return _("{yarn} ({key}), {amount}; colours {apart} apart (CIEDE2000)", yarn=name,
+             key=other.key, amount=there, apart=apart)  # fmt: skip
 
 
 def _rows(found: Baskets, figures: Figures) -> Iterator[str]:
@@ -91,10 +93,15 @@ def _rows(found: Baskets, figures: Figures) -> Iterator[str]:
         where = f"; {yarn.where}" if yarn.where else ""
         yield f"{key}: {yarn.name}, {figures.measure('g', yarn.left_g)}{where}"
         for one in beds:
-            yield (f"    {counted(one.rows, 'row', 'rows')} on {one.needles} needles, "
-                   f"{one.bed} bed (gauge of {one.pattern})")  # fmt: skip
+            yield "    " + _(
+                "{rows} on {needles} needles, {bed} bed (gauge of {pattern})",
+                rows=counted(one.rows, "row", "rows"),
+                needles=one.needles,
+                bed=_(one.bed),
+                pattern=one.pattern,
+            )
         if not beds:
-            yield "    rows not known: it has no ball, or no pattern is of its weight class"
+            yield "    " + _("rows not known: it has no ball, or no pattern is of its weight class")
 
 
 def basket_object(found: Baskets) -> dict[str, Any]:

@@ -83,6 +83,8 @@ def locales() -> tuple[str, ...]:
 @lru_cache(maxsize=8)
 def locale(name: str) -> Locale:
     """The words of a locale. Raises FileNotFoundError for one that has none."""
+    if name == SOURCE:
+        return _BRITISH
     from babel.messages.pofile import read_po
 
     file = resources.files("stripewright") / "locale" / name / "LC_MESSAGES" / DOMAIN
@@ -126,9 +128,9 @@ def locale_named(language: str, terms: str) -> str:
     English is British or American as the terms are; another language is its own, once there is a
     catalogue of it, and until then English.
     """
-    known = locales()
     wanted = language.replace("-", "_")
     if language.partition("-")[0].lower() != "en":
+        known = locales()
         for name in (wanted, wanted.partition("_")[0]):
             if name in known:
                 return name

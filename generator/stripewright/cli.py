@@ -6,9 +6,12 @@ import click
 
 from stripewright import __version__
 from stripewright.commands import basket, making, pictures, preview, telling, texts
+from stripewright.commands.spoken import Spoken
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=Spoken, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
+)
 @click.version_option(__version__, prog_name="stripewright")
 def main() -> None:
     """Pattern files for striped machine knitting, worked out, drawn and published.

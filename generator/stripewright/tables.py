@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from stripewright.catalogue import N_, _, speaking
+from stripewright.catalogue import N_, _, n_, speaking
 from stripewright.figures import Figures, counted, listed
 from stripewright.view.numbers import materials_of, numbers
 from stripewright.view.pieces import EventRow
@@ -150,25 +150,36 @@ def show_longest(
 ) -> None:
     """Print the longest that each piece can be with some yarn."""
     figures, console = Figures.of(settings), Console(highlight=False)
-    console.print(f"\nWith {listed(at_hand)}, each piece by itself:", markup=False)
-    for one in found:
-        many = f", {one.make} of them" if one.make > 1 else ""
-        if not one.rows:
-            console.print(f"{one.title}{many}: not even one row", soft_wrap=True, markup=False)
-            continue
-        takes = figures.measure("m", one.takes_m)
-        grams = "" if one.takes_g is None else f", {figures.measure('g', one.takes_g)}"
-        rows, length = counted(one.rows, "row", "rows"), figures.measure("cm", one.length_cm)
-        told = f"{rows}, {length} long at the most"
-        if one.whole_repeats:
-            told += f", its stripes {counted(one.whole_repeats, 'time', 'times')} in full"
-        kept = "no row" if not one.with_margin_rows else (
-            f"{counted(one.with_margin_rows, 'row', 'rows')}, "
-            f"{figures.measure('cm', one.with_margin_cm)}"
-        )  # fmt: skip
+    with speaking(settings.words):
+        head = _("With {yarns}, each piece by itself:", yarns=listed(at_hand))
+        console.print(f"\n{head}", markup=False)
         share = figures.number(margin * 100, 1)
-        told += f"; that takes {takes}{grams}. With the margin of {share} % kept: {kept}."
-        console.print(f"{one.title}{many}: {told}", soft_wrap=True, markup=False)
+        for one in found:
+            console.print(_longest(one, share, figures), soft_wrap=True, markup=False)
+
+
+def _longest(one: LongestPiece, share: str, figures: Figures) -> str:
+    title = one.title
+    if one.make > 1:
+        title = _("{piece}, {number} of them", piece=title, number=one.make)
+    if not one.rows:
+        return _("{piece}: not even one row", piece=title)
+    takes = str(figures.measure("m", one.takes_m))
+    if one.takes_g is not None:
+        takes = f"{takes}, {figures.measure('g', one.takes_g)}"
+    rows = counted(one.rows, "row", "rows")
+    told = _("{rows}, {length} long at the most", rows=rows,
+             length=figures.measure("cm", one.length_cm))  # fmt: skip
+    if one.whole_repeats:
+        full = n_("its stripes {number} time in full", "its stripes {number} times in full",
+                  one.whole_repeats)  # fmt: skip
+        told = f"{told}, {full}"
+    kept = _("no row")
+    if one.with_margin_rows:
+        length = figures.measure("cm", one.with_margin_cm)
+        kept = f"{counted(one.with_margin_rows, 'row', 'rows')}, {length}"
+    return _("{piece}: {most}; that takes {yarn}. With the margin of {share} % kept: {kept}.",
+             piece=title, most=told, yarn=takes, share=share, kept=kept)  # fmt: skip
 
 
 def _about(piece: PieceView) -> str:

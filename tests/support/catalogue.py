@@ -16,6 +16,8 @@ from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
 
+from stripewright.compute.colour_words import WORDS
+
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "generator" / "stripewright"
 LOCALES = ("en_GB", "en_US")
@@ -149,6 +151,20 @@ def _of_problems(data):
             yield from _bare(one)
 
 
+def _of_help(data):
+    """What commands say of themselves and their options: each paragraph, and lines above examples."""
+    for node in ast.walk(ast.parse(data)):
+        if isinstance(node, ast.FunctionDef) and any(
+            "click." in ast.unparse(one) for one in node.decorator_list
+        ):
+            for text in (ast.get_docstring(node) or "").split("\n\n"):
+                example = text.startswith("\b\n")
+                yield text.splitlines()[1] if example else " ".join(text.split())
+        if isinstance(node, ast.Call):
+            yield from (one.value.value for one in node.keywords
+                        if one.arg == "help" and isinstance(one.value, ast.Constant))  # fmt: skip
+
+
 def _bare(node):
     if isinstance(node, ast.IfExp):
         yield from _bare(node.body)
@@ -182,6 +198,8 @@ def messages():
         if b"stripewright.catalogue" in data or b"counted(" in data:
             put(path, _by_babel("python", data))
         put(path, _of_problems(data))
+        if b"import click" in data:
+            put(path, _of_help(data))
     themes = ROOT / "themes"
     options = {
         "trimmed": "true",
@@ -203,6 +221,7 @@ def messages():
         put(path, _by_babel("javascript", path.read_bytes(), {"parse_template_string": "true"}))
     for path in sorted(themes.rglob("*.typ")):
         put(path, _typst(path.read_text(encoding="utf-8")))
+    put(PACKAGE / "compute" / "colour_words.py", WORDS)
     path = PACKAGE / "words" / "techniques.yaml"
     put(path, _techniques(path.read_text(encoding="utf-8")))
     return found

@@ -6,8 +6,10 @@ import json
 from typing import TYPE_CHECKING
 
 from stripewright.camera.told import UNKNOWN
+from stripewright.catalogue import _, tell
 from stripewright.compute.colour_words import words_for
 from stripewright.compute.letters import in_order_of_use
+from stripewright.figures import counted
 
 if TYPE_CHECKING:
     from stripewright.camera.read import Reading
@@ -29,12 +31,14 @@ def draft_of(reading: Reading, title: str) -> str:
     keys = yarn_keys(reading)
     subject = next((piece.subject for piece in reading.pieces if piece.subject), None)
     filled = any(piece.subject and piece.subject.form == "filled" for piece in reading.pieces)
+    read = _("Read from a coloured planning sheet.")
+    plain = _("A plain bar says neither machine nor gauge: these are examples.")
     parts = [
         "---",
         f"title: {json.dumps(title, ensure_ascii=False)}",
-        "summary: Read from a coloured planning sheet.",
+        f"summary: {read}",
         *( [_machine(subject), _gauge(subject)] if subject
-           else ["# A plain bar says neither machine nor gauge: these are examples.", FREE] ),
+           else [f"# {plain}", FREE] ),
         *(["fill: medium"] if filled else []),
         "yarns:",
         *_yarns(reading, keys),
@@ -44,8 +48,9 @@ def draft_of(reading: Reading, title: str) -> str:
         parts += _piece(reading, number, piece, keys)
     other = {_machine(p.subject) + _gauge(p.subject) for p in reading.pieces if p.subject}
     if len(other) > 1:
-        parts.append("# The sheets differ in machine or gauge: these are the first one's.")
-    parts += ["---", "Read from a coloured planning sheet.", ""]
+        first = _("The sheets differ in machine or gauge: these are the first one's.")
+        parts.append(f"# {first}")
+    parts += ["---", read, ""]
     return "\n".join(parts)
 
 
@@ -54,7 +59,7 @@ def stripes_of(reading: Reading) -> str:
     keys = yarn_keys(reading)
     lines = ["yarns:", *_yarns(reading, keys)]
     for number, piece in enumerate(reading.pieces):
-        lines += ["", f"# {piece.title}: {len(piece.letters)} rows", "stripes:"]
+        lines += ["", f"# {piece.title}: {counted(len(piece.letters), 'row', 'rows')}", "stripes:"]
         lines += _stripes(reading, number, piece, keys, "  ")
     return "\n".join(lines)
 
@@ -102,7 +107,7 @@ def _piece(reading: Reading, number: int, piece: PieceRead, keys: dict[str, str]
             lines += [f"    make: {subject.panels}", "    sides: joined"]
         ends = [f"{{edge: {end.edge}, rows: {end.rows}}}" for end in subject.ends]
         lines.append(f"    ends: [{', '.join(ends)}]")
-    lines.append("    stripes:  # visible rows, from the cast-on end")
+    lines.append(f"    stripes:  # {_('visible rows, from the cast-on end')}")
     return lines + _stripes(reading, number, piece, keys, "      ")
 
 
@@ -125,16 +130,18 @@ def runs_of(reading: Reading, piece: int) -> list[tuple[int, str]]:
     Returns:
         First row, and the text with its rows.
     """
-    runs: list[list[object]] = []
+    runs: list[tuple[int, int, str]] = []
     for doubt in reading.doubts:
         if doubt.piece != piece or not doubt.row:
             continue
         if runs and runs[-1][2] == doubt.message and runs[-1][1] == doubt.row - 1:
-            runs[-1][1] = doubt.row
+            runs[-1] = (runs[-1][0], doubt.row, doubt.message)
         else:
-            runs.append([doubt.row, doubt.row, doubt.message])
+            runs.append((doubt.row, doubt.row, doubt.message))
     out = []
     for first, last, text in runs:
-        rows = f"row {first}" if first == last else f"rows {first} to {last}"
-        out.append((int(str(first)), f"{rows}: {text}"))
+        rows = _("row {first}", first=first)
+        if first != last:
+            rows = _("rows {first} to {last}", first=first, last=last)
+        out.append((first, f"{rows}: {tell(text)}"))
     return out

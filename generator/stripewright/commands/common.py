@@ -35,7 +35,9 @@ class DayOption(click.ParamType[date]):
         try:
             return date.fromisoformat(value)
         except ValueError:
-            self.fail(f"“{value}” is not a date; write it like 2026-09-05", param, ctx)
+            self.fail(
+                _("“{value}” is not a date; write it like 2026-09-05", value=value), param, ctx
+            )
 
 
 def studio_option(command: Command) -> Command:
@@ -72,7 +74,7 @@ def guarded(command: Command) -> Command:
         except OSError as fault:
             from stripewright.publish.disk import failure
 
-            show([failure(fault, Place(str(fault.filename or "the disk")))])
+            show([failure(fault, Place(str(fault.filename or _("the disk"))))])
             sys.exit(1)
         except Exception as fault:  # noqa: BLE001  # the last place that can turn it into one line
             _explain(fault)
@@ -83,10 +85,11 @@ def guarded(command: Command) -> Command:
 
 def _explain(fault: Exception) -> None:
     """Print one line for an unexpected error, and put the whole trace into a file."""
-    reading = "".join(f" while reading {note}" for note in getattr(fault, "__notes__", [])[:1])
-    said = " ".join(str(fault).split())
-    click.echo(f"stripewright: unexpected {type(fault).__name__}{reading}: {said}", err=True)
-    click.echo(f"    nothing was published; {_keep_trace(fault)}", err=True)
+    what, said = type(fault).__name__, " ".join(str(fault).split())
+    for note in getattr(fault, "__notes__", [])[:1]:
+        what = _("{fault} while reading {file}", fault=what, file=note)
+    click.echo(_("stripewright: unexpected {fault}: {said}", fault=what, said=said), err=True)
+    click.echo(_("    nothing was published; {trace}", trace=_keep_trace(fault)), err=True)
 
 
 def _keep_trace(fault: Exception) -> str:
@@ -100,15 +103,15 @@ def _keep_trace(fault: Exception) -> str:
         ) as trace:  # fmt: skip
             trace.write("".join(traceback.format_exception(fault)))
     except OSError as full:
-        return f"the trace could not be kept ({full.strerror or full})"
-    return f"the full trace is in {trace.name}"
+        return _("the trace could not be kept ({why})", why=full.strerror or full)
+    return _("the full trace is in {file}", file=trace.name)
 
 
 def show(problems: Iterable[Problem], *, err: bool = True) -> None:
     """Print problems, errors in red and warnings in yellow."""
     for problem in problems:
         colour = "red" if problem.severity is Severity.ERROR else "yellow"
-        head, _, hint = str(problem).partition("\n")
+        head, _break, hint = str(problem).partition("\n")
         click.echo(click.style(head, fg=colour) + (f"\n{hint}" if hint else ""), err=err)
 
 
@@ -129,7 +132,7 @@ def show_letters(told: Iterable[tuple[str, Sequence[str]]]) -> None:
 def show_public(told: Iterable[tuple[str, Public]]) -> None:
     """Say of each paid pattern how much of its text everyone may read."""
     for name, public in told:
-        click.echo(f"{name}: public: {public}")
+        click.echo(_("{file}: public: {told}", file=name, told=public))
 
 
 def quoted(path: Path) -> str:
@@ -139,11 +142,6 @@ def quoted(path: Path) -> str:
 
         return subprocess.list2cmdline([str(path)])
     return shlex.quote(str(path))
-
-
-def count(number: int, word: str) -> str:
-    """A number and its word: "1 row", "1,200 rows"."""
-    return f"{number:,} {word}" if number == 1 else f"{number:,} {word}s"
 
 
 FILES = click.argument(
@@ -168,11 +166,11 @@ class progress_shown:  # noqa: N801  # reads as a word in a with statement
 
         def tell(step: str, done: int, of: int) -> None:
             if step not in tasks:
-                tasks[step] = self._bar.add_task(step, total=of)
+                tasks[step] = self._bar.add_task(_(step), total=of)
             self._bar.update(tasks[step], completed=done, total=of)
 
         return tell
 
-    def __exit__(self, *_: object) -> None:
+    def __exit__(self, *_fault: object) -> None:
         if self._bar is not None:
             self._bar.stop()

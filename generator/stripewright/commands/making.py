@@ -8,10 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, n_
 from stripewright.commands.common import (
     FILES,
-    count,
     guarded,
     on_option,
     progress_shown,
@@ -44,10 +43,12 @@ def start_command(folder: Path) -> None:
 
     made, kept = lay_out(folder)
     for path in made:
-        click.echo(f"made    {path}")
+        click.echo(_("made    {path}", path=path))
     for path in kept:
-        click.echo(f"kept    {path}")
-    click.echo(f"\nNext: stripewright preview --studio {quoted(folder)}")
+        click.echo(_("kept    {path}", path=path))
+    click.echo(
+        "\n" + _("Next: {command}", command=f"stripewright preview --studio {quoted(folder)}")
+    )
 
 
 @click.command()
@@ -86,12 +87,19 @@ def publish_command(
     show_public(done.public)
     outcome = done.outcome
     click.echo(
-        f"{count(done.patterns, 'pattern')}, {count(done.pages, 'page')}; files: "
-        f"{outcome.written:,} written, {outcome.unchanged:,} unchanged, "
-        f"{outcome.removed:,} removed; {time.monotonic() - began:.1f} s"
+        _(
+            "{patterns}, {pages}; files: {written:,} written, {unchanged:,} unchanged, "
+            "{removed:,} removed; {seconds:.1f} s",
+            patterns=n_("{number:,} pattern", "{number:,} patterns", done.patterns),
+            pages=n_("{number:,} page", "{number:,} pages", done.pages),
+            written=outcome.written,
+            unchanged=outcome.unchanged,
+            removed=outcome.removed,
+            seconds=time.monotonic() - began,
+        )
     )
     _tell_changes(done)
-    click.echo(f"Open {(into or studio.site) / 'index.html'}")
+    click.echo(_("Open {file}", file=(into or studio.site) / "index.html"))
 
 
 _MOST_NAMED = 12
@@ -151,7 +159,7 @@ def packs_command(files: tuple[Path, ...], root: Path, *, drafts: bool) -> None:
     """
     from stripewright.pipeline.packing import make_packs
 
-    _pack(make_packs, root, files, "pack", drafts=drafts)
+    _pack(make_packs, root, files, drafts=drafts)
 
 
 @click.command()
@@ -168,11 +176,11 @@ def sheets_command(files: tuple[Path, ...], root: Path) -> None:
     """
     from stripewright.pipeline.packing import make_sheets
 
-    _pack(make_sheets, root, files, "pack", drafts=True)
+    _pack(make_sheets, root, files, drafts=True)
 
 
 def _pack(
-    make: Callable[..., Packed], root: Path, files: tuple[Path, ...], word: str, *, drafts: bool
+    make: Callable[..., Packed], root: Path, files: tuple[Path, ...], *, drafts: bool
 ) -> None:
     from stripewright.pipeline.context import Options, today
 
@@ -184,7 +192,13 @@ def _pack(
     show(done.warnings)
     seconds = time.monotonic() - began
     click.echo(
-        f"{count(len(done.made), word)} made, {len(done.unchanged):,} unchanged; {seconds:.1f} s"
+        n_(
+            "{number:,} pack made, {unchanged:,} unchanged; {seconds:.1f} s",
+            "{number:,} packs made, {unchanged:,} unchanged; {seconds:.1f} s",
+            len(done.made),
+            unchanged=len(done.unchanged),
+            seconds=seconds,
+        )
     )
     changed = [_in_parts(slug, parts) for slug, parts in done.changed]
     otherwise = {*done.new, *(slug for slug, _parts in done.changed)}

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from stripewright.commands.common import count, guarded, show, studio_option
+from stripewright.catalogue import _, n_
+from stripewright.commands.common import guarded, show, studio_option
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ def transcribe_command(
     else:
         _tell_stripes(done, draft=draft)
     for path in done.written:
-        click.echo(f"made    {path}", err=as_json)
+        click.echo(_("made    {path}", path=path), err=as_json)
     sys.exit(1 if done.reading.doubts else 0)
 
 
@@ -77,12 +78,14 @@ def _tell_stripes(done: Transcribed, *, draft: str | None) -> None:
     if reading.pieces and draft is None:
         click.echo(stripes_of(reading))
     for number, piece in enumerate(reading.pieces):
-        for _, text in runs_of(reading, number):
+        for _row, text in runs_of(reading, number):
             where = f"{piece.title}: " if len(reading.pieces) > 1 else ""
             click.echo(click.style(f"{where}{text}", fg="yellow"), err=True)
     rows = sum(len(piece.letters) for piece in reading.pieces)
     doubtful = sum(doubt.row > 0 for doubt in reading.doubts)
-    click.echo(f"{count(rows, 'row')} read, {count(doubtful, 'doubtful one')}", err=True)
+    read = n_("{number:,} row read", "{number:,} rows read", rows)
+    doubts = n_("{number:,} doubtful one", "{number:,} doubtful ones", doubtful)
+    click.echo(f"{read}, {doubts}", err=True)
 
 
 @click.command()
@@ -116,7 +119,9 @@ def palette_command(picture: Path, root: Path, most: int, *, stash: bool, as_jso
     else:
         click.echo(as_yarns(found))
     if len(found) < most:
-        click.echo(f"{count(len(found), 'colour')}: no more that everyone can tell apart", err=True)
+        told = n_("{number} colour: no more that everyone can tell apart",
+                  "{number} colours: no more that everyone can tell apart", len(found))  # fmt: skip
+        click.echo(told, err=True)
 
 
 def _from_stash(studio: Studio, found: list[YarnColour], *, as_json: bool) -> None:

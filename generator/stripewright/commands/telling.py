@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from stripewright.catalogue import _, n_
 from stripewright.commands.common import (
-    count,
     guarded,
     on_option,
     show,
@@ -57,7 +57,9 @@ def proof_command(files: tuple[Path, ...], root: Path, on: date | None, *, as_js
         show_public(found.public)
         show_letters(found.letters)
         errors = sum(problem.severity is Severity.ERROR for problem in problems)
-        click.echo(f"{count(errors, 'error')}, {count(len(problems) - errors, 'warning')}")
+        told = n_("{number:,} error", "{number:,} errors", errors)
+        more = n_("{number:,} warning", "{number:,} warnings", len(problems) - errors)
+        click.echo(f"{told}, {more}")
     sys.exit(1 if has_errors(problems) else 0)
 
 
@@ -128,15 +130,17 @@ def worksheet_command(
 
     own = OwnMachine(needles, gauge, swatch, keep or "rows")
     if keep is not None and not own.other:
-        raise click.UsageError("--keep says what stays when needles or gauge change: "
-                               "give --needles, --gauge or --swatch")  # fmt: skip
+        raise click.UsageError(_("--keep says what stays when needles or gauge change: "
+                                 "give --needles, --gauge or --swatch"))  # fmt: skip
     (worked, written, _drawn), settings, problems = work_out(
         Studio(root), file.resolve(), own if own.other else None
     )
     show(problems)
     known = ["base", *(one.key for one in worked.sizes)]
     if size is not None and size not in known:
-        raise click.UsageError(f"there is no size {size}: there are {', '.join(known)}")
+        known_so = ", ".join(known)
+        raise click.UsageError(_("there is no size {size}: there are {known}", size=size,
+                                 known=known_so))  # fmt: skip
     if size is not None:
         worked, written = worked.of_size(size), written.of_size(size)
     found = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.compute.colour import difference
 
 if TYPE_CHECKING:
@@ -32,3 +33,10 @@ def words_for(colours: Iterable[str]) -> list[str]:
         same = sum(other == word or other.rstrip("0123456789") == f"{word} " for other in out)
         out.append(f"{word} {same + 1}" if same else word)
     return out
+
+
+def said(word: str) -> str:
+    """One of those words in the locale spoken, with a capital: `Blue 2`."""
+    plain, _space, number = word.rpartition(" ")
+    told = f"{_(plain)} {number}" if number.isdigit() else _(word)
+    return told[:1].upper() + told[1:]

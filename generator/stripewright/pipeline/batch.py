@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_
 from stripewright.pages.feed import MOST_ENTRIES, latest
 from stripewright.pipeline.processes import can_be_started_again, cores
 from stripewright.pipeline.sources import noting_file
@@ -67,10 +68,10 @@ def make_all(
             done.add(source.name, kept)
         else:
             missing.append(source)
-    progress("patterns", len(done.by_name), len(sources))
+    progress(N_("patterns"), len(done.by_name), len(sources))
     for source, made in _made(missing, work, workers or cores()):
         done.add(source.name, made)
-        progress("patterns", len(done.by_name), len(sources))
+        progress(N_("patterns"), len(done.by_name), len(sources))
     return [done.by_name[source.name] for source in sources]
 
 

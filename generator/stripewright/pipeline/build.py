@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import pattern_of, pattern_path, post_path
-from stripewright.catalogue import say
+from stripewright.catalogue import N_, say
 from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
@@ -197,7 +197,7 @@ def guard(
         paths: those to look through; all when left out.
         stash: what the stash keeps.
     """
-    progress("looked through", 0, len(files))
+    progress(N_("looked through"), 0, len(files))
     kept: list[Secrets] = []
     said: list[PublishedPhrases] = []
     for output in outputs:
@@ -215,7 +215,7 @@ def guard(
     found = [_with_hint(one, outputs) for one in find_leaks(files.only(wanted), kept, said)]
     if record and not found:
         checked.write_record(record, now)
-    progress("looked through", len(files), len(files))
+    progress(N_("looked through"), len(files), len(files))
     return found
 
 

@@ -6,6 +6,7 @@ import shutil
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import N_
 from stripewright.pipeline.changes import Changes
 from stripewright.problems import Problem, Refused, has_errors, in_order
 from stripewright.studio import Studio, starter
@@ -185,7 +186,7 @@ def _publish(
         raise Refused(told)
     changes = changes_of(built.files, built.told, into)
     told = in_order([*told, *warnings_of(changes)])
-    progress("written", 0, len(built.files))
+    progress(N_("written"), 0, len(built.files))
     outcome = commit(built.files, into)
     keep_told(built.told, into)
     progress("written", len(built.files), len(built.files))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import say
+from stripewright.catalogue import N_, say
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.context import Options, begin, names_of
@@ -148,7 +148,7 @@ def _write(
     wanted = [one for one, stands in zip(packs, stand, strict=True) if not stands]
     unchanged = [one.slug for one, stands in zip(packs, stand, strict=True) if stands]
     if unchanged:
-        progress("packs", len(unchanged), len(packs))
+        progress(N_("packs"), len(unchanged), len(packs))
     new: list[str] = []
     changed: list[tuple[str, tuple[str, ...]]] = []
     for number, (one, make) in enumerate(_at_work(wanted, workers or cores()), 1):
@@ -158,7 +158,7 @@ def _write(
         seen = other_files(record.get(one.slug), files)
         record[one.slug] = record_of(one.name, one.key, one.source, files)
         keep_record(studio, record)
-        progress("packs", len(unchanged) + number, len(packs))
+        progress(N_("packs"), len(unchanged) + number, len(packs))
         problems += one.check(told)
         if told.changed is None:
             new.append(one.slug)

@@ -7,8 +7,9 @@ import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import _
 from stripewright.compute.colour import difference
-from stripewright.compute.colour_words import words_for
+from stripewright.compute.colour_words import said, words_for
 from stripewright.compute.palette import PaletteColour, palette
 from stripewright.pipeline.photos import clean_photo
 from stripewright.problems import Place, Refused
@@ -55,7 +56,7 @@ def named(colours: Sequence[PaletteColour]) -> list[YarnColour]:
     """Colours with keys and names by their everyday words."""
     words = words_for(one.colour for one in colours)
     return [
-        YarnColour(word.replace(" ", "_"), word[:1].upper() + word[1:], one)
+        YarnColour(word.replace(" ", "_"), said(word), one)
         for word, one in zip(words, colours, strict=True)
     ]
 
@@ -108,10 +109,9 @@ def from_stash(found: Sequence[tuple[str, YarnColour, float]]) -> str:
     for key, one, far in found:
         colour = one.found.was or one.found.colour
         share = _percent(one.found.share)
-        lines.append(
-            f"  {key}: {{from: stash.{key}}}"
-            f"  # {share} of the picture; {far:.1f} from its {colour} (CIEDE2000)"
-        )
+        told = _("{share} of the picture; {far:.1f} from its {colour} (CIEDE2000)", share=share,
+                 far=far, colour=colour)  # fmt: skip
+        lines.append(f"  {key}: {{from: stash.{key}}}  # {told}")
     return "\n".join(lines)
 
 
@@ -119,11 +119,11 @@ def as_yarns(yarns: Sequence[YarnColour]) -> str:
     """The front matter's `yarns:`, ready to paste, each with its share of the picture."""
     lines = ["yarns:"]
     for one in yarns:
-        moved = f"; {one.found.was} in the picture" if one.found.was else ""
-        lines.append(
-            f"  {one.key}: {{name: {one.name}, colour: {json.dumps(one.found.colour)}}}"
-            f"  # {_percent(one.found.share)} of the picture{moved}"
-        )
+        share = _("{share} of the picture", share=_percent(one.found.share))
+        if one.found.was:
+            share += "; " + _("{colour} in the picture", colour=one.found.was)
+        colour = json.dumps(one.found.colour)
+        lines.append(f"  {one.key}: {{name: {one.name}, colour: {colour}}}  # {share}")
     return "\n".join(lines)
 
 
@@ -142,4 +142,4 @@ def as_json(yarns: Sequence[YarnColour]) -> list[dict[str, Any]]:
 
 
 def _percent(share: float) -> str:
-    return f"{100 * share:.0f} %" if share >= 0.01 else "under 1 %"
+    return f"{100 * share:.0f} %" if share >= 0.01 else _("under 1 %")
