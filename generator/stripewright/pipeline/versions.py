@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
 
-from stripewright.catalogue import _
+from stripewright.catalogue import _, say
 from stripewright.paper.changes_text import VersionNote, numbered, part_words
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, warning
@@ -86,8 +86,8 @@ def read_versions(studio: Studio) -> dict[str, History]:
     except FileNotFoundError:
         return {}
     except ValidationError as fault:
-        what = "the record of the versions that buyers have is damaged"
-        hint = "put an older copy of it back; or delete it, and every pack counts as new"
+        what = say("the record of the versions that buyers have is damaged")
+        hint = say("put an older copy of it back; or delete it, and every pack counts as new")
         raise Refused([error(Place(f"packs/{VERSIONS}"), what, hint)]) from fault
 
 
