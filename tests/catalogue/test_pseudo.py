@@ -13,7 +13,7 @@ from click.testing import CliRunner
 
 from stripewright.cli import main
 from support.browser import PHONE, chromium
-from support.pseudo import in_pseudo, pseudo
+from support.pseudo import in_pseudo, outside, pseudo
 from support.site import DEMO
 
 pytestmark = pytest.mark.slow
@@ -33,19 +33,6 @@ def studio(tmp_path_factory):
             done = CliRunner().invoke(main, [str(one) for one in asked])
             assert done.exit_code == 0, done.output
     return folder
-
-
-def outside(text):
-    """What stands outside the brackets that each message has."""
-    left, depth = [], 0
-    for sign in text:
-        if sign == "⟦":
-            depth += 1
-        elif sign == "⟧":
-            depth = max(depth - 1, 0)
-        elif not depth:
-            left.append(sign)
-    return "".join(left)
 
 
 def words_by_the_author():

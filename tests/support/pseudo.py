@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from contextlib import contextmanager
+from functools import lru_cache
 from unittest.mock import patch
 
 from stripewright import catalogue
@@ -31,6 +32,7 @@ def pseudo(message: str) -> str:
     return f"{head}⟦{inner.strip()}{longer}⟧{tail}"
 
 
+@lru_cache(maxsize=1)
 def pseudo_locale() -> Locale:
     """All messages of the catalogue in en-XA."""
     told, places = {}, {}
@@ -49,3 +51,16 @@ def in_pseudo():
     with patch.object(catalogue, "locale", lambda _name: words):
         yield words
     assert catalogue.locale is known
+
+
+def outside(text):
+    """What stands outside the brackets that each message has."""
+    left, depth = [], 0
+    for sign in text:
+        if sign == "⟦":
+            depth += 1
+        elif sign == "⟧":
+            depth = max(depth - 1, 0)
+        elif not depth:
+            left.append(sign)
+    return "".join(left)
