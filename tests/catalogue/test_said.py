@@ -68,7 +68,9 @@ def test_fields_that_do_not_fit_are_a_bug():
 
 @pytest.mark.parametrize("carried", [lambda it: pickle.loads(pickle.dumps(it)), copy.deepcopy])
 def test_a_message_lasts_in_caches_and_between_processes(carried):
-    problem = carried(error(Place("a.md", 3), say("no yarn is called {yarn}", "deep"), "take it out"))
+    problem = carried(
+        error(Place("a.md", 3), say("no yarn is called {yarn}", "deep"), "take it out")
+    )
     assert str(problem) == "a.md:3: error: no yarn is called deep\n    take it out"
     with speaking(GERMAN):
         assert str(problem) == "a.md:3: error: deep heißt kein Garn\n    nimm es heraus"

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from stripewright.catalogue import say
 from stripewright.pattern.pieces import Edge
 
 if TYPE_CHECKING:
@@ -111,13 +112,13 @@ def check_brim(
         return False
     at = brim_end(edges)
     if piece.fold is None and at is None:
-        notes.error(path, f"both ends are closed ({edges[0].edge}, {edges[1].edge}), "
-                    "so there is no edge for a brim",
+        notes.error(path, say("both ends are closed ({edge}, {edge2}), so there is no edge "
+                              "for a brim", edges[0].edge, edges[1].edge),
                     "write ends: [open, gathered], or fold: half for a double layer")  # fmt: skip
         return False
     said = None if at is None else edges[at].rows
     if brim.doubled is not None and said not in (None, brim.doubled):
-        notes.error((*path, "doubled"), f"ends say {said} rows for this edge already",
+        notes.error((*path, "doubled"), say("ends say {said} rows for this edge already", said),
                     "say the rows of a doubled brim here alone")  # fmt: skip
         return False
     return _fits(_turned(piece), brim, path, notes)
@@ -127,19 +128,28 @@ def _fits(found: _Turned, brim: Brim, path: tuple[str, ...], notes: Notes) -> bo
     """Whether there are rows enough to double, and to turn up."""
     doubled, up = brim.doubled or 0, brim.turned_up or 0
     if doubled >= found.outer:
-        notes.error((*path, "doubled"), f"{doubled} rows are doubled of {found.outer} that show",
-                    f"write fewer, up to {found.outer - 1}" if found.outer > 1
-                    else "leave brim out")  # fmt: skip
+        notes.error(
+            (*path, "doubled"),
+            say("{doubled} rows are doubled of {outer} that show", doubled, found.outer),
+            say("write fewer, up to {outer}", found.outer - 1)
+            if found.outer > 1
+            else "leave brim out",
+        )
         return False
     if 2 * up >= found.outer:
         most = (found.outer - 1) // 2
-        notes.error((*path, "turned_up"),
-                    f"turned up, {up} rows cover {up} more, and {found.outer} show in all",
-                    f"write {most} or fewer" if most else "leave it out")  # fmt: skip
+        notes.error(
+            (*path, "turned_up"),
+            say("turned up, {up} rows cover {up} more, and {outer} show in all", up, found.outer),
+            say("write {most} or fewer", most) if most else "leave it out",
+        )
         return False
     if found.inner and up > found.inner:
-        notes.error((*path, "turned_up"), f"{up} rows are turned up, and the layer inside has "
-                    f"{found.inner}", f"write {found.inner} or fewer")  # fmt: skip
+        notes.error(
+            (*path, "turned_up"),
+            say("{up} rows are turned up, and the layer inside has {inner}", up, found.inner),
+            say("write {inner} or fewer", found.inner),
+        )
         return False
     return True
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from math import pi
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.bench import edges_of, ends_of, sides_of
 from stripewright.compute.brim import check_brim, turned_up
 from stripewright.compute.filling import solid

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.bench import decider, edges_of, sides_of, whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
@@ -85,8 +86,12 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
         if stitches > bed:
             notes.warning(
                 ("sizes", key, "machine"),
-                f"{piece.key} would need {stitches} needles to keep its width, "
-                f"and the bed has {bed}",
+                say(
+                    "{key} would need {stitches} needles to keep its width, and the bed has {bed}",
+                    piece.key,
+                    stitches,
+                    bed,
+                ),
                 "write keep: proportions, or a larger bed",
             )
             stitches = bed

@@ -17,6 +17,7 @@ from pydantic import TypeAdapter, ValidationError
 from pydantic.dataclasses import dataclass as checked_dataclass
 
 from stripewright.addresses import pattern_of, pattern_path
+from stripewright.catalogue import say
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, warning
 from stripewright.publish.disk import Disk

@@ -189,7 +189,7 @@ def _publish(
     progress(N_("written"), 0, len(built.files))
     outcome = commit(built.files, into)
     keep_told(built.told, into)
-    progress("written", len(built.files), len(built.files))
+    progress(N_("written"), len(built.files), len(built.files))
     pages = sum(1 for path in built.files if path.endswith(".html"))
     data = {source.name: source for source in sources.of("patterns")}
     packs = told_of_packs(studio, [(slug, data[name]) for slug, name in built.sold])

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from stripewright.catalogue import _, say, speaking
 from stripewright.preview.app import make_app
 from stripewright.preview.desk import Desk
 from stripewright.preview.events import Broadcast
@@ -57,7 +58,9 @@ def preview(studio_root: Path, port: int, *, open_browser: bool, look_only: bool
         raise Refused([error(Place(SETTINGS), "this studio has no settings", hint)])
     with taken_port(port) as listening:
         address = f"http://{_ADDRESS}:{port}/"
-        click.echo(f"The studio is at {address} while this runs. Ctrl-C ends it.")
+        click.echo(
+            _("The studio is at {address} while this runs. Ctrl-C ends it.", address=address)
+        )
         serve(studio, listening, address if open_browser else None, look_only=look_only)
 
 
@@ -159,7 +162,7 @@ class Printed:
             click.echo(str(problem))
         broken = {one.place.file for one in self._errors}
         for file in sorted({one.place.file for one in before} - broken):
-            click.echo(f"{file}: mended")
+            click.echo(_("{file}: mended", file=file))
 
 
 class Reader:
@@ -193,7 +196,8 @@ class Reader:
                 self._settle()
                 self._broadcast.tell()
             if not self._stopped.is_set():
-                self._printed.renew(self._desk.problems())
+                with speaking(self._desk.words):  # a thread begins without the terminal's
+                    self._printed.renew(self._desk.problems())
 
     def _settle(self) -> None:
         """Leave what was read at the start out of later collections: each would stop a save."""
