@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from textwrap import fill, indent
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import say
 from stripewright.compute.tables import head_sizes
 from stripewright.pattern.reference import ROOTS, about, all_keys, keys_of
 from stripewright.problems import Place, Refused, error
@@ -90,8 +91,12 @@ def explain(name: str | None) -> str:
     if not found:
         names = {name for entry in entries for name in (entry.name, entry.last)}
         near = nearest(wanted, names) if len(wanted) > 1 else ""
-        hint = near if near.startswith("did you") else "`stripewright explain` lists every name"
-        raise Refused([error(Place("explain"), f"there is nothing called “{name}”", hint)])
+        hint = (
+            near if near.startswith("did you") else say("`stripewright explain` lists every name")
+        )
+        raise Refused(
+            [error(Place("explain"), say("there is nothing called “{name}”", name), hint)]
+        )
     if len(found) > MOST_WHOLE:
         lines = [f"{entry.name}: {entry.where}" for entry in found]
         return f"“{name}” is {len(found)} things; ask for one of them by its whole name:\n\n" + (
