@@ -166,6 +166,6 @@ def test_every_problem_of_every_case_is_in_the_catalogue(path, vocabulary):
 
 
 def test_the_easel_can_not_open_what_is_broken_in_other_words():
-    _, [problem] = read_document(b"---\ntitle: [\n", "a.md")
+    _, [problem, *_more] = read_document(b"---\ntitle: [\n", "a.md")
     with in_pseudo(), speaking(SOURCE):
         assert "⟦" in str(problem)

@@ -145,7 +145,8 @@ def _of_problems(data):
         if not isinstance(node, ast.Call):
             continue
         name = getattr(node.func, "attr", getattr(node.func, "id", ""))
-        given = [node.args[at] for at in SAID_IN.get(name, ()) if at < len(node.args)]
+        places = (0,) if name in ("_", "N_") else SAID_IN.get(name, ())  # also inside an f-string
+        given = [node.args[at] for at in places if at < len(node.args)]
         given += [one.value for one in node.keywords if one.arg in ("message", "hint", "unread")]
         for one in given:
             yield from _bare(one)

@@ -107,7 +107,7 @@ def _piece(reading: Reading, number: int, piece: PieceRead, keys: dict[str, str]
             lines += [f"    make: {subject.panels}", "    sides: joined"]
         ends = [f"{{edge: {end.edge}, rows: {end.rows}}}" for end in subject.ends]
         lines.append(f"    ends: [{', '.join(ends)}]")
-    lines.append(f"    stripes:  # {_('visible rows, from the cast-on end')}")
+    lines.append("    stripes:  # " + _("visible rows, from the cast-on end"))
     return lines + _stripes(reading, number, piece, keys, "      ")
 
 
