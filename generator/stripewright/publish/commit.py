@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import SEARCH
+from stripewright.catalogue import say
 from stripewright.problems import Place, Refused, error
 from stripewright.publish import manifest
 from stripewright.publish.disk import Disk, failure
