@@ -19,7 +19,8 @@ from click.testing import CliRunner
 
 from stripewright.cli import main
 from stripewright.pipeline.context import Options, make_context
-from stripewright.pipeline.make import Sound, work_source
+from stripewright.pipeline.make import work_source
+from stripewright.pipeline.output import Sound
 from stripewright.pipeline.own_machine import OwnMachine, on_own_machine
 from stripewright.pipeline.sources import read_sources
 from support.browser import until

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.draw.draw import draw_all
 from stripewright.pages.theme import Theme
 from stripewright.pattern.settings import Settings
-from stripewright.pipeline.make import Sound
+from stripewright.pipeline.output import Sound
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio, shipped_themes
 from stripewright.view.make import pattern_view, site_view

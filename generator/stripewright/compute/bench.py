@@ -20,7 +20,8 @@ from stripewright.compute.rows import (
 )
 from stripewright.figures import decimal
 from stripewright.pattern.pieces import Edge
-from stripewright.pattern.stripes import MOST_ROWS, MOST_STRIPES
+from stripewright.pattern.run import MOST_ROWS
+from stripewright.pattern.stripes import MOST_STRIPES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

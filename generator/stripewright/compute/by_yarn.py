@@ -17,7 +17,8 @@ from stripewright.compute.marl import as_knitted
 from stripewright.compute.rows import stripe_count
 from stripewright.compute.yarn import metres_of
 from stripewright.compute.yarn_needs import ENOUGH, YarnNeeds
-from stripewright.pattern.stripes import MOST_STRIPES, by_yarn
+from stripewright.pattern.amounts import ByYarn
+from stripewright.pattern.stripes import MOST_STRIPES, of_kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -81,7 +82,7 @@ def rows_by_yarn(
         notes: where amounts that knit no row are told.
     """
     written = [piece.stripes or () for piece in pattern.pieces.values()]
-    if not any(any(by_yarn(items, ())) for items in written):
+    if not any(any(of_kind(items, (), ByYarn)) for items in written):
         return StatedRows()
     if any(stripe_count(items) > MOST_STRIPES for items in written):
         return StatedRows()  # it is told when the stripes are built

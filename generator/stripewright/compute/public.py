@@ -56,7 +56,7 @@ from stripewright.figures import CM_PER_IN, rounded, up_to
 from stripewright.pattern.pattern import Pace, Pattern
 from stripewright.pattern.pieces import Edge, Fill, Piece
 from stripewright.pattern.quantities import StatedGauge
-from stripewright.pattern.stripes import Run
+from stripewright.pattern.run import Run
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -10,7 +10,8 @@ from stripewright.compute.bench import decider, ends_of
 from stripewright.compute.rows import StripeRows as Rows
 from stripewright.compute.rows import build_stripes, merged, share
 from stripewright.compute.work import work
-from stripewright.pattern.stripes import MOST_ROWS, MOST_STRIPES, Run
+from stripewright.pattern.run import MOST_ROWS, Run
+from stripewright.pattern.stripes import MOST_STRIPES
 from stripewright.source.document import Document
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.pattern.stripes import data_in
+from stripewright.pattern.stripes import FromData, of_kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -75,7 +75,7 @@ def worked_tables(
         piece = pieces[piece.like]
     found: dict[str, Table] = {}
     for items in (piece.stripes, piece.parts):
-        for item, _ in data_in(items or (), ()):
+        for item, _ in of_kind(items or (), (), FromData):
             if item.table is not None:
                 found.setdefault(item.table.source, item.table)
     if not found:

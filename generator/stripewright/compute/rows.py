@@ -10,6 +10,7 @@ from math import lcm
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.pattern.amounts import ByYarn
+from stripewright.pattern.run import Run
 from stripewright.pattern.stripes import (
     Drawn,
     Faded,
@@ -18,7 +19,6 @@ from stripewright.pattern.stripes import (
     Graded,
     Mirror,
     Repeat,
-    Run,
     StripeItem,
 )
 

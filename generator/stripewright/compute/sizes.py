@@ -9,8 +9,8 @@ from stripewright.compute.bench import decider, edges_of, sides_of, whole
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.size import flat_width
 from stripewright.compute.tables import head_sizes
+from stripewright.pattern.run import Run
 from stripewright.pattern.sized import ROWS
-from stripewright.pattern.stripes import Run
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

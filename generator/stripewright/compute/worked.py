@@ -256,11 +256,6 @@ class WorkedPiece:
         return "first" if 2 * self.folded <= self.visible_rows else "last"
 
     @property
-    def odd_layers(self) -> bool:
-        """Whether a flat tube has one stitch more in one layer than in the other."""
-        return self.form == "tube" and self.stitches % 2 == 1
-
-    @property
     def worked_rows(self) -> int:
         """Rows the machine knits, waste yarn left out."""
         return self.plan[-1].last

@@ -15,15 +15,16 @@ from stripewright.compute.rows import RowShare, build_stripes, share
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.yarn import bought, loop_of, metres_of, uses_of
 from stripewright.figures import decimal
+from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.quantities import CM, GRAM
-from stripewright.pattern.stripes import by_yarn
+from stripewright.pattern.stripes import of_kind
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import WorkedGauge, WorkedPiece
     from stripewright.compute.yarn import Loop, Use
-    from stripewright.pattern.amounts import ByYarn, YarnAmount
+    from stripewright.pattern.amounts import YarnAmount
     from stripewright.pattern.pattern import Pattern
     from stripewright.source.places import Path
 
@@ -60,12 +61,12 @@ class YarnNeeds:
         self.paths: dict[int, Path] = {
             id(item): path
             for key, piece in pattern.pieces.items()
-            for item, path in by_yarn(piece.stripes or (), ("pieces", key, "stripes"))
+            for item, path in of_kind(piece.stripes or (), ("pieces", key, "stripes"), ByYarn)
         }
         self.parts: dict[str, list[RowShare]] = {
             key: build_stripes(piece.stripes)
             for key, piece in pattern.pieces.items()
-            if piece.stripes and any(by_yarn(piece.stripes, ()))
+            if piece.stripes and any(of_kind(piece.stripes, (), ByYarn))
         }
         self.lines = {key: plan_lines(parts) for key, parts in self.parts.items()}
         """The stripe of the plan that each stripe as written is in."""

@@ -11,12 +11,6 @@ from functools import lru_cache
 FONTS = "system-ui, sans-serif"
 """Generic families only: a drawing carries no font and fetches none."""
 
-ASCENT = 0.95
-"""From the base line up to the top of a line box, in em."""
-
-DESCENT = 0.25
-"""From the base line down to its bottom, in em."""
-
 _UNKNOWN = 110
 """Any character not listed: as wide as the widest scripts set."""
 

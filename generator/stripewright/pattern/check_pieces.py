@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
 from stripewright.pattern.findings import Finding, near
-from stripewright.pattern.stripes import runs, yarns_named
+from stripewright.pattern.run import Run
+from stripewright.pattern.stripes import of_kind, yarns_named
 from stripewright.problems import Severity
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def _yarns(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
 
 
 def _counts(key: str, piece: Piece) -> Iterator[Finding]:
-    for run, path in runs(piece.stripes or (), ("pieces", key, "stripes")):
+    for run, path in of_kind(piece.stripes or (), ("pieces", key, "stripes"), Run):
         if run.count != int(run.count):
             less = max(int(run.count), 1)
             yield Finding(

@@ -8,9 +8,11 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from stripewright.catalogue import say
+from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, Yes, shown
 from stripewright.pattern.quantities import Centimetres, Grams, Share
-from stripewright.pattern.stripes import MOST_ROWS, StripeItem, by_yarn
+from stripewright.pattern.run import MOST_ROWS
+from stripewright.pattern.stripes import StripeItem, of_kind
 from stripewright.pattern.yarns import Machine
 
 EdgeKind = Literal["open", "seamed", "gathered", "grafted", "hemmed"]
@@ -233,11 +235,11 @@ class Piece(AuthorModel):
 
     def _check_by_yarn(self, *, filled: bool) -> bool:
         """Whether a stripe takes the rest; refuses stripes by their yarn where they can't be."""
-        for item, path in by_yarn(self.parts or (), ("parts",)):
+        for item, path in of_kind(self.parts or (), ("parts",), ByYarn):
             raise Wrong(
                 say("{told} is no share", item.told), "write stripes instead of parts", path
             )
-        found = [*by_yarn(self.stripes or (), ("stripes",))]
+        found = [*of_kind(self.stripes or (), ("stripes",), ByYarn)]
         rests = [(item, path) for item, path in found if item.amount.takes == "rest"]
         if rests and not filled:
             item, path = rests[0]

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import say
 from stripewright.pattern.base import shown
-from stripewright.pattern.stripes import data_in
+from stripewright.pattern.stripes import FromData, of_kind
 from stripewright.pattern.tables import Band, Record, Table
 from stripewright.problems import Place, Problem, did_you_mean, error
 
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from stripewright.pattern.pattern import Pattern
-    from stripewright.pattern.stripes import FromData
     from stripewright.source.document import Document
     from stripewright.source.places import Path
 
@@ -48,7 +47,7 @@ def fill_in_tables(pattern: Pattern, document: Document) -> list[Problem]:
     problems: list[Problem] = []
     for key, piece in pattern.pieces.items():
         for name, items in (("stripes", piece.stripes), ("parts", piece.parts)):
-            for item, path in data_in(items or (), ("pieces", key, name)):
+            for item, path in of_kind(items or (), ("pieces", key, name), FromData):
                 table, found = _read(item, path, document)
                 problems += [one for one in found if one not in problems]
                 if table is not None:

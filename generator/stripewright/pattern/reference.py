@@ -29,6 +29,7 @@ from stripewright.pattern.pattern import (
     Waste,
 )
 from stripewright.pattern.pieces import Attach, Edge, Fill, Fit, Fringe, Opening, Piece
+from stripewright.pattern.run import Run
 from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
 from stripewright.pattern.stash import Stash, StashYarn
 from stripewright.pattern.stripes import (
@@ -40,7 +41,6 @@ from stripewright.pattern.stripes import (
     Limit,
     Mirror,
     Repeat,
-    Run,
 )
 from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
 

@@ -7,13 +7,12 @@ visible rows under `stripes:`, and shares under `parts:`; the grammar is the sam
 from __future__ import annotations
 
 import itertools
-import re
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar
 
 from pydantic import Discriminator, Field, PrivateAttr, Tag, model_validator
 
 from stripewright.catalogue import say
-from stripewright.pattern.amounts import ByYarn, is_by_yarn, turned_round
+from stripewright.pattern.amounts import ByYarn, is_by_yarn
 from stripewright.pattern.base import (
     TABLE,
     AuthorModel,
@@ -22,8 +21,8 @@ from stripewright.pattern.base import (
     OneLine,
     Whole,
     Wrong,
-    shown,
 )
+from stripewright.pattern.run import MOST_ROWS, Run
 from stripewright.pattern.tables import Table
 
 if TYPE_CHECKING:
@@ -33,78 +32,8 @@ if TYPE_CHECKING:
 
 MOST_STRIPES = 850
 """Of all pieces and sizes of a pattern: two a day for a year, and to spare."""
-MOST_ROWS = 20_000
-"""No machine piece is longer; beyond it a number is a slip of the finger."""
 
-_COUNT = r"[0-9]{1,9}(?:\.[0-9]{1,9})?"
-_RUN = re.compile(
-    rf"\s*(?P<yarn>[^\s]+)\s+(?P<count>{_COUNT})(?:\s+least\s+(?P<least>[0-9]{{1,9}}))?\s*"
-)
-_LESS = re.compile(rf"\s*([a-z]\w*)\s+(-{_COUNT})\s*")
-_ROWS_FIRST = re.compile(rf"\s*({_COUNT})(?:\s*rows?)?\s+([a-z]\w*)\s*")
-_SEVERAL = re.compile(rf"\s*(?:[a-z]\w*\s+{_COUNT}\s*){{2,}}")
-_ONE = re.compile(rf"[a-z]\w*\s+{_COUNT}")
-_GLUED = re.compile(rf"\s*([a-z][a-z_]*)[:×x]?({_COUNT})\s*")
-
-
-class Run(AuthorModel):
-    """One stripe, written `deep 16`; `deep 2 least 4` is a share that may not fall under 4 rows."""
-
-    text_form: ClassVar[dict[str, Any] | None] = {
-        "type": "string",
-        "pattern": rf"^\s*\S+\s+{_COUNT}(\s+least\s+[0-9]+)?\s*$",
-        "examples": ["deep 16"],
-    }
-
-    yarn: Key = Field(examples=["deep"])
-    """The yarn's key."""
-    count: Number = Field(gt=0, le=MOST_ROWS, examples=["16"])
-    """Visible rows, or a share under `parts`."""
-    least: Whole | None = Field(default=None, ge=1, le=MOST_ROWS, examples=["4"])
-    """The fewest rows that this part may get."""
-
-    @model_validator(mode="before")
-    @classmethod
-    def _from_text(cls, value: Any) -> Any:
-        if isinstance(value, dict):
-            return cls._from_keys(value)
-        match = _RUN.fullmatch(value) if isinstance(value, str) else None
-        if isinstance(value, str) and (less := _LESS.fullmatch(value)):
-            raise Wrong(
-                say("{less} has {less2} rows, and no stripe has fewer than 1", less[1], less[2]),
-                say("write it without the minus: {less} {less2}", less[1], less[2][1:]),
-            )
-        if match is None:
-            raise Wrong(
-                say("{number} is not a stripe", shown(value)),
-                say("write the yarn and its rows, like {meant}", _meant(value)),
-            )
-        return {key: part for key, part in match.groupdict().items() if part is not None}
-
-    @classmethod
-    def _from_keys(cls, value: dict[str, Any]) -> dict[str, Any]:
-        if len(value) == 1 and not value.keys() & cls.model_fields.keys():
-            [(yarn, count)] = value.items()
-            if isinstance(count, int | float) or is_by_yarn(f"{yarn} {count}"):
-                raise Wrong(
-                    say("{yarn}: {count} is not a stripe", yarn, count),
-                    say("write it without the colon: {yarn} {count}", yarn, count),
-                )
-        return value
-
-
-def _meant(value: Any) -> str:
-    """What a text that is not a stripe may have been meant as, or an example."""
-    if isinstance(value, str):
-        if _SEVERAL.fullmatch(value):
-            return say("{findall}, with commas between", ", ".join(_ONE.findall(value)))
-        if match := _ROWS_FIRST.fullmatch(value):
-            return f"{match[2]} {match[1]}"
-        if match := _GLUED.fullmatch(value):
-            return f"{match[1]} {match[2]}"
-        if turned := turned_round(value):
-            return turned
-    return "deep 16"
+_Item = TypeVar("_Item", bound=AuthorModel)
 
 
 class Repeat(AuthorModel):
@@ -315,17 +244,31 @@ Repeat.model_rebuild()
 Mirror.model_rebuild()
 
 
-def yarns_named(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[str, Path]]:
-    """Every yarn key that stripes name, with the path it stands at."""
+def leaves(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[StripeItem, Path]]:
+    """Every item that holds no others, with its path; those inside `repeat` and `mirror` too."""
     for number, item in enumerate(items):
         at = (*path, number)
+        if isinstance(item, Repeat):
+            yield from leaves(item.stripes, (*at, "stripes"))
+        elif isinstance(item, Mirror):
+            yield from leaves(item.mirror, (*at, "mirror"))
+        else:
+            yield item, at
+
+
+def of_kind(
+    items: Sequence[StripeItem], path: Path, kind: type[_Item]
+) -> Iterator[tuple[_Item, Path]]:
+    """Every item of one kind (`Run`, `ByYarn`, `FromData`), with its path."""
+    return ((item, at) for item, at in leaves(items, path) if isinstance(item, kind))
+
+
+def yarns_named(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[str, Path]]:
+    """Every yarn key that stripes name, with the path it stands at."""
+    for item, at in leaves(items, path):
         match item:
             case Run() | ByYarn():
                 yield item.yarn, (*at, "yarn")
-            case Repeat():
-                yield from yarns_named(item.stripes, (*at, "stripes"))
-            case Mirror():
-                yield from yarns_named(item.mirror, (*at, "mirror"))
             case FromData():
                 for place, limit in enumerate(item.limits):
                     yield limit.yarn, (*at, "limits", place, "yarn")
@@ -337,48 +280,3 @@ def yarns_named(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[str, 
                 name = next(name for name in BUILDERS if hasattr(item, name))
                 for place, yarn in enumerate(getattr(item, name)):
                     yield yarn, (*at, name, place)
-
-
-def runs(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[Run, Path]]:
-    """Every run that is written out, with its path; those inside `repeat` and `mirror` too."""
-    for number, item in enumerate(items):
-        at = (*path, number)
-        match item:
-            case Run():
-                yield item, at
-            case Repeat():
-                yield from runs(item.stripes, (*at, "stripes"))
-            case Mirror():
-                yield from runs(item.mirror, (*at, "mirror"))
-            case _:
-                pass
-
-
-def by_yarn(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[ByYarn, Path]]:
-    """Every stripe given by its yarn, with its path; those inside `repeat` and `mirror` too."""
-    for number, item in enumerate(items):
-        at = (*path, number)
-        match item:
-            case ByYarn():
-                yield item, at
-            case Repeat():
-                yield from by_yarn(item.stripes, (*at, "stripes"))
-            case Mirror():
-                yield from by_yarn(item.mirror, (*at, "mirror"))
-            case _:
-                pass
-
-
-def data_in(items: Sequence[StripeItem], path: Path) -> Iterator[tuple[FromData, Path]]:
-    """Every item that is made from data, with its path; those inside others too."""
-    for number, item in enumerate(items):
-        at = (*path, number)
-        match item:
-            case FromData():
-                yield item, at
-            case Repeat():
-                yield from data_in(item.stripes, (*at, "stripes"))
-            case Mirror():
-                yield from data_in(item.mirror, (*at, "mirror"))
-            case _:
-                pass

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.cache import DiskMemo
     from stripewright.pipeline.context import Options
-    from stripewright.pipeline.make import Sound
+    from stripewright.pipeline.output import Sound
     from stripewright.pipeline.own_machine import OwnMachine
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources

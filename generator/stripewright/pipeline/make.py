@@ -7,13 +7,12 @@ made in a worker process, and made again when its file is saved.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from stripewright.addresses import FINISHED, NUMBERS, PAPERS, SHARE, STRIP, pattern_path, pdf_name
 from stripewright.catalogue import speaking
-from stripewright.compute.heights import HEIGHTS, true_heights
+from stripewright.compute.heights import HEIGHTS
 from stripewright.compute.letters import out_of_order
-from stripewright.compute.public import equal_bands
 from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
@@ -23,18 +22,17 @@ from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.stash import taken_from
 from stripewright.pipeline.moved import moved_from
-from stripewright.pipeline.output import Output, held_back
-from stripewright.problems import Place, Problem, has_errors
+from stripewright.pipeline.output import Output, Sound, held_back
+from stripewright.pipeline.pictures import lost_pictures, photo_views, pictures_named, pictures_of
+from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.contents import page_parts
 from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
 from stripewright.view.secrets import said_by, secrets_of
-from stripewright.view.views import PhotoView
 from stripewright.words.body import check_body
 from stripewright.words.boundary import Public, public_part
-from stripewright.words.links import own_links, photo_fault
-from stripewright.words.markdown import images_in, prose
+from stripewright.words.links import own_links
 from stripewright.words.write import write
 
 if TYPE_CHECKING:
@@ -48,20 +46,6 @@ if TYPE_CHECKING:
     from stripewright.source.document import Document
     from stripewright.view.views import PatternView
     from stripewright.words.written import PatternText
-
-
-class Sound(NamedTuple):
-    """A pattern without an error: its numbers and its words."""
-
-    worked: WorkedPattern
-    written: PatternText
-    drawn: WorkedPattern | None = None
-    """What its drawings are made from, where that isn't `worked`."""
-
-    @property
-    def public(self) -> Sound:
-        """The twin that everyone may see of a paid pattern."""
-        return Sound(equal_bands(self.worked), self.written.public, true_heights(self.worked))
 
 
 @dataclass(frozen=True)
@@ -220,60 +204,6 @@ def _shown(done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: 
 def _public(sound: Sound) -> Public:
     told = public_part(sound.written.intro)
     return replace(told, heights=sound.worked.pattern.reveal == HEIGHTS)
-
-
-def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:
-    """The names of pictures that a pattern shows, and the line of each."""
-    named = {photo.file: document.place("photos", n, "file")
-             for n, photo in enumerate(sound.worked.pattern.photos)}  # fmt: skip
-    written = sound.written
-    return named | images_in(written.intro, document) | images_in(written.body, document)
-
-
-def pictures_of(
-    sound: Sound, document: Document, shelf: PhotoLibrary
-) -> tuple[dict[str, CleanPhoto], list[Problem]]:
-    """The pictures that a pattern, or its public twin, shows, by name."""
-    taken: dict[str, CleanPhoto] = {}
-    problems: list[Problem] = []
-    for name, place in pictures_named(sound, document).items():
-        photo, found = shelf.take(name, place)
-        problems += found
-        if photo:
-            taken[name] = photo
-    return taken, problems
-
-
-def photo_views(pattern: Pattern, photos: Mapping[str, CleanPhoto]) -> tuple[PhotoView, ...]:
-    """A pattern's own pictures, as published, in its order."""
-    return tuple(
-        PhotoView(
-            one.file,
-            photo.more.fallback.path if photo.more.fallback else photo.path,
-            one.alt,
-            photo.width,
-            photo.height,
-            one.main,
-            tuple((file.path, file.width) for file in photo.more.webp),
-            photo.more.colour,
-        )
-        for one in pattern.photos
-        if (photo := photos.get(one.file))
-    )
-
-
-def lost_pictures(document: Document, shelf: PhotoLibrary) -> list[Problem]:
-    """What is wrong with the pictures of a pattern that got no further for other mistakes."""
-    named: dict[str, Place] = {}
-    photos = document.front.get("photos")
-    for number, photo in enumerate(photos if isinstance(photos, list) else ()):
-        if isinstance(photo, dict) and isinstance(photo.get("file"), str):
-            named[photo["file"]] = document.place("photos", number, "file")
-    text, _ = prose(document.body, document.file, document.body_line)
-    for name, place in images_in(text, document).items():
-        if photo_fault(name) is None and "{" not in name:
-            named.setdefault(name, place)
-    return [problem for name, place in named.items() for problem in shelf.take(name, place)[1]]
 
 
 def show_pattern(

@@ -1,17 +1,20 @@
-"""What one source file gives to the site, whatever its kind. Plain data that can be pickled."""
+"""What passes from stage to stage of a source file, and what it gives to the site. Plain data."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import PurePosixPath
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import say
+from stripewright.compute.heights import true_heights
+from stripewright.compute.public import equal_bands
 from stripewright.problems import has_errors
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from stripewright.compute.worked import WorkedPattern
     from stripewright.pages.cards import Card
     from stripewright.pipeline.context import Options
     from stripewright.pipeline.moved import Moved
@@ -20,6 +23,7 @@ if TYPE_CHECKING:
     from stripewright.view.views import PostView, SheetView
     from stripewright.words.boundary import Public
     from stripewright.words.links import OwnLink
+    from stripewright.words.written import PatternText
 
 ALWAYS = ""
 """The day on which something appears that never waits: earlier than any."""
@@ -34,9 +38,23 @@ def held_back(published: str | None, options: Options) -> str:
     )
 
 
+class Sound(NamedTuple):
+    """A pattern without an error: its numbers and its words."""
+
+    worked: WorkedPattern
+    written: PatternText
+    drawn: WorkedPattern | None = None
+    """What its drawings are made from, where that isn't `worked`."""
+
+    @property
+    def public(self) -> Sound:
+        """The twin that everyone may see of a paid pattern."""
+        return Sound(equal_bands(self.worked), self.written.public, true_heights(self.worked))
+
+
 @dataclass(frozen=True)
 class Output:
-    """Everything that a source file gives to the site."""
+    """Everything that a source file gives to the site, whatever its kind; can be pickled."""
 
     name: str
     """The source file's name."""

@@ -13,10 +13,10 @@ from stripewright.figures import Figures
 from stripewright.paper.changes_text import changes_text
 from stripewright.paper.packs import make_pack, pack_key, sheets_pack
 from stripewright.pipeline.cache import program
-from stripewright.pipeline.make import photo_views
 from stripewright.pipeline.pack_record import (
     fingerprint,
 )
+from stripewright.pipeline.pictures import photo_views
 from stripewright.pipeline.versions import (
     History,
     Told,
@@ -35,7 +35,8 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.settings import Settings, Sheets
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.make import Sound, WorkedSource
+    from stripewright.pipeline.make import WorkedSource
+    from stripewright.pipeline.output import Sound
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.pipeline.sources import SourceFile
     from stripewright.problems import Place, Problem

@@ -14,7 +14,7 @@ from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Sheets
 from stripewright.pipeline.context import Options, begin, names_of
 from stripewright.pipeline.faults import of_theme, problem_of_fault
-from stripewright.pipeline.make import pictures_of, work_source
+from stripewright.pipeline.make import work_source
 from stripewright.pipeline.pack_making import pack_of_pattern, pack_of_sheets
 from stripewright.pipeline.pack_record import (
     keep_record,
@@ -24,6 +24,7 @@ from stripewright.pipeline.pack_record import (
     stands_still,
 )
 from stripewright.pipeline.photos import PhotoLibrary
+from stripewright.pipeline.pictures import pictures_of
 from stripewright.pipeline.processes import can_be_started_again, cores, starting, worker_pool
 from stripewright.pipeline.sources import noting_file
 from stripewright.pipeline.versions import (
@@ -40,7 +41,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
-    from stripewright.pipeline.make import Sound
+    from stripewright.pipeline.output import Sound
     from stripewright.pipeline.pack_making import Made, Pack
     from stripewright.pipeline.progress import Progress
     from stripewright.studio import Studio

@@ -30,7 +30,8 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.settings import Settings, ShopHost
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.make import Sound, WorkedSource
+    from stripewright.pipeline.make import WorkedSource
+    from stripewright.pipeline.output import Sound
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.studio import Studio
     from stripewright.view.views import ChapterView, PatternView

@@ -51,13 +51,13 @@ def check_theme(studio: Studio, theme: Theme) -> list[Problem]:
     return problems + mistakes
 
 
-def place_of(studio: Studio, theme: str, inside: str, line: int = 0) -> Place:
-    """A line of a theme's file: in the studio's own, where it has one, of the theme first."""
+def place_of(studio: Studio, theme: str, inside: str) -> Place:
+    """A file of a theme: in the studio's own, where it has one, of the theme first."""
     for name in (theme, SHARED):
         path = studio.themes / name / inside
         if path.is_file():
-            return Place(studio.name_of(path), line)
-    return Place(inside, line)
+            return Place(studio.name_of(path))
+    return Place(inside)
 
 
 def _odd_place(inside: str, place: Place, known: Iterable[str], used: set[str]) -> list[Problem]:

@@ -14,8 +14,6 @@ _MOST_BYTES = 1 << 20
 """Of a request; a source file has no more."""
 _MOST_DEPTH = 24
 _MOST_VALUES = 20_000
-LARGEST = 10**18
-"""No value has more digits."""
 
 
 class Unfit(Exception):

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 from stripewright.compute.rows import build_stripes, share
 from stripewright.pattern.amounts import ByYarn
-from stripewright.pattern.stripes import Mirror, Repeat, Run, by_yarn
+from stripewright.pattern.run import Run
+from stripewright.pattern.stripes import Mirror, Repeat, of_kind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -75,7 +76,7 @@ def shown_parts(piece: Piece, worked: WorkedPiece) -> list[ShownPiece]:
         piece: as written.
         worked: the same, worked out.
     """
-    if piece.stripes is not None and any(by_yarn(piece.stripes, ())):
+    if piece.stripes is not None and any(of_kind(piece.stripes, (), ByYarn)):
         counts = [rows for line in worked.plan for rows in line.written or (line.visible,)]
         written = zip(parts_of(piece.stripes), counts, strict=True)
         return [ShownPiece(p.yarn, n, p.at, p.slot) for p, n in written]

@@ -1,0 +1,72 @@
+"""The pictures that a pattern names, taken from the studio's."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stripewright.view.views import PhotoView
+from stripewright.words.links import photo_fault
+from stripewright.words.markdown import images_in, prose
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.pipeline.output import Sound
+    from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary
+    from stripewright.problems import Place, Problem
+    from stripewright.source.document import Document
+
+
+def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:
+    """The names of pictures that a pattern shows, and the line of each."""
+    named = {photo.file: document.place("photos", n, "file")
+             for n, photo in enumerate(sound.worked.pattern.photos)}  # fmt: skip
+    written = sound.written
+    return named | images_in(written.intro, document) | images_in(written.body, document)
+
+
+def pictures_of(
+    sound: Sound, document: Document, shelf: PhotoLibrary
+) -> tuple[dict[str, CleanPhoto], list[Problem]]:
+    """The pictures that a pattern, or its public twin, shows, by name."""
+    taken: dict[str, CleanPhoto] = {}
+    problems: list[Problem] = []
+    for name, place in pictures_named(sound, document).items():
+        photo, found = shelf.take(name, place)
+        problems += found
+        if photo:
+            taken[name] = photo
+    return taken, problems
+
+
+def photo_views(pattern: Pattern, photos: Mapping[str, CleanPhoto]) -> tuple[PhotoView, ...]:
+    """A pattern's own pictures, as published, in its order."""
+    return tuple(
+        PhotoView(
+            one.file,
+            photo.more.fallback.path if photo.more.fallback else photo.path,
+            one.alt,
+            photo.width,
+            photo.height,
+            one.main,
+            tuple((file.path, file.width) for file in photo.more.webp),
+            photo.more.colour,
+        )
+        for one in pattern.photos
+        if (photo := photos.get(one.file))
+    )
+
+
+def lost_pictures(document: Document, shelf: PhotoLibrary) -> list[Problem]:
+    """What is wrong with the pictures of a pattern that got no further for other mistakes."""
+    named: dict[str, Place] = {}
+    photos = document.front.get("photos")
+    for number, photo in enumerate(photos if isinstance(photos, list) else ()):
+        if isinstance(photo, dict) and isinstance(photo.get("file"), str):
+            named[photo["file"]] = document.place("photos", number, "file")
+    text, _ = prose(document.body, document.file, document.body_line)
+    for name, place in images_in(text, document).items():
+        if photo_fault(name) is None and "{" not in name:
+            named.setdefault(name, place)
+    return [problem for name, place in named.items() for problem in shelf.take(name, place)[1]]
