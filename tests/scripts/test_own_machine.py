@@ -20,7 +20,6 @@ from click.testing import CliRunner
 from stripewright.cli import main
 from stripewright.pipeline.context import Options, make_context
 from stripewright.pipeline.make import work_source
-from stripewright.pipeline.output import Sound
 from stripewright.pipeline.own_machine import OwnMachine, on_own_machine
 from stripewright.pipeline.sources import read_sources
 from support.browser import until
@@ -31,6 +30,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from playwright.sync_api import Page
+
+    from stripewright.pipeline.output import Sound
 
 CASES = json.loads((Path(__file__).parents[1] / "cases" / "own-machine.json").read_text("utf-8"))
 SLUG = "lamplit-bolster"

@@ -17,6 +17,7 @@ from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import choices, example_of, models_in, unit_of
 from stripewright.pattern.pattern import (
     Base,
+    Change,
     Chapter,
     Correction,
     MakingUp,
@@ -28,7 +29,7 @@ from stripewright.pattern.pattern import (
     Video,
     Waste,
 )
-from stripewright.pattern.pieces import Attach, Edge, Fill, Fit, Fringe, Opening, Piece
+from stripewright.pattern.pieces import Attach, Brim, Edge, Fill, Fit, Fringe, Opening, Piece
 from stripewright.pattern.run import Run
 from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
 from stripewright.pattern.stash import Stash, StashYarn
@@ -77,6 +78,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
         ("`openings:` of a piece, a list", Opening),
         ("`fringe:` of a piece", Fringe),
         ("`attach:` of a piece", Attach),
+        ("`brim:` of a piece", Brim),
         ("`fill:`", Fill),
         ("`fit:`", Fit),
         ("`tails:`", Tails),
@@ -91,6 +93,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
         ("`chapters:` of a video, a list", Chapter),
         ("`photos:`, a list", Photo),
         ("`corrections:`, a list", Correction),
+        ("`changes:`, a list", Change),
     )),
     ("A post: `content/posts/NAME.md`", (("", Post),)),
     ("A page: `content/pages/NAME.md`", (("", Page),)),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import _, n_
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures, listed
-from stripewright.pipeline.make import photo_views
+from stripewright.pipeline.pictures import photo_views
 from stripewright.view.make import pattern_view
 
 if TYPE_CHECKING:
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.make import Sound
+    from stripewright.pipeline.output import Sound
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.view.views import PatternView
 
