@@ -276,13 +276,16 @@ class Figures:
 
     def sides(self, *cm: float) -> str:
         """Two or three measures together: `38 × 52 cm (15 × 20½ in)`."""
-        return self._both(f"{' × '.join(self.number(side, 1) for side in cm)} cm",
-                          f"{' × '.join(map(self.inches, cm))} in")  # fmt: skip
+        return self._both(
+            f"{' × '.join(self.number(side, 1) for side in cm)} cm",
+            f"{' × '.join(map(self.inches, cm))} in",
+        )
 
     def cut(self, cm: float) -> str:
         """A length to cut or to leave, never rounded down: whole cm and whole inches."""
-        return self._both(f"{self.number(up_to(cm, 1))} cm",
-                          f"{self.number(up_to(cm / CM_PER_IN, 1))} in")  # fmt: skip
+        return self._both(
+            f"{self.number(up_to(cm, 1))} cm", f"{self.number(up_to(cm / CM_PER_IN, 1))} in"
+        )
 
     def yarn(self, metres: float) -> str:
         """A length of yarn: `64 m (70 yd)`."""

@@ -128,8 +128,12 @@ def _close_colours(worked: WorkedPattern) -> Iterator[str]:
         pair = tuple(sorted((letters[clash.first], letters[clash.second])))
         nearest[pair] = min(clash.difference, nearest.get(pair, clash.difference))
     for (one, other), apart in nearest.items():
-        yield _("{one} and {other}: {apart} apart (CIEDE2000) for those who see them alike",
-                one=one, other=other, apart=f"{apart:.1f}")  # fmt: skip
+        yield _(
+            "{one} and {other}: {apart} apart (CIEDE2000) for those who see them alike",
+            one=one,
+            other=other,
+            apart=f"{apart:.1f}",
+        )
 
 
 def _of_the_stash(worked: WorkedPattern, figures: Figures) -> Iterator[str]:
@@ -168,18 +172,28 @@ def _longest(one: LongestPiece, share: str, figures: Figures) -> str:
     if one.takes_g is not None:
         takes = f"{takes}, {figures.measure('g', one.takes_g)}"
     rows = counted(one.rows, "row", "rows")
-    told = _("{rows}, {length} long at the most", rows=rows,
-             length=figures.measure("cm", one.length_cm))  # fmt: skip
+    told = _(
+        "{rows}, {length} long at the most", rows=rows, length=figures.measure("cm", one.length_cm)
+    )
     if one.whole_repeats:
-        full = n_("its stripes {number} time in full", "its stripes {number} times in full",
-                  one.whole_repeats)  # fmt: skip
+        full = n_(
+            "its stripes {number} time in full",
+            "its stripes {number} times in full",
+            one.whole_repeats,
+        )
         told = f"{told}, {full}"
     kept = _("no row")
     if one.with_margin_rows:
         length = figures.measure("cm", one.with_margin_cm)
         kept = f"{counted(one.with_margin_rows, 'row', 'rows')}, {length}"
-    return _("{piece}: {most}; that takes {yarn}. With the margin of {share} % kept: {kept}.",
-             piece=title, most=told, yarn=takes, share=share, kept=kept)  # fmt: skip
+    return _(
+        "{piece}: {most}; that takes {yarn}. With the margin of {share} % kept: {kept}.",
+        piece=title,
+        most=told,
+        yarn=takes,
+        share=share,
+        kept=kept,
+    )
 
 
 def _about(piece: PieceView) -> str:

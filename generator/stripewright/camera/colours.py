@@ -10,11 +10,13 @@ if TYPE_CHECKING:
     from stripewright.camera.arrays import Reals
 
 
-_TO_XYZ = np.array([
-    [0.4123907992659595, 0.357584339383878, 0.1804807884018343],
-    [0.21263900587151036, 0.715168678767756, 0.07219231536073371],
-    [0.01933081871559185, 0.11919477979462599, 0.9505321522496607],
-])  # fmt: skip
+_TO_XYZ = np.array(
+    [
+        [0.4123907992659595, 0.357584339383878, 0.1804807884018343],
+        [0.21263900587151036, 0.715168678767756, 0.07219231536073371],
+        [0.01933081871559185, 0.11919477979462599, 0.9505321522496607],
+    ]
+)
 """Linear sRGB to XYZ (IEC 61966-2-1); its rows sum up to the D65 white."""
 _WHITE = _TO_XYZ.sum(axis=1)
 
@@ -70,9 +72,13 @@ def differences(one: Reals, other: Reals) -> Reals:
 
 def _weighted(by: tuple[Reals, Reals, Reals], light: Reals, chroma: Reals, hue: Reals) -> Reals:
     dl, dc, dh = by
-    t = (1 - 0.17 * np.cos(np.radians(hue - 30)) + 0.24 * np.cos(np.radians(2 * hue))
-         + 0.32 * np.cos(np.radians(3 * hue + 6))
-         - 0.20 * np.cos(np.radians(4 * hue - 63)))  # fmt: skip
+    t = (
+        1
+        - 0.17 * np.cos(np.radians(hue - 30))
+        + 0.24 * np.cos(np.radians(2 * hue))
+        + 0.32 * np.cos(np.radians(3 * hue + 6))
+        - 0.20 * np.cos(np.radians(4 * hue - 63))
+    )
     sl = 1 + 0.015 * (light - 50) ** 2 / np.sqrt(20 + (light - 50) ** 2)
     sc, sh = 1 + 0.045 * chroma, 1 + 0.015 * chroma * t
     seventh = chroma**7

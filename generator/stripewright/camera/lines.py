@@ -52,8 +52,9 @@ class Moves:
 def still() -> Moves:
     """No move anywhere: a page that is flat."""
     zero = np.zeros(2, np.float32)
-    return Moves(np.array([0, 500], np.float32), np.array([0, 500], np.float32),
-                 np.stack([zero, zero]), 0.0)  # fmt: skip
+    return Moves(
+        np.array([0, 500], np.float32), np.array([0, 500], np.float32), np.stack([zero, zero]), 0.0
+    )
 
 
 def ink_of(flat: Pixels) -> Reals:

@@ -47,8 +47,9 @@ def overlay(page: PageRead, number: int, reading: Reading) -> Pixels:
         colour = tuple(int(digits[n : n + 2], 16) for n in (1, 3, 5))
         cv2.rectangle(out, (x0, y0), (x1, y1), colour, -1)
         ink = (0, 0, 0) if sum(colour) > 380 else (255, 255, 255)
-        cv2.putText(out, letter, (x0 + 4, y1 - 3), cv2.FONT_HERSHEY_SIMPLEX, 0.5, ink, 1,
-                    cv2.LINE_AA)  # fmt: skip
+        cv2.putText(
+            out, letter, (x0 + 4, y1 - 3), cv2.FONT_HERSHEY_SIMPLEX, 0.5, ink, 1, cv2.LINE_AA
+        )
         if row in doubted:
             cv2.rectangle(out, (int((left - 1) * PER_MM), y0), (x1, y1), DOUBT, 2)
     return out

@@ -14,8 +14,13 @@ if TYPE_CHECKING:
 
 @click.command()
 @studio_option
-@click.option("--port", type=click.IntRange(1024, 65535), default=8173, show_default=True,
-              help="The port on this machine.")  # fmt: skip
+@click.option(
+    "--port",
+    type=click.IntRange(1024, 65535),
+    default=8173,
+    show_default=True,
+    help="The port on this machine.",
+)
 @click.option("--open", "open_browser", is_flag=True, help="Open it in the browser.")
 @click.option("--look-only", is_flag=True, help="Write nothing at all: the easel can't save.")
 @guarded

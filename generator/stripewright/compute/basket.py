@@ -113,8 +113,11 @@ def held_against(worked: WorkedPattern, stash: Stash) -> Basket:
     A yarn is one of the stash that it comes `from`, or else the one of its very name. Others stand
     in for it where they are of its weight class, as far as both are known, and reach.
     """
-    needs = tuple(_need(worked, yarn, stash) for yarn in worked.yarns
-                  if not yarn.marl and yarn.length_m and yarn.length_m.value > 0)  # fmt: skip
+    needs = tuple(
+        _need(worked, yarn, stash)
+        for yarn in worked.yarns
+        if not yarn.marl and yarn.length_m and yarn.length_m.value > 0
+    )
     found = _stand_ins(worked, needs, stash)
     return Basket(worked, tuple(replace(one, stand_in=found.get(one.key)) for one in needs))
 
@@ -284,8 +287,9 @@ def _rank(key: str, yarn: StashYarn, worked: WorkedPattern) -> int:
 
 def _rows(yarn: StashYarn, worked: WorkedPattern) -> int | None:
     reaches = [yarn.ball.metres_per_gram if yarn.ball else None]
-    reaches += [metres_per_gram(one) for one in worked.pattern.yarns.values()
-                if one.weight == yarn.weight]  # fmt: skip
+    reaches += [
+        metres_per_gram(one) for one in worked.pattern.yarns.values() if one.weight == yarn.weight
+    ]
     reach = next((one for one in reaches if one is not None), None)
     if reach is None:
         return None

@@ -112,6 +112,7 @@ def _repeats(piece: WorkedPiece) -> Iterator[Event]:
     for block in piece.repeats:
         first = piece.plan[block.first]
         last = piece.plan[block.first + block.stripes * block.times - 1]
-        yield Event(first.first - 1, "repeat", until=last.last, number=block.stripes,
-                    times=block.times)  # fmt: skip
+        yield Event(
+            first.first - 1, "repeat", until=last.last, number=block.stripes, times=block.times
+        )
         yield Event(last.last, "repeat_end", number=block.stripes, times=block.times)

@@ -133,9 +133,14 @@ def cylinder(girth: float, length: float) -> Solid | None:
     disc = pi * radius**2
     domed = disc * (straight + 4 / 3 * high)
     return Solid(
-        "round", 2 * radius, straight + 2 * high, 2 * radius, (disc * flat + domed) / 2,
-        low_length_cm=flat, dome_cm=high,
-    )  # fmt: skip
+        "round",
+        2 * radius,
+        straight + 2 * high,
+        2 * radius,
+        (disc * flat + domed) / 2,
+        low_length_cm=flat,
+        dome_cm=high,
+    )
 
 
 def torus(girth: float, length: float) -> Solid | None:
@@ -202,9 +207,14 @@ def filling(fill: Fill, pieces: Iterable[WorkedPiece]) -> WorkedFilling | None:
     if fill.mass is not None:
         mass = Figure(fill.mass, fill.mass, fill.mass)
     return WorkedFilling(
-        fill.firmness, fill.material, density, volume, mass, weighed=fill.mass is not None,
+        fill.firmness,
+        fill.material,
+        density,
+        volume,
+        mass,
+        weighed=fill.mass is not None,
         pieces=tuple((piece.key, _part(mass, each / volume)) for piece, each in told),
-    )  # fmt: skip
+    )
 
 
 def _part(mass: Figure, share: float) -> Figure:

@@ -31,10 +31,11 @@ def shown_colours(yarns: Mapping[str, Yarn]) -> dict[str, str]:
 
 def _mean(colours: Sequence[str]) -> str:
     channels = (
-        _encoded(fsum(_linear(int(colour[at : at + 2], 16) / 255) for colour in colours)
-                 / len(colours))
+        _encoded(
+            fsum(_linear(int(colour[at : at + 2], 16) / 255) for colour in colours) / len(colours)
+        )
         for at in (1, 3, 5)
-    )  # fmt: skip
+    )
     return "#" + "".join(f"{round(255 * one):02x}" for one in channels)
 
 

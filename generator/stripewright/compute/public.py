@@ -272,10 +272,11 @@ def _choices(counts: Sequence[BallCount]) -> tuple[BallCount, ...]:
     told = _roughly(largest.balls)
     reach_m = told * largest.length_m
     return tuple(
-        _bought(one, told if one.length_m == largest.length_m
-                else ceil(reach_m / one.length_m - FUZZ))
+        _bought(
+            one, told if one.length_m == largest.length_m else ceil(reach_m / one.length_m - FUZZ)
+        )
         for one in counts
-    )  # fmt: skip
+    )
 
 
 def _roughly(number: int) -> int:

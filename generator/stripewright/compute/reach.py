@@ -124,10 +124,15 @@ class _Longest:
             "ends": ends_of(self.worked.pattern.pieces, self.piece.key),
             "fold": fold if fold == "half" and rows > 1 else None,
         })  # fmt: skip
-        alone = self.worked.pattern.model_copy(update={
-            "pieces": {self.piece.key: piece}, "join": (), "making_up": None, "sizes": {},
-            "fit": None,
-        })  # fmt: skip
+        alone = self.worked.pattern.model_copy(
+            update={
+                "pieces": {self.piece.key: piece},
+                "join": (),
+                "making_up": None,
+                "sizes": {},
+                "fit": None,
+            }
+        )
         slug = self.worked.slug
         return work(alone, Document(slug, {}), self.settings, slug)[0]
 

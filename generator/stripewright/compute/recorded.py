@@ -86,17 +86,23 @@ def worked_tables(
         at = row
         for record, rows in stripe.records:
             records[record.source].append(
-                WorkedRecord(record.day, record.value, letters[record.yarn], at + 1, at + rows,
-                             record.number)
-            )  # fmt: skip
+                WorkedRecord(
+                    record.day, record.value, letters[record.yarn], at + 1, at + rows, record.number
+                )
+            )
             at += rows
         row += stripe.rows
     return tuple(
-        WorkedTable(table.column, table.unit, table.digits, tuple(_bands(table, letters)),
-                    tuple(records[source]))
+        WorkedTable(
+            table.column,
+            table.unit,
+            table.digits,
+            tuple(_bands(table, letters)),
+            tuple(records[source]),
+        )
         for source, table in found.items()
         if records[source]
-    )  # fmt: skip
+    )
 
 
 def _bands(table: Table, letters: Mapping[str, str]) -> Iterator[WorkedBand]:
@@ -105,8 +111,13 @@ def _bands(table: Table, letters: Mapping[str, str]) -> Iterator[WorkedBand]:
     counts: Counter[int] = Counter()
     for record in table.records:
         if record.value is not None:
-            counts[next(n for n, band in enumerate(table.bands)
-                        if band.below is None or record.value < band.below)] += 1  # fmt: skip
+            counts[
+                next(
+                    n
+                    for n, band in enumerate(table.bands)
+                    if band.below is None or record.value < band.below
+                )
+            ] += 1
     for number, band in enumerate(table.bands):
         yield WorkedBand(letters[band.yarn], band.yarn, low, band.below, counts[number])
         low = band.below

@@ -94,8 +94,10 @@ def build_stripes(items: Sequence[StripeItem]) -> list[RowShare]:
                 back = half if item.middle == "twice" else half[:-1]
                 parts += half + back[::-1]
             case FromData():
-                parts += (RowShare(one.yarn, one.rows, None, record=one)
-                          for one in (item.table.records if item.table else ()))  # fmt: skip
+                parts += (
+                    RowShare(one.yarn, one.rows, None, record=one)
+                    for one in (item.table.records if item.table else ())
+                )
             case _:
                 parts += (RowShare(yarn, count, None) for yarn, count in _series(item))
     return parts

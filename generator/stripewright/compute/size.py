@@ -86,8 +86,12 @@ def finished_sizes(
     if joined is None:
         return tuple(_finished(piece, flat=kind == "scarf") for piece in shown)
     note = _("{number} panels joined", number=len(joined.order))
-    whole = FinishedSize(_(kind).capitalize() if kind != "other" else _("The whole"),
-                         joined.width_cm, joined.length_cm, note=note)  # fmt: skip
+    whole = FinishedSize(
+        _(kind).capitalize() if kind != "other" else _("The whole"),
+        joined.width_cm,
+        joined.length_cm,
+        note=note,
+    )
     rest = (piece for piece in shown if piece.sides != "joined")
     return (whole, *(_finished(piece, flat=kind == "scarf") for piece in rest))
 
@@ -102,12 +106,23 @@ def _finished(piece: WorkedPiece, *, flat: bool) -> FinishedSize:
     if piece.solid:
         solid = piece.solid
         note = _(_SOLIDS.get(solid.kind, N_("filled")))
-        return FinishedSize(title, solid.width_cm, solid.length_cm, solid.thickness_cm,
-                            solid.low_length_cm,
-                            across=solid.kind == "ring", note=note)  # fmt: skip
+        return FinishedSize(
+            title,
+            solid.width_cm,
+            solid.length_cm,
+            solid.thickness_cm,
+            solid.low_length_cm,
+            across=solid.kind == "ring",
+            note=note,
+        )
     if piece.ring:
-        return FinishedSize(title, piece.made_up_length_cm, piece.flat_width_cm, around=True,
-                            note=_("a ring of two layers"))  # fmt: skip
+        return FinishedSize(
+            title,
+            piece.made_up_length_cm,
+            piece.flat_width_cm,
+            around=True,
+            note=_("a ring of two layers"),
+        )
     around = not flat and piece.form == "tube" and piece.girth_cm is not None
     width = piece.girth_cm if around and piece.girth_cm is not None else piece.made_up_width_cm
     note = _("folded") if piece.fold is not None else ""

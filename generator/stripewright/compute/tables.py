@@ -168,10 +168,17 @@ def _brim_table(piece: WorkedPiece) -> dict[str, object]:
     if brim is None:
         return {}
     shows = [{"letter": one.letter, "yarn": one.yarn, "rows": one.rows} for one in brim.bands]
-    return {"brim": {"turned_up": brim.rows, "layers": brim.layers, "counter": brim.turn,
-                     "side": "right" if brim.layers == 2 else "wrong", "shows": shows,
-                     "worn_rows": brim.worn_rows,
-                     "worn_length_cm": round(piece.made_up_length_cm, 2)}}  # fmt: skip
+    return {
+        "brim": {
+            "turned_up": brim.rows,
+            "layers": brim.layers,
+            "counter": brim.turn,
+            "side": "right" if brim.layers == 2 else "wrong",
+            "shows": shows,
+            "worn_rows": brim.worn_rows,
+            "worn_length_cm": round(piece.made_up_length_cm, 2),
+        }
+    }
 
 
 def _records_table(table: WorkedTable) -> dict[str, object]:

@@ -130,7 +130,14 @@ def _fringe(piece: WorkedPiece) -> Iterable[Tail]:
     strands = piece.all_tassels * piece.fringe.strands
     lines = (0, len(piece.plan) - 1)
     return (
-        Tail(yarn, piece.fringe.cut_cm, strands, "fringe", piece.key,
-             line if piece.plan[line].yarn == yarn else None, after=line > 0)
+        Tail(
+            yarn,
+            piece.fringe.cut_cm,
+            strands,
+            "fringe",
+            piece.key,
+            line if piece.plan[line].yarn == yarn else None,
+            after=line > 0,
+        )
         for yarn, line in zip(piece.fringe.yarns, lines, strict=True)
-    )  # fmt: skip
+    )

@@ -293,8 +293,7 @@ class WorkedPiece:
         """Readings of the changes whose tails a hem comes to lie over."""
         first, last = (end.rows if end.edge == "hemmed" else 0 for end in self.ends)
         end = self.worked_rows
-        return tuple(row for row in self.changes
-                     if row < 2 * first or row > end - 2 * last)  # fmt: skip
+        return tuple(row for row in self.changes if row < 2 * first or row > end - 2 * last)
 
     def is_cut(self, number: int) -> bool:
         """Whether the yarn of a stripe (from 0) is cut after it, and doesn't wait to be carried up.

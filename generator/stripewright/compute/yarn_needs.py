@@ -170,8 +170,7 @@ class YarnNeeds:
         """The pieces with the rows as they are now; None where another mistake stands."""
         self._share_rests()
         notes = Notes(self.notes.document, figures=self.notes.figures)
-        bench = PieceContext(self.pattern, self.gauge, self.letters, notes,
-                             stated=self.rows)  # fmt: skip
+        bench = PieceContext(self.pattern, self.gauge, self.letters, notes, stated=self.rows)
         pieces = {key: work_piece(bench, key) for key in self.pattern.pieces}
         sound = {key: piece for key, piece in pieces.items() if piece is not None}
         if len(sound) < len(pieces):
@@ -210,8 +209,9 @@ class YarnNeeds:
     def row_cm(self, spot: Spot, trial: YarnTrial) -> float:
         """Yarn in one row of a stripe, over all pieces that are alike, in cm of all strands."""
         yarn = self.pattern.yarns[self.item(spot).yarn]
-        stitches = sum(trial.pieces[one].stitches * trial.pieces[one].make
-                       for one in self.alike[spot[0]])  # fmt: skip
+        stitches = sum(
+            trial.pieces[one].stitches * trial.pieces[one].make for one in self.alike[spot[0]]
+        )
         return yarn.strands * stitches * self.loop.length_cm.value
 
     def _fixed_cm(self, spot: Spot, trial: YarnTrial) -> float:

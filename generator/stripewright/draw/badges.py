@@ -81,7 +81,7 @@ class Placed:
                 wide * 2,
             )
             for at, (words, wide) in enumerate(zip(self.name, half, strict=True))
-        )  # fmt: skip
+        )
 
     @property
     def fold(self) -> float | None:

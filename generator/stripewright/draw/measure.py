@@ -15,15 +15,29 @@ _UNKNOWN = 110
 """Any character not listed: as wide as the widest scripts set."""
 
 _PLAIN = {
-    32: " ,.·", 36: "'-/:;\\|ijlI", 42: "()[]!tfJr", 54: '?sz"', 62: "acekovxyF*_`–L",
-    65: "$0123456789{}ETYPSbdghnpqu", 70: "ABCKRVXZ", 79: "DGHNOQU&", 87: "M#+<=>^~×→w",
+    32: " ,.·",
+    36: "'-/:;\\|ijlI",
+    42: "()[]!tfJr",
+    54: '?sz"',
+    62: "acekovxyF*_`–L",
+    65: "$0123456789{}ETYPSbdghnpqu",
+    70: "ABCKRVXZ",
+    79: "DGHNOQU&",
+    87: "M#+<=>^~×→w",
     102: "mW@%…—¼½¾⅛⅜⅝⅞",
-}  # fmt: skip
+}
 _BOLD = {
-    41: " ,.·ijlI'|:;", 50: "-/()[]!J\\tfr", 62: '?"*_`–csz', 70: "aekovxyFLET",
-    74: "$0123456789{}bdghnpquSYCPZ", 78: "ABKRVX", 88: "DGHNUOQ&#+<=>^~×→", 94: "w",
-    106: "Mm¼½¾⅛⅜⅝⅞%@…—", 112: "W",
-}  # fmt: skip
+    41: " ,.·ijlI'|:;",
+    50: "-/()[]!J\\tfr",
+    62: '?"*_`–csz',
+    70: "aekovxyFLET",
+    74: "$0123456789{}bdghnpquSYCPZ",
+    78: "ABKRVX",
+    88: "DGHNUOQ&#+<=>^~×→",
+    94: "w",
+    106: "Mm¼½¾⅛⅜⅝⅞%@…—",
+    112: "W",
+}
 
 
 def _table(groups: dict[int, str]) -> dict[str, int]:

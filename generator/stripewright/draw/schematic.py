@@ -266,8 +266,13 @@ def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[KeyEntry, ...]:
         words = _("opening: {what}, {side}", what=gap.what, side=side)
         if numbers:
             first, last = rc(gap.first - 1), f"{gap.last:03}"
-            words = _("opening: {what}, {first} to {last}, {side}",
-                      what=gap.what, first=first, last=last, side=side)  # fmt: skip
+            words = _(
+                "opening: {what}, {first} to {last}, {side}",
+                what=gap.what,
+                first=first,
+                last=last,
+                side=side,
+            )
         entries.append(KeyEntry("opening", words))
     if any(line.allowance_before or line.allowance_after for line in piece.plan):
         words = _("allowance: rows that finishing the edge takes up, told after the + of a stripe")

@@ -23,20 +23,25 @@ def schematic_words(
     worked: WorkedPattern, piece: WorkedPiece, figures: Figures, events: Sequence[ToldEvent] = ()
 ) -> tuple[str, str]:
     """Title and description of a schematic, with what happens on the way."""
-    title = _("{pattern}: schematic of {piece}",
-              pattern=worked.pattern.title, piece=the(piece.title))  # fmt: skip
+    title = _(
+        "{pattern}: schematic of {piece}", pattern=worked.pattern.title, piece=the(piece.title)
+    )
     form = _("A tube, laid flat") if piece.form == "tube" else _("A panel")
     if worked.nominal:
-        return title, _("{form}, from the cast-on edge up: {stripes}.",
-                        form=form, stripes=_order(piece.plan))  # fmt: skip
+        return title, _(
+            "{form}, from the cast-on edge up: {stripes}.", form=form, stripes=_order(piece.plan)
+        )
     wide, long = (
         figures.measure("cm", cm).own for cm in (piece.flat_width_cm, piece.finished_length_cm)
     )
     told = "; ".join(_stripe(worked, line) for line in piece.plan[:_MOST])
     more = len(piece.plan) - _MOST
     if more > 0:
-        told += n_("; and {number} more stripe, which the table lists",
-                   "; and {number} more stripes, which the table lists", more)  # fmt: skip
+        told += n_(
+            "; and {number} more stripe, which the table lists",
+            "; and {number} more stripes, which the table lists",
+            more,
+        )
     whole = _(
         "{form}, {width} wide and {length} long, {stitches} and {rows}, "
         "from the cast-on edge up: {stripes}.",
@@ -54,10 +59,17 @@ def schematic_words(
 def _stripe(worked: WorkedPattern, line: PlanLine) -> str:
     name = worked.yarn(line.yarn).name
     if not line.rows:
-        return _("{yarn} {rows} by grafting", yarn=f"{line.letter} ({name})",
-                 rows=counted(line.grafted, "row", "rows"))  # fmt: skip
-    return _("{yarn} {rows} to {reading}", yarn=f"{line.letter} ({name})",
-             rows=counted(line.rows, "row", "rows"), reading=rc(line.last))  # fmt: skip
+        return _(
+            "{yarn} {rows} by grafting",
+            yarn=f"{line.letter} ({name})",
+            rows=counted(line.grafted, "row", "rows"),
+        )
+    return _(
+        "{yarn} {rows} to {reading}",
+        yarn=f"{line.letter} ({name})",
+        rows=counted(line.rows, "row", "rows"),
+        reading=rc(line.last),
+    )
 
 
 def _order(plan: tuple[PlanLine, ...]) -> str:
@@ -91,10 +103,15 @@ def finished_words(worked: WorkedPattern, piece: WorkedPiece) -> tuple[str, str]
     kind = _(worked.pattern.kind) if worked.pattern.kind != "other" else piece.title
     title = _("{pattern}, finished", pattern=worked.pattern.title)
     if len(piece.plan) == 1:
-        return title, _("A drawing of the finished {kind}, plain, in {yarns}.",
-                        kind=kind, yarns=listed(names))  # fmt: skip
-    whole = _("A drawing of the finished {kind}, with {number} stripes, in {yarns}.",
-              kind=kind, number=len(piece.plan), yarns=listed(names))  # fmt: skip
+        return title, _(
+            "A drawing of the finished {kind}, plain, in {yarns}.", kind=kind, yarns=listed(names)
+        )
+    whole = _(
+        "A drawing of the finished {kind}, with {number} stripes, in {yarns}.",
+        kind=kind,
+        number=len(piece.plan),
+        yarns=listed(names),
+    )
     return title, f"{whole} {_('Its brim is turned up.')}" if piece.brim else whole
 
 

@@ -19,9 +19,15 @@ _LEAST = 4.5
 """WCAG 2.2, 1.4.3: contrast of text with what is behind it."""
 
 PAIRS = (
-    ("ink", "paper"), ("ink", "surface"), ("ink", "sunk"), ("soft", "paper"), ("accent", "paper"),
-    ("accent", "surface"), ("on-accent", "accent"), ("mark", "paper"),
-)  # fmt: skip
+    ("ink", "paper"),
+    ("ink", "surface"),
+    ("ink", "sunk"),
+    ("soft", "paper"),
+    ("accent", "paper"),
+    ("accent", "surface"),
+    ("on-accent", "accent"),
+    ("mark", "paper"),
+)
 """A text's colour and what is behind it, as the shipped styles set them."""
 
 

@@ -48,8 +48,13 @@ class Spans:
 
     def filters(self) -> dict[str, Callable[..., str]]:
         """By the name that templates use."""
-        return {"marked": marked, "term": self.term, "day": self.day, "number": self.figures.number,
-                "in_size": in_size}  # fmt: skip
+        return {
+            "marked": marked,
+            "term": self.term,
+            "day": self.day,
+            "number": self.figures.number,
+            "in_size": in_size,
+        }
 
     def term(self, key: str) -> Markup:
         """A word that differs between the UK and the US, marked. Raises KeyError."""

@@ -131,10 +131,15 @@ class _OneFile(HTMLParser):
             return
         given = dict(attrs)
         act = {
-            "link": self._link, "script": self._run, "meta": self._meta, "img": self._image,
-            "a": self._anchor, "style": self._own_style, "source": self._none,
+            "link": self._link,
+            "script": self._run,
+            "meta": self._meta,
+            "img": self._image,
+            "a": self._anchor,
+            "style": self._own_style,
+            "source": self._none,
             "div": self._later,
-        }.get(tag)  # fmt: skip
+        }.get(tag)
         written = self.get_starttag_text() or ""
         self._out.append(written if act is None else act(given, written))
 

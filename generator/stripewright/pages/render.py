@@ -90,8 +90,9 @@ class Renderer:
             return self._told(template, path, words, **values)
 
     def _told(self, template: str, path: str, words: Locale, **values: Any) -> bytes:
-        here = links.Links(path, self.about.address, rooted=path == "404.html",
-                           named=self.assets.names)  # fmt: skip
+        here = links.Links(
+            path, self.about.address, rooted=path == "404.html", named=self.assets.names
+        )
         values.setdefault("data", ())
         text = self._jinja.get_template(template).render(
             here=here,
@@ -188,8 +189,9 @@ class Renderer:
         )
         files |= self._listing("posts.html", addresses.POSTS, "Posts", posts=posts)
         files |= self._listing("tags.html", addresses.TAGS, "Tags", tags=lists["tags"])
-        files |= self._listing("sheets.html", addresses.SHEETS, "Planning sheets",
-                               sheets=lists["sheets"])  # fmt: skip
+        files |= self._listing(
+            "sheets.html", addresses.SHEETS, "Planning sheets", sheets=lists["sheets"]
+        )
         files["feed.xml"] = partial(self._feed, cards, posts)
         files["robots.txt"] = partial(self._page, "robots.txt", "robots.txt")
         if self.about.address:
@@ -198,8 +200,13 @@ class Renderer:
 
     def _feed(self, cards: Sequence[Card], posts: Sequence[PostView]) -> bytes:
         told = entries(self.about, cards, posts)
-        return self._page("feed.xml", "feed.xml", entries=told, feed_id=feed_id(self.about),
-                          updated=last_day(told))  # fmt: skip
+        return self._page(
+            "feed.xml",
+            "feed.xml",
+            entries=told,
+            feed_id=feed_id(self.about),
+            updated=last_day(told),
+        )
 
     def _sitemap(self, lists: Mapping[str, Any]) -> bytes:
         found = places(lists["cards"], lists["posts"], lists["pages"], lists["tags"])

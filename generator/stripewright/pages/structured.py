@@ -25,8 +25,13 @@ if TYPE_CHECKING:
 LinkedData = dict[str, Any]
 
 CONTEXT = "https://schema.org"
-_ESCAPES = (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026"),
-            ("\u2028", "\\u2028"), ("\u2029", "\\u2029"))  # fmt: skip
+_ESCAPES = (
+    ("<", "\\u003c"),
+    (">", "\\u003e"),
+    ("&", "\\u0026"),
+    ("\u2028", "\\u2028"),
+    ("\u2029", "\\u2029"),
+)
 
 
 def as_script(data: Sequence[LinkedData]) -> Markup:

@@ -90,11 +90,14 @@ def _of_version(note: VersionNote, figures: Figures) -> list[str]:
     lines = [f"{heading}, {_day(note.day, figures)}" if note.day else heading, *note.own]
     if note.before is not None:
         lines.append(
-            _("Changed since version {version}: {parts}.",
-              version=note.before, parts=part_words(note.changed))
+            _(
+                "Changed since version {version}: {parts}.",
+                version=note.before,
+                parts=part_words(note.changed),
+            )
             if note.changed
             else _("The same as version {version}.", version=note.before)
-        )  # fmt: skip
+        )
     elif note.made and not note.own:
         lines.append(_("The first version that is known."))
     if note.since:

@@ -60,8 +60,9 @@ def _compiler() -> Compiler:
     from typst import Compiler
 
     root, nowhere = shipped_themes() / "shared" / "print", Path(__file__) / "nothing"
-    return Compiler(ignore_system_fonts=True, root=root, package_path=nowhere,
-                    package_cache_path=nowhere)  # fmt: skip
+    return Compiler(
+        ignore_system_fonts=True, root=root, package_path=nowhere, package_cache_path=nowhere
+    )
 
 
 def _nothing_fetched(source: bytes) -> None:
@@ -103,8 +104,13 @@ def engine_png(source: bytes, inputs: Mapping[str, str]) -> bytes:
 
 
 def _compile_pdf(source: bytes, text: str) -> bytes:
-    return _compile(input=source, format="pdf", sys_inputs={"data": text},
-                    pdf_standards=list(STANDARDS), timestamp=0)  # fmt: skip
+    return _compile(
+        input=source,
+        format="pdf",
+        sys_inputs={"data": text},
+        pdf_standards=list(STANDARDS),
+        timestamp=0,
+    )
 
 
 def _compile(**options: Any) -> bytes:

@@ -137,8 +137,12 @@ def languages(language: str) -> PrintData:
     own_lang, _dash, own_region = language.partition("-")
     if language == "en":
         own_lang, own_region = lang, region
-    return {"lang": lang, "region": region or None,
-            "own_lang": own_lang, "own_region": own_region or None}  # fmt: skip
+    return {
+        "lang": lang,
+        "region": region or None,
+        "own_lang": own_lang,
+        "own_region": own_region or None,
+    }
 
 
 def pattern_address(settings: Settings, slug: str) -> str | None:
@@ -166,7 +170,12 @@ def qr(address: str) -> str:
 
 
 def _group(group: StepGroup) -> PrintData:
-    steps = [{"number": str(one.number), "title": one.title, "text": one.text}
-             for one in in_runs(group)]  # fmt: skip
-    return {"title": group.title, "making_up": group.key == "making-up", "steps": steps,
-            "in_runs": len(steps) < len(group.steps)}  # fmt: skip
+    steps = [
+        {"number": str(one.number), "title": one.title, "text": one.text} for one in in_runs(group)
+    ]
+    return {
+        "title": group.title,
+        "making_up": group.key == "making-up",
+        "steps": steps,
+        "in_runs": len(steps) < len(group.steps),
+    }

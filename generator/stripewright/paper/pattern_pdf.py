@@ -34,8 +34,10 @@ def pattern_pdfs(
     Raises:
         NotSet: the print template has a mistake.
     """
-    of = {key: (view.of_size(key), written.of_size(key)) if key else (view, written)
-          for key in worked.printed}  # fmt: skip
+    of = {
+        key: (view.of_size(key), written.of_size(key)) if key else (view, written)
+        for key in worked.printed
+    }
     return {
         (key, paper): pattern_pdf(*one, settings, paper, template_files, pictures=pictures)
         for key, one in of.items()

@@ -83,9 +83,14 @@ def yarn_amount(value: Any) -> YarnAmount:
 Amount = Annotated[
     YarnAmount,
     BeforeValidator(yarn_amount),
-    WithJsonSchema({"type": "string", "pattern": r"^\s*(rest|all|[0-9.,].*[A-Za-z]\.?)\s*$",
-                    "examples": ["23 g"]}),
-]  # fmt: skip
+    WithJsonSchema(
+        {
+            "type": "string",
+            "pattern": r"^\s*(rest|all|[0-9.,].*[A-Za-z]\.?)\s*$",
+            "examples": ["23 g"],
+        }
+    ),
+]
 
 
 class ByYarn(AuthorModel):

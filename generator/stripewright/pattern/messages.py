@@ -56,10 +56,14 @@ def in_words(case: Case) -> MessageAndHint:
     if isinstance(case.written, str) and (curly := _CURLY.fullmatch(case.written)):
         straight = f'"{short(curly[1])}"'
         if not name:
-            return (say("this is in curly quotes, which are letters to YAML"),
-                    say("type straight ones: {text}", straight))  # fmt: skip
-        return (say("{name} is in curly quotes, which are letters to YAML", name),
-                say("type straight ones: {name}: {text}", name, straight))  # fmt: skip
+            return (
+                say("this is in curly quotes, which are letters to YAML"),
+                say("type straight ones: {text}", straight),
+            )
+        return (
+            say("{name} is in curly quotes, which are letters to YAML", name),
+            say("type straight ones: {name}: {text}", name, straight),
+        )
     fault = item.get("ctx", {}).get("error")
     if isinstance(fault, Wrong):
         if case.written is None and not fault.at:
@@ -218,8 +222,12 @@ def _few(case: Case) -> MessageAndHint:
 
 def _count(case: Case) -> MessageAndHint:
     count = len(case.written) if isinstance(case.written, list) else 0
-    message = say_n("{name} has {number} entry, and takes two",
-                    "{name} has {number} entries, and takes two", count, case.name)  # fmt: skip
+    message = say_n(
+        "{name} has {number} entry, and takes two",
+        "{name} has {number} entries, and takes two",
+        count,
+        case.name,
+    )
     return message, case.like()
 
 

@@ -382,9 +382,10 @@ class Pattern(AuthorModel):
     pdf: Literal["together", "apart"] = Field(default="together", examples=["apart"])
     """Whether all sizes stand in one PDF, or each has its own, whole in itself."""
     colourways: dict[Key, Colourway] = Field(
-        default={}, max_length=12,
+        default={},
+        max_length=12,
         examples=['{heather: {yarns: {deep: {name: Heather, colour: "#7b5f8c"}}}}'],
-    )  # fmt: skip
+    )
     """The same pattern in other colours: each is drawn, and its yarn and cost worked out."""
     audience: Literal["anyone", "infant", "child", "pet"] = Field(
         default="anyone", examples=["child"]

@@ -94,8 +94,11 @@ def _told(
     """Pydantic's errors as problems, each mistake once."""
     paths = [_path(item) for item in items]
     inside = {path[:end] for path in paths for end in range(len(path))}
-    meant = {(*path[:-1], _meant(item, model)) for item, path in zip(items, paths, strict=True)
-             if item["type"] == "extra_forbidden"}  # fmt: skip
+    meant = {
+        (*path[:-1], _meant(item, model))
+        for item, path in zip(items, paths, strict=True)
+        if item["type"] == "extra_forbidden"
+    }
     problems: list[Problem] = []
     for item, path in zip(items, paths, strict=True):
         if item["type"] == "too_short" and path in inside:

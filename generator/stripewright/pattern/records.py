@@ -165,9 +165,12 @@ class _Reader:
         text = row[value].strip() if value < len(row) else ""
         if not text:
             if self.item.gaps is None:
-                self.tell(line, say("there is no {column} in this record", self.item.column),
-                          "fill it in; or say in the pattern what stands for it: gaps: skip, "
-                          "gaps: repeat, or gaps: and a yarn")  # fmt: skip
+                self.tell(
+                    line,
+                    say("there is no {column} in this record", self.item.column),
+                    "fill it in; or say in the pattern what stands for it: gaps: skip, "
+                    "gaps: repeat, or gaps: and a yarn",
+                )
             return [_Line(line, when, None)]
         if not _NUMBER.fullmatch(text):
             self.tell(line, say("{text} is not a number", shown(text)), "write digits, like 11.4")
@@ -181,15 +184,21 @@ class _Reader:
             if before.day is None or here.day is None:
                 continue
             if here.day <= before.day:
-                self.tell(here.number, say("{day} stands after {day2}", here.day, before.day),
-                          "put the records in the order of their days, each day once")  # fmt: skip
+                self.tell(
+                    here.number,
+                    say("{day} stands after {day2}", here.day, before.day),
+                    "put the records in the order of their days, each day once",
+                )
         if self.item.gaps is None and not self.problems:
             for before, here in _holes(lines):
                 days = (here.day - before.day).days - 1  # type: ignore[operator]  # both have days
                 what = say("1 day is") if days == 1 else say("{days} days are", days)
-                self.tell(here.number, say("{what} missing before {day}", what, here.day),
-                          "add them; or say in the pattern what stands for them: gaps: skip, "
-                          "gaps: repeat, or gaps: and a yarn")  # fmt: skip
+                self.tell(
+                    here.number,
+                    say("{what} missing before {day}", what, here.day),
+                    "add them; or say in the pattern what stands for them: gaps: skip, "
+                    "gaps: repeat, or gaps: and a yarn",
+                )
 
 
 def _as_day(text: str) -> date | None:
@@ -253,6 +262,9 @@ def _record(
     for band in bands:
         if band.below is None or line.value < band.below:
             return Record(line.day, line.value, band.yarn, item.each, number, reader.source)
-    reader.tell(line.number, say("{value:g} is not below any limit", line.value),
-                "leave below out of the last one, and it takes all the rest")  # fmt: skip
+    reader.tell(
+        line.number,
+        say("{value:g} is not below any limit", line.value),
+        "leave below out of the last one, and it takes all the rest",
+    )
     return None

@@ -56,55 +56,61 @@ Vocabulary = Mapping[str, Sequence[str]]
 """Words to choose from that a later stage holds, by the name of the key that takes them."""
 
 SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
-    ("A pattern: `content/patterns/NAME.md`", (
-        ("", Pattern),
-        ("`machine:`", Machine),
-        ("`swatch:`, one or a list of several", Swatch),
-        ("`unravelled:` of a swatch", Unravelled),
-        ("`yarns:`, each under its key", Yarn),
-        ("`balls:` of a yarn, a list", BallOnSale),
-        ("`pieces:`, each under its key", Piece),
-        ("An end of a piece, in `ends:`", Edge),
-        ("A stripe, in `stripes:` and `parts:`", Run),
-        ("A stripe by its yarn, in `stripes:`", ByYarn),
-        ("Stripes again and again", Repeat),
-        ("Stripes there and back", Mirror),
-        ("Stripes that grow by Fibonacci's numbers", Fibonacci),
-        ("Stripes that grow or shrink step by step", Graded),
-        ("Two colours trading rows", Faded),
-        ("Stripes drawn by lot", Drawn),
-        ("Stripes from data", FromData),
-        ("`limits:` of data, a list", Limit),
-        ("`openings:` of a piece, a list", Opening),
-        ("`fringe:` of a piece", Fringe),
-        ("`attach:` of a piece", Attach),
-        ("`brim:` of a piece", Brim),
-        ("`fill:`", Fill),
-        ("`fit:`", Fit),
-        ("`tails:`", Tails),
-        ("`waste:`", Waste),
-        ("`pace:`", Pace),
-        ("`making_up:`, a list", MakingUp),
-        ("`base:`", Base),
-        ("`sizes:`, each under its key", Size),
-        ("`colourways:`, each under its key", Colourway),
-        ("`yarns:` of a colourway, each under its key", ColourwayYarn),
-        ("`video:`", Video),
-        ("`chapters:` of a video, a list", Chapter),
-        ("`photos:`, a list", Photo),
-        ("`corrections:`, a list", Correction),
-        ("`changes:`, a list", Change),
-    )),
+    (
+        "A pattern: `content/patterns/NAME.md`",
+        (
+            ("", Pattern),
+            ("`machine:`", Machine),
+            ("`swatch:`, one or a list of several", Swatch),
+            ("`unravelled:` of a swatch", Unravelled),
+            ("`yarns:`, each under its key", Yarn),
+            ("`balls:` of a yarn, a list", BallOnSale),
+            ("`pieces:`, each under its key", Piece),
+            ("An end of a piece, in `ends:`", Edge),
+            ("A stripe, in `stripes:` and `parts:`", Run),
+            ("A stripe by its yarn, in `stripes:`", ByYarn),
+            ("Stripes again and again", Repeat),
+            ("Stripes there and back", Mirror),
+            ("Stripes that grow by Fibonacci's numbers", Fibonacci),
+            ("Stripes that grow or shrink step by step", Graded),
+            ("Two colours trading rows", Faded),
+            ("Stripes drawn by lot", Drawn),
+            ("Stripes from data", FromData),
+            ("`limits:` of data, a list", Limit),
+            ("`openings:` of a piece, a list", Opening),
+            ("`fringe:` of a piece", Fringe),
+            ("`attach:` of a piece", Attach),
+            ("`brim:` of a piece", Brim),
+            ("`fill:`", Fill),
+            ("`fit:`", Fit),
+            ("`tails:`", Tails),
+            ("`waste:`", Waste),
+            ("`pace:`", Pace),
+            ("`making_up:`, a list", MakingUp),
+            ("`base:`", Base),
+            ("`sizes:`, each under its key", Size),
+            ("`colourways:`, each under its key", Colourway),
+            ("`yarns:` of a colourway, each under its key", ColourwayYarn),
+            ("`video:`", Video),
+            ("`chapters:` of a video, a list", Chapter),
+            ("`photos:`, a list", Photo),
+            ("`corrections:`, a list", Correction),
+            ("`changes:`, a list", Change),
+        ),
+    ),
     ("A post: `content/posts/NAME.md`", (("", Post),)),
     ("A page: `content/pages/NAME.md`", (("", Page),)),
     ("Planning sheets: `content/sheets/NAME.md`", (("", Sheets), ("`sheets:`, a list", SheetOf))),
     ("The stash: `content/stash.yaml`", (("", Stash), ("`yarns:`, each under its key", StashYarn))),
-    ("The studio: `content/studio.yaml`", (
-        ("", Settings),
-        ("`shops:`, a list", ShopHost),
-        ("`links:`, a list", Link),
-    )),
-)  # fmt: skip
+    (
+        "The studio: `content/studio.yaml`",
+        (
+            ("", Settings),
+            ("`shops:`, a list", ShopHost),
+            ("`links:`, a list", Link),
+        ),
+    ),
+)
 """What is told, in order: each kind of file, with the parts that it is made of."""
 
 *_most, _last = (f"`{name}`" for name in sorted(RESERVED))
@@ -223,8 +229,12 @@ def _choices(words: Sequence[str], text: str) -> str:
 
 def _limits(field: FieldInfo, text: str) -> str:
     """The least and the most that is taken, for numbers; the longest, for texts."""
-    rules = {name: getattr(rule, name) for rule in field.metadata for name in _RULES
-             if hasattr(rule, name)}  # fmt: skip
+    rules = {
+        name: getattr(rule, name)
+        for rule in field.metadata
+        for name in _RULES
+        if hasattr(rule, name)
+    }
     if rules.get("max_length") is not None and field.annotation in (str, str | None):
         return f" Up to {rules['max_length']} characters."
     if "ge" not in rules or "le" not in rules:

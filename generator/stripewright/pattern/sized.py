@@ -63,8 +63,7 @@ def _pieces(
         try:
             whole = Piece.model_validate(_laid_over(raw if isinstance(raw, dict) else {}, said))
         except ValidationError as fault:
-            problems += [_told(item, path, document)
-                         for item in fault.errors(include_url=False)]  # fmt: skip
+            problems += [_told(item, path, document) for item in fault.errors(include_url=False)]
             continue
         made[name] = _kept(pattern.pieces[name], whole, said)
     return made, problems

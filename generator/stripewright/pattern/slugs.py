@@ -42,8 +42,13 @@ def check_slug(slug: str | None, document: Document, model: type[AuthorModel]) -
     place = document.place("slug") if slug else Place(document.file, 1, 1)
     what = say("the slug") if slug else say("the file's name, without its ending,")
     if not re.fullmatch(SLUG, used):
-        return [error(place, say("{what} {used} can't stand in an address", what, shown(used)),
-                      say("rename the file, or add slug: {proposed}", proposed(used)))]  # fmt: skip
+        return [
+            error(
+                place,
+                say("{what} {used} can't stand in an address", what, shown(used)),
+                say("rename the file, or add slug: {proposed}", proposed(used)),
+            )
+        ]
     if len(used) > 80:
         return [
             error(

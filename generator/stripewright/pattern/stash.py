@@ -60,9 +60,14 @@ def _ends_in_mass(text: str) -> bool:
 LeftOver = Annotated[
     Left,
     BeforeValidator(left_over),
-    WithJsonSchema({"type": "string", "pattern": r"^\s*[0-9.,½¼¾⅓⅔⅛⅜⅝⅞].*[A-Za-z]\.?\s*$",
-                    "examples": ["340 g"]}),
-]  # fmt: skip
+    WithJsonSchema(
+        {
+            "type": "string",
+            "pattern": r"^\s*[0-9.,½¼¾⅓⅔⅛⅜⅝⅞].*[A-Za-z]\.?\s*$",
+            "examples": ["340 g"],
+        }
+    ),
+]
 
 
 class StashYarn(AuthorModel):
@@ -179,8 +184,11 @@ _STAND_IN = {"name": "Yarn", "colour": "#808080", "left": "0 g"}
 def _missing(source: str, document: Document, key: str, stash: Stash | None) -> Problem:
     place = document.place("yarns", key, "from")
     if stash is None:
-        return error(place, say("there is no stash to take stash.{source} from", source),
-                     say("list your yarns in {stash}, or write the yarn here", STASH))  # fmt: skip
+        return error(
+            place,
+            say("there is no stash to take stash.{source} from", source),
+            say("list your yarns in {stash}, or write the yarn here", STASH),
+        )
     names = [f"stash.{name}" for name in stash.yarns]
     return error(
         place,

@@ -29,6 +29,7 @@ def stash_key(value: Any) -> str:
 StashKey = Annotated[
     str,
     BeforeValidator(stash_key),
-    WithJsonSchema({"type": "string", "pattern": rf"^\s*{_KEY.pattern}\s*$",
-                    "examples": ["stash.deep"]}),
-]  # fmt: skip
+    WithJsonSchema(
+        {"type": "string", "pattern": rf"^\s*{_KEY.pattern}\s*$", "examples": ["stash.deep"]}
+    ),
+]

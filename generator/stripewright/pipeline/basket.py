@@ -63,9 +63,16 @@ def baskets(
         raise Refused(in_order(problems))
     stash = context.settings.stash
     if stash is None:
-        raise Refused([error(Place(STASH), "this studio has no stash",
-                             "list your yarns in it, like yarns: {deep: {name: Deep water, "
-                             'colour: "#1f3d5c", left: 340 g}}')])  # fmt: skip
+        raise Refused(
+            [
+                error(
+                    Place(STASH),
+                    "this studio has no stash",
+                    "list your yarns in it, like yarns: {deep: {name: Deep water, "
+                    'colour: "#1f3d5c", left: 340 g}}',
+                )
+            ]
+        )
     if yarn is not None and yarn not in stash.yarns:
         raise Refused([error(Place(STASH), say("the stash has no yarn called {yarn}", yarn),
                              did_you_mean(yarn, stash.yarns, "list it there"))])  # fmt: skip
@@ -150,12 +157,22 @@ def longest_with(
         try:
             amount = yarn_amount(rest if of_one else text)
         except Wrong as fault:
-            problems.append(error(Place(file), say("--with {text}: {message}", text, fault.message),
-                                  "write it like 140 g or 200 m"))  # fmt: skip
+            problems.append(
+                error(
+                    Place(file),
+                    say("--with {text}: {message}", text, fault.message),
+                    "write it like 140 g or 200 m",
+                )
+            )
             continue
         if amount.takes:
-            problems.append(error(Place(file), say("--with {text} says no amount", text),
-                                  "write it like 140 g or 200 m"))  # fmt: skip
+            problems.append(
+                error(
+                    Place(file),
+                    say("--with {text} says no amount", text),
+                    "write it like 140 g or 200 m",
+                )
+            )
             continue
         at_hand.append(YarnAtHand(first if of_one else "", amount))
         problems += _unweighed(worked, first if of_one else "", amount, file)

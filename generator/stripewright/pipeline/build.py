@@ -159,8 +159,10 @@ def _build(
                       stash=_of_stash(sources, outputs, context))  # fmt: skip
     held = tuple((output.name, output.held) for output in every if output.held)
     sold = tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid")
-    told = Told(look_of(context.theme.files, context.settings.tokens),
-                {output.slug: dict(output.parts) for output in outputs if output.card})  # fmt: skip
+    told = Told(
+        look_of(context.theme.files, context.settings.tokens),
+        {output.slug: dict(output.parts) for output in outputs if output.card},
+    )
     return Built(files, tuple(in_order(problems)), len(cards), public, letters, held, sold, told)
 
 

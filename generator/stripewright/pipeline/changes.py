@@ -86,9 +86,10 @@ def changes_of(files: Mapping[str, bytes], told: Told, into: Path) -> Changes:
     unknown = {slug for slug, changed in parts.items() if changed is None}
     own = _own_files(files, unknown)
     changed = tuple(
-        slug for slug in kept
+        slug
+        for slug in kept
         if (_differs(files, own[slug], into) if slug in unknown else parts[slug])
-    )  # fmt: skip
+    )
     rest = [slug for slug in kept if slug not in changed]
     return Changes(
         tuple(sorted(now - before)),

@@ -193,5 +193,6 @@ def _publish(
     pages = sum(1 for path in built.files if path.endswith(".html"))
     data = {source.name: source for source in sources.of("patterns")}
     packs = told_of_packs(studio, [(slug, data[name]) for slug, name in built.sold])
-    return Published(built.patterns, pages, outcome, tuple(told), built.public, changes, built.held,
-                     tuple(packs))  # fmt: skip
+    return Published(
+        built.patterns, pages, outcome, tuple(told), built.public, changes, built.held, tuple(packs)
+    )

@@ -28,8 +28,11 @@ def problem_of_fault(fault: Exception, what: str, studio: Studio) -> Problem:
 
     if isinstance(fault, NotSet) and fault.file:
         place = _of_studio(fault.file, fault.line, studio)
-        return error(place, say("this print template can't be set: {message}", fault.message),
-                     "mend it, or remove it to print by the shipped one")  # fmt: skip
+        return error(
+            place,
+            say("this print template can't be set: {message}", fault.message),
+            "mend it, or remove it to print by the shipped one",
+        )
     if isinstance(fault, TemplateSyntaxError):
         place = _of_studio(TEMPLATES + (fault.name or what), fault.lineno, studio)
         said, hint = in_plain_words(fault.message or "")
@@ -45,8 +48,11 @@ def problem_of_fault(fault: Exception, what: str, studio: Studio) -> Problem:
             say("this can't be read: {strerror}", fault.strerror or fault),
             "save it again",
         )
-    return error(place, say("stripewright failed on this: {fault!r}", fault),
-                 "`stripewright proof` keeps the full trace for a report")  # fmt: skip
+    return error(
+        place,
+        say("stripewright failed on this: {fault!r}", fault),
+        "`stripewright proof` keeps the full trace for a report",
+    )
 
 
 def of_theme(fault: Exception, studio: Studio) -> bool:

@@ -28,8 +28,14 @@ def view_of(
     worked, written, known = sound.worked, sound.written, photos or {}
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
     sizes = {name: (photo.width, photo.height) for name, photo in known.items()}
-    return pattern_view(worked, written, drawings, settings,
-                        photos=photo_views(worked.pattern, known), pictures=sizes)  # fmt: skip
+    return pattern_view(
+        worked,
+        written,
+        drawings,
+        settings,
+        photos=photo_views(worked.pattern, known),
+        pictures=sizes,
+    )
 
 
 def contents(sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]) -> list[str]:
@@ -67,8 +73,9 @@ def _pdfs(
     from stripewright.paper.pattern_pdf import pattern_pdfs
 
     pictures = {name: photo.data for name, photo in photos.items()}
-    made = pattern_pdfs(sound.worked, view, sound.written, context.settings, context.theme.files,
-                        pictures=pictures)  # fmt: skip
+    made = pattern_pdfs(
+        sound.worked, view, sound.written, context.settings, context.theme.files, pictures=pictures
+    )
     pages = {key: len(PdfReader(BytesIO(data)).pages) for key, data in made.items()}
     return [
         _pdf(view.of_size(size).only if size else "", pages[size, "a4"], pages[size, "letter"])
@@ -79,12 +86,15 @@ def _pdfs(
 def _pdf(size: str, a4: int, letter: int) -> str:
     if a4 != letter:
         return (
-            _("The size {size} as PDF, {a4} pages in A4, {letter} in Letter",
-              size=size, a4=a4, letter=letter)
+            _(
+                "The size {size} as PDF, {a4} pages in A4, {letter} in Letter",
+                size=size,
+                a4=a4,
+                letter=letter,
+            )
             if size
-            else _("The pattern as PDF, {a4} pages in A4, {letter} in Letter",
-                   a4=a4, letter=letter)
-        )  # fmt: skip
+            else _("The pattern as PDF, {a4} pages in A4, {letter} in Letter", a4=a4, letter=letter)
+        )
     return (
         n_("The size {size} as PDF, {number} page, in A4 and Letter",
            "The size {size} as PDF, {number} pages, in A4 and Letter", a4, size=size)

@@ -231,10 +231,13 @@ def show_pattern(
         from stripewright.paper.pattern_pdf import pattern_pdfs
 
         pictures = {name: photo.data for name, photo in photos.items()}
-        made = pattern_pdfs(worked, view, written, context.settings, context.theme.files,
-                            pictures=pictures)  # fmt: skip
-        files |= {pattern_path(slug, pdf_name(slug, paper, size)): pdf
-                  for (size, paper), pdf in made.items()}  # fmt: skip
+        made = pattern_pdfs(
+            worked, view, written, context.settings, context.theme.files, pictures=pictures
+        )
+        files |= {
+            pattern_path(slug, pdf_name(slug, paper, size)): pdf
+            for (size, paper), pdf in made.items()
+        }
     data = own_machine_data(worked, context.settings, written.events)
     files[pattern_path(slug, NUMBERS)] = own_machine_script(data)
     files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()

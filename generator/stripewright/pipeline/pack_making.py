@@ -90,8 +90,13 @@ def pack_of_pattern(
     pages = (theme[path] for path in sorted(theme) if not path.startswith("print/"))
     key = _key(done.source, context, [*pictures.values(), around, *pages])
     make = partial(_of_pattern, sound, context, dict(photos), known)
-    check = partial(check_versions, before=known, slug=done.slug, document=done.document,
-                    pattern=sound.worked.pattern)  # fmt: skip
+    check = partial(
+        check_versions,
+        before=known,
+        slug=done.slug,
+        document=done.document,
+        pattern=sound.worked.pattern,
+    )
     return Pack(done.slug, done.source.name, done.document.place("slug"), key,
                 fingerprint(done.source), make, check)  # fmt: skip
 
@@ -116,8 +121,14 @@ def _of_sound(
     settings, files = context.settings, context.theme.files
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
     sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
-    view = pattern_view(worked, written, drawings, settings,
-                        photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
+    view = pattern_view(
+        worked,
+        written,
+        drawings,
+        settings,
+        photos=photo_views(worked.pattern, photos),
+        pictures=sizes,
+    )
     numbers = own_machine_script(own_machine_data(worked, settings, written.events))
     page = context.renderer.pack(
         view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
@@ -125,8 +136,9 @@ def _of_sound(
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
     parts = pattern_parts(view, pictures)
     told = made_now(known, version_of(worked.pattern, parts))
-    changes = changes_text(view, notes_of(told.history, worked.pattern),
-                           told.history[0].digest, Figures.of(settings))  # fmt: skip
+    changes = changes_text(
+        view, notes_of(told.history, worked.pattern), told.history[0].digest, Figures.of(settings)
+    )
     made = make_pack(worked, view, written, settings, files, pictures, page=page, changes=changes)
     return Made(made, told)
 
@@ -152,8 +164,9 @@ def pack_of_sheets(
 ) -> Pack:
     """The pack of planning sheets; `known` are the versions of every pack so far."""
     slug = sheets.slug or source.stem
-    make = partial(_of_sheets, slug, sheets, context.settings, context.theme.files,
-                   known.get(slug, ()))  # fmt: skip
+    make = partial(
+        _of_sheets, slug, sheets, context.settings, context.theme.files, known.get(slug, ())
+    )
     return Pack(slug, source.name, document.place("slug"), _key(source, context, []),
                 fingerprint(source), make, lambda _told: [])  # fmt: skip
 

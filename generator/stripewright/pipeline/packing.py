@@ -167,8 +167,13 @@ def _write(
             changed.append((one.slug, told.changed))
         elif told.same_version and seen:
             changed.append((one.slug, (LOOK,)))
-    return Packed(tuple(one.slug for one in wanted), tuple(unchanged), tuple(in_order(problems)),
-                  tuple(new), tuple(changed))  # fmt: skip
+    return Packed(
+        tuple(one.slug for one in wanted),
+        tuple(unchanged),
+        tuple(in_order(problems)),
+        tuple(new),
+        tuple(changed),
+    )
 
 
 def _at_work(packs: Sequence[Pack], workers: int) -> Iterator[tuple[Pack, Callable[[], Made]]]:
@@ -234,6 +239,11 @@ def _out_of_place(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:
             )
         elif not studio.holds(studio.packs / one.slug):
             place = Place(f"packs/{one.slug}")
-            found.append(error(place, "this is a link that leads out of the studio",
-                               "put a folder here instead"))  # fmt: skip
+            found.append(
+                error(
+                    place,
+                    "this is a link that leads out of the studio",
+                    "put a folder here instead",
+                )
+            )
     return found

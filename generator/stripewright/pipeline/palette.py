@@ -109,8 +109,12 @@ def from_stash(found: Sequence[tuple[str, YarnColour, float]]) -> str:
     for key, one, far in found:
         colour = one.found.was or one.found.colour
         share = _percent(one.found.share)
-        told = _("{share} of the picture; {far:.1f} from its {colour} (CIEDE2000)", share=share,
-                 far=far, colour=colour)  # fmt: skip
+        told = _(
+            "{share} of the picture; {far:.1f} from its {colour} (CIEDE2000)",
+            share=share,
+            far=far,
+            colour=colour,
+        )
         lines.append(f"  {key}: {{from: stash.{key}}}  # {told}")
     return "\n".join(lines)
 

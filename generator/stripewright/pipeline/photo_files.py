@@ -61,9 +61,11 @@ def files_of(name: str, data: bytes) -> PhotoFiles:
         fallback = None
         if picture.format != "JPEG" and "A" not in picture.getbands():
             opaque = picture.convert("RGB")
-            fallback = PhotoFile(fallback_path(name), picture.width, _saved(
-                opaque, "JPEG", quality=_FALLBACK_QUALITY, optimize=True, progressive=True
-            ))  # fmt: skip
+            fallback = PhotoFile(
+                fallback_path(name),
+                picture.width,
+                _saved(opaque, "JPEG", quality=_FALLBACK_QUALITY, optimize=True, progressive=True),
+            )
         return PhotoFiles(tuple(_widths(name, picture)), fallback, _colour(picture))
 
 
@@ -71,15 +73,19 @@ def _widths(name: str, picture: Image) -> list[PhotoFile]:
     if picture.height > _WEBP_MOST:
         return []
     widths = [*(width for width in WIDTHS if width < picture.width), picture.width]
-    seen = picture if picture.mode in ("RGB", "RGBA") else picture.convert(
-        "RGBA" if "A" in picture.getbands() else "RGB"
-    )  # fmt: skip
+    seen = (
+        picture
+        if picture.mode in ("RGB", "RGBA")
+        else picture.convert("RGBA" if "A" in picture.getbands() else "RGB")
+    )
     return [
-        PhotoFile(width_path(name, width), width, _saved(
-            _scaled(seen, width), "WEBP", quality=_QUALITY, method=4
-        ))
+        PhotoFile(
+            width_path(name, width),
+            width,
+            _saved(_scaled(seen, width), "WEBP", quality=_QUALITY, method=4),
+        )
         for width in widths
-    ]  # fmt: skip
+    ]
 
 
 def _scaled(picture: Image, width: int) -> Image:

@@ -20,8 +20,10 @@ if TYPE_CHECKING:
 
 def pictures_named(sound: Sound, document: Document) -> dict[str, Place]:
     """The names of pictures that a pattern shows, and the line of each."""
-    named = {photo.file: document.place("photos", n, "file")
-             for n, photo in enumerate(sound.worked.pattern.photos)}  # fmt: skip
+    named = {
+        photo.file: document.place("photos", n, "file")
+        for n, photo in enumerate(sound.worked.pattern.photos)
+    }
     written = sound.written
     return named | images_in(written.intro, document) | images_in(written.body, document)
 

@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 
     Handler = Callable[[int, FrameType | None], Any] | int | signal.Handlers | None
 
-ENDING = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP")
-               if hasattr(signal, name))  # fmt: skip
+ENDING = tuple(
+    getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)
+)
 """Signals that end a program."""
 
 

@@ -71,8 +71,13 @@ def read_file(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Probl
     """Read one file of the studio; a link that leads out of it is refused."""
     name = studio.name_of(path)
     if not studio.holds(path):
-        return None, [error(Place(name), "this is a link that leads out of the studio",
-                            "put a copy of the file here instead")]  # fmt: skip
+        return None, [
+            error(
+                Place(name),
+                "this is a link that leads out of the studio",
+                "put a copy of the file here instead",
+            )
+        ]
     return read_any(studio, path)
 
 
@@ -102,8 +107,11 @@ def tables_named(studio: Studio, data: bytes) -> Iterator[tuple[str, bytes]]:
 
 def misnamed(name: str) -> Problem:
     """What to say of a file whose name is not text; `name` is how it can be shown."""
-    return error(Place(name), "this name is not UTF-8, so no page could be called by it",
-                 "give the file a name of letters, digits and hyphens")  # fmt: skip
+    return error(
+        Place(name),
+        "this name is not UTF-8, so no page could be called by it",
+        "give the file a name of letters, digits and hyphens",
+    )
 
 
 def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
@@ -118,9 +126,12 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
     settings = read(studio.root / SETTINGS) if (studio.root / SETTINGS).exists() else []
     if not settings and not problems:
         problems.append(
-            error(Place(SETTINGS), "this studio has no settings",
-                  "`stripewright start FOLDER` lays out a studio; or name its folder with --studio")
-        )  # fmt: skip
+            error(
+                Place(SETTINGS),
+                "this studio has no settings",
+                "`stripewright start FOLDER` lays out a studio; or name its folder with --studio",
+            )
+        )
 
     stash = read(studio.root / STASH) if _is_named(studio.root / STASH) else []
 

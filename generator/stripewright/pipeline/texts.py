@@ -88,10 +88,14 @@ def write_texts(
         hint = _("write where the site will stand, like address: https://stripes.example.org/")
         problems.append(warning(Place(SETTINGS), what, hint))
     return [
-        replace(one, outcome=commit({name: text.encode() for name, text in one.texts.items()},
-                                    studio.texts / one.slug))
+        replace(
+            one,
+            outcome=commit(
+                {name: text.encode() for name, text in one.texts.items()}, studio.texts / one.slug
+            ),
+        )
         for one in made
-    ], in_order(problems)  # fmt: skip
+    ], in_order(problems)
 
 
 def _is_out(sound: Sound, options: Options) -> bool:
@@ -136,8 +140,9 @@ def _values(
         "numbers": numbers,
         "level": view.level,
         "yarns": [_yarn(yarn) for yarn in numbers.materials],
-        "supplies": [f"{one.name}: {one.amount}" if one.amount else one.name
-                     for one in numbers.supplies],
+        "supplies": [
+            f"{one.name}: {one.amount}" if one.amount else one.name for one in numbers.supplies
+        ],
         "needs_of_sizes": _needs_of_sizes(view),
         "sizes": _sizes(view),
         "chapters": _chapters(view.video.chapters if view.video else ()),
@@ -147,7 +152,7 @@ def _values(
         "contents": contents(sound, context, photos),
         "licence": view.licence,
         "tags": tags,
-    }  # fmt: skip
+    }
     return values, problems + found
 
 
@@ -224,8 +229,9 @@ def _heading(
     if len(heading) <= most:
         return heading, []
     place = done.document.place("title")
-    what = _("the title has {number} characters; its shop takes {most}",
-             number=len(heading), most=most)  # fmt: skip
+    what = _(
+        "the title has {number} characters; its shop takes {most}", number=len(heading), most=most
+    )
     return heading[: most + 1].rsplit(" ", 1)[0].rstrip(" ,") or heading[:most], [
         warning(place, what, _("it is cut off in listing.txt"))
     ]

@@ -128,8 +128,9 @@ def _keep(path: Path, reading: Reading) -> Path:
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
     except FileExistsError:
-        raise Refused([error(Place(str(path)), "this file is there already",
-                             "give the draft another name")]) from None  # fmt: skip
+        raise Refused(
+            [error(Place(str(path)), "this file is there already", "give the draft another name")]
+        ) from None
     return path
 
 

@@ -79,9 +79,15 @@ def read_versions(studio: Studio) -> dict[str, History]:
     path = studio.packs / VERSIONS
     try:
         if not studio.holds(path):
-            raise Refused([error(Place(f"packs/{VERSIONS}"),
-                                 "this is a link that leads out of the studio",
-                                 "put the file itself here instead")])  # fmt: skip
+            raise Refused(
+                [
+                    error(
+                        Place(f"packs/{VERSIONS}"),
+                        "this is a link that leads out of the studio",
+                        "put the file itself here instead",
+                    )
+                ]
+            )
         return _RECORD.validate_json(read_bytes(path, _MOST_BYTES))
     except FileNotFoundError:
         return {}
@@ -111,8 +117,9 @@ def made_now(history: History, now: Version) -> Told:
         changed = {*same.since, *differing(same.parts, now.parts)}
         since = tuple(part for part in PART_WORDS if part in changed)
     if others:
-        now = now.model_copy(update={"before": others[0].version,
-                                     "changed": differing(others[0].parts, now.parts)})  # fmt: skip
+        now = now.model_copy(
+            update={"before": others[0].version, "changed": differing(others[0].parts, now.parts)}
+        )
     now = now.model_copy(update={"since": since})
     if last is None:
         return Told((now, *others))
@@ -122,8 +129,13 @@ def made_now(history: History, now: Version) -> Told:
 def version_of(pattern: Pattern, parts: Mapping[str, str]) -> Version:
     """The version of a pattern's pack, with nothing known of others."""
     day = pattern.updated or pattern.published
-    return Version(version=pattern.version, digest=whole(parts), parts=dict(parts),
-                   day=day.isoformat() if day else "", draft=pattern.published is None)  # fmt: skip
+    return Version(
+        version=pattern.version,
+        digest=whole(parts),
+        parts=dict(parts),
+        day=day.isoformat() if day else "",
+        draft=pattern.published is None,
+    )
 
 
 def version_of_sheets(parts: Mapping[str, str]) -> Version:
@@ -137,11 +149,16 @@ def notes_of(history: History, pattern: Pattern) -> list[VersionNote]:
     for change in pattern.changes:
         own.setdefault(change.version, []).append(change.text)
     notes = [
-        VersionNote(one.version, one.day, one.before,
-                    one.changed, one.since,
-                    tuple(own.pop(one.version, ())))
+        VersionNote(
+            one.version,
+            one.day,
+            one.before,
+            one.changed,
+            one.since,
+            tuple(own.pop(one.version, ())),
+        )
         for one in history
-    ]  # fmt: skip
+    ]
     return notes + [
         VersionNote(version, own=tuple(texts), made=False)
         for version, texts in own.items()
@@ -164,18 +181,30 @@ def check_versions(
     last = before[0] if before else None
     parts = told.changed or ()
     if last and last.version == now and parts:
-        what = _("the pack of {name} changed ({parts}), and is still version {version}: buyers "
-                 "can't tell it from the one that they have",
-                 name=slug, parts=part_words(parts), version=now)  # fmt: skip
+        what = _(
+            "the pack of {name} changed ({parts}), and is still version {version}: buyers "
+            "can't tell it from the one that they have",
+            name=slug,
+            parts=part_words(parts),
+            version=now,
+        )
         problems.append(warning(place, what, _next(now)))
     elif last and any(one.version == now for one in before[1:]):
-        what = _("version {version} of {name} is older than version {newer}, which was made "
-                 "after it", version=now, name=slug, newer=last.version)  # fmt: skip
+        what = _(
+            "version {version} of {name} is older than version {newer}, which was made after it",
+            version=now,
+            name=slug,
+            newer=last.version,
+        )
         problems.append(warning(place, what, _next(last.version)))
     for number, change in enumerate(pattern.changes):
         if _is_ahead(change.version, now):
-            what = _("this tells of version {newer}, and the pattern is version {version}: it "
-                     "isn't in changes.txt yet", newer=change.version, version=now)  # fmt: skip
+            what = _(
+                "this tells of version {newer}, and the pattern is version {version}: it "
+                "isn't in changes.txt yet",
+                newer=change.version,
+                version=now,
+            )
             hint = _("write version: {version} when it is ready", version=change.version)
             problems.append(warning(document.place("changes", number, "version"), what, hint))
     return problems

@@ -23,9 +23,11 @@ if TYPE_CHECKING:
     from stripewright.preview.events import Broadcast
     from stripewright.problems import Problem
 
-CLIENT = {"-/preview.js": ("preview.js", "text/javascript"),
-          "-/preview.css": ("preview.css", "text/css"),
-          "sw.js": ("no-worker.js", "text/javascript")}  # fmt: skip
+CLIENT = {
+    "-/preview.js": ("preview.js", "text/javascript"),
+    "-/preview.css": ("preview.css", "text/css"),
+    "sw.js": ("no-worker.js", "text/javascript"),
+}
 """Path -> the file of the preview's own that stands there, and its type."""
 
 TYPES = {"html": "text/html", "svg": "image/svg+xml", "css": "text/css", "js": "text/javascript",

@@ -76,9 +76,13 @@ def templates() -> Environment:
     import jinja2
 
     folders = (HERE / "templates", HERE / "easel" / "templates")
-    jinja = jinja2.Environment(loader=jinja2.FileSystemLoader(folders), autoescape=True,
-                               undefined=jinja2.StrictUndefined, trim_blocks=True,
-                               lstrip_blocks=True)  # fmt: skip
+    jinja = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(folders),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
     jinja.policies["ext.i18n.trimmed"] = True
     jinja.add_extension("jinja2.ext.i18n")
     jinja.install_gettext_callables(plain, plural, newstyle=True)  # type: ignore[attr-defined]  # the extension's

@@ -219,8 +219,11 @@ class Desk:
     def stamps(self) -> dict[str, str]:
         """A short fingerprint of each drawing that lists show as a picture, by its path."""
         with self.turns.first():
-            return {path: digest[:8] for unit in self.units.in_order()
-                    for path, digest in unit.drawings.items()}  # fmt: skip
+            return {
+                path: digest[:8]
+                for unit in self.units.in_order()
+                for path, digest in unit.drawings.items()
+            }
 
     def assets(self) -> dict[str, str]:
         """A fingerprint of each style and script of the theme, by its path."""

@@ -54,8 +54,10 @@ class Guard:
             return
         status, text = refused
         body = text.encode()
-        headers = [(b"content-type", b"text/plain; charset=utf-8"),
-                   (b"content-length", str(len(body)).encode())]  # fmt: skip
+        headers = [
+            (b"content-type", b"text/plain; charset=utf-8"),
+            (b"content-length", str(len(body)).encode()),
+        ]
         if status == 405:
             headers.append((b"allow", b"GET, HEAD"))
         await with_headers({"type": "http.response.start", "status": status, "headers": headers})

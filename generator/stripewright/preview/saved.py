@@ -53,9 +53,11 @@ class Saved:
 
     def sources(self, settings: SourceFile | None) -> Sources:
         """What is saved, with some settings."""
-        return Sources(settings, {kind: tuple(of[name] for name in sorted(of))
-                                  for kind, of in self.files.items()},
-                       stash=self.stash)  # fmt: skip
+        return Sources(
+            settings,
+            {kind: tuple(of[name] for name in sorted(of)) for kind, of in self.files.items()},
+            stash=self.stash,
+        )
 
     def read_all(self) -> SavedChanges:
         """Read everything: at the start, and when folders came, went or moved.
@@ -109,8 +111,9 @@ class Saved:
             found, problems = read_photos(self.studio)
             changes.photos = self._read_photos(found)
             before, within = self.problems, f"{self.studio.name_of(photos)}/"
-            self.problems = {name: told for name, told in before.items()
-                             if not name.startswith(within)}  # fmt: skip
+            self.problems = {
+                name: told for name, told in before.items() if not name.startswith(within)
+            }
             self.problems |= {problem.place.file: [problem] for problem in problems}
             changes.problems |= self.problems != before
         return changes

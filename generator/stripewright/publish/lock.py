@@ -41,10 +41,15 @@ def only_one(folder: Path, patience_s: float = PATIENCE_S) -> Iterator[None]:
         end = time.monotonic() + patience_s
         while not _taken(handle):
             if time.monotonic() >= end:
-                raise Refused([
-                    error(Place(str(folder)), "another run is writing here",
-                          "wait until it is done, then start again")
-                ])  # fmt: skip
+                raise Refused(
+                    [
+                        error(
+                            Place(str(folder)),
+                            "another run is writing here",
+                            "wait until it is done, then start again",
+                        )
+                    ]
+                )
             time.sleep(_LOOK_AGAIN_S)
         yield
     finally:

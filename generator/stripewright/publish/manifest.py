@@ -35,8 +35,13 @@ def read_manifest(folder: Path, disk: Disk) -> frozenset[str]:
     lines = disk.read(path).decode(errors="replace").split("\n")
     head, *names = lines
     if head != _HEAD or names[-2:] != [_FOOT, ""] or any(map(what_is_wrong, names[:-2])):
-        raise Refused([
-            error(Place(str(path)), "the list of what earlier runs wrote is damaged",
-                  "empty the folder by hand, or name another folder")
-        ])  # fmt: skip
+        raise Refused(
+            [
+                error(
+                    Place(str(path)),
+                    "the list of what earlier runs wrote is damaged",
+                    "empty the folder by hand, or name another folder",
+                )
+            ]
+        )
     return frozenset(names[:-2])

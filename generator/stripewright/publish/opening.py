@@ -95,8 +95,12 @@ def opened(path: str, data: bytes) -> Iterator[Opened]:
 def _opened(path: str, data: bytes, left: _Left, depth: int) -> Iterator[Opened]:
     if depth > _DEEPEST:
         raise _TooMuch
-    for kind, inside in ((_is_zip, _in_zip), (_is_tar, _in_tar), (_is_packed, _unpacked),
-                         (_is_pdf, _in_pdf)):  # fmt: skip
+    for kind, inside in (
+        (_is_zip, _in_zip),
+        (_is_tar, _in_tar),
+        (_is_packed, _unpacked),
+        (_is_pdf, _in_pdf),
+    ):
         if kind(data):
             yield from _inside(path, inside(path, data, left), left, depth)
     if data.startswith(_PICTURES):

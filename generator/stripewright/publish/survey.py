@@ -92,13 +92,19 @@ def _refusals(
             error(Place(str(folder)), wrong, say("move them away, {elsewhere}", _ELSEWHERE))
         )
     problems += [
-        error(Place(str(folder / link)), "this is a link, and links are not followed",
-              say("remove it, {elsewhere}", _ELSEWHERE))
+        error(
+            Place(str(folder / link)),
+            "this is a link, and links are not followed",
+            say("remove it, {elsewhere}", _ELSEWHERE),
+        )
         for link in sorted(links)
-    ]  # fmt: skip
+    ]
     problems += [
-        error(Place(str(folder / name)), "a folder stands where a file must be",
-              say("remove it, {elsewhere}", _ELSEWHERE))
+        error(
+            Place(str(folder / name)),
+            "a folder stands where a file must be",
+            say("remove it, {elsewhere}", _ELSEWHERE),
+        )
         for name in sorted(blocked)
-    ]  # fmt: skip
+    ]
     return problems

@@ -47,8 +47,13 @@ def open_quote(at: Suspect) -> Slip | None:
     text = (inside[0] if inside else rest).rstrip()
     end = column + 1 + len(text)
     mended = f"{at.line[:end]}{mark}{at.line[end:]}"
-    return Slip(at.number, column, "a quote opens here and is not closed on its line",
-                say("close it: {mark}{text}{mark}", mark, short(text)), mended)  # fmt: skip
+    return Slip(
+        at.number,
+        column,
+        "a quote opens here and is not closed on its line",
+        say("close it: {mark}{text}{mark}", mark, short(text)),
+        mended,
+    )
 
 
 def missing_comma(at: Suspect) -> Slip | None:
@@ -65,9 +70,13 @@ def missing_comma(at: Suspect) -> Slip | None:
     entry = re.match(r"[\w-]+|[\"'][^\"']*[\"']?", line[column:])
     if entry is None:
         return None
-    return Slip(at.number, column, say("a comma is missing before {entry}", short(entry[0])),
-                "part the entries with commas, like [seamed, open] or {bed: circular, needles: 40}",
-                f"{before}, {line[column:]}")  # fmt: skip
+    return Slip(
+        at.number,
+        column,
+        say("a comma is missing before {entry}", short(entry[0])),
+        "part the entries with commas, like [seamed, open] or {bed: circular, needles: 40}",
+        f"{before}, {line[column:]}",
+    )
 
 
 _KEYS_UNOPENED = re.compile(r"(?P<head>\s*(?:- )?[\w-]+:\s+)(?P<keys>[\w-]+:\s.*\})\s*(?:#.*)?")
@@ -80,8 +89,13 @@ def unopened(at: Suspect) -> Slip | None:
         return None
     column = match.end("head")
     mended = f"{at.line[:column]}{{{at.line[column:]}"
-    return Slip(at.number, column, "there is no { before this, though a } follows",
-                say("write {mended}", short(mended.strip())), mended)  # fmt: skip
+    return Slip(
+        at.number,
+        column,
+        "there is no { before this, though a } follows",
+        say("write {mended}", short(mended.strip())),
+        mended,
+    )
 
 
 def too_many(at: Suspect) -> Slip | None:

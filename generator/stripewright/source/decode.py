@@ -24,8 +24,13 @@ def decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
     whole = Place(file, 1, 1)
     if len(data) > MOST_BYTES:
         size = f"{len(data) / MOST_BYTES:.1f} MiB"
-        return None, [error(whole, say("the file is {size}; at most 1 MiB is read", size),
-                            "put pictures in content/photos/")]  # fmt: skip
+        return None, [
+            error(
+                whole,
+                say("the file is {size}; at most 1 MiB is read", size),
+                "put pictures in content/photos/",
+            )
+        ]
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return None, [error(whole, "the file is saved as UTF-16", _SAVE)]
     if b"\x00" in data[:4096]:

@@ -133,8 +133,9 @@ _MAKING_UP = "making-up"
 def _video(video: Video, groups: Sequence[StepGroup]) -> VideoView:
     """A film; each chapter stands beside the first step, or group, that it names."""
     named: dict[str, list[ChapterView]] = {}
-    timed = [(one.step, ChapterView(one.at, one.title)) for one in video.parts
-             if one.at is not None]  # fmt: skip
+    timed = [
+        (one.step, ChapterView(one.at, one.title)) for one in video.parts if one.at is not None
+    ]
     for named_step, chapter in timed:
         if named_step:
             named.setdefault(named_step, []).append(chapter)

@@ -103,8 +103,13 @@ def _buy(count: BallCount, settings: Settings, figures: Figures) -> BuyView:
     if count.cost is not None:
         cost = figures.price(count.cost, count.currency or settings.currency)
     if cost:
-        text = phrase(_("{balls} of {mass}, {length} each, {cost} in all"),
-                      balls=many, mass=ball, length=each, cost=cost)  # fmt: skip
+        text = phrase(
+            _("{balls} of {mass}, {length} each, {cost} in all"),
+            balls=many,
+            mass=ball,
+            length=each,
+            cost=cost,
+        )
     else:
         text = phrase(_("{balls} of {mass}, {length} each"), balls=many, mass=ball, length=each)
     leftover = figures.measure("g", count.leftover_g) if count.leftover_g else None

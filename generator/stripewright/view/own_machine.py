@@ -92,12 +92,16 @@ def _yarn(yarn: WorkedYarn, pattern: Pattern, number: Mapping[str, int]) -> dict
         "marl": [number[key] for key in yarn.marl],
         "reach": metres_per_gram(written),
         "balls": [
-            [one.ball.mass_g, one.ball.length_m, one.ball.metres_per_gram,
-             None if one.price is None else one.price.amount,
-             None if one.price is None else one.price.currency or ""]
+            [
+                one.ball.mass_g,
+                one.ball.length_m,
+                one.ball.metres_per_gram,
+                None if one.price is None else one.price.amount,
+                None if one.price is None else one.price.currency or "",
+            ]
             for one in written.on_sale
         ],
-    }  # fmt: skip
+    }
 
 
 def _piece(
@@ -116,9 +120,10 @@ def _piece(
         bag = piece.girth_cm is None and piece.sides == "seamed"
         return given | {"bed": None, "needles": None, "bag": bag}
     pieces, number = worked.pattern.pieces, {yarn.key: at for at, yarn in enumerate(worked.yarns)}
-    said = {name: getattr(decider(pieces, piece.key, name), name)
-            for name in ("machine", "needles", "fringe", "carry", "attach", "openings",
-                         "width")}  # fmt: skip
+    said = {
+        name: getattr(decider(pieces, piece.key, name), name)
+        for name in ("machine", "needles", "fringe", "carry", "attach", "openings", "width")
+    }
     written, fringe, attach = pieces[piece.key], said["fringe"], said["attach"]
     return given | {
         "bed": None if said["machine"] is None else said["machine"].in_work,
@@ -168,8 +173,10 @@ def _figures(worked: WorkedPattern, settings: Settings) -> dict[str, Any]:
     group = re.sub(r"\d", "", figures.number(1000))
     currencies = {
         one.currency or settings.currency
-        for yarn in worked.yarns for one in yarn.choices if one.cost is not None
-    }  # fmt: skip
+        for yarn in worked.yarns
+        for one in yarn.choices
+        if one.cost is not None
+    }
     return {
         "imperial": figures.imperial,
         "terms": settings.terms,

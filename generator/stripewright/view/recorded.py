@@ -91,9 +91,15 @@ def table_view(table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Fig
         else:
             values = _("{start} to under {end}", start=value(one.low), end=value(one.below))
         yarn = yarns[one.letter]
-        return LegendRow(one.letter, yarn.name, yarn.colour, values,
-                         n_("{number} day", "{number} days", one.records) if days
-                         else n_("{number} record", "{number} records", one.records))  # fmt: skip
+        return LegendRow(
+            one.letter,
+            yarn.name,
+            yarn.colour,
+            values,
+            n_("{number} day", "{number} days", one.records)
+            if days
+            else n_("{number} record", "{number} records", one.records),
+        )
 
     column = table.column[:1].upper() + table.column[1:]
     return TableView(

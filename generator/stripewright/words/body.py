@@ -72,11 +72,17 @@ def write_body(
     def part(begin: int, end: int, *, public: bool) -> Prose:
         first = document.body_line + begin
         filled, where, found = fill_text(
-            "\n".join(lines[begin:end]), document.file, first,
-            lambda: {**namespace(equal_bands(worked) if public else worked,
-                                 Figures.of(settings), public=public), "steps": STEPS},
+            "\n".join(lines[begin:end]),
+            document.file,
+            first,
+            lambda: {
+                **namespace(
+                    equal_bands(worked) if public else worked, Figures.of(settings), public=public
+                ),
+                "steps": STEPS,
+            },
             meter,
-        )  # fmt: skip
+        )
         read, more = prose(filled, document.file, first, raw_html=raw_html, lines=where,
                            sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
         problems.extend([*found, *more])
@@ -92,10 +98,12 @@ def write_body(
     # A rest that is empty for a mistake in its template is a rest all the same.
     if paid and body.empty and not intro.empty and at == len(lines):
         problems.append(
-            warning(Place(document.file, document.body_line, 1),
-                    "all of this paid pattern's text is public: it has no heading",
-                    "what stands from the first heading on is for buyers only")
-        )  # fmt: skip
+            warning(
+                Place(document.file, document.body_line, 1),
+                "all of this paid pattern's text is public: it has no heading",
+                "what stands from the first heading on is for buyers only",
+            )
+        )
     return intro, body, steps_at, problems
 
 
@@ -112,8 +120,14 @@ def check_body(document: Document, settings: Settings) -> list[Problem]:
             problems += _told(_language().compile(source).faults, document.file, first)
         elif not filled_in:
             # Links may lead to headings that only a filled template has, so then none is read.
-            read, found = prose(source, document.file, first, raw_html=raw_html,
-                                sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
+            read, found = prose(
+                source,
+                document.file,
+                first,
+                raw_html=raw_html,
+                sponsored=sponsored_hosts(settings),
+                shared=shared,
+            )
             problems += found
             if begin == 0 and document.front.get("access") == "paid":
                 problems += check_introduction(read, document.file)
@@ -146,16 +160,22 @@ def _steps_taken_out(
     tokens = body.tokens
     places = [index for index in range(len(tokens)) if _stand_alone(tokens, index)]
     problems = [
-        error(Place(file, (tokens[index].map or [0])[0], 1), "the steps stand here a second time",
-              "write {{ steps }} once")
+        error(
+            Place(file, (tokens[index].map or [0])[0], 1),
+            "the steps stand here a second time",
+            "write {{ steps }} once",
+        )
         for index in places[1:]
-    ]  # fmt: skip
+    ]
     problems += [
-        error(Place(file, (token.map or [0])[0], 1), "the steps can't stand inside other text",
-              "write {{ steps }} on a line of its own, with an empty line above and below it")
+        error(
+            Place(file, (token.map or [0])[0], 1),
+            "the steps can't stand inside other text",
+            "write {{ steps }} on a line of its own, with an empty line above and below it",
+        )
         for number, token in enumerate((*tokens, *intro.tokens))
         if STEPS in token.content and number - 1 not in places
-    ]  # fmt: skip
+    ]
     if not places:
         return body, None, problems
     at = places[0]
@@ -230,5 +250,6 @@ def _is_template(source: str) -> bool:
 
 def _told(faults: Iterable[TemplateFault], file: str, first: int) -> list[Problem]:
     """A template's mistakes; `first` is the file's line that the template begins on."""
-    return [error(Place(file, first + fault.line - 1, 1), fault.message, fault.hint)
-            for fault in faults]  # fmt: skip
+    return [
+        error(Place(file, first + fault.line - 1, 1), fault.message, fault.hint) for fault in faults
+    ]

@@ -23,7 +23,10 @@ def shows(piece: WorkedPiece, names: Mapping[str, str]) -> str:
     if piece.brim is None:
         return ""
     return listed(
-        _("{yarn} {rows}", yarn=f"{one.letter} ({names[one.yarn]})",
-          rows=counted(one.rows, "row", "rows"))
+        _(
+            "{yarn} {rows}",
+            yarn=f"{one.letter} ({names[one.yarn]})",
+            rows=counted(one.rows, "row", "rows"),
+        )
         for one in piece.brim.bands
-    )  # fmt: skip
+    )

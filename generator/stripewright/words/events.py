@@ -17,13 +17,19 @@ if TYPE_CHECKING:
     from stripewright.words.teller import StepWriter
 
 _SIDES = {
-    "left": (N_("on the left of the tube as it lies flat"),
-             N_("left edge, as seen from the right side")),
-    "right": (N_("on the right of the tube as it lies flat"),
-              N_("right edge, as seen from the right side")),
-    "both": (N_("on the left and right of the tube as it lies flat"),
-             N_("left and right edge, as seen from the right side")),
-}  # fmt: skip
+    "left": (
+        N_("on the left of the tube as it lies flat"),
+        N_("left edge, as seen from the right side"),
+    ),
+    "right": (
+        N_("on the right of the tube as it lies flat"),
+        N_("right edge, as seen from the right side"),
+    ),
+    "both": (
+        N_("on the left and right of the tube as it lies flat"),
+        N_("left and right edge, as seen from the right side"),
+    ),
+}
 """Where an opening is, of a tube and of a panel."""
 STRIPES = frozenset({"begin", "change", "end"})
 """Events that the stripes of a plan tell themselves."""

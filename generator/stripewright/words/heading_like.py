@@ -21,10 +21,14 @@ _SIGNS = str.maketrans(dict.fromkeys("♯⌗⋕⧣⩨⌘", "#"))
 """Characters that pass for a number sign, beside those that compatibility makes one."""
 _TAGS = re.compile(
     r"<\s{0,3}/?\s{0,3}(?:h[1-6]|hgroup|summary|legend|caption|dt|th|header|title|center)\b"
-    r"|\brole\s*=\s*[\"']?\s*heading|\baria-level\b", re.IGNORECASE)  # fmt: skip
+    r"|\brole\s*=\s*[\"']?\s*heading|\baria-level\b",
+    re.IGNORECASE,
+)
 _OTHER_MARKUP = re.compile(
     r"^\W*h[1-6]\.\s|^\s*={1,6}\s*\w|\\(?:part|chapter|(?:sub)*section|paragraph)\b"
-    r"|\[\s*(?:h[1-6]|b|size|heading)\b[^\]]{0,40}\]", re.IGNORECASE)  # fmt: skip
+    r"|\[\s*(?:h[1-6]|b|size|heading)\b[^\]]{0,40}\]",
+    re.IGNORECASE,
+)
 """Headings as other ways of writing have them: wikis, typesetters, boards."""
 _SENTENCE_ENDS = ".!?…,;。！？．｡،؛؟۔।"  # other scripts' stops too
 _UNSEEN = frozenset(("Cf", "Cc", "Co", "Cn", "Mn", "Me"))
@@ -102,6 +106,9 @@ def _all_capitals(text: str) -> bool:
 def _dressed_up(line: str) -> bool:
     """Whether most letters are look-alikes: mathematical bold, full width, small capitals."""
     letters = [char for char in line if char.isalpha()]
-    odd = [char for char in letters if ord(char) > 0x1000 and
-           unicodedata.normalize("NFKC", char) != char]  # fmt: skip
+    odd = [
+        char
+        for char in letters
+        if ord(char) > 0x1000 and unicodedata.normalize("NFKC", char) != char
+    ]
     return len(odd) > 2 and len(odd) * 2 > len(letters)

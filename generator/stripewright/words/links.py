@@ -22,8 +22,12 @@ if TYPE_CHECKING:
 
     from stripewright.words.written import Prose
 
-_OWN = {"pattern": pattern_path("{}"), "post": post_path("{}"), "page": page_path("{}"),
-       "sheet": SHEETS}  # fmt: skip
+_OWN = {
+    "pattern": pattern_path("{}"),
+    "post": post_path("{}"),
+    "page": page_path("{}"),
+    "sheet": SHEETS,
+}
 """Path from the site's root of each kind of page, by the word that names it in a text."""
 
 SCHEMES = ("https", "http", "mailto", "tel")
@@ -129,8 +133,11 @@ def lost_links(links: Iterable[OwnLink], known: Mapping[str, Collection[str]]) -
         known: the slugs there are, by kind (pattern, post, page, sheet).
     """
     return [
-        error(link.place, say("there is no {kind} “{slug}” on the site", link.kind, link.slug),
-              nearest(link.slug, known.get(link.kind, ())))
+        error(
+            link.place,
+            say("there is no {kind} “{slug}” on the site", link.kind, link.slug),
+            nearest(link.slug, known.get(link.kind, ())),
+        )
         for link in links
         if link.slug not in known.get(link.kind, ())
-    ]  # fmt: skip
+    ]

@@ -18,8 +18,9 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece, WorkedYarn
     from stripewright.figures import Figures
 
-PUBLIC_PIECE = frozenset({"key", "title", "form", "make", "stitches", "flat_width", "girth",
-                          "finished_length"})  # fmt: skip
+PUBLIC_PIECE = frozenset(
+    {"key", "title", "form", "make", "stitches", "flat_width", "girth", "finished_length"}
+)
 PUBLIC_YARN = frozenset({"key", "letter", "role", "name", "colour", "weight", "fibre", "balls"})
 WITHHELD = (
     N_("{name} can't stand in the introduction of a paid pattern: everyone may read that"),

@@ -79,8 +79,10 @@ class Meter:
 def _counted(context: Any, items: object, work: int) -> Iterator[object]:
     """What a loop goes through, each turn paid for."""
     if not isinstance(items, (tuple, list, range)):
-        raise Hinted(say("{items} is not a list, so it can't be gone through", fact_text(items)),
-                     "go through a plan or changes, like {% for line in cover.plan %}")  # fmt: skip
+        raise Hinted(
+            say("{items} is not a list, so it can't be gone through", fact_text(items)),
+            "go through a plan or changes, like {% for line in cover.plan %}",
+        )
     meter: Meter = context.parent[_METER]
     for item in items:
         meter.spend(work)

@@ -50,15 +50,21 @@ class _Knitting:
         counter_at = needle_named(machine.counter_at)
         self.knot = pattern.tails.knot == "at once"
         self.facts: Mapping[str, object] = {
-            "piece": small(piece.title), "stitches": piece.stitches, "make": piece.make,
-            "bed": machine.bed, "needles": machine.needles, "every": machine.every,
-            "form": piece.form, "counter_at": counter_at,
-            "stop": _("at {needle}, where the counter trips", needle=counter_at) if self.tube
-                    else _("at the end of the row"),
+            "piece": small(piece.title),
+            "stitches": piece.stitches,
+            "make": piece.make,
+            "bed": machine.bed,
+            "needles": machine.needles,
+            "every": machine.every,
+            "form": piece.form,
+            "counter_at": counter_at,
+            "stop": _("at {needle}, where the counter trips", needle=counter_at)
+            if self.tube
+            else _("at the end of the row"),
             "round": _("round") if self.tube else _("row"),
             "where": _("inside") if self.tube else _("at the edge"),
             "stripes": len(piece.plan),
-        }  # fmt: skip
+        }
 
     def steps(self) -> Iterator[Step]:
         """All of them, in order."""
@@ -92,10 +98,14 @@ class _Knitting:
         """What every text about a stripe may name."""
         strands = self.teller.worked.yarn(line.yarn).strands
         return {
-            "letter": line.letter, "yarn": self.teller.yarn_names[line.yarn], "first": line.first,
-            "last": line.last, "rows": line.rows, "until": rc(line.last),
+            "letter": line.letter,
+            "yarn": self.teller.yarn_names[line.yarn],
+            "first": line.first,
+            "last": line.last,
+            "rows": line.rows,
+            "until": rc(line.last),
             "held": _(", {number} strands held together", number=strands) if strands > 1 else "",
-        }  # fmt: skip
+        }
 
     def first_time(self, *what: object) -> str:
         """Where this was told before; empty the first time, which is noted."""
@@ -109,8 +119,13 @@ class _Knitting:
         like = self.first_time("set_up", self.machine.bed, self.piece.form)
         setting = next((one.setting for one in swatches if one.setting), "")
         beds = {(one.machine.bed, one.machine.needles) for one in self.teller.worked.pieces}
-        facts = {"setting": setting, "hold": self.machine.hold or "", "like": like,
-                 "beds": len(beds), "shorter": self.shorter()}  # fmt: skip
+        facts = {
+            "setting": setting,
+            "hold": self.machine.hold or "",
+            "like": like,
+            "beds": len(beds),
+            "shorter": self.shorter(),
+        }
         return self.step("set_up", "set-up", self.of(line) | facts)
 
     def shorter(self) -> int:
@@ -157,12 +172,16 @@ class _Knitting:
             yield from self.event(event, line, now=False)
         first, last = self.piece.ends
         facts = change | {
-            "stripe": index + 1, "tail": self.teller.tail("inside"),
-            "grafted_first": line.grafted_before, "grafted_last": line.grafted,
-            "before": line.allowance_before, **self.seen(),
+            "stripe": index + 1,
+            "tail": self.teller.tail("inside"),
+            "grafted_first": line.grafted_before,
+            "grafted_last": line.grafted,
+            "before": line.allowance_before,
+            **self.seen(),
             "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
-            "after": line.allowance_after, "after_for": technique(finishing(last.edge)).takes_up,
-        }  # fmt: skip
+            "after": line.allowance_after,
+            "after_for": technique(finishing(last.edge)).takes_up,
+        }
         step = self.step("stripe", str(index + 1), facts, line)
         alone = (
             not line.rows
@@ -181,9 +200,15 @@ class _Knitting:
         line, old = plan[index], plan[max(index - 1, 0)]
         following = next((one for one in plan[index + 1 :] if one.yarn == old.yarn), None)
         keeps = following is not None and following.carried
-        facts = self.of(line) | {"old": old.letter, "keeps": keeps, "kept": keeps, "change": "",
-                                 "at": rc(old.last), "knot": self.knot,
-                                 "in full": False}  # fmt: skip
+        facts = self.of(line) | {
+            "old": old.letter,
+            "keeps": keeps,
+            "kept": keeps,
+            "change": "",
+            "at": rc(old.last),
+            "knot": self.knot,
+            "in full": False,
+        }
         if index == 0 or not line.rows:
             return facts
         if line.carried:
@@ -194,9 +219,12 @@ class _Knitting:
         if told == the(self.piece.title):
             told_as = _("the first change")
         return facts | {
-            "until": rc(line.last if told else old.last), "tail": self.teller.tail("inside"),
-            "change": told_as, "kept": kept == "True", "in full": not told,
-        }  # fmt: skip
+            "until": rc(line.last if told else old.last),
+            "tail": self.teller.tail("inside"),
+            "change": told_as,
+            "kept": kept == "True",
+            "in full": not told,
+        }
 
     def repeat(self, block: WorkedRepeat) -> Step:
         """All but the first of a block of stripes that repeats."""
@@ -205,10 +233,16 @@ class _Knitting:
         end = plan[block.first + size * block.times - 1]
         repeated = range(block.first + size, block.first + size * block.times)
         readings = [rc(plan[index - 1].last) for index in repeated]
-        facts = {"first": first.first, "last": last.last, "times": block.times,
-                 "more": block.times - 1, "stripes": size, "until": rc(end.last),
-                 "from": _("stripe {number}", number=block.first + 1),
-                 "changes": listed(readings) if len(readings) <= FEW_CHANGES else ""}  # fmt: skip
+        facts = {
+            "first": first.first,
+            "last": last.last,
+            "times": block.times,
+            "more": block.times - 1,
+            "stripes": size,
+            "until": rc(end.last),
+            "from": _("stripe {number}", number=block.first + 1),
+            "changes": listed(readings) if len(readings) <= FEW_CHANGES else "",
+        }
         return self.step("repeat_stripes", f"repeat-{block.first + 1}", facts)
 
     def event(self, event: Event, line: PlanLine, *, now: bool) -> Iterator[Step]:
@@ -241,15 +275,20 @@ class _Knitting:
         """How many rows of a hem show once the brim is turned up, at either end."""
         brim = self.piece.brim
         hemmed = brim if brim and brim.layers == 2 and self.piece.fold is None else None
-        return {f"seen_{end}": hemmed.rows if hemmed and hemmed.end == end else 0
-                for end in ("first", "last")}  # fmt: skip
+        return {
+            f"seen_{end}": hemmed.rows if hemmed and hemmed.end == end else 0
+            for end in ("first", "last")
+        }
 
     def opening(self, event: Event, line: PlanLine) -> Step:
         """A slit of a tube, or a gap in a panel's seam."""
         facts = event_facts(self.teller, self.piece, event) | {
-            "first": event.row + 1, "last": event.until, "from_until": rc(event.row),
-            "both": event.side == "both", "mirrored": len(self.teller.worked.pieces) > 1,
+            "first": event.row + 1,
+            "last": event.until,
+            "from_until": rc(event.row),
+            "both": event.side == "both",
+            "mirrored": len(self.teller.worked.pieces) > 1,
             "crosses": (event.until or 0) > line.last,
-        }  # fmt: skip
+        }
         name = f"opening-{event.number}"
         return self.step("slit" if self.tube else "gap", name, facts)

@@ -24,8 +24,11 @@ _ENDS = {"first": N_("the cast-on end"), "last": N_("the take-off end"), "both":
 
 
 _END = N_("the end")
-_FIRMNESS = {"light": N_("soft enough to fold"), "medium": N_("plump, but still soft to lean on"),
-            "firm": N_("hard to press flat")}  # fmt: skip
+_FIRMNESS = {
+    "light": N_("soft enough to fold"),
+    "medium": N_("plump, but still soft to lean on"),
+    "firm": N_("hard to press flat"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +103,13 @@ def _brim(
         "brim_stripes": len(brim.bands) if brim else 0,
         "brim_at": rc(brim.turn) if brim else "",
         "hem_covers": listed(map(rc, first.under_hem)) if first.under_hem else "",
-        "brim_rows": brim.rows if brim else 0, "brim_layers": brim.layers if brim else 0,
+        "brim_rows": brim.rows if brim else 0,
+        "brim_layers": brim.layers if brim else 0,
         "brim_height": teller.figures.length(brim.rows / teller.worked.gauge.rows_per_cm)
-        if brim else "",
+        if brim
+        else "",
         "brim_shows": brim_shows(first, teller.worked),
-    }  # fmt: skip
+    }
 
 
 def _up_to_the_turn(brim: WorkedBrim) -> str:
@@ -120,10 +125,11 @@ def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
     stands = piece.attachment.row if piece.attachment else None
     loops = _("live stitch of {end}", end=_(_ENDS.get(task.end, _END)))
     return {
-        "live": live, "loops": loops if live else _("loop of the cast-on edge"),
+        "live": live,
+        "loops": loops if live else _("loop of the cast-on edge"),
         "hung": task.end == "last" and not first.live,
         "sits": rc(stands) if stands is not None else "",
-    }  # fmt: skip
+    }
 
 
 def _hung_by(pieces: Sequence[WorkedPiece]) -> str:
@@ -150,8 +156,13 @@ def _waste(
     told_before = {"first", "last"} if "both" in before_ends else before_ends
     end = _(_ENDS["both"]) if len(ends) == 2 else facts["end"]
     again = "first" in ends and ends <= told_before
-    about = {"end": end, "both_ends": len(ends) == 2, "last": ends == {"last"}, "again": again,
-             "as_you_go": task.do.startswith("graft")}  # fmt: skip
+    about = {
+        "end": end,
+        "both_ends": len(ends) == 2,
+        "last": ends == {"last"},
+        "again": again,
+        "as_you_go": task.do.startswith("graft"),
+    }
     return teller.text("waste_off", {**facts, **about})
 
 
@@ -207,8 +218,12 @@ def _gaps(piece: WorkedPiece) -> str:
 def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     filling = teller.worked.filling
     if filling is None:
-        return {"amount": _("enough"), "material": _("filling"), "firmness": _(_FIRMNESS["medium"]),
-                "many": False}  # fmt: skip
+        return {
+            "amount": _("enough"),
+            "material": _("filling"),
+            "firmness": _(_FIRMNESS["medium"]),
+            "many": False,
+        }
     many = sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1
     each = dict(filling.pieces).get(piece.lining_of or piece.key) if many else None
     grams = filling_told((each or filling.mass_g).value, weighed=filling.weighed)
@@ -232,6 +247,10 @@ def _fringe(pieces: Sequence[WorkedPiece], teller: StepWriter) -> dict[str, obje
         "cut": teller.figures.length(fringe.cut_cm),
         "finished": teller.figures.length(fringe.finished_cm),
         "tassels": sum(piece.all_tassels for piece in pieces) if fringe.along else fringe.tassels,
-        "along": bool(fringe.along), "strands": fringe.strands, "every": fringe.every,
-        "layers_through": fringe.layers, "fringe_first": first, "fringe_last": last,
-    }  # fmt: skip
+        "along": bool(fringe.along),
+        "strands": fringe.strands,
+        "every": fringe.every,
+        "layers_through": fringe.layers,
+        "fringe_first": first,
+        "fringe_last": last,
+    }

@@ -82,8 +82,11 @@ def _known_in(name: str | None, words: Locale) -> Technique:
     if known is not None:
         if not words.messages:
             return known
-        told = {key: _(text) for key in ("title", "text", "takes_up", "tail_for")
-                if (text := getattr(known, key))}  # fmt: skip
+        told = {
+            key: _(text)
+            for key in ("title", "text", "takes_up", "tail_for")
+            if (text := getattr(known, key))
+        }
         return known.model_copy(update={**told, "tools": tuple(map(_, known.tools))})
     own = (name or "").replace("_", " ")
     return Technique(title=own[:1].upper() + own[1:], text="")

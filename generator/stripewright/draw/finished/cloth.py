@@ -152,8 +152,10 @@ def scarf(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> 
     lower = high * 0.1
     left = _leg(piece, turned(between(found, 0.0, first)), legs[0], per_cm, width)
     right = _leg(piece, between(found, last, 1.0), legs[1], per_cm, width, last=True)
-    spots = (f"translate({-half * 0.36:.2f} {lower:.2f})rotate(5)",
-             f"translate({half * 0.4:.2f} {lower:.2f})rotate(-6)")  # fmt: skip
+    spots = (
+        f"translate({-half * 0.36:.2f} {lower:.2f})rotate(5)",
+        f"translate({half * 0.4:.2f} {lower:.2f})rotate(-6)",
+    )
     return [
         TubePart(back.outline, back.bands, back.light, stitch, "rotate(90)", place=place),
         *(
@@ -206,9 +208,12 @@ def _leg(
         long = piece.fringe.finished_cm * per_cm
         cords = (fringe(letter, half * 0.96, tall - 1, long, piece.fringe.tassels),)
     return TubePart(
-        outline, bands(found, band), ("standing", "under"), cords=cords,
+        outline,
+        bands(found, band),
+        ("standing", "under"),
+        cords=cords,
         shadow=path("M", -half + 4, 8, "h", 2 * half, "v", tall - 4, "h", -2 * half, "z"),
-    )  # fmt: skip
+    )
 
 
 def bunting(

@@ -137,7 +137,7 @@ def domed(piece: WorkedPiece, stitch: tuple[float, float], per_cm: float, place:
     x = shape.straight * _UPRIGHT / 2
     outline = path(
         "M", -x, -r, "A", out, r, " 0 0 0", -x, r, "L", x, r, "A", out, r, " 0 0 0", x, -r, "z"
-    )  # fmt: skip
+    )
     pole = shape.ring(1.0)[0] * _UPRIGHT
     return TubePart(
         outline=outline,

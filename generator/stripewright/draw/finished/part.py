@@ -131,9 +131,15 @@ def _set(canvas: Canvas, part: TubePart, number: str, colours: Mapping[str, str]
 
 def _dark(canvas: Canvas, d: str, into: Element, width: float, opacity: str) -> None:
     canvas.path(
-        d, into, fill="none", stroke="#000", stroke_opacity=opacity, stroke_width=unit(width),
-        stroke_linejoin="round", stroke_linecap="round",
-    )  # fmt: skip
+        d,
+        into,
+        fill="none",
+        stroke="#000",
+        stroke_opacity=opacity,
+        stroke_width=unit(width),
+        stroke_linejoin="round",
+        stroke_linecap="round",
+    )
 
 
 def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Element) -> None:

@@ -153,9 +153,14 @@ def _ring(piece: WorkedPiece, per_cm: float, place: str) -> TubePart:
     )
     join = path("M", *spot(0, near), "L", *spot(0, far))
     edge = near / far
-    swell = ((edge, "#000", 0.6), (edge + (1 - edge) * 0.16, "#000", 0.22),
-             (edge + (1 - edge) * 0.42, "#fff", 0.1), (edge + (1 - edge) * 0.6, "#fff", 0.16),
-             (edge + (1 - edge) * 0.82, "#000", 0.08), (1.0, "#000", 0.44))  # fmt: skip
+    swell = (
+        (edge, "#000", 0.6),
+        (edge + (1 - edge) * 0.16, "#000", 0.22),
+        (edge + (1 - edge) * 0.42, "#fff", 0.1),
+        (edge + (1 - edge) * 0.6, "#fff", 0.16),
+        (edge + (1 - edge) * 0.82, "#000", 0.08),
+        (1.0, "#000", 0.44),
+    )
     hole = backwards(0, near, near)
     return TubePart(
         outline=ellipse(0, 0, far, far) + hole,

@@ -60,10 +60,14 @@ def _cuffed(
     # The wrong side shows ridges that lie across, the right side wales that stand.
     return [
         TubePart(
-            outline, bands(found, band), ("standing",), knit[::-1] if wrong else knit,
-            turn="rotate(90)" if wrong else "", place=place,
+            outline,
+            bands(found, band),
+            ("standing",),
+            knit[::-1] if wrong else knit,
+            turn="rotate(90)" if wrong else "",
+            place=place,
         )
-    ]  # fmt: skip
+    ]
 
 
 def hat(

@@ -84,8 +84,9 @@ def _toy(worked: WorkedPattern) -> list[TubePart]:
     pieces = [p for p in worked.pieces if p.filled and p.lining_of is None]
     if not pieces:
         return _fitted(worked, main_piece(worked), 1.0)
-    body = next((p for p in pieces if p.key in {q.attachment.to for q in pieces if q.attachment}),
-                None)  # fmt: skip
+    body = next(
+        (p for p in pieces if p.key in {q.attachment.to for q in pieces if q.attachment}), None
+    )
     if body is not None:
         return assembled(worked.gauge, body, pieces, (WIDTH, HEIGHT), ROOM)
     if len(pieces) == 1:
@@ -185,6 +186,12 @@ def _bag(worked: WorkedPattern, piece: WorkedPiece) -> list[TubePart]:
     y = HEIGHT / 2 + rise * per_cm / 2 - 4
     linings = [p.plan[0].letter for p in worked.pieces if p.lining_of == piece.key]
     return tube(
-        piece, worked.gauge, per_cm, _at(WIDTH / 2, round(y, 2)), wide=wide, lean=0.05,
-        cords=straps, inside_letter=linings[0] if linings else "",
-    )  # fmt: skip
+        piece,
+        worked.gauge,
+        per_cm,
+        _at(WIDTH / 2, round(y, 2)),
+        wide=wide,
+        lean=0.05,
+        cords=straps,
+        inside_letter=linings[0] if linings else "",
+    )

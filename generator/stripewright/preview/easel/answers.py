@@ -40,7 +40,10 @@ SCRIPTS = ("model", "gestures", "several", "kept", "asking", "easel", "stage", "
            "yarns", "form", "beside", "both", "begin")  # fmt: skip
 """The page's scripts, in the order they are run."""
 _FILES = {f"{name}.js": "text/javascript" for name in SCRIPTS} | {
-    "keep.js": "text/javascript", "easel.css": "text/css", "knit.svg": "image/svg+xml"}  # fmt: skip
+    "keep.js": "text/javascript",
+    "easel.css": "text/css",
+    "knit.svg": "image/svg+xml",
+}
 _KEEP = shipped_themes() / "shared" / "assets" / "keep.js"
 """What gives scripts their words, here as on the site."""
 _SAY = "*/easel/client/*.js"
@@ -119,8 +122,13 @@ class Easel:
         why = "" if not problems else str(problems[0])
         unit = self._desk.units.by_name.get(name)
         slug = unit.slug if unit else Path(name).stem
-        return {"file": name, "digest": digest_of(data), "front": dict(document.front),
-                "slug": slug, "why": why}  # fmt: skip
+        return {
+            "file": name,
+            "digest": digest_of(data),
+            "front": dict(document.front),
+            "slug": slug,
+            "why": why,
+        }
 
     def _gauges(self) -> list[tuple[str, str, Mapping[str, Any]]]:
         """File, title and gauge or swatch of each pattern that has one and can be read."""
@@ -202,8 +210,9 @@ class Easel:
         slug = Path(name).stem if name else "new"
         sight = text_of(found, "sight") or "normal"
         named = name or f"{FOLDER}new.md"
-        return made | answer(front, body, settings, name=named, slug=slug, sight=sight,
-                             tables=tables.items()), 200  # fmt: skip
+        return made | answer(
+            front, body, settings, name=named, slug=slug, sight=sight, tables=tables.items()
+        ), 200
 
     def _save(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
         front, name = front_of(found), text_of(found, "file")
@@ -217,8 +226,12 @@ class Easel:
                 if fault.data is None:
                     return {"why": _("The file is gone."), "gone": True}, 409
                 return {"why": str(fault), **self._state(name)}, 409
-        return {"file": name, "digest": digest_of(data), "slug": Path(name).stem,
-                "front": dict(read_document(data, name)[0].front)}, 200  # fmt: skip
+        return {
+            "file": name,
+            "digest": digest_of(data),
+            "slug": Path(name).stem,
+            "front": dict(read_document(data, name)[0].front),
+        }, 200
 
 
 def _title(source: SourceFile) -> str:

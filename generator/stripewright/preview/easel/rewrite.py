@@ -179,8 +179,13 @@ class _Differences:
 
     def _refuse(self, node: EventNode, why: str) -> None:
         line = self.text.count("\n", 0, node.start) + 1
-        raise NotWritten(_("Line {line} can’t be changed from here: {why}. Change it in the file.",
-                           line=line, why=why))  # fmt: skip
+        raise NotWritten(
+            _(
+                "Line {line} can’t be changed from here: {why}. Change it in the file.",
+                line=line,
+                why=why,
+            )
+        )
 
 
 def _all(node: EventNode) -> Iterator[EventNode]:

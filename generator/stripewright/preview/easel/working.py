@@ -74,19 +74,32 @@ def answer(
         written, found = write(worked, document, settings)
         problems += found
         made = _made(worked, written, document, settings, sight)
-    return made | {"problems": [_problem(one, document) for one in in_order(problems)],
-                   "sound": not has_errors(problems)}  # fmt: skip
+    return made | {
+        "problems": [_problem(one, document) for one in in_order(problems)],
+        "sound": not has_errors(problems),
+    }
 
 
 def _problem(problem: Problem, document: Coloured) -> dict[str, Any]:
     if problem.place.file != document.file:  # a table's own line
-        return {"severity": str(problem.severity), "hint": tell(problem.hint),
-                "message": f"{problem.place}: {tell(problem.message)}", "path": ()}  # fmt: skip
+        return {
+            "severity": str(problem.severity),
+            "hint": tell(problem.hint),
+            "message": f"{problem.place}: {tell(problem.message)}",
+            "path": (),
+        }
     line, paths = problem.place.line, document.numbered
-    at: dict[str, Any] = {"line": line - BODY + 1} if line >= BODY else {
-        "path": paths[line - 1] if 0 < line <= len(paths) else ()}  # fmt: skip
-    return {"severity": str(problem.severity), "message": tell(problem.message),
-            "hint": tell(problem.hint), **at}  # fmt: skip
+    at: dict[str, Any] = (
+        {"line": line - BODY + 1}
+        if line >= BODY
+        else {"path": paths[line - 1] if 0 < line <= len(paths) else ()}
+    )
+    return {
+        "severity": str(problem.severity),
+        "message": tell(problem.message),
+        "hint": tell(problem.hint),
+        **at,
+    }
 
 
 def _made(
@@ -143,10 +156,14 @@ def _pieces(
     left: Mapping[str, float] = MappingProxyType({}),
 ) -> dict[str, dict[str, Any]]:
     told_of = words.events if words else {}
-    return {piece.key: _piece(piece, worked, figures)
-            | {"marks": _marks(piece, told_of.get(prefix + piece.key, ())),
-               "left": rows_left(worked, piece, left)}
-            for piece in worked.pieces}  # fmt: skip
+    return {
+        piece.key: _piece(piece, worked, figures)
+        | {
+            "marks": _marks(piece, told_of.get(prefix + piece.key, ())),
+            "left": rows_left(worked, piece, left),
+        }
+        for piece in worked.pieces
+    }
 
 
 def _piece(piece: WorkedPiece, worked: WorkedPattern, figures: Figures) -> dict[str, Any]:
