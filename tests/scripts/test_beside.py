@@ -34,6 +34,7 @@ def test_a_tick_in_the_plan_is_one_in_the_steps_and_is_kept(opened):
     boxes.nth(1).check()
     ticked = page.locator("input[data-step]:checked")
     assert [one.get_attribute("data-step") for one in ticked.all()] == ["ring.1", "ring.2"]
+    page.locator("li.run summary").first.click()
     page.locator('input[data-step="ring.3"]').check()
     assert boxes.nth(2).is_checked()
     page.reload()
