@@ -3,7 +3,7 @@
 import pytest
 
 from stripewright.view.runs import in_runs
-from stripewright.words.written import Run, Step, StepGroup
+from stripewright.words.written import Step, StepGroup, StripeRun
 
 
 def told(*changes: str | None) -> list[str]:
@@ -37,7 +37,7 @@ def test_a_run_says_where_it_changes():
     steps = [Step(7, "body.5", "Stripe 5", "", change="")]
     steps += [Step(at, f"body.{at - 2}", "", "", change=FIRST) for at in range(8, 12)]
     (run,) = in_runs(StepGroup("body", "Body", tuple(steps)))
-    assert isinstance(run, Run)
+    assert isinstance(run, StripeRun)
     assert run.title == "Stripes 5 to 9"
     assert run.text.endswith("Between two stripes change yarns as at the first change.")
     (run,) = in_runs(StepGroup("body", "Body", tuple(steps[1:])))

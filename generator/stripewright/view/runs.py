@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
-from stripewright.words.written import Run
+from stripewright.words.written import StripeRun
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -16,7 +16,7 @@ FEWEST = 4
 """Stripes in a row that are told as one."""
 
 
-def in_runs(group: StepGroup) -> Iterator[Step | Run]:
+def in_runs(group: StepGroup) -> Iterator[Step | StripeRun]:
     """The steps of a group; those that follow each other down the plan as one."""
     run: list[Step] = []
     for step in group.steps:
@@ -36,7 +36,7 @@ def _goes_on(run: list[Step], step: Step) -> bool:
     return bool(run and step.change) and like in ("", step.change)
 
 
-def _told(run: list[Step]) -> list[Step] | list[Run]:
+def _told(run: list[Step]) -> list[Step] | list[StripeRun]:
     if len(run) < FEWEST:
         return run
     first, last = run[0], run[-1]
@@ -53,7 +53,7 @@ def _told(run: list[Step]) -> list[Step] | list[Run]:
             "and tick it off there. Between two stripes change yarns as at {change}.",
             change=last.change or "",
         )
-    return [Run(f"{first.number}\N{EN DASH}{last.number}", title, text, tuple(run))]
+    return [StripeRun(f"{first.number}\N{EN DASH}{last.number}", title, text, tuple(run))]
 
 
 def _stripe(step: Step) -> str:

@@ -38,7 +38,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class StripeRun:
     """Stripes one after another that are knitted down the plan: told once, not one by one."""
 
     number: str
