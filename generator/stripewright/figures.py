@@ -7,18 +7,17 @@ neighbour, which surprises readers). Inches, yards and ounces follow from the un
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from math import ceil, floor, log10
-from string import Formatter
 from typing import TYPE_CHECKING, Protocol, Self
 
 from stripewright.catalogue import _, plural
+from stripewright.locales import day_in, locale_of, price_in, signs_of
+from stripewright.phrases import Measure
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import date
 
-    from babel import Locale
 
 CM_PER_IN = 2.54
 """Exact by definition, as are the two below (international yard and pound agreement, 1959)."""
@@ -57,13 +56,6 @@ def rounded(value: float, digits: int = 0) -> float:
     return -whole if value < 0 and whole else whole
 
 
-def clock(seconds: int) -> str:
-    """A moment of a film: `2:05`, or with hours `1:02:05`."""
-    minutes, second = divmod(seconds, 60)
-    hours, minute = divmod(minutes, 60)
-    return f"{hours}:{minute:02}:{second:02}" if hours else f"{minute}:{second:02}"
-
-
 def decimal(value: float, digits: int = 0, point: str = ".", group: str = "") -> str:
     """A number with at most so many digits after the point, without idle zeros."""
     text = f"{rounded(value, digits):,.{digits}f}"
@@ -90,30 +82,6 @@ def reading(row: int, highest: int) -> str:
     return f"{row:0{max(3, len(str(highest)))}d}"
 
 
-def minutes_told(minutes: float) -> int:
-    """Minutes as a reader wants them: to 5 under an hour, else to a quarter of an hour."""
-    step = 5 if minutes < 60 else 15
-    return max(step, int(rounded(minutes / step)) * step)
-
-
-def duration(minutes: int) -> str:
-    """Minutes in hours and minutes: `45 min`, `2 h`, `3 h 30 min`."""
-    hours, rest = divmod(minutes, 60)
-    if not hours:
-        return _("{minutes} min", minutes=rest)
-    if not rest:
-        return _("{hours} h", hours=hours)
-    return _("{hours} h {minutes} min", hours=hours, minutes=rest)
-
-
-def time_span(low: float, high: float) -> str:
-    """How long something takes, from the least to the most minutes."""
-    least, most = duration(minutes_told(low)), duration(minutes_told(high))
-    if least == most:
-        return _("about {amount}", amount=least)
-    return _("{low} to {high}", low=least, high=most)
-
-
 def filling_told(grams: float, *, weighed: bool) -> float:
     """Filling to have at hand, never rounded down: to 1 g if it was weighed, else two figures."""
     step = 1 if weighed or grams < 100 else 10 ** (floor(log10(grams)) - 1)
@@ -134,47 +102,6 @@ def listed(names: Iterable[str]) -> str:
     """Names as a sentence lists them: `the cover, the lining and the strap`."""
     *most, last = names
     return _("{most} and {last}", most=", ".join(most), last=last) if most else last
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """A figure told once: its exact value in `unit` (cm, m or g), and its text in both systems."""
-
-    unit: str
-    value: float
-    text: str
-
-    @property
-    def own(self) -> str:
-        """Its text in the studio's own units alone."""
-        return self.text.partition(" (")[0]
-
-    def __str__(self) -> str:
-        return self.text
-
-
-@dataclass(frozen=True, slots=True, init=False)
-class Phrase:
-    """A few words with measures in them."""
-
-    parts: tuple[str | Measure, ...]
-
-    def __init__(self, *parts: str | Measure) -> None:
-        object.__setattr__(self, "parts", parts)
-
-    def __str__(self) -> str:
-        return "".join(map(str, self.parts))
-
-
-def phrase(message: str, **parts: str | Measure | Phrase) -> Phrase:
-    """A message, in the locale spoken and not filled in, with measures in its fields."""
-    told: list[str | Measure] = []
-    for text, name, _spec, _conversion in Formatter().parse(message):
-        told.append(text)
-        if name is not None:
-            one = parts[name]
-            told += one.parts if isinstance(one, Phrase) else (one,)
-    return Phrase(*(one for one in told if one))
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,14 +128,14 @@ class Figures:
 
     def number(self, value: float, digits: int = 0) -> str:
         """A number with the language's own marks, thousands grouped."""
-        return decimal(value, digits, *_signs(self.language, self.terms))
+        return decimal(value, digits, *signs_of(self.language, self.terms))
 
     def _told(self, value: float) -> str:
         return self.number(value, 1 if abs(value) < _FEW else 0)
 
     def inches(self, cm: float) -> str:
         """A length in inches to the eighth, without its unit."""
-        return eighths(cm, _signs(self.language, self.terms)[1])
+        return eighths(cm, signs_of(self.language, self.terms)[1])
 
     def in_cm(self, cm: float) -> str:
         """A length in cm alone, to the millimetre."""
@@ -323,11 +250,11 @@ class Figures:
 
     def price(self, amount: float, currency: str) -> str:
         """A price with its currency."""
-        return _price(amount, currency, self.language, self.terms)
+        return price_in(amount, currency, self.language, self.terms)
 
     def day(self, day: date) -> str:
         """A day in words."""
-        return _day(day, self.language, self.terms)
+        return day_in(day, self.language, self.terms)
 
     def language_name(self) -> str:
         """The studio's language, in its own words: English (United Kingdom)."""
@@ -343,42 +270,3 @@ class Figures:
 
 METRIC = Figures()
 """Figures of a document that belongs to no studio."""
-
-
-@lru_cache(maxsize=8)
-def locale_of(language: str, terms: str) -> Locale:
-    """The locale of a language tag; plain `en` is British or American as the terms are.
-
-    An unknown language is shown in English, which the pages' own words are in.
-    """
-    from babel import Locale, UnknownLocaleError
-
-    if language == "en":
-        language = "en-US" if terms == "us" else "en-GB"
-    try:
-        return Locale.parse(language, sep="-")
-    except (UnknownLocaleError, ValueError):
-        return Locale.parse("en_GB")
-
-
-@lru_cache(maxsize=8)
-def _signs(language: str, terms: str) -> tuple[str, str]:
-    """The decimal point and the mark between thousands."""
-    if language in {"en", "en-GB", "en-US"}:
-        return ".", ","  # so that a check alone needn't wait for Babel
-    symbols = locale_of(language, terms).number_symbols["latn"]
-    return symbols["decimal"], symbols["group"]
-
-
-@lru_cache(maxsize=4096)
-def _price(amount: float, currency: str, language: str, terms: str) -> str:
-    from babel.numbers import format_currency
-
-    return str(format_currency(amount, currency, locale=locale_of(language, terms)))
-
-
-@lru_cache(maxsize=4096)
-def _day(day: date, language: str, terms: str) -> str:
-    from babel.dates import format_date
-
-    return str(format_date(day, "long", locale=locale_of(language, terms)))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from stripewright.compute.event import ORDER
 from stripewright.compute.public import equal_bands
 from stripewright.compute.repeats import LEAST_TIMES, repeats_of
-from stripewright.compute.worked import PlanLine
+from stripewright.compute.worked_piece import PlanLine
 from support.patterns import problems_of, worked
 
 PLANS = st.lists(st.tuples(st.sampled_from("abc"), st.integers(1, 3)), min_size=1, max_size=40)

@@ -15,14 +15,13 @@ from stripewright.figures import (
     M_PER_YD,
     Figures,
     decimal,
-    duration,
     eighths,
     filling_told,
-    locale_of,
     rc,
     rounded,
-    time_span,
 )
+from stripewright.locales import locale_of
+from stripewright.times import duration, time_span
 
 METRIC, IMPERIAL = Figures(), Figures(imperial=True)
 

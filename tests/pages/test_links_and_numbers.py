@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from stripewright.figures import Figures, Phrase
+from stripewright.figures import Figures
 from stripewright.pages.clean import clean_document
 from stripewright.pages.families import family
 from stripewright.pages.links import Links, absolute, entry_id, tag_slug
 from stripewright.pages.marks import marked
 from stripewright.pages.structured import iso_duration
+from stripewright.phrases import Phrase
 from support.views import SETTINGS
 
 HOST = "https://saltloft.example.org/knits/"

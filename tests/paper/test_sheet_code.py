@@ -7,7 +7,8 @@ import segno
 from hypothesis import given
 from hypothesis import strategies as some
 
-from stripewright.compute.worked import WorkedEnd, WorkedGauge
+from stripewright.compute.worked import WorkedGauge
+from stripewright.compute.worked_piece import WorkedEnd
 from stripewright.paper.sheet_code import (
     EDGE_CODES,
     FORMS,

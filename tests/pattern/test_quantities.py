@@ -9,14 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stripewright.pattern.base import Wrong
+from stripewright.pattern.days import clock_s, iso_date
 from stripewright.pattern.quantities import (
     BallSize,
     Money,
     StatedGauge,
     ball_size,
-    clock_s,
     colour,
-    iso_date,
     length_cm,
     mass_g,
     money,

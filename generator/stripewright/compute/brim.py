@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import PlanLine, WorkedPiece
+    from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.pattern.pieces import Brim
 
 FREE = ("open", "hemmed")

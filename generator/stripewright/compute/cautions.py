@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pattern import Pattern
 
 KEYS = ("machine", "steam", "filled", "small_parts", "cords", "infant", "child", "pet")

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.yarns import Yarn
     from stripewright.source.places import Path
 

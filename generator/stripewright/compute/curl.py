@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pattern import Pattern
 
 FLAT_KINDS = ("scarf", "blanket")

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
 
 
 def events_of(piece: WorkedPiece) -> tuple[Event, ...]:

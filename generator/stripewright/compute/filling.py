@@ -5,12 +5,13 @@ from __future__ import annotations
 from math import pi, sqrt
 from typing import TYPE_CHECKING
 
-from stripewright.compute.worked import Figure, Solid, WorkedFilling
+from stripewright.compute.worked import Figure, WorkedFilling
+from stripewright.compute.worked_piece import Solid
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pieces import EdgeKind, Fill
 
 DENSITY = {"light": 20.0, "medium": 30.0, "firm": 45.0}

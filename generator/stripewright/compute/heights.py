@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 from stripewright.compute.brim import nominal_brim
 from stripewright.compute.events import events_of
 from stripewright.compute.public import equal_bands
-from stripewright.compute.worked import PlanLine
+from stripewright.compute.worked_piece import PlanLine
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
 
 HEIGHTS = "heights"
 """What `reveal:` says."""

@@ -13,7 +13,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.compute.worked_piece import WorkedPiece
 
 
 def joined_of(

@@ -29,11 +29,11 @@ from stripewright.compute.size import (
     needles_to_width,
     panels_to_width,
 )
-from stripewright.compute.worked import WorkedAttachment, WorkedFringe, WorkedPiece
+from stripewright.compute.worked_piece import WorkedAttachment, WorkedFringe, WorkedPiece
 
 if TYPE_CHECKING:
     from stripewright.compute.bench import PieceContext
-    from stripewright.compute.worked import PlanLine, Solid, WorkedEnd
+    from stripewright.compute.worked_piece import PlanLine, Solid, WorkedEnd
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
-from stripewright.compute.worked import PlanLine, WorkedEnd, WorkedOpening
+from stripewright.compute.worked_piece import PlanLine, WorkedEnd, WorkedOpening
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

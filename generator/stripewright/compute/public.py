@@ -31,40 +31,43 @@ whatever else of the front matter `PUBLIC` doesn't name.
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil
 from typing import TYPE_CHECKING, Any
 
-from stripewright.compute.balls import FUZZ, best
+from stripewright.compute.balls import best
 from stripewright.compute.bench import whole
 from stripewright.compute.brim import nominal_brim
 from stripewright.compute.events import events_of
 from stripewright.compute.filling import filling, solid
+from stripewright.compute.rough import (
+    ROUGH_G,
+    flat,
+    half_counts,
+    halves,
+    quarters,
+    rough_choices,
+    whole_cm,
+)
 from stripewright.compute.size import finished_sizes
 from stripewright.compute.time import work_time
-from stripewright.compute.worked import (
-    Figure,
+from stripewright.compute.worked import WorkedGauge, WorkedTime
+from stripewright.compute.worked_piece import (
     PlanLine,
     WorkedEnd,
     WorkedFringe,
-    WorkedGauge,
     WorkedOpening,
     WorkedPiece,
-    WorkedTime,
 )
 from stripewright.compute.yarn import munden_loop
 from stripewright.figures import CM_PER_IN, rounded, up_to
-from stripewright.pattern.pattern import Pace, Pattern
+from stripewright.pattern.making import Pace
+from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.pieces import Edge, Fill, Piece
 from stripewright.pattern.quantities import StatedGauge
 from stripewright.pattern.run import Run
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from stripewright.compute.worked import (
-        BallCount,
         FinishedSize,
-        RoughGauge,
         WorkedColourway,
         WorkedFit,
         WorkedJoin,
@@ -81,24 +84,15 @@ PUBLIC = (
 )  # fmt: skip
 """What of the front matter everyone may read as it is; all else is told roughly, or gone."""
 
-QUARTER = 15.0
-"""Minutes."""
-
-ROUGH_G = 10
-"""A weighed filling is told to this, rounded up."""
-
-_FEW = 5
-"""Balls that are told as they are; more are told roughly."""
-
 
 def equal_bands(worked: WorkedPattern) -> WorkedPattern:
     """The public twin of a worked pattern (see the module's own words); never an error."""
     gauge = WorkedGauge(
-        _halves(worked.gauge.stitches_10cm),
-        _halves(worked.gauge.rows_10cm),
+        halves(worked.gauge.stitches_10cm),
+        halves(worked.gauge.rows_10cm),
         stated=True,
-        rough_10cm=_half_counts(worked.gauge.stitches_10cm, worked.gauge.rows_10cm),
-        rough_4in=_half_counts(worked.gauge.stitches_4in, worked.gauge.rows_4in),
+        rough_10cm=half_counts(worked.gauge.stitches_10cm, worked.gauge.rows_10cm),
+        rough_4in=half_counts(worked.gauge.stitches_4in, worked.gauge.rows_4in),
     )
     pieces = tuple(_piece(piece, gauge) for piece in worked.pieces)
     pattern = _pattern(worked.pattern, pieces, gauge)
@@ -112,8 +106,8 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         gauge=gauge,
         pieces=pieces,
         yarns=tuple(_yarn(yarn) for yarn in worked.yarns),
-        time=WorkedTime(_quarters(time.knitting), _quarters(time.making_up), _quarters(time.total)),
-        loop_cm=_flat(loop, estimated=True),
+        time=WorkedTime(quarters(time.knitting), quarters(time.making_up), quarters(time.total)),
+        loop_cm=flat(loop, estimated=True),
         loop_source="gauge",
         waste_m=None,
         finished=_sizes(worked, pattern, pieces, gauge),
@@ -143,30 +137,14 @@ def _colourway(one: WorkedColourway) -> WorkedColourway:
     return replace(one, worked=replace(worked, yarns=yarns))
 
 
-def _halves(count_10cm: float) -> float:
-    """A gauge to half a stitch over 10 cm, in stitches per cm."""
-    return max(whole(count_10cm * 2), 1) / 20
-
-
-def _half_counts(stitches: float, rows: float) -> RoughGauge:
-    told = _halves(stitches) * 10, _halves(rows) * 10
-    true = all(abs(one - other) < FUZZ for one, other in zip(told, (stitches, rows), strict=True))
-    return (*told, true)
-
-
-def _cm(length: float, unit: float = 1.0) -> float:
-    """A length to whole cm, or to whole units of so many cm; at least one."""
-    return max(whole(length / unit), 1) * unit
-
-
 def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedPiece:
     brim = piece.brim
     shown = _shown_length(piece)
     if brim is not None:  # as it is worn: beside the whole it would tell how much is turned up
         shown = piece.made_up_length_cm * (1 + (piece.fold is not None))
-    length, width = _cm(shown, unit), _cm(piece.flat_width_cm, unit)
-    up_width = _cm(piece.made_up_width_cm, unit)
-    up_length = _cm(length / (1 + (piece.fold is not None)), unit)
+    length, width = whole_cm(shown, unit), whole_cm(piece.flat_width_cm, unit)
+    up_width = whole_cm(piece.made_up_width_cm, unit)
+    up_length = whole_cm(length / (1 + (piece.fold is not None)), unit)
     band = max(whole(length * gauge.rows_per_cm / len(piece.plan)), 1)
     plan = tuple(
         PlanLine(line.letter, line.yarn, number * band + 1, (number + 1) * band)
@@ -183,7 +161,7 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedP
         ends=(WorkedEnd(first.edge, 0, live=first.live), WorkedEnd(last.edge, 0, live=last.live)),
         plan=plan,
         flat_width_cm=width,
-        girth_cm=None if piece.girth_cm is None else _cm(piece.girth_cm, unit),
+        girth_cm=None if piece.girth_cm is None else whole_cm(piece.girth_cm, unit),
         finished_length_cm=length,
         worked_length_cm=length,
         asked_length_cm=None,
@@ -221,7 +199,7 @@ def _shown_length(piece: WorkedPiece) -> float:
 def _fringe(fringe: WorkedFringe | None, width: float) -> WorkedFringe | None:
     if fringe is None:
         return None
-    finished = _cm(fringe.finished_cm)
+    finished = whole_cm(fringe.finished_cm)
     tassels = whole(width / 2) + 1
     return WorkedFringe(tassels, 2, 2 * finished, finished, fringe.yarns, layers=fringe.layers)
 
@@ -252,63 +230,20 @@ def _finished(size: FinishedSize, unit: float) -> FinishedSize:
 
 
 def _yarn(yarn: WorkedYarn) -> WorkedYarn:
-    choices = _choices(yarn.choices)
+    choices = rough_choices(yarn.choices)
     return replace(yarn, rows=0, length_m=None, mass_g=None, balls=best(choices), choices=choices)
-
-
-def _flat(value: float, *, estimated: bool) -> Figure:
-    return Figure(value, value, value, estimated)
-
-
-def _choices(counts: Sequence[BallCount]) -> tuple[BallCount, ...]:
-    """What there is to buy, told roughly: never fewer balls than are needed.
-
-    The largest balls tell the least, so their count is told, and those of smaller balls follow
-    from it alone: together they give away no more than it does.
-    """
-    if not counts:
-        return ()
-    largest = max(counts, key=lambda count: count.length_m)
-    told = _roughly(largest.balls)
-    reach_m = told * largest.length_m
-    return tuple(
-        _bought(
-            one, told if one.length_m == largest.length_m else ceil(reach_m / one.length_m - FUZZ)
-        )
-        for one in counts
-    )
-
-
-def _roughly(number: int) -> int:
-    """1 to 5, then 7, 9, 12, 15, 19, 24, 30, ...: each step leaves at least a fifth open."""
-    told = min(_FEW, number)
-    while told < number:
-        told = ceil(told * 1.25)
-    return told
-
-
-def _bought(count: BallCount, balls: int) -> BallCount:
-    cost = count.cost
-    if cost is not None and balls != count.balls:
-        cost = round(cost / count.balls * balls, 6)
-    return replace(count, balls=balls, cost=cost, leftover_g=0.0)
-
-
-def _quarters(minutes: Figure) -> Figure:
-    value, low, high = (
-        max(whole(one / QUARTER), 1) * QUARTER for one in (minutes.value, minutes.low, minutes.high)
-    )
-    return Figure(value, low, high, estimated=True)
 
 
 def _joined(join: WorkedJoin | None, unit: float = 1.0) -> WorkedJoin | None:
     if join is None:
         return None
-    return replace(join, width_cm=_cm(join.width_cm, unit), length_cm=_cm(join.length_cm, unit))
+    return replace(
+        join, width_cm=whole_cm(join.width_cm, unit), length_cm=whole_cm(join.length_cm, unit)
+    )
 
 
 def _fit(fit: WorkedFit | None) -> WorkedFit | None:
-    return None if fit is None else replace(fit, girth_cm=_cm(fit.girth_cm))
+    return None if fit is None else replace(fit, girth_cm=whole_cm(fit.girth_cm))
 
 
 def _pattern(pattern: Pattern, pieces: tuple[WorkedPiece, ...], gauge: WorkedGauge) -> Pattern:

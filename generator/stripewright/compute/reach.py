@@ -17,7 +17,8 @@ from stripewright.source.document import Document
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.amounts import YarnAmount
     from stripewright.pattern.settings import Settings
 

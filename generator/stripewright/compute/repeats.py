@@ -9,7 +9,7 @@ from stripewright.compute.event import WorkedRepeat
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
-    from stripewright.compute.worked import PlanLine
+    from stripewright.compute.worked_piece import PlanLine
 
 LEAST_TIMES = 3
 """Twice is told as quickly as it is written out."""

@@ -11,7 +11,8 @@ from stripewright.compute.worked import FinishedSize
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import WorkedGauge, WorkedJoin, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge, WorkedJoin
+    from stripewright.compute.worked_piece import WorkedPiece
 
 SEAM_STITCHES = 2
 """Stitches of a panel that two sewn side edges take up, one each (common practice, no source)."""

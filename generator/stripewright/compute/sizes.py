@@ -17,9 +17,11 @@ if TYPE_CHECKING:
     from typing import Any
 
     from stripewright.compute.notes import Notes
-    from stripewright.compute.worked import WorkedGauge, WorkedPattern, WorkedPiece
-    from stripewright.pattern.pattern import Pattern, Size
+    from stripewright.compute.worked import WorkedGauge, WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Brim, Fill, Piece
+    from stripewright.pattern.sizes import Size
 
 _TAKEN = (
     "machine",

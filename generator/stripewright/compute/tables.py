@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.reach import LongestPiece
     from stripewright.compute.recorded import WorkedTable
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
+    from stripewright.compute.worked import WorkedPattern, WorkedYarn
+    from stripewright.compute.worked_piece import WorkedPiece
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,8 @@ from stripewright.compute.size import is_bag
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from stripewright.compute.worked import WorkedPiece
-    from stripewright.pattern.pattern import Tails
+    from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.pattern.making import Tails
     from stripewright.pattern.pieces import EdgeKind
 
 TIMES: Mapping[EdgeKind, float] = {

@@ -11,8 +11,9 @@ from stripewright.compute.worked import Figure, WorkedTime
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import WorkedFilling, WorkedPiece
-    from stripewright.pattern.pattern import Pace
+    from stripewright.compute.worked import WorkedFilling
+    from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.pattern.making import Pace
 
 QUICK, SLOW = 0.8, 1.5
 """A quick and a slow maker against the stated pace (common practice, no source)."""

@@ -25,15 +25,17 @@ from stripewright.compute.size import finished_sizes
 from stripewright.compute.sizes import keep_of, resized
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
-from stripewright.compute.worked import WorkedColourway, WorkedPattern, WorkedPiece, WorkedSize
+from stripewright.compute.worked import WorkedColourway, WorkedPattern, WorkedSize
 from stripewright.compute.yarn import check_unravelled, loop_of, uses_of, waste_metres, work_yarns
 from stripewright.figures import Figures
 from stripewright.pattern.pieces import Fill
 from stripewright.pattern.stripes import MOST_STRIPES
 
 if TYPE_CHECKING:
-    from stripewright.pattern.pattern import Pattern, Size
+    from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.settings import Settings
+    from stripewright.pattern.sizes import Size
     from stripewright.problems import Problem
     from stripewright.source.document import Document
 

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
     from stripewright.compute.notes import Notes
     from stripewright.compute.tails import Tail
-    from stripewright.compute.worked import BallCount, WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import BallCount, WorkedGauge
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.yarns import Yarn
 

@@ -10,7 +10,8 @@ from stripewright.compute.yarn import metres_per_gram
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
+    from stripewright.compute.worked import WorkedPattern, WorkedYarn
+    from stripewright.compute.worked_piece import WorkedPiece
 
 _FUZZ = 1e-9
 

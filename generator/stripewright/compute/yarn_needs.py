@@ -22,7 +22,8 @@ from stripewright.pattern.stripes import of_kind
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.compute.yarn import Loop, Use
     from stripewright.pattern.amounts import YarnAmount
     from stripewright.pattern.pattern import Pattern

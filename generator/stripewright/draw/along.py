@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
 
 Band = tuple[str, float, float]
 """Letter, first and last place along the visible length, 0 to 1 from the cast-on end."""

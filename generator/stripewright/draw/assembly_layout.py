@@ -24,7 +24,8 @@ from stripewright.words.making_up import sewn_to
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.words.written import PatternText, Step
 
 _TALLEST = 250.0

@@ -12,7 +12,7 @@ from stripewright.words.techniques import closing, technique
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.words.techniques import Technique, Where
     from stripewright.words.written import Step
 

@@ -11,7 +11,7 @@ from stripewright.figures import counted
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import PlanLine
+    from stripewright.compute.worked_piece import PlanLine
 
 MANY = 240
 """Up to so many stripes, each has its own line."""

@@ -35,7 +35,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
     from xml.etree.ElementTree import Element
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.draw.drawing import Drawing
     from stripewright.figures import Figures
     from stripewright.words.written import ToldEvent

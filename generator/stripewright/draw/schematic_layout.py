@@ -17,7 +17,8 @@ from stripewright.draw.scale import Scale, fitting, of_rows
 from stripewright.figures import METRIC, counted, rc
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.figures import Figures
 
 WIDTH = 340.0

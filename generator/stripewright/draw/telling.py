@@ -11,7 +11,8 @@ from stripewright.words.titles import the
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.figures import Figures
     from stripewright.words.written import ToldEvent
 

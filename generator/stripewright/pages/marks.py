@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup, escape
 
 from stripewright.catalogue import N_, plain, spoken
-from stripewright.figures import Figures, Measure, Phrase
+from stripewright.figures import Figures
+from stripewright.phrases import Measure, Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -13,8 +13,8 @@ from markupsafe import Markup
 
 from stripewright import addresses
 from stripewright.catalogue import _
-from stripewright.figures import minutes_told
 from stripewright.pages import links
+from stripewright.times import minutes_told
 from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:

@@ -12,8 +12,9 @@ from urllib.parse import urljoin, urlsplit
 from stripewright.addresses import pattern_path, shown_path
 from stripewright.catalogue import _, spoken
 from stripewright.draw.inks import contrast
-from stripewright.figures import Figures, Measure, Phrase
+from stripewright.figures import Figures
 from stripewright.paper import markdown
+from stripewright.phrases import Measure, Phrase
 from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:

@@ -12,7 +12,8 @@ import struct
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, get_args
 
-from stripewright.compute.worked import WorkedEnd, WorkedGauge
+from stripewright.compute.worked import WorkedGauge
+from stripewright.compute.worked_piece import WorkedEnd
 from stripewright.paper.sheet_subject import ENDS, Subject
 from stripewright.pattern.pieces import EdgeKind
 

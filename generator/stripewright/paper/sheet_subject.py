@@ -11,7 +11,8 @@ from stripewright.compute.size import flat_width
 from stripewright.pattern.pieces import Edge, EdgeKind
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedEnd, WorkedGauge, WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge, WorkedPattern
+    from stripewright.compute.worked_piece import WorkedEnd, WorkedPiece
     from stripewright.pattern.settings import SheetOf
 
 ENDS: dict[str, tuple[EdgeKind, EdgeKind]] = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field, model_validator
 
 from stripewright.pattern.base import AuthorModel, Key, OneLine, Wrong
-from stripewright.pattern.quantities import Ball, Colour, Price
+from stripewright.pattern.quantity_types import Ball, Colour, Price
 from stripewright.pattern.yarns import BallOnSale
 
 

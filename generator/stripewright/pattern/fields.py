@@ -6,7 +6,7 @@ import types
 from typing import TYPE_CHECKING, Annotated, Any, Literal, Union, get_args, get_origin
 
 from stripewright.pattern.base import AuthorModel, fields_by_key
-from stripewright.pattern.quantities import READERS
+from stripewright.pattern.quantity_types import READERS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

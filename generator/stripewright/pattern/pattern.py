@@ -2,37 +2,37 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import Discriminator, Field, PrivateAttr, StringConstraints, Tag, model_validator
+from pydantic import Discriminator, Field, StringConstraints, Tag, model_validator
 
 from stripewright.catalogue import say
 from stripewright.pattern.base import (
     KEY,
-    PHOTO,
     SLUG,
     AuthorModel,
     Https,
     Key,
-    Number,
     OneLine,
     Slug,
-    Whole,
     Wrong,
     Yes,
 )
-from stripewright.pattern.colourways import Colourway
-from stripewright.pattern.pieces import Fill, Fit, Piece
-from stripewright.pattern.quantities import (
-    Centimetres,
-    Clock,
-    Day,
-    GaugeText,
-    Money,
-    Price,
-    Share,
+from stripewright.pattern.beside import (
+    Change,
+    Correction,
+    Photo,
+    Video,
 )
+from stripewright.pattern.colourways import Colourway
+from stripewright.pattern.making import MakingUp, Pace, Tails, Waste
+from stripewright.pattern.pieces import Fill, Fit, Piece
+from stripewright.pattern.quantity_types import Day, GaugeText, Price, Share
+from stripewright.pattern.sizes import Base, Size
 from stripewright.pattern.yarns import Machine, Swatch, Yarn
+
+if TYPE_CHECKING:
+    from stripewright.pattern.quantities import Money
 
 Level = Literal["basic", "easy", "intermediate", "complex"]
 """The four project levels of the Craft Yarn Council."""
@@ -80,206 +80,6 @@ def check_price(access: str, price: Money | None, shop: str | None, what: str) -
                 "write access: paid to sell it",
                 (key,),
             )
-
-
-class Tails(AuthorModel):
-    """Lengths of yarn left hanging."""
-
-    inside: Centimetres = Field(default=14.0, ge=5, le=60, examples=["14 cm"])
-    """At a colour change inside the piece."""
-    seam: Centimetres | None = Field(default=None, gt=0, le=1000, examples=["90 cm"])
-    """To sew an end; left out, it is worked out from the seam and its technique."""
-    knot: Literal["at once", "later"] = Field(default="later", examples=["at once"])
-    """When the two tails of a change are knotted: at the machine, or in making up."""
-
-
-class Waste(AuthorModel):
-    """Waste yarn before and after each piece."""
-
-    rows: Whole = Field(default=5, ge=0, le=50, examples=["8"])
-    """Rows knitted with it at each end."""
-
-
-class Pace(AuthorModel):
-    """How fast the author knits and makes up."""
-
-    rows_per_minute: Number = Field(default=8.0, gt=0, le=200, examples=["12"])
-    """Rows cranked in a minute, with looking and clearing."""
-    change_minutes: Number = Field(default=2.0, ge=0, le=60, examples=["1.5"])
-    """Minutes a colour change."""
-    setup_minutes: Number = Field(default=10.0, ge=0, le=240, examples=["15"])
-    """Minutes to cast on and take off a piece."""
-    tail_minutes: Number = Field(default=1.0, ge=0, le=60, examples=["0.5"])
-    """Minutes to knot or weave in a tail."""
-    seam_cm_per_minute: Number = Field(default=3.0, gt=0, le=200, examples=["4"])
-    """Centimetres sewn, grafted, gathered or cast off in a minute."""
-    tassel_minutes: Number = Field(default=0.5, ge=0, le=60, examples=["1"])
-    """Minutes to knot a tassel of fringe."""
-    attach_minutes: Number = Field(default=10.0, ge=0, le=240, examples=["15"])
-    """Minutes to sew one piece onto another."""
-    fill_minutes: Number = Field(default=10.0, ge=0, le=240, examples=["15"])
-    """Minutes to work 100 g of filling in."""
-    finishing_minutes: Number = Field(default=15.0, ge=0, le=1000, examples=["20"])
-    """Minutes for what is done once: laying out, turning, washing."""
-    making_up_minutes: Number | None = Field(default=None, ge=0, le=6000, examples=["60"])
-    """Minutes to make up the whole, when known; left out, they are worked out from tails, the
-    lengths sewn, fringe, filling and what is sewn on."""
-
-
-class Chapter(AuthorModel):
-    """A part of the video."""
-
-    at: Clock | None = Field(default=None, examples=["2:30"])
-    """Where it begins, like 2:30; while it is left to fill in, the chapter isn't shown."""
-    title: OneLine = Field(max_length=120, examples=["The cover"])
-    """What it shows."""
-    step: OneLine | None = Field(default=None, max_length=60, examples=["cover"])
-    """The step it belongs to: a piece's key, `making up`, or a technique's name."""
-
-
-def _list_or_words(value: Any) -> str:
-    return "<words>" if isinstance(value, str) else "<list>"
-
-
-Chapters = Annotated[
-    Annotated[tuple[Chapter, ...], Tag("<list>"), Field(max_length=200)]
-    | Annotated[Literal["from steps"], Tag("<words>")],
-    Discriminator(_list_or_words),
-]
-"""The parts of a film, or that they are to be made from the steps."""
-
-
-class Video(AuthorModel):
-    """A film of how it is made."""
-
-    url: Https = Field(examples=["https://video.example.org/bolster"])
-    """Its address."""
-    title: OneLine | None = Field(default=None, max_length=120, examples=["Making the bolster"])
-    """What it is called."""
-    chapters: Chapters = Field(
-        default=(), examples=["[{at: 2:30, title: The cover, step: cover}]", "from steps"]
-    )
-    """Its parts; `from steps` lists them as the steps go, to paste here with their times left to
-    fill in."""
-
-    @property
-    def parts(self) -> tuple[Chapter, ...]:
-        """Its parts as they are listed; none while they are still to be made from the steps."""
-        return () if isinstance(self.chapters, str) else self.chapters
-
-
-class Correction(AuthorModel):
-    """Something that was wrong and is mended."""
-
-    date: Day
-    """When it was mended."""
-    text: str = Field(
-        min_length=1, max_length=1000, examples=["The third change is at RC 41, not 14."]
-    )
-    """What changed, for someone who has begun."""
-
-
-class Change(AuthorModel):
-    """What is otherwise in a version, in the author's words."""
-
-    version: OneLine = Field(max_length=20, examples=["1.2"])
-    """The version that it is new in."""
-    text: str = Field(
-        min_length=1,
-        max_length=1000,
-        examples=["The slit is two rows longer; the yarn is the same."],
-    )
-    """What changed, for someone who has an older one."""
-
-
-class Photo(AuthorModel):
-    """A picture in content/photos."""
-
-    file: Annotated[str, StringConstraints(pattern=PHOTO, max_length=120)] = Field(
-        examples=["bolster.jpg"]
-    )
-    """The file's name."""
-    alt: OneLine = Field(max_length=300, examples=["The bolster on a window seat."])
-    """What it shows, in words."""
-    main: Yes = Field(default=False, examples=["yes"])
-    """Whether it is the pattern's main picture, on page, card, cover and where a link is shared."""
-
-
-class MakingUp(AuthorModel):
-    """One step of making up, written `seam_end cover`, or in full."""
-
-    text_form: ClassVar[dict[str, Any] | None] = {
-        "type": "string",
-        "pattern": r"^\s*[a-z][a-z0-9_]*(\s+[a-z][a-z0-9_]*)*\s*$",
-        "examples": ["seam_end cover"],
-    }
-
-    do: Key = Field(examples=["seam_end"])
-    """A technique's name."""
-    pieces: tuple[Key, ...] = Field(default=(), max_length=40, examples=["[cover]"])
-    """The pieces it is done to."""
-    note: str | None = Field(default=None, max_length=500, examples=["Leave a hand's width open."])
-    """What the technique's own words don't say."""
-
-    @model_validator(mode="before")
-    @classmethod
-    def _from_text(cls, value: Any) -> Any:
-        if isinstance(value, str) and value.split():
-            do, *pieces = value.split()
-            return {"do": do, "pieces": pieces}
-        return value
-
-
-class Base(AuthorModel):
-    """What the size is called that the pattern is written in."""
-
-    title: OneLine = Field(max_length=80, examples=["Adult"])
-    """Its name, beside those of the further sizes."""
-
-
-class Size(AuthorModel):
-    """The same pattern in another size: what is otherwise in it."""
-
-    title: OneLine | None = Field(default=None, max_length=80, examples=["For 60 needles"])
-    """What the size is called; left out, its key."""
-    keep: Literal["size", "proportions", "rows"] = Field(default="size", examples=["proportions"])
-    """Whether the finished length stays, length and width change together, or every stripe keeps
-    its rows. A hat's size that says a `fit`, or nothing but another bed, keeps its proportions
-    unless it says otherwise: its height follows the head."""
-    fit: Fit | None = Field(default=None, examples=["{wearer: child 6 to 10 years}"])
-    """The head that this size is for; left out, none is told of it."""
-    fill: Fill | None = Field(default=None, examples=["light"])
-    """Another filling."""
-    audience: Literal["anyone", "infant", "child", "pet"] | None = Field(
-        default=None, examples=["child"]
-    )
-    """Whom this size is for; left out, whom the pattern is for."""
-    pieces: dict[Key, dict[str, Any]] = Field(
-        default={}, max_length=40, examples=["{hat: {rows: 78}}"]
-    )
-    """What is otherwise in its pieces, by their keys: the rest is the base's. A piece whose rows
-    are said here is knitted as it is said; others change as `keep` says."""
-    machine: Machine | None = Field(default=None, examples=["{bed: circular, needles: 60}"])
-    """Another bed."""
-    swatch: Swatch | None = Field(
-        default=None, examples=["{stitches: 30, rows: 44, width: 20 cm, length: 20 cm}"]
-    )
-    """Another swatch."""
-    gauge: GaugeText | None = None
-    """Another gauge, typed in."""
-    weight: Whole | None = Field(default=None, ge=0, le=7, examples=["3"])
-    """The yarn weight class of all yarns in this size."""
-
-    _whole: dict[str, Piece] = PrivateAttr(default_factory=dict)
-
-    def keep_pieces(self, pieces: dict[str, Piece]) -> None:
-        """Keep the whole pieces that `pieces` makes of the base's."""
-        self._whole.update(pieces)
-
-    @property
-    def whole_pieces(self) -> dict[str, Piece]:
-        """Its own pieces, each with all that it keeps of the base's."""
-        return self._whole
 
 
 class Pattern(AuthorModel):

@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 from stripewright.catalogue import say
 from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, Yes, shown
-from stripewright.pattern.quantities import Centimetres, Grams, Share
+from stripewright.pattern.quantity_types import Centimetres, Grams, Share
 from stripewright.pattern.run import MOST_ROWS
 from stripewright.pattern.stripes import StripeItem, of_kind
 from stripewright.pattern.yarns import Machine

@@ -9,11 +9,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import date
 from functools import lru_cache
-from typing import Annotated, Any
-
-from pydantic import BeforeValidator, WithJsonSchema
+from typing import Any
 
 from stripewright.catalogue import _, say
 from stripewright.pattern.base import Wrong, shown
@@ -264,97 +261,3 @@ def colour(value: Any) -> str:
         )
     digits = match[1].lower()
     return "#" + (digits if len(digits) == 6 else "".join(c * 2 for c in digits))
-
-
-YEARS = range(1900, 2200)
-"""A year outside these is a slip of the finger."""
-
-
-def iso_date(value: Any) -> date:
-    """A day, from `2026-09-05`."""
-    if isinstance(value, date):
-        return value
-    if not isinstance(value, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
-        raise Wrong(
-            say("{number} is not a date", shown(value)),
-            "write year, month and day, like 2026-09-05",
-        )
-    try:
-        day = date.fromisoformat(value)
-    except ValueError:
-        raise Wrong(
-            say("{number} is not a day of the calendar", shown(value)), "write it like 2026-09-05"
-        ) from None
-    if day.year not in YEARS:
-        raise Wrong(say("{number} is not a likely year", shown(value)), "write it like 2026-09-05")
-    return day
-
-
-def clock_s(value: Any) -> int:
-    """A time into a video in s, from `2:30` or `1:02:30`."""
-    text = tidy(value)
-    if not re.fullmatch(r"([0-9]{1,2}:)?[0-9]{1,2}:[0-5][0-9]", text):
-        raise Wrong(
-            say("{number} is not a time in a video", shown(value)),
-            "write minutes and seconds, like 2:30 or 1:02:30",
-        )
-    seconds = 0
-    for part in text.split(":"):
-        seconds = seconds * 60 + int(part)
-    return seconds
-
-
-def _schema(example: str, pattern: str | None = None) -> WithJsonSchema:
-    schema: dict[str, Any] = {"type": "string", "examples": [example]}
-    if pattern:
-        schema["pattern"] = pattern
-    return WithJsonSchema(schema)
-
-
-# What a schema can know of a quantity: that it begins with a number and ends with a unit.
-_LENGTH_FORM = rf"^\s*[0-9.,{''.join(_GLYPHS)}].*([A-Za-z]\.?|[\"″”']\s*)\s*$"
-_MASS_FORM = r"^\s*[0-9.,].*[A-Za-z]\.?\s*$"
-_BALL_FORM = r"^\s*[0-9.,].*[A-Za-z].*/.*[0-9].*\S\s*$"
-_GAUGE_FORM = r"^\s*[0-9.,].*st.*[0-9].*r.*[0-9].*\S\s*$"
-_PERCENTAGE_FORM = r"^\s*[-+−]?\s*[0-9.,].*%\s*$"
-
-Centimetres = Annotated[float, BeforeValidator(length_cm), _schema("38 cm", _LENGTH_FORM)]
-Grams = Annotated[float, BeforeValidator(mass_g), _schema("62 g", _MASS_FORM)]
-Share = Annotated[float, BeforeValidator(percentage), _schema("10 %", _PERCENTAGE_FORM)]
-Price = Annotated[
-    Money,
-    BeforeValidator(money),
-    WithJsonSchema(
-        {
-            "type": ["number", "string"],
-            "minimum": 0,
-            "pattern": "[0-9]",
-            "examples": [4.5, "4.50 EUR"],
-        }
-    ),
-]
-Ball = Annotated[BallSize, BeforeValidator(ball_size), _schema("100 g / 120 m", _BALL_FORM)]
-GaugeText = Annotated[
-    StatedGauge, BeforeValidator(stated_gauge), _schema("14 sts x 21 rows / 10 cm", _GAUGE_FORM)
-]
-Colour = Annotated[
-    str,
-    BeforeValidator(colour),
-    WithJsonSchema(
-        {
-            "type": ["string", "integer"],
-            "pattern": "^#?([0-9a-fA-F]{6}|[0-9a-fA-F]{3})$",
-            "examples": ["#1f3d5c"],
-        }
-    ),
-]
-Day = Annotated[date, BeforeValidator(iso_date), _schema("2026-09-05", r"^\d{4}-\d{2}-\d{2}$")]
-Clock = Annotated[
-    int, BeforeValidator(clock_s), _schema("2:30", r"^\s*(\d{1,2}:)?\d{1,2}:\d{2}\s*$")
-]
-
-READERS = {length_cm: ("cm", "38 cm"), mass_g: ("g", "62 g"), percentage: ("share", "10 %"),
-           money: ("", "4.50"), ball_size: ("", "100 g / 120 m"),
-           stated_gauge: ("", "14 sts x 21 rows / 10 cm"), colour: ("", '"#1f3d5c"'),
-           iso_date: ("", "2026-09-05"), clock_s: ("", "2:30")}  # fmt: skip
-"""Each reader with the unit of its number and an example of what it reads."""

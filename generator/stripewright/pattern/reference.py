@@ -11,27 +11,17 @@ from pydantic_core import PydanticUndefined
 
 from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.base import fields_by_key
+from stripewright.pattern.beside import Change, Chapter, Correction, Photo, Video
 from stripewright.pattern.check import RESERVED
 from stripewright.pattern.colourways import Colourway, ColourwayYarn
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.fields import choices, example_of, models_in, unit_of
-from stripewright.pattern.pattern import (
-    Base,
-    Change,
-    Chapter,
-    Correction,
-    MakingUp,
-    Pace,
-    Pattern,
-    Photo,
-    Size,
-    Tails,
-    Video,
-    Waste,
-)
+from stripewright.pattern.making import MakingUp, Pace, Tails, Waste
+from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.pieces import Attach, Brim, Edge, Fill, Fit, Fringe, Opening, Piece
 from stripewright.pattern.run import Run
 from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
+from stripewright.pattern.sizes import Base, Size
 from stripewright.pattern.stash import Stash, StashYarn
 from stripewright.pattern.stripes import (
     Drawn,

@@ -24,9 +24,10 @@ from stripewright.pattern.base import (
     Wrong,
     Yes,
 )
-from stripewright.pattern.pattern import Pace, Tagged, TechniqueWords, check_price
+from stripewright.pattern.making import Pace
+from stripewright.pattern.pattern import Tagged, TechniqueWords, check_price
 from stripewright.pattern.pieces import Fill, Piece
-from stripewright.pattern.quantities import Day, GaugeText, Price
+from stripewright.pattern.quantity_types import Day, GaugeText, Price
 from stripewright.pattern.stash import Stash
 from stripewright.pattern.yarns import Machine, Swatch
 from stripewright.problems import Place

@@ -16,7 +16,8 @@ from stripewright.problems import Problem, error
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.pattern.pattern import Pattern, Size
+    from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.sizes import Size
     from stripewright.source.document import Document
     from stripewright.source.places import Path
 

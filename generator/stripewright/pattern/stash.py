@@ -10,7 +10,8 @@ from pydantic import BeforeValidator, Field, PrivateAttr, WithJsonSchema, model_
 
 from stripewright.catalogue import say
 from stripewright.pattern.base import AuthorModel, Key, OneLine, Whole, Wrong, shown
-from stripewright.pattern.quantities import GRAM, Ball, Colour, Price, mass_g, number, tidy
+from stripewright.pattern.quantities import GRAM, mass_g, number, tidy
+from stripewright.pattern.quantity_types import Ball, Colour, Price
 from stripewright.problems import Problem, did_you_mean, error, has_errors
 from stripewright.studio import STASH
 

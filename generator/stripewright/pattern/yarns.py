@@ -8,7 +8,7 @@ from pydantic import Field, StringConstraints, model_validator
 
 from stripewright.catalogue import _, say
 from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong
-from stripewright.pattern.quantities import Ball, Centimetres, Colour, GaugeText, Grams, Price
+from stripewright.pattern.quantity_types import Ball, Centimetres, Colour, GaugeText, Grams, Price
 from stripewright.pattern.stash_key import StashKey
 
 Role = Annotated[str, StringConstraints(pattern=ROLE)]

@@ -9,7 +9,7 @@ from pydantic import ValidationError
 
 from stripewright.catalogue import say
 from stripewright.compute.work import work_anew
-from stripewright.pattern.pattern import Size
+from stripewright.pattern.sizes import Size
 from stripewright.pipeline.output import Sound
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
 from stripewright.source.yaml_tree import read_yaml

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import _, n_, plain, speaking
-from stripewright.figures import clock, listed
+from stripewright.figures import listed
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.pipeline.context import Options, begin, names_of
 from stripewright.pipeline.listing import contents, view_of
@@ -22,6 +22,7 @@ from stripewright.problems import Place, Problem, Refused, has_errors, in_order,
 from stripewright.publish.commit import Outcome, commit
 from stripewright.publish.guard import find_leaks
 from stripewright.studio import SETTINGS
+from stripewright.times import clock
 from stripewright.view.secrets import secrets_of
 from stripewright.view.site import shop_of
 

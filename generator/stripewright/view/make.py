@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern, WorkedSize
     from stripewright.draw.drawing import Drawings
-    from stripewright.pattern.pattern import Video
+    from stripewright.pattern.beside import Video
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PhotoView
     from stripewright.words.written import PatternText, StepGroup

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
-from stripewright.figures import Figures, Measure, Phrase, counted, listed, phrase
+from stripewright.figures import Figures, counted, listed
+from stripewright.phrases import Measure, Phrase, phrase
 from stripewright.words.supplies import WEIGHTS
 
 if TYPE_CHECKING:

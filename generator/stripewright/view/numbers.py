@@ -10,15 +10,9 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _, n_
 from stripewright.compute.colour import WHO
-from stripewright.figures import (
-    Figures,
-    Measure,
-    Phrase,
-    listed,
-    phrase,
-    rounded,
-    time_span,
-)
+from stripewright.figures import Figures, listed, rounded
+from stripewright.phrases import Measure, Phrase, phrase
+from stripewright.times import time_span
 from stripewright.view.materials import MaterialView, SupplyView, cost_of, material, supply
 from stripewright.view.pieces import PieceView, piece_view
 from stripewright.words.supplies import supplies

@@ -17,13 +17,14 @@ from stripewright.compute.filling import DENSITY
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.yarn import metres_per_gram
 from stripewright.figures import Figures
-from stripewright.pattern.pattern import Pace
+from stripewright.pattern.making import Pace
 from stripewright.words.supplies import supplies
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece, WorkedYarn
+    from stripewright.compute.worked import WorkedPattern, WorkedYarn
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.settings import Settings

@@ -6,17 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
-from stripewright.figures import (
-    Figures,
-    Measure,
-    Phrase,
-    counted,
-    listed,
-    phrase,
-    rc,
-    reading,
-    rounded,
-)
+from stripewright.figures import Figures, counted, listed, rc, reading, rounded
+from stripewright.phrases import Measure, Phrase, phrase
 from stripewright.view.recorded import TableView, table_view
 from stripewright.words.brim import shows
 
@@ -25,7 +16,8 @@ if TYPE_CHECKING:
 
     from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.event import WorkedRepeat
-    from stripewright.compute.worked import PlanLine, WorkedPiece, WorkedYarn
+    from stripewright.compute.worked import WorkedYarn
+    from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.words.written import ToldEvent
 
 

@@ -17,7 +17,8 @@ from stripewright.compute.heights import HEIGHTS
 if TYPE_CHECKING:
     from collections.abc import Container, Iterator
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.words.written import PatternText, Prose
 
 LEAST_SENTENCE = 32

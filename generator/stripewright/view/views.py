@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
-from stripewright.figures import clock
+from stripewright.times import clock
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -10,7 +10,8 @@ from stripewright.figures import counted, listed
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
 
 
 def brim_shows(piece: WorkedPiece, worked: WorkedPattern) -> str:

@@ -14,7 +14,8 @@ from stripewright.words.written import StepGroup
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.source.document import Document
     from stripewright.words.techniques import Techniques
     from stripewright.words.teller import StepWriter

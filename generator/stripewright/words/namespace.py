@@ -15,7 +15,8 @@ from stripewright.words.facts import Ask, Facts, Hinted, Later, Length, Mass, Ya
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from stripewright.compute.worked import PlanLine, WorkedPattern, WorkedPiece, WorkedYarn
+    from stripewright.compute.worked import WorkedPattern, WorkedYarn
+    from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.figures import Figures
 
 PUBLIC_PIECE = frozenset(

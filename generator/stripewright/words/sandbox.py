@@ -12,12 +12,11 @@ attribute of a Python object, or run for long. The bounds:
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jinja2 import Template
-from jinja2.exceptions import TemplateError, TemplateSyntaxError, UndefinedError
+from jinja2.exceptions import TemplateError, TemplateSyntaxError
 from jinja2.runtime import LoopContext, StrictUndefined, Undefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
@@ -34,6 +33,7 @@ from stripewright.words.grammar import (
     look_through,
     meter_and_mark,
 )
+from stripewright.words.template_faults import fault_told, line_of_fault, syntax_fault
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -231,7 +231,7 @@ class Language:
         try:
             tree = self._env.parse(text)
         except TemplateSyntaxError as fault:
-            return Compiled(None, (_syntax(fault),))
+            return Compiled(None, (syntax_fault(fault),))
         except RecursionError:
             return Compiled(None, (TemplateFault(1, "this template is nested too deeply to read"),))
         except ValueError:
@@ -267,9 +267,9 @@ def fill_in(
             meter.write(len(chunk))
             chunks.append(chunk)
     except (Hinted, TemplateError, ArithmeticError, TypeError, ValueError, RecursionError) as fault:
-        line = _line_of(fault, template)
+        line = line_of_fault(fault, template)
         hint = fault.hint if isinstance(fault, Hinted) else ""
-        return "".join(chunks), TemplateFault(line, _told(fault), hint)
+        return "".join(chunks), TemplateFault(line, fault_told(fault), hint)
     return "".join(chunks), None
 
 
@@ -292,48 +292,3 @@ def unknown_names(
             if found is not None:
                 faults.append(TemplateFault(line, found.message, found.hint))
     return faults
-
-
-def _told(fault: Exception) -> str:
-    if isinstance(fault, Hinted):
-        return fault.message
-    if isinstance(fault, UndefinedError):
-        name = re.match(r"'(\w+)' is undefined", fault.message or "")
-        return (
-            say("{name} has no value here", name[1]) if name else say("something here has no value")
-        )
-    return _sentence(str(fault))
-
-
-def _syntax(fault: TemplateSyntaxError) -> TemplateFault:
-    """A mistake in a template's form, in few words."""
-    text = (fault.message or "").split(". Jinja was")[0]
-    tag = re.search(r"unknown tag '(\w+)'", text)
-    unclosed = re.search(r"needs to be closed is '(\w+)'", fault.message or "")
-    hint = say("a block may not reach over the first heading, nor over the steps")
-    if unclosed:
-        close = say("close it with {{% end{tag} %}}; {hint}", unclosed[1], hint)
-        return TemplateFault(fault.lineno, _sentence(text), close)
-    if tag:
-        ends = tag[1].startswith("end") or tag[1] in {"else", "elif"}
-        none = say("{{% {tag} %}} is no tag here", tag[1])
-        what = say("{{% {tag} %}} ends nothing here", tag[1]) if ends else none
-        return TemplateFault(fault.lineno, what, hint if ends else say("there are if, for and set"))
-    left_open = "unexpected '}'" in text or "end of print statement" in text
-    whole = say("a number is written {{ cover.worked_rows }}, with two braces at each end")
-    return TemplateFault(fault.lineno, _sentence(text), whole if left_open else "")
-
-
-def _sentence(text: str) -> str:
-    text = text.strip().rstrip(".")
-    return text[:1].lower() + text[1:] if text[1:2].islower() else text
-
-
-def _line_of(fault: BaseException, template: Template) -> int:
-    line = 1
-    trace = fault.__traceback__
-    while trace is not None:
-        if trace.tb_frame.f_code.co_filename == "<text>":
-            line = template.get_corresponding_lineno(trace.tb_lineno)
-        trace = trace.tb_next
-    return line

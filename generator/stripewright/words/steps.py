@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from stripewright.compute.event import Event, WorkedRepeat
-    from stripewright.compute.worked import PlanLine, WorkedPiece
+    from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.words.teller import StepWriter
 
 ON_THE_WAY = frozenset({"slit", "gap", "hem", "fold", "turn_up", "join"})

@@ -14,7 +14,8 @@ from stripewright.words.written import Step
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.compute.worked import PlanLine, WorkedPattern
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import PlanLine
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
 

@@ -9,7 +9,7 @@ from math import pi
 from typing import TYPE_CHECKING
 
 from stripewright.compute.size import SEAM_STITCHES
-from stripewright.compute.worked import WorkedPiece
+from stripewright.compute.worked_piece import WorkedPiece
 from stripewright.draw.along import Band, bands, between, joined_paths, stripes, turned
 from stripewright.draw.canvas import box
 from stripewright.draw.figures import path

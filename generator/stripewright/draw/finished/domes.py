@@ -13,7 +13,7 @@ from stripewright.draw.figures import path
 from stripewright.draw.finished.part import TubePart
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
 
 TILT = 0.4
 """Sine of the turn towards its last end at which it is seen: how wide a ring is, against how high.

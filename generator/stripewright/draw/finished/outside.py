@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from stripewright.draw.along import Band, between, stripes, turned
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
 
 
 def outer(piece: WorkedPiece) -> tuple[list[Band], float]:

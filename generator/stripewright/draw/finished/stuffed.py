@@ -12,7 +12,8 @@ from stripewright.draw.finished.domes import backwards, domed, domed_length, sha
 from stripewright.draw.finished.part import TubePart
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.compute.worked_piece import WorkedPiece
 
 FLATTENED = 0.84
 """How high a ring that lies on a table is seen, against how wide."""

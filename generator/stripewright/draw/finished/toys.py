@@ -9,7 +9,8 @@ from stripewright.draw.finished.stuffed import solid_size, stuffed, stuffed_size
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.draw.finished.part import TubePart
 
 NEAR_END = 0.15

@@ -12,7 +12,8 @@ from stripewright.draw.finished.outside import at_foot, cuff, outer
 from stripewright.draw.finished.part import Cord, TubePart
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedGauge, WorkedPiece
+    from stripewright.compute.worked import WorkedGauge
+    from stripewright.compute.worked_piece import WorkedPiece
 
 SEEN = 0.24
 """How high the opening of a tube is seen, against how wide."""

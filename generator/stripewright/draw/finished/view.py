@@ -18,7 +18,8 @@ from stripewright.draw.inks import mixed
 from stripewright.draw.telling import finished_words
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.draw.drawing import Drawing
 
 WIDTH, HEIGHT = 400.0, 300.0

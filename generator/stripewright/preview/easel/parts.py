@@ -17,7 +17,7 @@ from stripewright.pattern.stripes import Mirror, Repeat, of_kind
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from stripewright.compute.worked import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.stripes import StripeItem
 

@@ -29,7 +29,8 @@ from stripewright.words.write import write
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from stripewright.compute.worked import WorkedPattern, WorkedPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.settings import Settings
     from stripewright.problems import Problem
