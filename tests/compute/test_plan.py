@@ -7,7 +7,7 @@ import pytest
 from stripewright.compute.plan import allowance, lay_out, worked_ends
 from stripewright.compute.rows import StripeRows
 from stripewright.compute.worked import WorkedGauge
-from stripewright.pattern.pieces import Edge
+from stripewright.pattern.edge import Edge
 
 
 @pytest.mark.parametrize(

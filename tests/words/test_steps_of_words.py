@@ -4,7 +4,7 @@ import pytest
 from pydantic import ValidationError
 
 from stripewright.figures import rc
-from stripewright.pattern.pieces import EDGES
+from stripewright.pattern.edge import EDGES
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
 from stripewright.words.cautions import TEXTS

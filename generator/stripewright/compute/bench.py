@@ -19,7 +19,7 @@ from stripewright.compute.rows import (
     stripe_count,
 )
 from stripewright.figures import decimal
-from stripewright.pattern.pieces import Edge
+from stripewright.pattern.edge import Edge
 from stripewright.pattern.run import MOST_ROWS
 from stripewright.pattern.stripes import MOST_STRIPES
 

@@ -13,7 +13,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from stripewright.catalogue import say
-from stripewright.pattern.pieces import Edge
+from stripewright.pattern.edge import Edge
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import say
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.rows import stripe_count
+from stripewright.compute.worked_amount import WorkedAmount
 from stripewright.compute.yarn import metres_of
 from stripewright.compute.yarn_needs import ENOUGH, YarnNeeds
 from stripewright.pattern.amounts import ByYarn
@@ -31,30 +32,6 @@ if TYPE_CHECKING:
 
 _ROUNDS = 12
 """Of rows and tails, until they agree; where they never do, rows are taken back."""
-
-
-@dataclass(frozen=True, slots=True)
-class WorkedAmount:
-    """A stripe given by its yarn: what there is, and what it takes, in m of all its strands."""
-
-    piece: str
-    line: int
-    """Its stripe of the plan, from 0."""
-    yarn: str
-    text: str
-    """As written: 23 g, 12 m, all."""
-    rows: int
-    """Visible rows."""
-    given_m: float
-    used_m: float
-    """With its tails; of `all`, what the whole pattern takes of the yarn."""
-    metres_per_gram: float | None
-    by_mass: bool
-
-    @property
-    def left_m(self) -> float:
-        """What is left of it, in m."""
-        return max(self.given_m - self.used_m, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from stripewright.compute.worked_piece import WorkedPiece
-    from stripewright.pattern.pieces import EdgeKind, Fill
+    from stripewright.pattern.edge import EdgeKind
+    from stripewright.pattern.pieces import Fill
 
 DENSITY = {"light": 20.0, "medium": 30.0, "firm": 45.0}
 """Fibre filling in kg/m³ (the same as g per litre) by firmness (common practice, no source)."""

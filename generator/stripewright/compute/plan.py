@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.rows import StripeRows
     from stripewright.compute.worked import WorkedGauge
-    from stripewright.pattern.pieces import Edge, EdgeKind, Piece
+    from stripewright.pattern.edge import Edge, EdgeKind
+    from stripewright.pattern.pieces import Piece
     from stripewright.source.places import Path
 
 SEAMED_ROWS = 1

@@ -59,9 +59,10 @@ from stripewright.compute.worked_piece import (
 )
 from stripewright.compute.yarn import munden_loop
 from stripewright.figures import CM_PER_IN, rounded, up_to
+from stripewright.pattern.edge import Edge
 from stripewright.pattern.making import Pace
 from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.pieces import Edge, Fill, Piece
+from stripewright.pattern.pieces import Fill, Piece
 from stripewright.pattern.quantities import StatedGauge
 from stripewright.pattern.run import Run
 

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.reach import LongestPiece
     from stripewright.compute.recorded import WorkedTable
     from stripewright.compute.worked import WorkedPattern, WorkedYarn
+    from stripewright.compute.worked_amount import WorkedAmount
     from stripewright.compute.worked_piece import WorkedPiece
 
 

@@ -10,8 +10,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.pattern.edge import EdgeKind
     from stripewright.pattern.making import Tails
-    from stripewright.pattern.pieces import EdgeKind
 
 TIMES: Mapping[EdgeKind, float] = {
     "open": 3.0,

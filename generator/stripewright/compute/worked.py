@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.compute.by_yarn import WorkedAmount
+    from stripewright.compute.worked_amount import WorkedAmount
     from stripewright.compute.worked_piece import (
         WorkedPiece,
     )

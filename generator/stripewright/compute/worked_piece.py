@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from stripewright.compute.brim import WorkedBrim
     from stripewright.compute.event import Event, WorkedRepeat
     from stripewright.compute.recorded import WorkedTable
-    from stripewright.pattern.pieces import EdgeKind
+    from stripewright.pattern.edge import EdgeKind
     from stripewright.pattern.yarns import Machine
 
 

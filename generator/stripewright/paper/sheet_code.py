@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final, get_args
 from stripewright.compute.worked import WorkedGauge
 from stripewright.compute.worked_piece import WorkedEnd
 from stripewright.paper.sheet_subject import ENDS, Subject
-from stripewright.pattern.pieces import EdgeKind
+from stripewright.pattern.edge import EdgeKind
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

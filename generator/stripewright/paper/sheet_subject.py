@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.plan import worked_ends
 from stripewright.compute.size import flat_width
-from stripewright.pattern.pieces import Edge, EdgeKind
+from stripewright.pattern.edge import Edge, EdgeKind
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge, WorkedPattern

@@ -10,29 +10,11 @@ from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 from stripewright.catalogue import say
 from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.base import AuthorModel, Key, Number, OneLine, Whole, Wrong, Yes, shown
+from stripewright.pattern.edge import Edge
 from stripewright.pattern.quantity_types import Centimetres, Grams, Share
 from stripewright.pattern.run import MOST_ROWS
 from stripewright.pattern.stripes import StripeItem, of_kind
 from stripewright.pattern.yarns import Machine
-
-EdgeKind = Literal["open", "seamed", "gathered", "grafted", "hemmed"]
-EDGES = ["open", "seamed", "gathered", "grafted", "hemmed"]
-
-
-class Edge(AuthorModel):
-    """An end of a piece and how it is finished, written `seamed`, or `{edge: seamed, rows: 2}`."""
-
-    text_form: ClassVar[dict[str, Any] | None] = {"enum": EDGES, "examples": ["seamed"]}
-
-    edge: EdgeKind = Field(examples=["seamed"])
-    """open (cast on or cast off and left), seamed, gathered, grafted or hemmed."""
-    rows: Whole | None = Field(default=None, ge=0, le=200, examples=["2"])
-    """Allowance rows, when the author knows better than common practice."""
-
-    @model_validator(mode="before")
-    @classmethod
-    def _from_text(cls, value: Any) -> Any:
-        return {"edge": value} if isinstance(value, str) else value
 
 
 def _fold(value: Any) -> Any:

@@ -15,10 +15,11 @@ from stripewright.pattern.beside import Change, Chapter, Correction, Photo, Vide
 from stripewright.pattern.check import RESERVED
 from stripewright.pattern.colourways import Colourway, ColourwayYarn
 from stripewright.pattern.describe import field_texts
+from stripewright.pattern.edge import Edge
 from stripewright.pattern.fields import choices, example_of, models_in, unit_of
 from stripewright.pattern.making import MakingUp, Pace, Tails, Waste
 from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.pieces import Attach, Brim, Edge, Fill, Fit, Fringe, Opening, Piece
+from stripewright.pattern.pieces import Attach, Brim, Fill, Fit, Fringe, Opening, Piece
 from stripewright.pattern.run import Run
 from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
 from stripewright.pattern.sizes import Base, Size

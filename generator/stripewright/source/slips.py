@@ -7,18 +7,20 @@ in memory, so that whatever else is wrong in the file can be told in the same ru
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 
 from stripewright.catalogue import say
 from stripewright.source.brackets import missing_comma, open_quote, too_many, unopened
 from stripewright.source.fault import Fault, Slip, Suspect
+from stripewright.source.quotes import (
+    ENTRY,
+    curly_quotes,
+    needs_quotes,
+)
 from stripewright.source.scalars import short
 
 __all__ = ["Fault", "Slip", "fault_in_words", "find_slip"]
-
-_ENTRY = re.compile(r"(?P<indent>\s*(?:- )?\s*)(?P<key>[\w-]+)\s*:(?P<gap>[ \t]+)(?P<value>\S.*)")
 _GLUED = re.compile(r"(?P<head>\s*(?:- )?\s*(?P<key>[A-Za-z_]\w*)):(?P<value>[^\s:/\"'].*|\".*)")
 _BARE_COLOUR = re.compile(r":\s+(#[0-9A-Fa-f]{3,8})\b")
 _COMMENT = re.compile(r"\s+#.*$")
@@ -115,7 +117,7 @@ def _glued(at: Suspect) -> Slip | None:
 
 
 def _open_quote(at: Suspect) -> Slip | None:
-    match = _ENTRY.fullmatch(at.line)
+    match = ENTRY.fullmatch(at.line)
     if match is None or match["value"][0] not in "\"'":
         return None
     value, mark = match["value"].rstrip(), match["value"][0]
@@ -153,75 +155,13 @@ def _open_bracket(at: Suspect) -> Slip | None:
     )
 
 
-_CURLY = re.compile(r"[“”„«‘’‚](?P<inner>.*?)[“”»‘’]?")
-
-
-def _curly(at: Suspect) -> Slip | None:
-    match = _ENTRY.fullmatch(at.line)
-    curly = _CURLY.fullmatch(match["value"].rstrip()) if match else None
-    if match is None or curly is None:
-        return None
-    straight = json.dumps(curly["inner"], ensure_ascii=False)
-    return Slip(
-        at.number,
-        match.start("value"),
-        say("{name} is in curly quotes, which are letters to YAML", match["key"]),
-        say("type straight ones: {name}: {text}", match["key"], short(straight)),
-        f"{match['indent']}{match['key']}: {straight}",
-    )
-
-
-def _needs_quotes(at: Suspect) -> Slip | None:
-    match = _ENTRY.fullmatch(at.line)
-    if match is None:
-        return None
-    value = match["value"].rstrip()
-    why = _why_quotes(value, here=at.number == at.fault.line)
-    if why is None:
-        return None
-    inner = value.replace('"', "'") if value[0] == '"' else value
-    quoted = (
-        f"'{inner}'" if '"' in inner and "'" not in inner else json.dumps(inner, ensure_ascii=False)
-    )
-    return Slip(
-        at.number,
-        match.start("value"),
-        say("{key} holds {what}, which means something else to YAML", match["key"], why),
-        say("put the text in quotes: {key}: {text}", match["key"], short(quoted)),
-        f"{match['indent']}{match['key']}: {quoted}",
-    )
-
-
-_QUOTED = re.compile(r"""(?:"(?:[^"\\]|\\.)*"|'(?:[^']|'')*')(?P<rest>.*)""")
-
-
-def _why_quotes(value: str, *, here: bool) -> str | None:
-    """What makes YAML take a text for something else; `here` is whether it stopped at this line."""
-    first = value[0]
-    if first in "\"'":
-        quoted = _QUOTED.fullmatch(value)
-        rest = quoted["rest"].strip() if quoted else ""
-        return say("text after a closing quote") if rest and rest[0] not in "#," else None
-    if first in "@`%" or (here and first in "&*!|>]},?-"):
-        return say("text that begins with {first}", first)
-    if first in "{[":
-        closing = value.rfind("}" if first == "{" else "]")
-        rest = value[closing + 1 :].strip()
-        return (
-            say("text after a closing {value}", value[closing])
-            if closing > 0 and rest and rest[0] != "#"
-            else None
-        )
-    return say("a colon") if ": " in value or value.endswith(":") else None
-
-
 _Rule = Callable[[Suspect], Slip | None]
 
 _SURE: tuple[_Rule, ...] = (_tab, _bare_colour, _glued)
 """Slips that are slips wherever they stand."""
 _LIKELY: tuple[_Rule, ...] = (
-    _open_quote, open_quote, unopened, too_many, _open_bracket, missing_comma, _curly,
-    _needs_quotes, _no_colon,
+    _open_quote, open_quote, unopened, too_many, _open_bracket, missing_comma, curly_quotes,
+    needs_quotes, _no_colon,
 )  # fmt: skip
 """Slips only where the parser had to stop near them."""
 

@@ -14,9 +14,9 @@ from stripewright.words.brim import shows
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from stripewright.compute.by_yarn import WorkedAmount
     from stripewright.compute.event import WorkedRepeat
     from stripewright.compute.worked import WorkedYarn
+    from stripewright.compute.worked_amount import WorkedAmount
     from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.words.written import ToldEvent
 

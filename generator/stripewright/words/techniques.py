@@ -13,7 +13,7 @@ from pydantic import model_validator
 
 from stripewright.catalogue import _, say, spoken
 from stripewright.pattern.base import AuthorModel
-from stripewright.pattern.pieces import EdgeKind
+from stripewright.pattern.edge import EdgeKind
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
 from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unknown_names
