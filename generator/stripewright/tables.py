@@ -35,18 +35,28 @@ _SOURCES = {
 """Of `WorkedPattern.loop_source`."""
 
 
-def show_worksheet(worked: WorkedPattern, settings: Settings, written: PatternText) -> None:
+def show_worksheet(
+    worked: WorkedPattern, settings: Settings, written: PatternText, named: str | None = None
+) -> None:
     """Print a pattern's numbers: the plan of each piece, the yarn to buy, and what else it takes.
 
     Figures are told as the site's pages tell them; in tables, in the studio's own units alone.
+
+    Args:
+        worked: the pattern with its sizes, or one of them alone.
+        settings: the studio's.
+        written: its words.
+        named: what that one size is called, "" for the written one; None where there is but one.
     """
     with speaking(settings.words):
+        console = Console(highlight=False)
+        if worked.sizes:
+            named = worked.size_title("base")
+        if named is not None:
+            console.print(named or _("As written"), soft_wrap=True, markup=False)
         if not worked.sizes:
             _show(worked, settings, written.events)
             return
-        base = worked.pattern.base
-        console = Console(highlight=False)
-        console.print(base.title if base else _("As written"), soft_wrap=True, markup=False)
         _show(worked, settings, written.events)
         for size in worked.sizes:
             console.print(f"\n{size.title}", soft_wrap=True, markup=False)

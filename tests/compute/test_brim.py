@@ -10,7 +10,8 @@ import pytest
 from stripewright.compute.heights import true_heights
 from stripewright.compute.public import equal_bands
 from stripewright.compute.tables import worksheet_object
-from support.patterns import problems_of, worked
+from stripewright.pipeline.basket import longest_with
+from support.patterns import SETTINGS, problems_of, worked
 
 # 30 stitches on 24 cm and 40 rows on 20 cm: 1.25 stitches and 2 rows to the cm.
 SWATCH = {"stitches": 30, "rows": 40, "width": "24 cm", "length": "20 cm"}
@@ -158,3 +159,14 @@ def test_a_paid_pattern_keeps_how_much_is_turned_up():
     assert one.brim.rows == one.visible_rows // 6
     seen = true_heights(twin(12, 8, reveal="heights")).piece("hat")
     assert seen.brim.rows == 58 // 6
+
+
+@pytest.mark.parametrize("brim", [{"turned_up": 12}, {"doubled": 16, "turned_up": 12}])
+def test_the_longest_from_some_yarn_counts_what_is_doubled(brim):
+    """300 g of a yarn: turned up takes none of it, 16 doubled rows come off what is left."""
+    rows = {}
+    for key, said in (("plain", None), ("brim", brim)):
+        made = worked(**hat(said) | {"swatch": SWATCH | {"mass": "31 g"}})
+        (found,) = longest_with(made, ["300 g"], SETTINGS, "hat.md")
+        rows[key] = found.rows
+    assert rows["brim"] - rows["plain"] == pytest.approx(-brim.get("doubled", 0), abs=1)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import io
+import json
 import zipfile
 from html import unescape
 
 import pytest
+from click.testing import CliRunner
 from pypdf import PdfReader
 
+from stripewright.cli import main
 from stripewright.pipeline.commands import publish
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.packing import make_packs
@@ -150,3 +153,26 @@ def test_none_of_a_paid_one_s_reaches_the_site(tmp_path):
     with pytest.raises(Refused) as refused:
         publish(here, here.site, Options(DAY, paper=False), quiet, 1)
     assert any("hat-child-a4" in str(problem.place.file) for problem in refused.value.problems)
+
+
+@pytest.mark.parametrize("size", ["base", "child"])
+def test_the_worksheet_prints_one_size_or_all(tmp_path, size):
+    here = studio(tmp_path, {"hat": HAT})
+    file = str(here.content / "patterns" / "hat.md")
+
+    def said(*more):
+        done = CliRunner().invoke(main, ["worksheet", file, "--studio", str(tmp_path), *more])
+        assert done.exit_code == 0, done.output
+        return done.output
+
+    one, every = said("--size", size), said()
+    title, girth, head, *_rest = TOLD[size]
+    assert one.splitlines()[0] == title
+    for text in (one, every):
+        assert girth in text
+        assert head in text
+    other = TOLD["child" if size == "base" else "base"]
+    assert other[1] in every
+    assert other[1] not in one
+    told = json.loads(said("--size", size, "--json"))
+    assert (told["name"], told["title"]) == (size, title)

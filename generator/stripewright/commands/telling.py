@@ -141,6 +141,7 @@ def worksheet_command(
         known_so = ", ".join(known)
         raise click.UsageError(_("there is no size {size}: there are {known}", size=size,
                                  known=known_so))  # fmt: skip
+    of = (size, worked.size_title(size)) if size is not None and worked.sizes else None
     if size is not None:
         worked, written = worked.of_size(size), written.of_size(size)
     found = []
@@ -152,11 +153,12 @@ def worksheet_command(
         from stripewright.compute.tables import longest_table
         from stripewright.compute.tables import worksheet_object as tabulate
 
-        told = tabulate(worked) | ({"with": longest_table(found)} if at_hand else {})
+        told = tabulate(worked) | ({"name": of[0], "title": of[1]} if of else {})
+        told |= {"with": longest_table(found)} if at_hand else {}
         click.echo(json.dumps(told, ensure_ascii=False, indent=2))
         return
     from stripewright.tables import show_longest, show_worksheet
 
-    show_worksheet(worked, settings, written)
+    show_worksheet(worked, settings, written, None if of is None else of[1])
     if at_hand:
         show_longest(found, at_hand, worked.pattern.margin, settings)

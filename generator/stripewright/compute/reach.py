@@ -124,6 +124,7 @@ class _Longest:
             "machine": self.piece.machine, "sides": self.piece.sides,
             "ends": ends_of(self.worked.pattern.pieces, self.piece.key),
             "fold": fold if fold == "half" and rows > 1 else None,
+            "brim": None,  # turned up it takes no yarn; doubled, its rows are among the ends'
         })  # fmt: skip
         alone = self.worked.pattern.model_copy(
             update={

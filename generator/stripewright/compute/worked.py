@@ -270,6 +270,12 @@ class WorkedPattern:
         """The keys of its sizes, that of the written one first; none where there is but one."""
         return ("base", *(size.key for size in self.sizes)) if self.sizes else ()
 
+    def size_title(self, key: str) -> str:
+        """What a size is called, by its key; "" of the written one where nobody says."""
+        base = self.pattern.base
+        titles = {"base": base.title if base else ""} | {one.key: one.title for one in self.sizes}
+        return titles[key]
+
     @property
     def printed(self) -> tuple[str, ...]:
         """What each of its PDFs is of: the keys of its sizes, or "" for all of them together."""
