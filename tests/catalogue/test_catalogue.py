@@ -35,6 +35,8 @@ def test_each_message_has_words_with_the_same_fields(name):
 
 def test_british_english_is_the_messages_themselves():
     assert not catalogue.locale("en_GB").messages
+    with _file("en_GB").open("rb") as stream:
+        assert all(one.string == one.id for one in read_po(stream, locale="en_GB") if one.id)
 
 
 def test_words_follow_the_locale_spoken():

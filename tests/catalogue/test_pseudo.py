@@ -6,17 +6,25 @@ import html
 import re
 import shutil
 import subprocess
+from pathlib import Path
 
 import pytest
 from babel import Locale
 from click.testing import CliRunner
 
 from stripewright.cli import main
-from support.browser import PHONE, chromium
+from stripewright.pattern.pattern import Pattern
+from stripewright.pattern.reference import keys_of
+from stripewright.pipeline.explain import words
+from support import pseudo as pseudo_itself
+from support.browser import DESK, PHONE, chromium, until
+from support.previews import previewing
 from support.pseudo import in_pseudo, outside, pseudo
 from support.site import DEMO
 
 pytestmark = pytest.mark.slow
+
+KEYS = keys_of(Pattern, words())
 
 OWN = {"html", "pdf", "letter", "page", "feed", "index", "rc"}
 """What is the same in every language: names of formats and sizes, the counter's mark."""
@@ -77,6 +85,144 @@ def test_every_word_on_paper_is_in_the_catalogue(studio):
         assert "⟦" in text, path.name
         left = unknown(text, known)
         assert not left & {"yarn", "rows", "stitches", "done", "edge", "made", "wide", "long"}
+
+
+CLICKS = {
+    "usage",
+    "options",
+    "option",
+    "show",
+    "the",
+    "version",
+    "and",
+    "exit",
+    "this",
+    "message",
+    "commands",
+    "command",
+    "default",
+    "from",
+    "args",
+    "missing",
+    "argument",
+    "error",
+    "try",
+    "help",
+    "for",
+    "path",
+    "does",
+    "not",
+    "exist",
+    "required",
+}
+"""What click says itself: it follows the system's language, not the studio's."""
+TYPED = re.compile(
+    r"^ {4,}stripewright .*$|--[a-z-]+|-h\b|\b[A-Z]{1,9}\b(?=[^a-z])|\[[A-Za-z|]+\]|PICTURE\.\.\.|"
+    r"(?:content|packs|themes|texts)/[\w./-]*|\w+\.(?:md|yaml|html|pdf|svg|jpg|zip|txt)\b|stripewright\S*",
+    re.MULTILINE)  # fmt: skip
+"""What is typed as it stands in every language: commands, options, files."""
+
+
+@pytest.mark.parametrize("args", [
+    ["--help"], *([name, "--help"] for name in sorted(main.commands)), ["proof"], ["basket"],
+    ["worksheet", "content/patterns/landing-cowl.md", "--with", "150 g"],
+    ["worksheet", "content/patterns/two-tides-hat.md"],
+    ["worksheet", "content/patterns/landing-cowl.md", "--needles", "3"],
+    ["packs"], ["sheets"], ["publish", "--into", "elsewhere"], ["palette", "content/studio.yaml"],
+    ["explain", "nothing like it"],
+], ids=" ".join)  # fmt: skip
+def test_every_word_on_the_terminal_is_in_the_catalogue(studio, monkeypatch, args):
+    monkeypatch.chdir(studio)
+    with in_pseudo():
+        told = CliRunner().invoke(main, args, terminal_width=100).output
+    known = words_by_the_author() | CLICKS | {*main.commands} | OWN | MONTHS
+    told = re.sub(r"[┃│━─┏┓┗┛┡┩├┤┳┻╇└┴┘┬┼]", " ", TYPED.sub(" ", told))
+    assert "⟦" in told
+    assert not unknown(" ".join(told.split()), known), told
+
+
+@pytest.fixture(scope="module")
+def easel(studio):
+    """A preview of the demo in the pseudo-locale."""
+    with previewing(studio, program=(str(Path(pseudo_itself.__file__)),)) as preview:
+        preview.all_read()
+        yield preview
+
+
+SIZES = pytest.mark.parametrize("screen", [PHONE, DESK], ids=["360", "1440"])
+
+
+@pytest.mark.browser
+@SIZES
+@pytest.mark.parametrize(
+    "address", ["pattern/two-tides-hat", "pattern/night-ferry-draught-excluder", "new"]
+)
+def test_the_easel_says_nothing_else_and_fits(easel, screen, address):
+    known = words_by_the_author() | {
+        "choose",
+        "file",
+        "chosen",
+        "easel",
+    }  # a file's field is the browser's
+    with chromium() as browser:
+        page = browser.new_context(**screen).new_page()
+        page.goto(f"{easel.url}-/easel/{address}")
+        page.wait_for_selector('body[data-state="open"], body[data-state="new"]')
+        if address != "new":
+            until(lambda: page.evaluate("!!Easel.S.answer && !Easel.S.answer.stale"))
+        page.evaluate("document.querySelectorAll('details').forEach((it) => { it.open = true; })")
+        assert page.evaluate("document.documentElement.scrollWidth") <= screen["viewport"]["width"]
+        told = page.evaluate(
+            "[document.title, document.body.innerText,"
+            " ...[...document.querySelectorAll('option')].map((it) => it.textContent),"
+            " ...[...document.querySelectorAll('[aria-label]')].map((it) => it.ariaLabel)].join(' ')"
+        )
+        assert "⟦" in told
+        assert not unknown(told, known)
+        assert page.evaluate("document.documentElement.lang") == "en-XA"
+
+
+@pytest.mark.browser
+def test_what_the_easel_says_to_gestures_is_in_the_catalogue(easel):
+    known = words_by_the_author()
+    with chromium() as browser:
+        page = browser.new_context(**DESK).new_page()
+        page.goto(f"{easel.url}-/easel/pattern/landing-cowl")
+        page.wait_for_selector('body[data-state="open"]')
+        until(lambda: page.evaluate("!!Easel.S.answer && !Easel.S.answer.stale"))
+        piece = page.locator("#piece")
+        piece.focus()
+        for keys in (
+            ["ArrowUp"],
+            ["1", "2"],
+            ["+"],
+            ["b"],
+            ["Delete"],
+            ["Control+z"],
+            ["Control+y"],
+        ):
+            for key in keys:
+                page.keyboard.press(key)
+            until(lambda: page.locator("#said").text_content().strip() != "")
+            told = (
+                f"{page.locator('#said').text_content()} {page.locator('#notice').text_content()}"
+            )
+            assert not unknown(told, known), (keys, told)
+
+
+@pytest.mark.browser
+def test_problems_beside_a_page_are_in_the_catalogue(easel, studio):
+    path = studio / "content/patterns/pseudo-wrong.md"
+    path.write_text("---\ntitle: Landing cowl\nyarns: {deep: {name: Two tides}}\n---\nThe.\n")
+    try:
+        page = easel.until("/-/problems", "pseudo-wrong.md")
+    finally:
+        path.unlink()
+    text = html.unescape(
+        re.sub(r"<(script|style|code)\b.*?</\1>|<[^>]+>", " ", page, flags=re.DOTALL)
+    )
+    assert "⟦" in text
+    assert not unknown(text, words_by_the_author() | {key.name for key in KEYS})
 
 
 @pytest.fixture(scope="module")

@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
 PATIENCE_S = 60.0
@@ -90,13 +90,14 @@ def free_port() -> int:
         return trial.getsockname()[1]
 
 
-def command(studio: Path, port: int, *more: str) -> subprocess.Popen[str]:
+def command(
+    studio: Path, port: int, *more: str, program: Sequence[str] = ("-m", "stripewright")
+) -> subprocess.Popen[str]:
     """`stripewright preview`, started."""
     return subprocess.Popen(
         [
             sys.executable,
-            "-m",
-            "stripewright",
+            *program,
             "preview",
             "--studio",
             studio,
@@ -107,14 +108,16 @@ def command(studio: Path, port: int, *more: str) -> subprocess.Popen[str]:
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
-        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        env={**os.environ, "PYTHONUNBUFFERED": "1", "PYTHONPATH": os.pathsep.join(sys.path)},
     )
 
 
 @contextmanager
-def previewing(studio: Path, *more: str) -> Iterator[Preview]:
+def previewing(
+    studio: Path, *more: str, program: Sequence[str] = ("-m", "stripewright")
+) -> Iterator[Preview]:
     """A preview that answers, ended on the way out."""
-    process = command(studio, port := free_port(), *more)
+    process = command(studio, port := free_port(), *more, program=program)
     try:
         preview = Preview(studio, port, process)
         end = time.monotonic() + PATIENCE_S

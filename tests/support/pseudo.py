@@ -1,7 +1,8 @@
 """A locale for tests alone, en-XA: every message accented, lengthened by a third, and in brackets.
 
 Whatever is shown without brackets is no message of the catalogue; what breaks a page is too long
-for translations, which are often longer than English.
+for translations, which are often longer than English. `python tests/support/pseudo.py COMMAND` runs
+a command in it, like `preview`.
 """
 
 from __future__ import annotations
@@ -64,3 +65,10 @@ def outside(text):
         elif not depth:
             left.append(sign)
     return "".join(left)
+
+
+if __name__ == "__main__":
+    from stripewright.cli import main
+
+    with in_pseudo():
+        main()

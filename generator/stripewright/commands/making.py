@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from stripewright.catalogue import _, n_
+from stripewright.catalogue import _, n_, tell
 from stripewright.commands.common import (
     FILES,
     guarded,
@@ -122,7 +122,7 @@ def _in_parts(slug: str, parts: Sequence[str]) -> str:
 def _tell_changes(done: Published) -> None:
     """New, changed, withdrawn and held-back patterns, and what there is to say of packs."""
     changes = done.changes
-    held = [f"{Path(name).stem} ({why})" for name, why in done.held]
+    held = [f"{Path(name).stem} ({tell(why)})" for name, why in done.held]
     for word, names in (
         (_("New"), changes.new),
         (_("Changed"), [_in_parts(slug, changes.parts.get(slug, ())) for slug in changes.changed]),

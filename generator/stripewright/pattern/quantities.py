@@ -98,7 +98,8 @@ def _measure(value: Any, what: str, example: str) -> float:
             else say("is not a {what}", what)
         )
         raise Wrong(
-            f"{shown(value)} {lacks}", say("write it with its unit, like {example}", example)
+            say("{written} {lacks}", shown(value), lacks),
+            say("write it with its unit, like {example}", example),
         )
     if measure > _MOST:
         raise Wrong(

@@ -98,15 +98,17 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
             with Image.open(path, formats=tuple(_FORMATS)) as picture:
                 _check_size(picture.width * picture.height)
                 if (why := _too_much(picture, path)) is not None:
-                    return None, [error(place, f"{path.name} {why}", smaller)]
+                    return None, [error(place, say("{file} {what}", path.name, why), smaller)]
                 return _saved(_plain(picture), picture.format or "", path.name), []
     except Image.DecompressionBombError:
         return None, [error(place, say("{name} has over 60 million pixels", path.name), smaller)]
     except UnidentifiedImageError:
-        what, why = say("is not a picture that can be read"), ""
+        what = say("is not a picture that can be read")
     except Exception as fault:  # noqa: BLE001  # decoders raise anything over a damaged picture
-        what, why = say("is a picture that can't be read"), f" ({fault})"
-    return None, [error(place, f"{path.name} {what}{why}", "save it again as JPEG, PNG or WebP")]
+        what = say("is a picture that can't be read ({why})", fault)
+    return None, [
+        error(place, say("{file} {what}", path.name, what), "save it again as JPEG, PNG or WebP")
+    ]
 
 
 def _check_size(pixels: int) -> None:

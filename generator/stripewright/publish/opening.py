@@ -20,6 +20,7 @@ import zlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import say
 from stripewright.publish.reading import FileWords, marked_up, plain_words
 
 if TYPE_CHECKING:
@@ -123,7 +124,7 @@ def _inside(
             else:
                 yield from _opened(f"{path}/{member[0]}", member[1], left, depth + 1)
     except _DAMAGED as fault:
-        yield Opened(path, _NOTHING, unread=f"it can't be opened ({fault})"[:200])
+        yield Opened(path, _NOTHING, unread=say("it can't be opened ({why})", str(fault)[:180]))
 
 
 def _is_zip(data: bytes) -> bool:
@@ -233,7 +234,7 @@ def _in_pdf(path: str, data: bytes, left: _Left) -> Iterator[Opened | tuple[str,
         attached = [(name, one) for name, many in reader.attachments.items() for one in many]
     except (PyPdfError, RecursionError, AttributeError, TypeError, IndexError) as fault:
         # The reader fails in any of these ways for a PDF that is broken, or locked.
-        yield Opened(path, _NOTHING, unread=f"it can't be opened ({fault})"[:200])
+        yield Opened(path, _NOTHING, unread=say("it can't be opened ({why})", str(fault)[:180]))
         return
     yield Opened(path, plain_words("\n".join(texts)), data)
     for name, one in attached:

@@ -1,0 +1,97 @@
+"""The terminal speaks the studio's words: in what commands say, in problems and in help."""
+
+from __future__ import annotations
+
+import re
+import shutil
+
+import pytest
+from click.testing import CliRunner
+
+from stripewright.cli import main
+from stripewright.commands.spoken import words_of
+from support.catalogue import american
+from support.site import DEMO
+
+
+def settings(folder, text):
+    (folder / "content").mkdir(parents=True, exist_ok=True)
+    (folder / "content/studio.yaml").write_text(text, encoding="utf-8")
+    return folder
+
+
+@pytest.mark.parametrize(("text", "locale"), [
+    ("title: x\nterms: us\n", "en_US"), ("title: x\nterms: uk\n", "en_GB"), ("title: x\n", "en_GB"),
+    ('terms:   "us"  # as said here\n', "en_US"), ("language: de\nterms: us\n", "en_US"),
+    ("maker:\n  terms: us\n", "en_GB"), ("summary: in terms: us\n", "en_GB"),
+    ("terms: us\ntitle: [\n", "en_US"), ("language: ../../../../etc\n", "en_GB"), ("", "en_GB"),
+])  # fmt: skip
+def test_the_locale_is_the_studios(tmp_path, monkeypatch, text, locale):
+    settings(tmp_path, text)
+    assert words_of(["proof", "--studio", str(tmp_path)]) == locale
+    assert words_of(["proof", f"--studio={tmp_path}", "--json"]) == locale
+    monkeypatch.chdir(tmp_path)
+    assert words_of([]) == locale
+
+
+@pytest.mark.parametrize("args", [
+    ["proof", "--studio"], ["proof", "--studio", "nowhere at all"], ["proof", "--studio", "\0"],
+])  # fmt: skip
+def test_without_a_studio_it_speaks_british(tmp_path, monkeypatch, args):
+    monkeypatch.chdir(tmp_path)
+    assert words_of(args) == "en_GB"
+
+
+def told(*args):
+    done = CliRunner().invoke(main, [str(one) for one in args])
+    return done.output
+
+
+COMMANDS = sorted(main.commands)
+
+
+@pytest.fixture(scope="module")
+def studio(tmp_path_factory):
+    """The demo as an American studio, with mistakes in one pattern."""
+    folder = tmp_path_factory.mktemp("us")
+    shutil.copytree(DEMO, folder / "content")
+    path = folder / "content/studio.yaml"
+    text = re.sub(r"^(terms|units): .*\n", "", path.read_text(), flags=re.MULTILINE)
+    path.write_text(f"{text}\nterms: us\nunits: imperial\n")
+    (folder / "content/patterns/wrong.md").write_text(
+        "---\ntitle: Wrong\nsummary: It is wrong.\nmachine: {bed: circular, needles: 40}\n"
+        "gauge: 14 sts x 21 rows / 10 cm\nyarns:\n  deep: {name: Deep, colour: #1f3d5c}\n"
+        "pieces:\n  hat: {form: tube, stripes: [depe 10, deep 12]}\n---\nWords.\n")  # fmt: skip
+    return folder
+
+
+@pytest.mark.parametrize("command", ["", *COMMANDS])
+def test_help_is_told_in_the_studios_words(studio, tmp_path, monkeypatch, command):
+    asked = [command, "--help"] if command else ["--help"]
+    monkeypatch.chdir(tmp_path)
+    british = told(*asked)
+    monkeypatch.chdir(studio)
+    text = told(*asked)
+    assert american(text) == text
+    assert " ".join(text.split()) == " ".join(american(british).split())
+
+
+@pytest.mark.parametrize("args", [
+    ["proof"], ["basket"], ["worksheet", "content/patterns/landing-cowl.md", "--with", "150 g"],
+    ["explain", "nothing like it"], ["palette", "content/photos/none.jpg"], ["publish"],
+    ["worksheet", "content/patterns/landing-cowl.md", "--needles", "3"],
+], ids=" ".join)  # fmt: skip
+def test_commands_are_told_in_the_studios_words(studio, monkeypatch, args):
+    monkeypatch.chdir(studio)
+    text = told(*args)
+    own = " ".join(path.read_text(encoding="utf-8") for path in studio.rglob("*.md")).lower()
+    words = {word for word in re.findall(r"[a-z]+", text.lower())
+             if american(word) != word and f"{word}:" not in text and word not in own}  # fmt: skip
+    assert not words, text
+    if args == ["proof"]:
+        assert "the color #1f3d5c is not in quotes" in text
+
+
+def test_problems_as_json_are_told_so_too(studio, monkeypatch):
+    monkeypatch.chdir(studio)
+    assert "the color #1f3d5c is not in quotes" in told("proof", "--json")
