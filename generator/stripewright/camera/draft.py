@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stripewright.camera.told import PieceRead
     from stripewright.paper.sheet_subject import Subject
 
-FREE = "machine: {bed: circular, needles: 40}\ngauge: 14 sts x 21 rows / 10 cm"
+_FREE = "machine: {bed: circular, needles: 40}\ngauge: 14 sts x 21 rows / 10 cm"
 """For a plain bar, which says nothing of either."""
 BLANK = "uncoloured"
 
@@ -38,7 +38,7 @@ def draft_of(reading: Reading, title: str) -> str:
         f"title: {json.dumps(title, ensure_ascii=False)}",
         f"summary: {read}",
         *( [_machine(subject), _gauge(subject)] if subject
-           else [f"# {plain}", FREE] ),
+           else [f"# {plain}", _FREE] ),
         *(["fill: medium"] if filled else []),
         "yarns:",
         *_yarns(reading, keys),

@@ -22,13 +22,13 @@ if TYPE_CHECKING:
     from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.pattern.pieces import Brim
 
-FREE = ("open", "hemmed")
+_FREE = ("open", "hemmed")
 """Edges that nothing closes, so that they can be turned up."""
 
 
 def brim_end(edges: tuple[Edge, Edge]) -> Literal[0, 1] | None:
     """Which end is the brim, where the piece isn't folded: the free one, of two the cast-on end."""
-    first, last = (edge.edge in FREE for edge in edges)
+    first, last = (edge.edge in _FREE for edge in edges)
     return 0 if first else 1 if last else None
 
 
@@ -161,7 +161,7 @@ def _turned(piece: WorkedPiece) -> _Turned:
         if piece.inside == "first":
             return _Turned("first", shown - piece.folded, piece.folded, piece.fold)
         return _Turned("last", piece.folded, shown - piece.folded, piece.fold)
-    if first.edge in FREE:
+    if first.edge in _FREE:
         inner = first.rows if first.edge == "hemmed" else 0
         return _Turned("first", shown, inner, first.rows)
     inner = last.rows if last.edge == "hemmed" else 0

@@ -40,11 +40,11 @@ from stripewright.compute.events import events_of
 from stripewright.compute.filling import filling, solid
 from stripewright.compute.rough import (
     ROUGH_G,
-    flat,
     half_counts,
     halves,
     quarters,
     rough_choices,
+    sure_figure,
     whole_cm,
 )
 from stripewright.compute.size import finished_sizes
@@ -108,7 +108,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
         pieces=pieces,
         yarns=tuple(_yarn(yarn) for yarn in worked.yarns),
         time=WorkedTime(quarters(time.knitting), quarters(time.making_up), quarters(time.total)),
-        loop_cm=flat(loop, estimated=True),
+        loop_cm=sure_figure(loop, estimated=True),
         loop_source="gauge",
         waste_m=None,
         finished=_sizes(worked, pattern, pieces, gauge),

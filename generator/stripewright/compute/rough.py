@@ -46,7 +46,7 @@ def whole_cm(length: float, unit: float = 1.0) -> float:
     return max(whole(length / unit), 1) * unit
 
 
-def flat(value: float, *, estimated: bool) -> Figure:
+def sure_figure(value: float, *, estimated: bool) -> Figure:
     """A figure without a range."""
     return Figure(value, value, value, estimated)
 
@@ -63,7 +63,7 @@ def rough_choices(counts: Sequence[BallCount]) -> tuple[BallCount, ...]:
     told = roughly(largest.balls)
     reach_m = told * largest.length_m
     return tuple(
-        bought(
+        _bought(
             one, told if one.length_m == largest.length_m else ceil(reach_m / one.length_m - FUZZ)
         )
         for one in counts
@@ -78,7 +78,7 @@ def roughly(number: int) -> int:
     return told
 
 
-def bought(count: BallCount, balls: int) -> BallCount:
+def _bought(count: BallCount, balls: int) -> BallCount:
     """So many balls of one, at their price."""
     cost = count.cost
     if cost is not None and balls != count.balls:

@@ -12,7 +12,7 @@ from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
 from stripewright.pipeline.batch import make_all, make_others
 from stripewright.pipeline.cache import DiskMemo
-from stripewright.pipeline.changes import Told
+from stripewright.pipeline.changes import ToldPages
 from stripewright.pipeline.context import Options, make_context, spare_context
 from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.memo import MemoryMemo, Work
@@ -62,7 +62,7 @@ class Built:
     """What is not published yet, by its files' names, and why."""
     sold: tuple[tuple[str, str], ...] = ()
     """Slugs of the paid patterns that are published, and their files' names."""
-    told: Told = field(default_factory=Told)
+    told: ToldPages = field(default_factory=ToldPages)
     """What the patterns' pages tell, to be compared with what they told before."""
 
     @property
@@ -159,7 +159,7 @@ def _build(
                       stash=_of_stash(sources, outputs, context))  # fmt: skip
     held = tuple((output.name, output.held) for output in every if output.held)
     sold = tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid")
-    told = Told(
+    told = ToldPages(
         look_of(context.theme.files, context.settings.tokens),
         {output.slug: dict(output.parts) for output in outputs if output.card},
     )
@@ -209,14 +209,14 @@ def guard(
             said.append(output.said)
     kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.offer]
     kept += [stash] if stash and stash.sentences else []
-    before = checked.read_record(record) if record else checked.Checked()
+    before = checked.read_checked(record) if record else checked.Checked()
     now = checked.checked(kept, said, files.digests)
     wanted = before.still_to_look_at(now, files.digests)
     if paths is not None:
         wanted &= {*paths}
     found = [_with_hint(one, outputs) for one in find_leaks(files.only(wanted), kept, said)]
     if record and not found:
-        checked.write_record(record, now)
+        checked.write_checked(record, now)
     progress(N_("looked through"), len(files), len(files))
     return found
 

@@ -38,7 +38,7 @@ _TAGS = re.compile(rb"<[^>]*>|\s+")
 
 
 @checked_dataclass(frozen=True)
-class Told:
+class ToldPages:
     """What the patterns' pages of a site tell."""
 
     look: str = ""
@@ -47,7 +47,7 @@ class Told:
     """By slug, the digest of each part."""
 
 
-_TOLD = TypeAdapter(Told)
+_TOLD = TypeAdapter(ToldPages)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ class Changes:
     """Whether every page that stood changed, and in some of them only what all have in common."""
 
 
-def changes_of(files: Mapping[str, bytes], told: Told, into: Path) -> Changes:
+def changes_of(files: Mapping[str, bytes], told: ToldPages, into: Path) -> Changes:
     """What writing some files does to the patterns' pages that an earlier run wrote.
 
     Args:
@@ -102,7 +102,7 @@ def changes_of(files: Mapping[str, bytes], told: Told, into: Path) -> Changes:
     )
 
 
-def _parts(slug: str, told: Told, known: Told) -> tuple[str, ...] | None:
+def _parts(slug: str, told: ToldPages, known: ToldPages) -> tuple[str, ...] | None:
     """The parts of a page that changed; None where nobody knows what it told."""
     if slug not in told.patterns or slug not in known.patterns:
         return None
@@ -155,15 +155,15 @@ def _words(page: bytes) -> bytes:
     return _TAGS.sub(b" ", main[0] if main else page)
 
 
-def read_told(into: Path) -> Told:
+def read_told(into: Path) -> ToldPages:
     """What the last publish into a folder told; nothing where it can't be known."""
     try:
         return _TOLD.validate_json(read_bytes(into / TOLD, _MOST_BYTES))
     except (OSError, ValidationError):
-        return Told()
+        return ToldPages()
 
 
-def keep_told(told: Told, into: Path) -> None:
+def keep_told(told: ToldPages, into: Path) -> None:
     """Write down what a site tells, for the next publish to compare with. Raises OSError."""
     data = json.dumps({"look": told.look, "patterns": told.patterns}, sort_keys=True).encode()
     if _stands(into, TOLD) != data:

@@ -59,7 +59,7 @@ def _file(path: str, digest: str) -> bytes:
     return stamp(f"{digest} {path}")
 
 
-def read_record(path: Path) -> Checked:
+def read_checked(path: Path) -> Checked:
     """The record of the last run that found nothing; an empty one when there is none."""
     try:
         data = path.read_bytes()
@@ -73,7 +73,7 @@ def read_record(path: Path) -> Checked:
     return Checked(frozenset(stamps[:count]), frozenset(stamps[count:]))
 
 
-def write_record(path: Path, done: Checked) -> None:
+def write_checked(path: Path, done: Checked) -> None:
     """Keep the record. Raises OSError."""
     stamps = b"".join(sorted(done.sought)) + b"".join(sorted(done.files))
     body = len(done.sought).to_bytes(8, "big") + stamps

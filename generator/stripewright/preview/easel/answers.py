@@ -17,7 +17,7 @@ from stripewright.preview.easel.palette import read_palette
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile
 from stripewright.preview.easel.sheet import read_sheet
-from stripewright.preview.easel.starts import SPARE, START_KINDS, started, yarns_named
+from stripewright.preview.easel.starts import SPARE, START_KINDS, start_yarns, started
 from stripewright.preview.easel.working import answer
 from stripewright.problems import Place
 from stripewright.publish.disk import failure
@@ -200,7 +200,7 @@ class Easel:
         made: dict[str, Any] = {}
         if isinstance(found.get("start"), dict):
             gauges = {name: said for name, _title, said in self._gauges()}
-            made = {"front": started(found["start"], gauges), "spare": yarns_named(SPARE)}
+            made = {"front": started(found["start"], gauges), "spare": start_yarns(SPARE)}
         front, name, body = made.get("front") or front_of(found), text_of(found, "file"), ""
         tables: dict[str, bytes] = {}
         if name is not None:

@@ -65,7 +65,7 @@ STARTS: Mapping[str, Start] = {
 }  # fmt: skip
 
 
-def yarns_named(yarns: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+def start_yarns(yarns: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
     """Yarns with their names in the locale spoken."""
     return {key: {**yarn, "name": _(yarn["name"])} for key, yarn in yarns.items()}
 
@@ -97,7 +97,7 @@ def started(asked: Mapping[str, Any], gauges: Mapping[str, Mapping[str, Any]]) -
         "level": "easy",
         "machine": {"bed": bed, "needles": asked.get("needles")},
         **_gauge(asked, gauges),
-        "yarns": yarns_named(FIRST),
+        "yarns": start_yarns(FIRST),
         "pieces": {start.piece: {**piece, "stripes": ["main 60"]}},
         **start.beside,
     }
