@@ -31,8 +31,8 @@ def test_links_are_relative_and_encoded(here: str, path: str, link: str):
 
 
 def test_a_page_served_at_any_address_links_from_the_sites_own():
-    assert Links("404.html", HOST, rooted=True).to("index.html") == HOST + "index.html"
-    assert Links("404.html", None, rooted=True).to("index.html") == "index.html"
+    assert Links("404.html", HOST, HOST).to("index.html") == HOST + "index.html"
+    assert Links("404.html", None).to("index.html") == "index.html"
 
 
 def test_absolute_addresses_leave_out_the_index():

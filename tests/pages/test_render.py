@@ -153,3 +153,10 @@ def test_the_404_carries_its_own_styles_and_links_from_the_sites_address():
     assert not [x for x in all_of(tree, "link") if x.get("rel") == "stylesheet"]
     hrefs = [a.get("href") for a in all_of(tree, "a") if not a.get("href").startswith("#")]
     assert all(href.startswith("https://saltloft.example.org/knits/") for href in hrefs)
+
+
+def test_the_404_of_the_preview_stays_in_the_preview():
+    tree = parse(whole_site(about=replace(site(), preview=True))["404.html"].decode())
+    links = [a.get("href") for a in all_of(tree, "a")]
+    assert "/patterns/index.html" in links
+    assert not any(str(link).startswith(str(site().address)) for link in links)

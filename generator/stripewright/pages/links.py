@@ -35,20 +35,20 @@ class Links:
     Attributes:
         here: the page's path from the site's root.
         address: the site's, ending in a slash; None when unknown.
-        rooted: links start from the address: for a page that is served anywhere, the 404.
+        start: where links start, of a page that is served anywhere: the 404.
         named: plain path -> published path, of files whose names carry a fingerprint.
     """
 
     here: str
     address: str | None = None
-    rooted: bool = False
+    start: str | None = None
     named: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def root(self) -> str:
         """What stands before a path from the root."""
-        if self.rooted and self.address:
-            return self.address
+        if self.start:
+            return self.start
         return "../" * self.here.count("/")
 
     def to(self, path: str) -> str:

@@ -91,7 +91,10 @@ class Renderer:
 
     def _told(self, template: str, path: str, words: Locale, **values: Any) -> bytes:
         here = links.Links(
-            path, self.about.address, rooted=path == "404.html", named=self.assets.names
+            path,
+            self.about.address,
+            self._start if path == addresses.MISSING else None,
+            named=self.assets.names,
         )
         values.setdefault("data", ())
         text = self._jinja.get_template(template).render(
@@ -124,6 +127,11 @@ class Renderer:
         path = addresses.pattern_path(view.slug)
         page = self._page("pack.html", path, pattern=replace(view, pdfs={}))
         return one_file(page, path, {**self.assets.files(), **pictures}, self.about.address)
+
+    @property
+    def _start(self) -> str | None:
+        """Where the site stands, for the page that is shown at any address."""
+        return "/" if self.about.preview else self.about.address
 
     @property
     def _home(self) -> tuple[str, str]:
