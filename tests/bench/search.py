@@ -8,7 +8,7 @@ Words of its titles, summaries, yarns, kinds and tags are typed letter by letter
 and two at a time, and taken away again. Told of each letter are the processor time of the page's
 main thread, to which a busy machine adds nothing, and the Event Timing API's duration from the key
 to the next paint, to which it does; the time from the first use of the field to a list that is
-ready; and the list's size.
+ready; and the list's size. The floor is what the same keys take in a page of one bare field.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ from support.many_cards import many_cards  # noqa: E402
 from support.views import site, theme  # noqa: E402
 
 if TYPE_CHECKING:
-    from playwright.sync_api import CDPSession, Page
+    from playwright.sync_api import Browser, CDPSession, Page
 
     from stripewright.pages.cards import Card
 
@@ -111,6 +111,24 @@ def typed(page: Page, session: CDPSession, words: list[str]) -> tuple[list[float
     return busy, [*slow, *[float(LEAST_MS)] * (len(busy) - len(slow))]
 
 
+def floor_ms(browser: Browser, slower: int, words: list[str]) -> list[float]:
+    """Milliseconds of the main thread's work for each of the same letters in a bare field."""
+    page = browser.new_context(**PHONE).new_page()
+    page.set_content('<meta name="viewport" content="width=device-width"><input type="search">')
+    page.locator("input").focus()
+    session = measured(page, slower)
+    page.evaluate(WATCH)
+    return typed(page, session, words[:6])[0]
+
+
+def measured(page: Page, slower: int) -> CDPSession:
+    """Slow a page's processor down, and count its work in processor time."""
+    session = page.context.new_cdp_session(page)
+    session.send("Emulation.setCPUThrottlingRate", {"rate": slower})
+    session.send("Performance.enable", {"timeDomain": "threadTicks"})
+    return session
+
+
 def worked_ms(session: CDPSession) -> float:
     """What the page's main thread has worked so far, in processor time."""
     found = session.send("Performance.getMetrics")["metrics"]
@@ -132,9 +150,8 @@ def main() -> None:
         page = browser.new_context(**PHONE).new_page()
         page.goto(path.as_uri())
         page.evaluate(WATCH)
-        session = page.context.new_cdp_session(page)
-        session.send("Emulation.setCPUThrottlingRate", {"rate": given.get("slower", 4)})
-        session.send("Performance.enable", {"timeDomain": "threadTicks"})
+        slower = given.get("slower", 4)
+        session = measured(page, slower)
         before, began = worked_ms(session), time.perf_counter()
         page.get_by_label("Search patterns").focus()
         page.keyboard.press(cards[0].view.title[0].lower())
@@ -145,9 +162,10 @@ def main() -> None:
         page.wait_for_timeout(500)
         page.evaluate("window.keys.clear()")
         busy, painted = typed(page, session, queries(cards))
-        print(f"{len(busy)} keys, {given.get('slower', 4)} times slower")
+        print(f"{len(busy)} keys, {slower} times slower")
         told("work of a key", busy)
         told("until the next paint", painted)
+        told("floor: work of a key", floor_ms(browser, slower, queries(cards)))
 
 
 if __name__ == "__main__":

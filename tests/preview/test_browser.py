@@ -347,3 +347,17 @@ def test_a_publish_beside_a_preview_with_pages_open_disturbs_neither(page, tmp_p
     subprocess.run([*run, "--into", tmp_path / "alone"], check=True, capture_output=True)
     assert tree(tmp_path / "alone") == site
     assert b"preview.js" not in site["patterns/mine/index.html"]
+
+
+def test_the_catalogue_is_searched_as_it_stands(page, preview, pattern):
+    """What was just renamed is found by its new name, in a page that was not loaded again."""
+    preview.all_read()
+    opened(page, preview, "/patterns/")
+    page.get_by_label("Search patterns").fill("mine")
+    shown = page.locator("li.card:visible .card-title", has_text="Mine")
+    until(lambda: page.locator("li.card:visible").count() == shown.count() > 0)
+    pattern.save(pattern.text.replace("title: Mine", "title: Zebra mine"))
+    until(page.locator(".card-title", has_text="Zebra mine").count, 1)
+    page.get_by_label("Search patterns").fill("zebra")
+    until(page.locator("li.card:visible").count, 1)
+    assert page.evaluate("window.same") is True

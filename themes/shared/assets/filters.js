@@ -111,6 +111,7 @@
 
   const count = document.createElement("p");
   count.setAttribute("role", "status");
+  count.setAttribute("aria-live", "polite");
   const reset = document.createElement("button");
   reset.type = "button";
   reset.textContent = tr("Show all patterns");
@@ -148,7 +149,9 @@
       keys[number] = (rank ? rank[at] : Math.round(1e6 - score * 1000)) * SPAN + at;
       number += 1;
     }
-    return Uint32Array.from(keys.subarray(0, number).sort(), (key) => key % SPAN);
+    const places = new Uint32Array(number);
+    keys.subarray(0, number).sort().forEach((key, nth) => { places[nth] = key % SPAN; });
+    return places;
   };
 
   const showCards = (fit, byMatch) => {

@@ -34,7 +34,7 @@
 
   document.foundPatterns = (cards, index) => {
     const folder = index.slice(0, index.lastIndexOf("/") + 1); // of all patterns
-    const own = [cards, ...document.querySelectorAll(".part-note, .parts")];
+    const own = document.querySelectorAll(".part-note, .parts");
     const list = element("ul", "found");
     list.setAttribute("role", "list");
     const more = element("button", "", tr("Show more patterns"));
@@ -59,6 +59,7 @@
       return item;
     };
 
+    let shown = []; // rows
     let [all, fit, put] = [[], [], 0]; // all patterns, the places of those that fit, how many are shown
     const next = (number) => {
       const rows = [...fit.subarray(put, put + number)].map((at) => row(all[at]));
@@ -75,14 +76,20 @@
     const turn = (found) => {
       box.hidden = !found;
       for (const part of own) part.hidden = found;
+      cards.inert = found;
+      cards.classList.toggle("away", found); // laid out still, so that they are back at once
     };
     return {
       show: (patterns, places) => {
         [all, fit, put] = [patterns, places, 0];
-        list.replaceChildren(...next(AT_FIRST));
-        turn(true);
+        const rows = next(AT_FIRST);
+        if (rows.length !== list.children.length || rows.some((one, at) => one !== shown[at])) list.replaceChildren(...rows);
+        shown = rows;
+        if (box.hidden) turn(true);
       },
-      away: () => turn(false),
+      away: () => {
+        if (!box.hidden) turn(false);
+      },
     };
   };
 })();
