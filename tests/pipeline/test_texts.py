@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import json
-import random
 
 import pytest
 from click.testing import CliRunner
@@ -204,20 +203,3 @@ def test_what_a_theme_lets_out_of_a_paid_pattern_is_refused(tmp_path):
     assert done.exit_code == 1
     assert "would publish a sentence" in done.stderr
     assert not (here.root / "texts").exists()
-
-
-@pytest.mark.parametrize("seed", range(30))
-def test_nothing_private_of_random_paid_patterns(tmp_path, seed):
-    """Rows, private words and chapters of paid patterns made by chance are in no text."""
-    lot = random.Random(seed)
-    rows = [lot.randint(11, 97) for _ in range(lot.randint(5, 9))]
-    stripes = ", ".join(f"{lot.choice(['deep', 'foam'])} {n}" for n in rows)
-    text = filmed(
-        ("0:00", "Aaa"), ("3:21", "Bbb"), ("7:54", "Ccc"), paid=True, body=f"\n## S\n\n{SECRET}\n"
-    )
-    text = text.replace("deep 10, foam 4, deep 10, foam 5, deep 9", stripes)
-    made = texts(studio(tmp_path, {"one": text}))
-    for name, said in made.items():
-        assert SECRET not in said, name
-        assert "Bbb" not in said, name
-        assert ", ".join(map(str, rows[:3])) not in said, name

@@ -6,24 +6,19 @@ paid patterns differ only in what they keep give the same site, byte for byte.
 
 from __future__ import annotations
 
-import io
 import json
-import re
-import zlib
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-import pypdf
 import pytest
-from PIL import Image
 
 import stripewright.pipeline.build as build_stage
 import stripewright.pipeline.make as make_stage
-from stripewright.addresses import SHARE
 from stripewright.pipeline.build import build
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.sources import SourceFile, Sources
+from support.leaks import leaks
 from support.paid import MARK, Paid, paid
 from support.papers import DEMO, THEMES
 from support.patterns import text_of
@@ -33,10 +28,6 @@ if TYPE_CHECKING:
 
 MANY = 500
 FEW = 6
-NUMBER = re.compile(r"(?<![\w.#-])0*(\d{4,5})(?![\w-]|\.\d)")
-
-PLACED = re.compile(r'\s(?:[xy][12]?|width|height|viewBox|d|transform|points)="[^"]*"')
-"""Where a drawing's parts stand: any number at all. That none hangs on the rows, the twins prove."""
 
 
 def site_of(patterns: Iterable[Paid], theme: str, *, paper: bool = False) -> Mapping[str, bytes]:
@@ -57,36 +48,6 @@ def site_of(patterns: Iterable[Paid], theme: str, *, paper: bool = False) -> Map
     built = build(DEMO, everything, options)
     assert built.sound, "\n".join(map(str, built.problems[:5]))
     return {path: built.files[path] for path in built.files}
-
-
-def readings(path: str, data: bytes) -> Iterable[str]:
-    """A file as it stands, and what is packed inside it."""
-    yield data.decode("latin-1")
-    if data.startswith(b"%PDF"):
-        yield "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
-        for stream in re.findall(rb"stream\r?\n(.*?)endstream", data, re.DOTALL):
-            try:
-                yield zlib.decompressobj().decompress(stream).decode("latin-1")
-            except zlib.error:
-                continue
-    if data.startswith(b"\x89PNG"):
-        with Image.open(io.BytesIO(data)) as picture:
-            picture.load()
-            yield str(picture.info)
-
-
-def leaks(files: Mapping[str, bytes], patterns: Iterable[Paid]) -> list[str]:
-    """Every mark in any file or its name, and every number of a pattern in its own files."""
-    found = []
-    for path, data in files.items():
-        for text in (path, *readings(path, data)):
-            found += [f"{path}: {mark}" for mark in MARK.findall(text)]
-    for one in patterns:
-        for path, data in files.items():
-            if path.startswith(f"patterns/{one.slug}/") and not path.endswith(SHARE):
-                numbers = {int(n) for n in NUMBER.findall(PLACED.sub("", data.decode()))}
-                found += [f"{path}: {n}" for n in sorted(numbers & one.numbers)]
-    return found
 
 
 @pytest.fixture(scope="module")

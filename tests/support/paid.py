@@ -14,7 +14,7 @@ from typing import Any
 
 ROWS = [n for n in range(1109, 1990) if all(n % d for d in range(2, 45))]
 """Primes of four figures, whose sums are beyond this century: no width, year or other count."""
-MARK = re.compile(r"(?i)zq[a-z]+\d{3}[ab]")
+MARK = re.compile(r"(?i)zq[a-z]+\d{3,4}[ab]")
 YARNS = ("deep", "foam", "sand", "rust")
 
 
@@ -81,15 +81,24 @@ def paid(number: int, *, twin: bool = False) -> Paid:
             "band": {"form": "panel", "stripes": band},
         },
         "corrections": [{"date": "2026-10-01", "text": f"It was {mark('mend')} rows, knit fewer of them."}],
+        "changes": [{"version": "1", "text": f"Now it is {mark('change')} rows, and not one row more."}],
         "making_up": [{"do": "weave_ends", "note": f"Mind the {mark('note')} before you go on."}],
         "techniques": {"weave_ends": f"Weave {mark('way')} along the edge, and then turn about."},
         "video": {
             "url": "https://films.example.org/quiet",
-            "chapters": [{"at": "1:07", "title": f"All about {mark('film')}", "step": "cover"}],
+            "chapters": [
+                {"at": "1:07", "title": f"All about {mark('film')}", "step": "cover"},
+                {"at": "3:20", "title": f"More of {mark('filmed')}"},
+                {"at": "9:45", "title": f"The end of {mark('films')}"},
+            ],
         },
     }  # fmt: skip
     if number % 5 == 0:
         front["sizes"] = {"wide": {"machine": {"bed": "circular", "needles": 60}}}
+    if number % 10 == 0:
+        front["pdf"] = "apart"
+    if number % 6 == 1:
+        front["colourways"] = {"rose": {"yarns": {"deep": {"name": "Rose", "colour": "#a05068"}}}}
     body = (
         f"The public words of thing {number}.\n\n## {mark('head').capitalize()}\n\n"
         f"Turn the {mark('body')} about and then knit {{{{ cover.worked_rows }}}} rows of it.\n\n"
