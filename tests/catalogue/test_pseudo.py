@@ -14,8 +14,10 @@ from click.testing import CliRunner
 
 from stripewright.cli import main
 from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.reference import keys_of
+from stripewright.pattern.reference import all_keys, keys_of
 from stripewright.pipeline.explain import words
+from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
+from stripewright.words.techniques import shipped_techniques
 from support import pseudo as pseudo_itself
 from support.browser import DESK, PHONE, chromium, until
 from support.previews import previewing
@@ -25,6 +27,10 @@ from support.site import DEMO
 pytestmark = pytest.mark.slow
 
 KEYS = keys_of(Pattern, words())
+NAMES = set(re.findall(r"[^\W\d_]{3,}", " ".join(
+    [f"{path} {key.example} {key.left_out}" for path, _, key in all_keys(words())]
+    + [*shipped_techniques(), *FILTER, *PIECE, *YARN, *PATTERN]).lower()))  # fmt: skip
+"""Keys, techniques and facts, which are the same in every language."""
 
 OWN = {"html", "pdf", "letter", "page", "feed", "index", "rc"}
 """What is the same in every language: names of formats and sizes, the counter's mark."""
@@ -129,13 +135,15 @@ TYPED = re.compile(
     ["worksheet", "content/patterns/two-tides-hat.md"],
     ["worksheet", "content/patterns/landing-cowl.md", "--needles", "3"],
     ["packs"], ["sheets"], ["publish", "--into", "elsewhere"], ["palette", "content/studio.yaml"],
-    ["explain", "nothing like it"],
+    ["explain", "nothing like it"], ["explain"], ["explain", "yarns.ball"], ["explain", "fit"],
 ], ids=" ".join)  # fmt: skip
 def test_every_word_on_the_terminal_is_in_the_catalogue(studio, monkeypatch, args):
     monkeypatch.chdir(studio)
     with in_pseudo():
         told = CliRunner().invoke(main, args, terminal_width=100).output
     known = words_by_the_author() | CLICKS | {*main.commands} | OWN | MONTHS
+    if args[0] == "explain":
+        known |= NAMES
     told = re.sub(r"[┃│━─┏┓┗┛┡┩├┤┳┻╇└┴┘┬┼]", " ", TYPED.sub(" ", told))
     assert "⟦" in told
     assert not unknown(" ".join(told.split()), known), told

@@ -7,6 +7,7 @@ English is the messages themselves; American English is drafted by `PAIRS`, wher
 from __future__ import annotations
 
 import ast
+import inspect
 import io
 import re
 from pathlib import Path
@@ -17,6 +18,9 @@ from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
 
 from stripewright.compute.colour_words import WORDS
+from stripewright.pattern.describe import field_texts
+from stripewright.pattern.reference import ROOTS, SECTIONS, about
+from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "generator" / "stripewright"
@@ -100,7 +104,7 @@ def american(text: str) -> str:
         other = PAIRS[word.lower()]
         return whole.replace(word, other.capitalize() if word[0].isupper() else other)
 
-    inside = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{\w+[^{}\s]*\}|%\(\w+\)s)", re.DOTALL)
+    inside = re.compile(r"(`[^`]*`|\{\{.*?\}\}|\{%.*?%\}|\{\w+[^{}\s]*\}|%\(\w+\)s)", re.DOTALL)
     parts = inside.split(text)
     for n in range(0, len(parts), 2):
         parts[n] = _CAST_OFF.sub(_bind, _WORD.sub(turned, parts[n]))
@@ -223,6 +227,13 @@ def messages():
     for path in sorted(themes.rglob("*.typ")):
         put(path, _typst(path.read_text(encoding="utf-8")))
     put(PACKAGE / "compute" / "colour_words.py", WORDS)
+    put(
+        PACKAGE / "words" / "reference.py",
+        (text for one in (PIECE, YARN, PATTERN, FILTER) for text in one.values()),
+    )
+    for model in dict.fromkeys([*(model for _, model in ROOTS.values()),
+                                *(model for _, models in SECTIONS for _, model in models)]):  # fmt: skip
+        put(Path(inspect.getsourcefile(model)), [about(model), *field_texts(model).values()])
     path = PACKAGE / "words" / "techniques.yaml"
     put(path, _techniques(path.read_text(encoding="utf-8")))
     return found

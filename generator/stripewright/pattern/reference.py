@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from pydantic_core import PydanticUndefined
 
+from stripewright.catalogue import N_, _, plain
 from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.base import fields_by_key
 from stripewright.pattern.beside import Change, Chapter, Correction, Photo, Video
@@ -117,11 +118,11 @@ _QUANTITIES = (
 _RULES = ("ge", "le", "max_length")
 
 ROOTS: Mapping[str, tuple[str, type[AuthorModel]]] = {
-    "": ("a pattern, content/patterns/NAME.md", Pattern),
-    "post": ("a post, content/posts/NAME.md", Post),
-    "page": ("a page, content/pages/NAME.md", Page),
-    "sheet": ("planning sheets, content/sheets/NAME.md", Sheets),
-    "studio": ("the studio's settings, content/studio.yaml", Settings),
+    "": (N_("a pattern, content/patterns/NAME.md"), Pattern),
+    "post": (N_("a post, content/posts/NAME.md"), Post),
+    "page": (N_("a page, content/pages/NAME.md"), Page),
+    "sheet": (N_("planning sheets, content/sheets/NAME.md"), Sheets),
+    "studio": (N_("the studio's settings, content/studio.yaml"), Settings),
 }
 """Kinds of file: what stands before their keys' paths -> where that is, and its model."""
 
@@ -159,7 +160,7 @@ def key_reference(words: Vocabulary) -> str:
 
 def about(model: type[AuthorModel]) -> str:
     """What a model is, as its own words say."""
-    return " ".join(inspect.cleandoc(model.__doc__ or "").split())
+    return plain(" ".join(inspect.cleandoc(model.__doc__ or "").split()))
 
 
 def keys_of(model: type[AuthorModel], words: Vocabulary) -> tuple[KeyReference, ...]:
@@ -191,7 +192,7 @@ def _below(
 
 def _key(name: str, field: FieldInfo, text: str, known: Vocabulary) -> KeyReference:
     words = choices(field) or known.get(name, ())
-    what = f"{text}{_choices(words, text)}{_limits(field, text)}"
+    what = f"{plain(text)}{_choices(words, text)}{_limits(field, text)}"
     return KeyReference(
         name, what, f"{name}: {example_of(field)}", _left_out(field), models_in(field)
     )
@@ -214,8 +215,8 @@ def _choices(words: Sequence[str], text: str) -> str:
     if not words or all(word in text for word in words):
         return ""
     if len(words) == 1:
-        return f" Or `{words[0]}`."
-    return " One of " + ", ".join(f"`{word}`" for word in words) + "."
+        return " " + _("Or {word}.", word=f"`{words[0]}`")
+    return " " + _("One of {words}.", words=", ".join(f"`{word}`" for word in words))
 
 
 def _limits(field: FieldInfo, text: str) -> str:
@@ -227,25 +228,25 @@ def _limits(field: FieldInfo, text: str) -> str:
         if hasattr(rule, name)
     }
     if rules.get("max_length") is not None and field.annotation in (str, str | None):
-        return f" Up to {rules['max_length']} characters."
+        return " " + _("Up to {number} characters.", number=rules["max_length"])
     if "ge" not in rules or "le" not in rules:
         return ""
     unit, scale = unit_of(field), 1
     if unit == "share":
         unit, scale = "%", 100
     least, most = f"{rules['ge'] * scale:g}", f"{rules['le'] * scale:g} {unit}".strip()
-    return "" if f"{least} (" in text else f" {least} to {most}."
+    return "" if f"{least} (" in text else " " + _("{least} to {most}.", least=least, most=most)
 
 
 def _left_out(field: FieldInfo) -> str:
     """What holds when the key isn't there."""
     default = field.default
     if default is PydanticUndefined:
-        return "must be there"
+        return _("must be there")
     if default is None or default in ((), {}) or hasattr(default, "model_fields_set"):
         return "–"
     if isinstance(default, bool):
-        return "yes" if default else "no"
+        return _("yes") if default else _("no")
     if isinstance(default, int | float):
         unit = unit_of(field)
         return f"{default * 100:g} %" if unit == "share" else f"{default:g} {unit}".strip()

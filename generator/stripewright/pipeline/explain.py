@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from textwrap import fill, indent
 from typing import TYPE_CHECKING
 
-from stripewright.catalogue import say
+from stripewright.catalogue import N_, _, plain, say
 from stripewright.compute.tables import head_sizes
 from stripewright.pattern.reference import ROOTS, about, all_keys, keys_of
 from stripewright.problems import Place, Refused, error
@@ -35,13 +35,13 @@ MOST_WHOLE = 3
 """Entries of one name that are printed whole; of more, where each stands is told."""
 
 _TEMPLATE = (
-    ("a fact of a piece, {{{{ PIECE.{} }}}}", PIECE),
-    ("a fact of a yarn, {{{{ YARN.{} }}}}", YARN),
-    ("a fact of the pattern, {{{{ pattern.{} }}}}", PATTERN),
-    ("a filter, {{{{ ... | {} }}}}", FILTER),
+    (N_("a fact of a piece, {written}"), "PIECE.{}", PIECE),
+    (N_("a fact of a yarn, {written}"), "YARN.{}", YARN),
+    (N_("a fact of the pattern, {written}"), "pattern.{}", PATTERN),
+    (N_("a filter, {written}"), "... | {}", FILTER),
 )
 
-_THEMES = (
+_THEMES = N_(
     "To change one, copy it into the studio's own theme folder at the same path, like "
     "themes/tideline/templates/post.html: there it wins over the shipped one. A template can "
     'also begin with {% extends "shipped/post.html" %} and change one block of it; {{ super() }} '
@@ -99,9 +99,9 @@ def explain(name: str | None) -> str:
         )
     if len(found) > MOST_WHOLE:
         lines = [f"{entry.name}: {entry.where}" for entry in found]
-        return f"“{name}” is {len(found)} things; ask for one of them by its whole name:\n\n" + (
-            indent("\n".join(lines), "    ")
-        )
+        head = _("“{name}” is {number} things; ask for one of them by its whole name:", name=name,
+                 number=len(found))  # fmt: skip
+        return f"{head}\n\n" + indent("\n".join(lines), "    ")
     return "\n\n".join(map(str, found))
 
 
@@ -115,22 +115,30 @@ def _entries() -> Iterator[Explanation]:
     for prefix, (where, model) in ROOTS.items():
         name = prefix or "pattern"
         keys = ", ".join(key.name for key in keys_of(model, known))
-        yield Explanation(name, where, _wrapped(f"{about(model)}\n\nkeys: {keys}"))
+        told = _("keys: {keys}", keys=keys)
+        yield Explanation(name, _(where), _wrapped(f"{about(model)}\n\n{told}"))
     for path, where, key in all_keys(known):
         more = f"\n\n{_tokens()}" if path == "studio.tokens" else ""
-        yield Explanation(path, f"a key of {where}", _key_text(key, known) + more)
-    yield Explanation("templates", "the shipped themes' files", _wrapped(_THEMES) + _theme_files())
+        belongs = _("a key of {file}", file=_(where))
+        yield Explanation(path, belongs, _key_text(key, known) + more)
+    themes = _wrapped(_(_THEMES)) + _theme_files()
+    yield Explanation("templates", _("the shipped themes' files"), themes)
     for name, technique in shipped_techniques().items():
         names = ", ".join(sorted(names_in(technique.title) | names_in(technique.text)))
-        text = f"{technique.title}\n\n{technique.text}\n\nnames in it: {names or 'none'}"
-        yield Explanation(name, "a technique, replaceable under techniques:", _wrapped(text))
-    for where, meanings in _TEMPLATE:
+        told = _("names in it: {names}", names=names or _("none"))
+        text = f"{plain(technique.title)}\n\n{plain(technique.text)}\n\n{told}"
+        where = _("a technique, replaceable under techniques:")
+        yield Explanation(name, where, _wrapped(text))
+    for where, form, meanings in _TEMPLATE:
         for name, meaning in meanings.items():
-            yield Explanation(name, where.format(name), _wrapped(meaning))
+            written = f"{{{{ {form.format(name)} }}}}"
+            yield Explanation(name, _(where, written=written), _wrapped(plain(meaning)))
 
 
 def _key_text(key: KeyReference, known: Vocabulary) -> str:
-    text = f"{_wrapped(key.what)}\n\nfor example:  {key.example}\nleft out:     {key.left_out}"
+    example = _("for example:  {example}", example=key.example)
+    left_out = _("left out:     {value}", value=key.left_out)
+    text = f"{_wrapped(key.what)}\n\n{example}\n{left_out}"
     for model in key.holds:
         rows = "\n".join(
             fill(f"{inner.name}: {inner.what}", _WIDE - 8, subsequent_indent="    ")
@@ -143,10 +151,11 @@ def _key_text(key: KeyReference, known: Vocabulary) -> str:
 def _theme_files() -> str:
     """Where the shipped themes' files are: templates with their blocks, styles, scripts, print."""
     shared = shipped_themes() / "shared"
-    parts = [f"\n\nThey are in {shared}\n\ntemplates/, each with its blocks:"]
+    there = _("They are in {folder}", folder=shared)
+    parts = [f"\n\n{there}\n\n" + _("templates/, each with its blocks:")]
     for path in _files(shared / "templates"):
         blocks = dict.fromkeys(_BLOCK.findall(path.read_text(encoding="utf-8")))
-        parts[-1] += f"\n    {path.name}: {', '.join(blocks) or 'none'}"
+        parts[-1] += f"\n    {path.name}: {', '.join(blocks) or _('none')}"
     for folder in ("assets", "print"):
         names = ", ".join(path.name for path in _files(shared / folder))
         parts.append(_wrapped(f"{folder}/: {names}"))
@@ -161,7 +170,7 @@ def _tokens() -> str:
     """The tokens that the shipped themes have, by theme."""
     parts = []
     for path in sorted(shipped_themes().glob("*/theme.yaml")):
-        tree, _ = read_yaml(path.read_text(encoding="utf-8"), path.name, 1)
+        tree, _found = read_yaml(path.read_text(encoding="utf-8"), path.name, 1)
         names = ", ".join(str(name) for name in tree.front["tokens"])
         parts.append(_wrapped(f"{path.parent.name}: {names}"))
     return "\n\n".join(parts)
@@ -183,8 +192,7 @@ def _overview(entries: Sequence[Explanation]) -> str:
         for kind, names in groups.items()
     ]
     others = ", ".join(prefix for prefix in ROOTS if prefix)
-    parts.append(
-        f"Other files, each with its keys:\n    {others}\n\nThe themes' files:\n    templates"
-    )
-    parts.append("Ask for one, like: stripewright explain pieces.ends")
+    parts.append(_("Other files, each with its keys:") + f"\n    {others}")
+    parts.append(_("The themes' files:") + "\n    templates")
+    parts.append(_("Ask for one, like: {command}", command="stripewright explain pieces.ends"))
     return "\n\n".join(parts)
