@@ -260,3 +260,28 @@ def test_the_counter_says_nothing_else(studio, phone):
     assert "⟦" in dialog.inner_text()
     assert not unknown(dialog.inner_text(), known)
     assert dialog.evaluate("it => it.scrollWidth <= it.clientWidth")
+
+
+@pytest.mark.browser
+@SIZES
+@pytest.mark.parametrize("slug", ["landing-cowl", "lamplit-bolster", "market-day-bag"])
+def test_a_pattern_worked_anew_says_nothing_else_and_fits(studio, screen, slug):
+    known = words_by_the_author() | MONTHS | OWN
+    with chromium() as browser:
+        page = browser.new_context(**screen).new_page()
+        page.goto((studio / f"site/patterns/{slug}/index.html").as_uri())
+        page.locator('[data-tool="own-machine"] summary').first.click()
+        page.locator("form.own-machine input[name=needles]").fill("52")
+        page.locator("form.own-machine .tool-main").click()
+        until(lambda: page.locator(".own-banner").is_visible())
+        assert page.evaluate("document.documentElement.scrollWidth") <= screen["viewport"]["width"]
+        told = page.evaluate(
+            "[document.body.innerText, ...[...document.querySelectorAll('[aria-label]')]"
+            ".map((it) => it.ariaLabel)].join(' ')"
+        )
+        assert not unknown(told, known)
+        for part in (".own-banner", "form.own-machine"):  # where no word is the author's
+            assert not unknown(page.locator(part).first.inner_text(), set())
+        page.locator("form.own-machine input[name=needles]").fill("3")
+        page.locator("form.own-machine .tool-main").click()
+        assert not unknown(page.locator(".own-said").text_content(), set())
