@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from stripewright.catalogue import speaking
 from stripewright.paper import engine
 from stripewright.view.runs import in_runs
 from support.papers import (
@@ -297,3 +298,14 @@ def test_a_print_template_reads_nothing_and_fetches_nothing(mistake, told, monke
         engine.pdf(b'#set document(title: "x")\n' + mistake, {})
     assert refused.value.line == 2
     assert str(tmp_path) not in str(refused.value.message)
+
+
+def test_the_template_s_own_words_follow_the_locale(tmp_path):
+    settings = demo_settings().model_copy(update={"terms": "us", "language": "en-US"})
+    made = made_from(
+        (DEMO.content / "patterns/ebb-baby-hat.md").read_bytes(), "ebb-baby-hat", settings
+    )
+    with speaking(settings.words):
+        text = tool("pdftotext", made.pdf(settings=settings), tmp_path)
+    assert "Gauge" in text
+    assert "Tension" not in text

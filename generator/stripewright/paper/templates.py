@@ -43,7 +43,7 @@ def printed(files: Mapping[str, bytes], name: str, data: Mapping[str, Any]) -> b
         NotSet: the template has a mistake; with its file and its line there.
     """
     try:
-        said = {**data, "messages": spoken().of(".typ")}
+        said = {**data, "messages": spoken().of("*.typ")}
         return engine.pdf(template(files, name), said)
     except engine.NotSet as fault:
         line = fault.line
