@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import _, n_, plain, speaking
+from stripewright.catalogue import _, n_, plain, say, speaking
 from stripewright.figures import listed
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.pipeline.context import Options, begin, names_of
@@ -85,8 +85,8 @@ def write_texts(
     if has_errors(problems):
         raise Refused(in_order(problems))
     if made and context.settings.address is None:
-        what = _("the studio has no address, so its texts can't say where a pattern is")
-        hint = _("write where the site will stand, like address: https://stripes.example.org/")
+        what = say("the studio has no address, so its texts can't say where a pattern is")
+        hint = say("write where the site will stand, like address: https://stripes.example.org/")
         problems.append(warning(Place(SETTINGS), what, hint))
     return [
         replace(

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, TypeAdapter, ValidationError
 
-from stripewright.catalogue import _, say
+from stripewright.catalogue import say
 from stripewright.paper.changes_text import VersionNote, numbered, part_words
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, warning
@@ -181,7 +181,7 @@ def check_versions(
     last = before[0] if before else None
     parts = told.changed or ()
     if last and last.version == now and parts:
-        what = _(
+        what = say(
             "the pack of {name} changed ({parts}), and is still version {version}: buyers "
             "can't tell it from the one that they have",
             name=slug,
@@ -190,7 +190,7 @@ def check_versions(
         )
         problems.append(warning(place, what, _next(now)))
     elif last and any(one.version == now for one in before[1:]):
-        what = _(
+        what = say(
             "version {version} of {name} is older than version {newer}, which was made after it",
             version=now,
             name=slug,
@@ -199,13 +199,13 @@ def check_versions(
         problems.append(warning(place, what, _next(last.version)))
     for number, change in enumerate(pattern.changes):
         if _is_ahead(change.version, now):
-            what = _(
+            what = say(
                 "this tells of version {newer}, and the pattern is version {version}: it "
                 "isn't in changes.txt yet",
                 newer=change.version,
                 version=now,
             )
-            hint = _("write version: {version} when it is ready", version=change.version)
+            hint = say("write version: {version} when it is ready", version=change.version)
             problems.append(warning(document.place("changes", number, "version"), what, hint))
     return problems
 
@@ -214,6 +214,6 @@ def _next(version: str) -> str:
     """What to write, with the version that would follow."""
     number = numbered(version)
     if number is None:
-        return _("write another version, and what it brings buyers under changes")
+        return say("write another version, and what it brings buyers under changes")
     follows = ".".join(map(str, (*number[:-1], number[-1] + 1)))
-    return _("write version: {version}, and what it brings buyers under changes", version=follows)
+    return say("write version: {version}, and what it brings buyers under changes", version=follows)
