@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+import subprocess
 
 import pytest
 from click.testing import CliRunner
@@ -95,3 +96,13 @@ def test_commands_are_told_in_the_studios_words(studio, monkeypatch, args):
 def test_problems_as_json_are_told_so_too(studio, monkeypatch):
     monkeypatch.chdir(studio)
     assert "the color #1f3d5c is not in quotes" in told("proof", "--json")
+
+
+def test_paper_is_told_in_the_studios_words(studio, monkeypatch):
+    monkeypatch.chdir(studio)
+    assert "1 pack made" in told("sheets", "content/sheets/blank-tube.md")
+    [path] = (studio / "packs/blank-tube").glob("*letter*.pdf")
+    text = subprocess.run(["pdftotext", path, "-"], capture_output=True, check=True).stdout.decode()
+    assert "Gauge: " in text
+    assert "Colored in? The corner marks" in " ".join(text.split())
+    assert american(text) == text
