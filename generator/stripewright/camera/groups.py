@@ -9,7 +9,8 @@ import numpy as np
 
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
-from stripewright.camera.tints import amount, gradual, kinds_in, one_pen, reach_of, tint_distance
+from stripewright.camera.shades import kin, renumbered, shades_of
+from stripewright.camera.tints import amount, tint_distance
 from stripewright.catalogue import say
 
 if TYPE_CHECKING:
@@ -33,15 +34,9 @@ MOST_DISTINCT = 160
 """Colours that are compared each with each: more rows are represented by others like them."""
 PEN_NOISE = 0.05
 """Standard deviation of `amount` from row to row that any pen has."""
-TWO_KINDS, MAYBE_TWO, FEWER = 3.2, 1.75, 5.0
-"""How clearly one group's rows must part to be two colours, and to be doubtful; the last, over the
-number of rows, is added: few rows part by chance. An even spread parts by 1.73."""
-_FEW = 2
-"""Rows up to which a shade may be no more than a faint stroke."""
-CLEARLY, KIND = 5.0, 2.8
-"""CIEDE2000 between them, at least, for either."""
-_WIDEST = 8.0
-"""How far the rows of a shade beside other shades reach before they may be two more."""
+UNSURE, STEP = 0.6, 0.25
+"""How near its own colour, against the next, a row is doubtful; and the share of the difference
+between both by which a row beside it, of the same colour and sure, makes it sure, too."""
 
 BETWEEN = say("this row lies between two colours: compare it with the sheet")
 MAYBE_WHITE_TEXT = say("this row is nearly white: is it coloured, or left white?")
@@ -114,7 +109,7 @@ def grouped(light: Reals, key: Reals, pen: float) -> Groups:
         labels = _by_key(own, labels, key, unclear, pen)
     siblings: dict[int, int] = {}
     if pen:
-        labels, siblings, shades = _shades(own, labels, key, pen)
+        labels, siblings, shades = shades_of(own, labels, key, pen)
         out.doubt(coloured[shades], SHADES)
     out.of[coloured] = labels
     out.light = np.stack([np.median(own[labels == n], axis=0) for n in range(labels.max() + 1)])
@@ -146,7 +141,7 @@ def _clusters(light: Reals, pen: float) -> tuple[Integers, set[int]]:
             if least < other < MOST_ALIKE:
                 moved = parted(labels, cut_at(merges, len(leader), other))
                 unclear |= {n for n, own in enumerate(of.tolist()) if own in moved}
-    return _renumbered(labels[of]), unclear
+    return renumbered(labels[of]), unclear
 
 
 def _distinct(light: Reals) -> tuple[Integers, Integers]:
@@ -169,12 +164,6 @@ def _distinct(light: Reals) -> tuple[Integers, Integers]:
         radius *= 1.3
 
 
-def _renumbered(labels: Integers) -> Integers:
-    """The same groups, numbered in the order of first appearance."""
-    names: dict[int, int] = {}
-    return np.array([names.setdefault(int(n), len(names)) for n in labels], np.int64)
-
-
 def _by_key(light: Reals, labels: Integers, key: Reals, unclear: set[int], pen: float) -> Integers:
     """Where a gap is unclear, or one group holds two of the key's colours, the key decides."""
     apart = apart_of(light, key, pen)
@@ -195,54 +184,7 @@ def _by_key(light: Reals, labels: Integers, key: Reals, unclear: set[int], pen: 
         if one[group] == one[other]:  # the same colour of the key twice, and both surely
             out[out == other] = group
     unclear -= {int(n) for n in np.flatnonzero(told)}
-    return _renumbered(out)
-
-
-def _shades(
-    light: Reals, labels: Integers, key: Reals, noise: float
-) -> tuple[Integers, dict[int, int], Integers]:
-    """Groups of one pen parted into shades, where they part clearly.
-
-    Returns:
-        The groups; which group each lighter shade was parted from; rows that may be two shades.
-    """
-    out = labels.copy()
-    siblings: dict[int, int] = {}
-    doubtful: list[int] = []
-    waiting = sorted(set(labels.tolist()))
-    while waiting:
-        group = waiting.pop(0)
-        own = np.flatnonzero(out == group)
-        if len(own) < 2:
-            continue
-        if len(key) > 1 and _one_of_key(light[own], key, noise):
-            continue
-        two, clear, apart = kinds_in(light[own], own)
-        if apart and one_pen(*(np.median(light[own[two == n]], axis=0) for n in (0, 1))):
-            if clear >= TWO_KINDS and apart >= CLEARLY:  # two layers, or two yarns: who knows
-                doubtful += own.tolist()
-        elif clear >= TWO_KINDS and apart >= CLEARLY:
-            new = int(out.max()) + 1
-            out[own[two == 0]] = new
-            siblings[new] = group
-            waiting += [group, new]
-            few = int(np.bincount(two).argmin())
-            if int((two == few).sum()) <= _FEW:  # a faint row, as likely as a yarn of its own
-                doubtful += own[two == few].tolist()
-        elif clear >= MAYBE_TWO + FEWER / len(own) and apart >= KIND and min(np.bincount(two)) > 1:
-            doubtful += [] if gradual(light[own], own, two) else own.tolist()
-    for group in sorted({*siblings, *siblings.values()}):
-        own = np.flatnonzero(out == group)
-        doubtful += own.tolist() if reach_of(light[own]) > _WIDEST else []
-    numbers = _renumbered(out)
-    place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
-    return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)
-
-
-def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:
-    """Whether only one of the key's colours can be these rows'."""
-    apart = np.median(tint_distance(light, key, max(noise, 0.3)), axis=0)
-    return bool(apart.min() < LEAST_APART and np.sort(apart)[1] > MOST_ALIKE)
+    return renumbered(out)
 
 
 def _near(
@@ -257,7 +199,7 @@ def _near(
     for a in range(len(out.light)):
         for b in range(a + 1, len(out.light)):
             apart = float(min(between[a, b], between[b, a]))
-            if _kin(a, b, siblings):
+            if kin(a, b, siblings):
                 continue
             if apart < max(LEAST_APART * 1.3 * share, 1.3 * (spread[a] + spread[b])):
                 plain = float(differences(lab_of(out.light[a]), lab_of(out.light[b])))
@@ -266,32 +208,29 @@ def _near(
                               "compare this row with the sheet", plain))  # fmt: skip
 
 
-def _kin(a: int, b: int, siblings: dict[int, int]) -> bool:
-    """Whether two groups are shades of one pen, parted by how much of it there is."""
-    return _root(a, siblings) == _root(b, siblings)
-
-
-def _root(group: int, siblings: dict[int, int]) -> int:
-    while group in siblings:
-        group = siblings[group]
-    return group
-
-
 def _margins(
     out: Groups, light: Reals, coloured: Integers, siblings: dict[int, int], pen: float
 ) -> None:
     """How much nearer each row is to its own colour than to the next."""
     apart = apart_of(light, out.light, pen)
-    taken, usual = amount(light), amount(out.light)
+    own = out.of[coloured]
+    lab, centres = lab_of(light), lab_of(out.light)
+    plain = differences(lab[:, None], centres[None])
+    same = np.array([[kin(a, b, siblings) for b in range(len(centres))] for a in own.tolist()])
+    rows = np.arange(len(own))
+    away = np.where(same, plain / np.maximum(plain[rows, own], 1e-6)[:, None],
+                    apart / np.maximum(apart[rows, own], 1e-6)[:, None])  # fmt: skip
+    away[rows, own] = np.inf
+    floor = 2 * MOST_ALIKE / np.maximum(apart[rows, own], 1e-6)
+    share = 1 / np.maximum(np.minimum(away.min(axis=1), floor), 1e-6)
+    near = share > UNSURE
+    between = near & ((apart[rows, own] > NOISE) | (same.sum(axis=1) > 1))
+    next_one = away.argmin(axis=1)
+    gap = differences(centres[own], centres[next_one]) if len(centres) > 1 else floor
     for n, row in enumerate(coloured.tolist()):
-        own = int(out.of[row])
-        others = [g for g in range(len(out.light)) if g != own]
-        kin = [g for g in others if _kin(g, own, siblings)]
-        strange = [g for g in others if g not in kin]
-        nearest = min((float(apart[n, g]) for g in strange), default=MOST_ALIKE * 2)
-        share = float(apart[n, own]) / max(nearest, 1e-6)
-        off = abs(float(taken[n] - usual[own]))
-        share = max([share, *(off / max(abs(float(taken[n] - usual[g])), 1e-6) for g in kin)])
-        out.sure[row] = float(np.clip(1 - share, 0, 1))
-        if share > 0.6 and (apart[n, own] > NOISE or kin):
+        out.sure[row] = float(np.clip(1 - share[n], 0, 1))
+        beside = [m for m in (n - 1, n + 1) if 0 <= m < len(rows) and own[m] == own[n]
+                  and abs(int(coloured[m]) - row) == 1 and not near[m]]  # fmt: skip
+        passing = any(float(differences(lab[n], lab[m])) < STEP * gap[n] for m in beside)
+        if between[n] and not passing:
             out.doubts.setdefault(row, BETWEEN)

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 _INSET_MM = 1.3
 WRITTEN = 0.012
 """The share of dark on a box's line that is writing."""
+CALM_MM = 0.3
+"""Over how much of a box a pixel's colour is averaged: less than a stroke's width."""
 COLOURED = 3.0
 """A box is coloured from this far away from white on, CIE 1976."""
 
@@ -117,7 +119,8 @@ def _box(
     paper = white[
         min(int(y + high / 2), len(white) - 1), min(int(x + wide / 2), white.shape[1] - 1)
     ]
-    pixels = (linear(seen) / np.maximum(paper, 1e-4)).reshape(-1, 3)
+    calm = cv2.GaussianBlur(linear(seen), (0, 0), CALM_MM * PER_MM)  # noise is no colour
+    pixels = (calm / np.maximum(paper, 1e-4)).reshape(-1, 3)
     far = np.sqrt(((lab_of(pixels) - (100, 0, 0)) ** 2).sum(-1))
     strong = float(np.percentile(far, STRONG))
     kept = far >= INKED * strong

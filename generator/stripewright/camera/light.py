@@ -20,6 +20,16 @@ CHROMA = 0.16
 SHADOW, BRIGHTER = 0.4, 0.12
 """Logarithms by which paper may be brighter than a smooth surface through all of it, beside a
 shadow; and than the paper around it."""
+NEAREST_MM, SUPPORT, MOST_SLOPE = 5.0, 0.04, 0.3
+"""Over how far blank paper gives light and its slope; the share of such paper, by its nearness,
+from which on they are good for a place beside it; and the most they may change it, a logarithm."""
+SLOPELESS = 5.0
+"""Added to the spread of the places, in mm², by which a slope is told: it is taken for flatter."""
+PRINTED = 0.02
+"""A logarithm by which a cell is darker than the paper around it from which on it is printed on."""
+COARSER, SWEEPS = 4, 240
+"""How many cells in a row are one where the light between is first worked out; and how often each
+is set to its neighbours' mean."""
 REACHES_MM = (3.0, 7.0, 15.0, 30.0, 60.0)
 """How far light is carried from blank paper to where there is none, nearest first."""
 
@@ -84,7 +94,7 @@ def white_of(flat: Pixels, seen: Mask, blank: Mask) -> tuple[Reals, float]:
     rough = _surface(luma, paper)
     rough = rough + _carried(luma - rough, paper & (luma - rough < SHADOW), REACHES_MM[2:])
     near = paper & (luma - rough < BRIGHTER)
-    light = rough + _carried(luma - rough, near)
+    light = rough + _spanned(luma - rough, near)
     tint = np.stack([_carried(hue[..., n] - usual[n], near, REACHES_MM[3:]) for n in range(3)], -1)
     white = np.exp(light[..., None] + usual + tint)
     return white.astype(np.float32), float(paper.sum() / max(int(usable.sum()), 1))
@@ -129,3 +139,54 @@ def _carried(values: Reals, where: Mask, reaches: tuple[float, ...] = REACHES_MM
         share = np.clip(weight / 0.25, 0, 1)
         out = share * mean / np.maximum(weight, 1e-6) + (1 - share) * out
     return out
+
+
+def _spanned(values: Reals, where: Mask) -> Reals:
+    """Values where there are some, and between them a surface as smooth as a soap film's.
+
+    It meets the paper around an outline as that is: light carried from further off would make
+    a shadow that ends beside the outline too faint at the end of its rows.
+    """
+    for _ in range(2):  # letters and strokes beside an outline would bend the light
+        near, _ = _sloped(values, where)
+        where = where & (values - near > -PRINTED)
+    near, where = _sloped(values, where)
+    known = where.astype(np.float32)
+    near = np.where(where, near, 0).astype(np.float32)
+    size = (values.shape[1] // COARSER, values.shape[0] // COARSER)
+    share = cv2.resize(known, size, interpolation=cv2.INTER_AREA)
+    coarse = cv2.resize(near, size, interpolation=cv2.INTER_AREA) / np.maximum(share, 1e-6)
+    begun = cv2.resize(_carried(near, where), size, interpolation=cv2.INTER_AREA)
+    coarse = _film(np.where(share > 0.25, coarse, begun), share > 0.25)
+    begun = cv2.resize(coarse, values.shape[::-1], interpolation=cv2.INTER_LINEAR)
+    return _film(np.where(where, near, begun), where)
+
+
+def _sloped(values: Reals, where: Mask) -> tuple[Reals, Mask]:
+    """At each place the plane that fits the values near it best; and where there are enough."""
+    high, wide = values.shape
+    y, x = np.mgrid[:high, :wide].astype(np.float64)
+
+    def near(part: Reals) -> Reals:
+        mean: Reals = cv2.GaussianBlur(np.where(where, part, 0), (0, 0), NEAREST_MM)
+        return mean
+
+    weight = near(np.ones(values.shape))
+    sound = np.maximum(weight, 1e-9)
+    mx, my, mean = near(x) / sound, near(y) / sound, near(values) / sound
+    xx, yy = near(x * x) / sound - mx**2 + SLOPELESS, near(y * y) / sound - my**2 + SLOPELESS
+    xy = near(x * y) / sound - mx * my
+    vx, vy = near(values * x) / sound - mean * mx, near(values * y) / sound - mean * my
+    whole = np.maximum(xx * yy - xy**2, 1e-9)
+    right, down = (vx * yy - vy * xy) / whole, (vy * xx - vx * xy) / whole
+    change = np.clip(right * (x - mx) + down * (y - my), -MOST_SLOPE, MOST_SLOPE)
+    return (mean + change).astype(np.float32), where | (weight > SUPPORT)
+
+
+def _film(values: Reals, fixed: Mask) -> Reals:
+    """Each value that isn't fixed as the mean of its four neighbours."""
+    cross = np.array([[0, 1, 0], [1, 0, 1], [0, 1, 0]], np.float32) / 4
+    out = values.astype(np.float32)
+    for _ in range(SWEEPS):
+        out = np.where(fixed, values, cv2.filter2D(out, -1, cross, borderType=cv2.BORDER_REPLICATE))
+    return out.astype(np.float32)

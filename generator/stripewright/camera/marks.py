@@ -27,6 +27,9 @@ STRAIGHT_MM, STRAIGHT_PX = 0.1, 0.35
 """How far off the corners of a page seen from straight above may be: in mm, or in pixels."""
 COARSE = 4.0
 """Pixels to a mm up to which corners are found half as well."""
+CELL_PX, CELL_EDGE = 8, 0.25
+"""A mark's cell is looked at with so many pixels, this share of it left out at each side: a blurred
+picture carries a cell's black over its edge, and fewer pixels take it for the white one's."""
 OTHER_PAPER = 2.0
 """How much worse the other paper must fit for the marks to say which it is."""
 
@@ -115,6 +118,8 @@ def _detected(image: Pixels, scale: float) -> Corners:
     options.adaptiveThreshWinSizeMin, options.adaptiveThreshWinSizeMax = 5, 65
     options.adaptiveThreshWinSizeStep = 12
     options.minMarkerPerimeterRate = 0.02
+    options.perspectiveRemovePixelPerCell = CELL_PX
+    options.perspectiveRemoveIgnoredMarginPerCell = CELL_EDGE
     corners, ids, _ = cv2.aruco.ArucoDetector(dictionary, options).detectMarkers(image)
     found: Corners = {}
     if ids is None:

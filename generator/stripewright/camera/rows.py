@@ -10,6 +10,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.light import PER_MM, linear
+from stripewright.camera.overruns import own_steps, sharp_in
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Mask, Pixels, Reals
@@ -68,18 +69,22 @@ def bands_of(
     alone = len(whole) == len(columns)
     shade = _shade(pixels if alone else _seen(flat, white, page, moves, whole), whole, columns)
     pixels = (pixels / np.exp(shade)[:, None, :, None]).astype(np.float32)
-    lab = lab_of(pixels)
-    far = np.sqrt(((lab - (100, 0, 0)) ** 2).sum(-1))
-    strong = np.percentile(far.reshape(len(bands), -1), STRONG, axis=1)
-    kept = far >= INKED * strong[:, None, None]
+    own = own_steps(pixels, [band["row"] for band in bands])
+    far = np.sqrt(((lab_of(pixels) - (100, 0, 0)) ** 2).sum(-1))
+    far[~own] = np.nan  # rows × steps: what reaches in from the rows beside
+    strong = np.nanpercentile(far.reshape(len(bands), -1), STRONG, axis=1)
+    kept = np.nan_to_num(far, nan=-1.0) >= INKED * strong[:, None, None]
     groups = np.array_split(np.arange(pixels.shape[2]), _SEGMENTS)
     halves = (slice(0, _STEPS // 2), slice(_STEPS // 2, _STEPS))
-    light = np.stack([
-        np.stack([_median(pixels[:, half][:, :, g], kept[:, half][:, :, g]) for g in groups], 1)
-        for half in halves], 1)  # fmt: skip
-    inked = np.stack([kept[:, :, g].mean(axis=(1, 2)) for g in groups], axis=1)
-    own = _middle(light.reshape(len(bands), -1, 3))
-    return Bands(tuple(band["row"] for band in bands), own, lab_of(own), light,
+    sharp = sharp_in(kept)
+    parts = [[_median(pixels[:, half][:, :, g], sharp[:, half][:, :, g]) for g in groups]
+             for half in halves]  # fmt: skip
+    light = np.stack([np.stack([one for one, _ in half], 1) for half in parts], 1)
+    weight = np.stack([np.stack([count for _, count in half], 1) for half in parts], 1)
+    seen = own.sum(axis=1)[:, None]
+    inked = np.stack([kept[:, :, g].mean(axis=2).sum(axis=1) for g in groups], axis=1) / seen
+    colour = _middle(light.reshape(len(bands), -1, 3), weight.reshape(len(bands), -1))
+    return Bands(tuple(band["row"] for band in bands), colour, lab_of(colour), light,
                  inked.astype(np.float64), strong)  # fmt: skip
 
 
@@ -160,26 +165,40 @@ def _anchor(usual: Reals) -> Reals:
     return anchor
 
 
-def _median(pixels: Reals, kept: Mask) -> Reals:
-    """Of each row the median of the pixels kept, channel by channel; nan where none is."""
+def _median(pixels: Reals, kept: Mask) -> tuple[Reals, Reals]:
+    """Of each row the median of the pixels kept, channel by channel; nan where none is.
+
+    Returns:
+        Rows × 3; and of each row how many were kept.
+    """
     flat = pixels.reshape(len(pixels), -1, 3)
     chosen = kept.reshape(len(pixels), -1)
     out = np.full((len(pixels), 3), np.nan)
+    count = chosen.sum(axis=1)
     for n, (values, which) in enumerate(zip(flat, chosen, strict=True)):
-        if which.sum() >= 3:
+        if count[n] >= 3:
             out[n] = np.median(values[which], axis=0)
-    return out
+    return out, count
 
 
-def _middle(parts: Reals) -> Reals:
-    """The parts' median, then the mean of the half of them that is nearest to it."""
-    out = np.zeros((len(parts), 3))
-    for n, own in enumerate(parts):
-        sound = own[~np.isnan(own[:, 0])]
-        if not len(sound):
-            out[n] = 1.0
+def _middle(parts: Reals, weights: Reals) -> Reals:
+    """The parts' median by their weights, then the mean of the half that is nearest to it."""
+    out = np.ones((len(parts), 3))
+    for n, (every, counts) in enumerate(zip(parts, weights, strict=True)):
+        sound = ~np.isnan(every[:, 0])
+        if not sound.any():
             continue
-        middle = np.median(sound, axis=0)
-        near = np.argsort(differences(lab_of(sound), lab_of(middle)))[: max(len(sound) // 2, 1)]
-        out[n] = sound[near].mean(axis=0)
+        own, weight = every[sound], counts[sound].astype(np.float64)
+        middle = np.array([_by_weight(own[:, c], weight) for c in range(3)])
+        order = np.argsort(differences(lab_of(own), lab_of(middle)))
+        before = np.cumsum(weight[order]) - weight[order]
+        near = order[before < weight.sum() / 2]
+        out[n] = np.average(own[near], axis=0, weights=weight[near])
     return out
+
+
+def _by_weight(values: Reals, weights: Reals) -> float:
+    """The median of numbers that don't weigh alike."""
+    order = np.argsort(values)
+    run = np.cumsum(weights[order])
+    return float(values[order][np.searchsorted(run, run[-1] / 2)])

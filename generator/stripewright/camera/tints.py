@@ -21,9 +21,9 @@ USUAL, DEARER, MOST = 1.5, 1.6, 12.0
 """A tint costs nothing up to so many times the pen's noise, then so much CIEDE2000 for each time
 more, and at the most so much."""
 
-THICKER, ON_LINE = 1.3, 0.7
-"""How many times as thick one pen's layer may be in one stripe as in another, and CIEDE2000 by
-which it may miss the line of its tints."""
+THICKER, ON_LINE, UNEVEN = 1.3, 0.85, 0.05
+"""How many times as thick one pen's layer may be in one stripe as in another; CIEDE2000 by which it
+may miss the line of its tints; and by how much light may be misjudged between them, a logarithm."""
 
 PASSING, FAR = 0.55, 6.5
 """The share of the difference between two kinds that is no step between them yet; and CIEDE2000
@@ -88,12 +88,16 @@ def one_pen(one: Reals, other: Reals) -> bool:
     thin, thick = (
         np.clip(light, 2e-3, 1) for light in sorted((one, other), key=lambda x: -x.sum())
     )
-    density, more = -np.log(thin), -np.log(thick)
-    layers = float(density @ more) / max(float(density @ density), 1e-9)
-    cover = float((1 - thin) @ (1 - thick)) / max(float((1 - thin) @ (1 - thin)), 1e-9)
-    layered = float(differences(lab_of(np.exp(-layers * density)), lab_of(thick)))
-    covered = float(differences(lab_of(1 - cover * (1 - thin)), lab_of(thick)))
-    return (layers <= THICKER and layered <= ON_LINE) or (cover <= THICKER and covered <= ON_LINE)
+    lit = np.clip(thick * np.exp(np.linspace(-UNEVEN, UNEVEN, 5))[:, None], 2e-3, 1)
+    density, more = -np.log(thin), -np.log(lit)
+    layers = (more @ density) / max(float(density @ density), 1e-9)
+    cover = ((1 - lit) @ (1 - thin)) / max(float((1 - thin) @ (1 - thin)), 1e-9)
+    layered = differences(lab_of(np.exp(-layers[:, None] * density)), lab_of(lit))
+    covered = differences(lab_of(1 - cover[:, None] * (1 - thin)), lab_of(lit))
+    return bool(
+        ((layers <= THICKER) & (layered <= ON_LINE)).any()
+        or ((cover <= THICKER) & (covered <= ON_LINE)).any()
+    )
 
 
 def kinds_in(light: Reals, rows: Integers) -> tuple[Integers, float, float]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from stripewright.camera.colours import differences, hex_of, lab_of
-from stripewright.camera.groups import MOST_ALIKE, WHITE, Groups, apart_of, grouped, pen_of
+from stripewright.camera.groups import MOST_ALIKE, NOISE, WHITE, Groups, apart_of, grouped, pen_of
 from stripewright.camera.mixed import completed, mixtures
 from stripewright.catalogue import say
 
@@ -37,8 +37,9 @@ KEY_NOISE = 0.15
 """How much more or less of a colour a box of the key may have than the rows."""
 OF_KEY = 16.0
 """CIEDE2000 up to which rows may be the colour of a box of the key."""
-UNUSED = 6.0
-"""CIEDE2000 up to which a box of the key that no row has may yet be some rows' colour."""
+UNUSED, AS_NEAR = 6.0, 3.0
+"""CIEDE2000 up to which a box of the key that no row has may yet be some rows' colour, and how many
+times further than their own box it may be."""
 LEFT_WHITE = say(
     "this row was left white: colour it, or say in the key that white is one of the colours"
 )
@@ -202,10 +203,15 @@ def _letters(
 
 def _unused(key: list[str], names: dict[int, str], apart: Reals | None) -> dict[int, str]:
     """Groups whose rows may be of a box of the key that no row has; groups × boxes apart."""
-    boxes = zip(key, () if apart is None else apart.T, strict=False)
-    return {int(by.argmin()): say("box {x} of the key has nearly this row's colour: compare "
-                                  "them", x)
-            for x, by in boxes if x not in names.values() and by.min() < UNUSED}  # fmt: skip
+    out: dict[int, str] = {}
+    for at, box in enumerate(key if apart is not None else ()):
+        if apart is None or box in names.values():
+            continue
+        group = int(apart[:, at].argmin())
+        own = float(apart[group, key.index(names[group])]) if group in names else UNUSED
+        if apart[group, at] < min(UNUSED, AS_NEAR * own + NOISE):
+            out[group] = say("box {x} of the key has nearly this row's colour: compare them", box)
+    return out
 
 
 def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float) -> list[_Told]:
