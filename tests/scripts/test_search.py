@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -16,8 +18,6 @@ from support.pages import site_files
 from support.views import site, theme
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from playwright.sync_api import Page
 
     from stripewright.pages.cards import Card
@@ -25,14 +25,9 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 MANY = MOST_CARDS + 30
-NAMED = (
-    ("Harbour wall", "A year of weather.", "scarf", "intermediate", ("weather",), ("Old buoy", "Gorse")),
-    ("Étoile du nord", "Worn on cold mornings.", "cowl", "easy", ("winter",), ("Crème", "Gorse")),
-    ("Lighthouse keeper's hat", "For a windy gallery.", "hat", "basic", ("winter",), ("Red lead",)),
-    ("Straßenbahn", "Two long seats.", "cushion", "easy", ("tram",), ("Signal green",)),
-    ("Gallery rail", "A harbour in miniature.", "draught excluder", "easy", ("tram",), ("Old buoy",)),
-)  # fmt: skip
-"""Title, summary, kind, level, tags, yarns; the newest of all, in this order."""
+CASES = json.loads((Path(__file__).parents[1] / "cases" / "search.json").read_text("utf-8"))
+NAMED = CASES["patterns"]
+"""The newest of all, in this order."""
 
 
 def cards_of(count: int) -> list[Card]:
@@ -43,11 +38,12 @@ def cards_of(count: int) -> list[Card]:
             one.view, title=f"x{number}", summary=f"x{number}.", tags=(f"x{number}",), kind="bag"
         )
         cards[number] = replace(one, view=view, yarns=((f"x{number}", "#1f3d5c", 4),))
-    for number, (title, summary, kind, level, tags, yarns) in enumerate(NAMED):
+    for number, named in enumerate(NAMED):
         one = cards[number]
-        view = replace(one.view, title=title, summary=summary, kind=kind, level=level, tags=tags,
-                       slug=f"named-{number}", published=f"2099-01-{28 - number}")  # fmt: skip
-        cards[number] = replace(one, view=view, yarns=tuple((name, "#a8392f", 5) for name in yarns))
+        told = {**named, "tags": tuple(named["tags"]), "slug": f"named-{number}"}
+        yarns = tuple((name, "#a8392f", 5) for name in told.pop("yarns"))
+        view = replace(one.view, published=f"2099-01-{28 - number}", **told)
+        cards[number] = replace(one, view=view, yarns=yarns)
     return cards
 
 
@@ -101,39 +97,10 @@ def asks(page: Page, text: str, *wanted: str) -> None:
     until(lambda: titles(page), list(wanted), text)
 
 
-FOUND = {
-    "a beginning": ("harb", "Harbour wall", "Gallery rail"),
-    "the title before the summary": ("gallery", "Gallery rail", "Lighthouse keeper's hat"),
-    "a kind": ("draught", "Gallery rail"),
-    "a tag": ("weather", "Harbour wall"),
-    "a yarn": ("gorse", "Harbour wall", "Étoile du nord"),
-    "all words": ("buoy harbour", "Harbour wall", "Gallery rail"),
-    "words in any order and field": ("scarf buoy", "Harbour wall"),
-    "accents left out": ("etoile creme", "Étoile du nord"),
-    "accents put in": ("hàrbóur wäll", "Harbour wall"),
-    "capitals": ("ÉTOILE", "Étoile du nord"),
-    "a sharp s": ("strassen", "Straßenbahn"),
-    "an apostrophe": ("keepers", "Lighthouse keeper's hat"),
-    "its apostrophe": ("keeper’s", "Lighthouse keeper's hat"),
-    "more than one of a thing": ("scarfs", "Harbour wall"),
-    "a letter wrong": ("hsrbour", "Harbour wall", "Gallery rail"),
-    "a letter missing": ("habour", "Harbour wall", "Gallery rail"),
-    "a letter too many": ("harrbour", "Harbour wall", "Gallery rail"),
-    "two letters changed about": ("ahrbour", "Harbour wall", "Gallery rail"),
-    "a slip in a beginning": ("lihgt", "Lighthouse keeper's hat"),
-    "two slips in a long word": ("lihgthuose", "Lighthouse keeper's hat"),
-    "a slip beside a right word": ("wetaher scarf", "Harbour wall"),
-    "no slip in three letters": ("hta",),
-    "not two slips in six letters": ("wniret",),
-    "not the middle of a word": ("bour",),
-    "one word that is nowhere": ("harbour zebra",),
-}
-
-
 def test_what_each_search_finds(profile, both):
     page = opened(profile(), both)
-    for text, *wanted in FOUND.values():
-        asks(page, text, *wanted)
+    for case in CASES["searches"]:
+        asks(page, case["typed"], *case["found"])
 
 
 def test_results_come_letter_by_letter_and_the_count_is_read_out(profile, both):
@@ -159,7 +126,7 @@ def test_results_come_letter_by_letter_and_the_count_is_read_out(profile, both):
     until(status.text_content, f"All {total} patterns.")
     assert field.input_value() == ""
     assert page.evaluate("document.activeElement.name") == "q"
-    assert titles(page)[: len(NAMED)] == [title for title, *_ in NAMED]
+    assert titles(page)[: len(NAMED)] == [one["title"] for one in NAMED]
     assert len(titles(page)) == min(total, MOST_CARDS)
 
 
