@@ -133,37 +133,56 @@ def _build(
     for kind in KINDS:
         problems += duplicate_slugs((one.name, one.slug) for one in every if one.kind == kind)
     problems += lost(every)
-    public = tuple((output.name, output.public) for output in outputs if output.public)
-    letters = tuple((output.name, output.letters) for output in outputs if output.letters)
+    nothing = Built(
+        public=tuple((one.name, one.public) for one in outputs if one.public),
+        letters=tuple((one.name, one.letters) for one in outputs if one.letters),
+    )
     if has_errors(problems):
-        return Built(problems=tuple(in_order(problems)), public=public, letters=letters)
+        return replace(nothing, problems=tuple(in_order(problems)))
     cards = [output.card for output in outputs if output.card]
-    for path, data in context.renderer.assets.files().items():
-        files.put(path, data)
     moved = [one for output in every if output.shown for one in output.formerly]
     posts, pages, sheets = (_views(every, kind) for kind in OTHERS)
     problems += check_moved(moved, _taken(cards, posts))
     if has_errors(problems):
-        return Built(problems=tuple(in_order(problems)), public=public, letters=letters)
+        return replace(nothing, problems=tuple(in_order(problems)))
+    for path, data in context.renderer.assets.files().items():
+        files.put(path, data)
     for page in moved:
         files.put(page.path, context.renderer.moved(page.path, page.to, page.title))
-    lists = context.renderer.site(cards, posts, pages, sheets)
-    for path, make in lists.items():
+    for path, make in context.renderer.site(cards, posts, pages, sheets).items():
         files.put(path, make())
-    memo.sweep(
-        {work.key(one) for kind in KINDS for one in sources.of(kind)}, {*files.digests.values()}
+    keys = {work.key(one) for kind in KINDS for one in sources.of(kind)}
+    memo.sweep(keys, {*files.digests.values()})
+    stash = _of_stash(sources, outputs, context)
+    problems += _looked_through(files, outputs, progress, sheets, stash=stash, work=work)
+    return replace(
+        nothing,
+        files=files,
+        problems=tuple(in_order(problems)),
+        patterns=len(cards),
+        held=tuple((one.name, one.held) for one in every if one.held),
+        sold=tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid"),
+        told=ToldPages(
+            look_of(context.theme.files, context.settings.tokens),
+            {one.slug: dict(one.parts) for one in outputs if one.card},
+        ),
     )
+
+
+def _looked_through(
+    files: SiteFiles,
+    outputs: Sequence[Output],
+    progress: Progress,
+    sheets: Sequence[SheetView],
+    *,
+    stash: Secrets | None,
+    work: Work,
+) -> list[Problem]:
+    """What the guard finds in all that may say what isn't to be said."""
+    memo = work.memo
     record = memo.folder / "looked-through" if isinstance(memo, DiskMemo) else None
-    looked_at = [path for path in files if not _set_by_us(path, context)]
-    problems += guard(files, outputs, progress, sheets, record, paths=looked_at,
-                      stash=_of_stash(sources, outputs, context))  # fmt: skip
-    held = tuple((output.name, output.held) for output in every if output.held)
-    sold = tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid")
-    told = ToldPages(
-        look_of(context.theme.files, context.settings.tokens),
-        {output.slug: dict(output.parts) for output in outputs if output.card},
-    )
-    return Built(files, tuple(in_order(problems)), len(cards), public, letters, held, sold, told)
+    paths = [path for path in files if not _set_by_us(path, work.context)]
+    return guard(files, outputs, progress, sheets, record, paths=paths, stash=stash)
 
 
 def _views(outputs: Iterable[Output], kind: str) -> list[Any]:

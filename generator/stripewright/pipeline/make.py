@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
-    from stripewright.pipeline.context import Context
+    from stripewright.pipeline.context import Context, Options
     from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary
     from stripewright.pipeline.sources import SourceFile
     from stripewright.source.document import Document
@@ -142,31 +142,11 @@ def _shown(done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: 
     if sound is None:
         found = lost_pictures(done.document, shelf)
         return Output(source.name, done.slug, (*done.problems, *found))
+    output = _untold(done, sound, context.options)
+    if output.held and not context.options.drafts:
+        return output
     pattern = sound.worked.pattern
-    published = pattern.published.isoformat() if pattern.published else None
-    waiting = held_back(published, context.options)
-    kept = secrets_of(sound.worked, sound.written)
-    paid = pattern.access == "paid"
-    # What isn't published says nothing yet: a copy of a paid pattern whose access was forgotten is
-    # a free draft, and would make a secret of nothing.
-    counts = not waiting or (context.options.drafts and "access" in pattern.model_fields_set)
-    secrets, said = (kept, None) if paid else (None, said_by(kept) if counts else None)
-    public = _public(sound) if paid else None
-    letters = out_of_order(sound.worked)
-    if waiting and not context.options.drafts:
-        return Output(
-            source.name,
-            done.slug,
-            done.problems,
-            waiting,
-            pattern.access,
-            secrets=secrets,
-            said=said,
-            published=published,
-            public=public,
-            letters=letters,
-        )
-    whole = buyer or not paid
+    whole = buyer or pattern.access == "free"
     shown = sound if whole else sound.public
     # A mistake in what buyers see is told now, and not when their pack is made.
     every, found = pictures_of(sound, done.document, shelf)
@@ -174,30 +154,43 @@ def _shown(done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: 
     if has_errors(found):
         named = tuple(pictures_named(shown, done.document))
         return Output(source.name, done.slug, (*done.problems, *found), pictures=named)
-    view, files = show_pattern(shown, context, photos, waiting, prints=whole)
+    view, files = show_pattern(shown, context, photos, output.held, prints=whole)
     for photo in photos.values():
         files |= photo.files
-    files |= context.renderer.pattern(view)
-    taken = tuple(yarn.source for yarn in pattern.yarns.values() if yarn.source)
     texts = (sound.written.intro, sound.written.body)
+    return replace(
+        output,
+        files=files | context.renderer.pattern(view),
+        card=card(view),
+        pictures=tuple(every),
+        links=tuple(link for text in texts for link in own_links(text, source.name)),
+        stash=tuple(yarn.source for yarn in pattern.yarns.values() if yarn.source),
+        formerly=moved_from(pattern.formerly, done.document, "patterns", done.slug, pattern.title),
+        parts=page_parts(view, {name: photo.data for name, photo in photos.items()}),
+    )
+
+
+def _untold(done: WorkedSource, sound: Sound, options: Options) -> Output:
+    """What a pattern gives whether it is shown or held back."""
+    pattern = sound.worked.pattern
+    published = pattern.published.isoformat() if pattern.published else None
+    waiting = held_back(published, options)
+    kept = secrets_of(sound.worked, sound.written)
+    paid = pattern.access == "paid"
+    # What isn't published says nothing yet: a copy of a paid pattern whose access was forgotten is
+    # a free draft, and would make a secret of nothing.
+    counts = not waiting or (options.drafts and "access" in pattern.model_fields_set)
     return Output(
-        source.name,
+        done.source.name,
         done.slug,
         done.problems,
         waiting,
         pattern.access,
-        files,
-        card(view),
-        secrets=secrets,
-        said=said,
+        secrets=kept if paid else None,
+        said=said_by(kept) if counts and not paid else None,
         published=published,
-        pictures=tuple(every),
-        links=tuple(link for text in texts for link in own_links(text, source.name)),
-        public=public,
-        stash=taken,
-        formerly=moved_from(pattern.formerly, done.document, "patterns", done.slug, pattern.title),
-        letters=letters,
-        parts=page_parts(view, {name: photo.data for name, photo in photos.items()}),
+        public=_public(sound) if paid else None,
+        letters=out_of_order(sound.worked),
     )
 
 
