@@ -235,7 +235,7 @@ class Pattern(AuthorModel):
 
     @model_validator(mode="after")
     def _paid_has_a_price(self) -> Pattern:
-        check_price(self.access, self.price, self.shop, "pattern")
+        check_price(self.access, self.price, self.shop, say("pattern"))
         return self
 
     @model_validator(mode="after")

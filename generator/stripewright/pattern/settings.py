@@ -278,7 +278,7 @@ class Sheets(AuthorModel):
 
     @model_validator(mode="after")
     def _paid_has_a_price(self) -> Sheets:
-        check_price(self.access, self.price, self.shop, "book of sheets")
+        check_price(self.access, self.price, self.shop, say("book of sheets"))
         return self
 
     @model_validator(mode="after")

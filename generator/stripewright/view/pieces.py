@@ -257,7 +257,9 @@ def _left(one: WorkedAmount, figures: Figures) -> tuple[str | Measure, ...]:
     left = _amount(one, one.left_m, figures)
     if left.unit == "g" and left.value < _WEIGHED_G:
         left = figures.measure("m", one.left_m)
-    return (left, " left over") if rounded(left.value, 1) else ("nothing left over",)
+    if not rounded(left.value, 1):
+        return (_("nothing left over"),)
+    return phrase(_("{amount} left over"), amount=left).parts
 
 
 def _plan_row(

@@ -46,7 +46,8 @@ class TooLong(Exception):
     """A text has more parts than any page needs; `line` is where, from 0."""
 
     def __init__(self, line: int, what: str) -> None:
-        super().__init__(say("there are more {what} here than any page needs", what))
+        self.message = say("there are more {what} here than any page needs", what)
+        super().__init__(self.message)
         self.line = line
 
 

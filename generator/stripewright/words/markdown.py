@@ -54,12 +54,12 @@ def _bounded(state: StateCore) -> None:
     if len(state.tokens) > MOST_TOKENS:
         at = state.tokens[MOST_TOKENS:]
         line = next((token.map[0] for token in at if token.map), 0)
-        raise TooLong(line, "paragraphs, entries and cells")
+        raise TooLong(line, say("paragraphs, entries and cells"))
     left = MOST_HEADINGS
     for token in state.tokens:
         left -= token.type == "heading_open"
         if left < 0:
-            raise TooLong(token.map[0] if token.map else 0, "headings")
+            raise TooLong(token.map[0] if token.map else 0, say("headings"))
 
 
 def _bounded_spans(state: StateCore) -> None:
@@ -68,7 +68,7 @@ def _bounded_spans(state: StateCore) -> None:
     for token in state.tokens:
         left -= len(token.children or ())
         if left < 0:
-            raise TooLong(token.map[0] if token.map else 0, "links, bold words and the like")
+            raise TooLong(token.map[0] if token.map else 0, say("links, bold words and the like"))
 
 
 @lru_cache(maxsize=2)
@@ -139,7 +139,7 @@ def prose(
         try:
             tokens = _parser(raw_html=raw_html).parse(text, env)
         except TooLong as too_long:
-            fault = (too_long.line, str(too_long))
+            fault = (too_long.line, too_long.message)
     if fault is not None:
         place = Place(file, where[min(fault[0], len(where) - 1)], 1)
         return Prose("", ()), [error(place, fault[1], "part it into several files")]

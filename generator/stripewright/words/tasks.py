@@ -85,7 +85,8 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
         "order": _order(teller), "hung_by": _hung_by(pieces), "goes_in": goes_in(first),
         "width": teller.figures.length(first.flat_width_cm),
         "length": teller.figures.length(first.made_up_length_cm),
-        "layers": f"the two layers{' of the panel' if first.form == 'panel' else ''}",
+        "layers": _("the two layers of the panel") if first.form == "panel"
+                  else _("the two layers"),
         **_brim(first, pieces, teller), **_end(task, first), **_filling(first, teller),
         **_fringe(pieces, teller),
     }  # fmt: skip
