@@ -142,7 +142,7 @@ PUBLIC = [
 ]  # fmt: skip
 PRIVATE = [
     "cover.worked_rows", "cover.visible_rows", "cover.worked_length", "cover.changes", "cover.change(1)",
-    "cover.plan", "cover.stripes", "cover.fold", "deep.rows", "deep.length", "deep.mass", "deep.leftover",
+    "cover.plan", "cover.stripes", "cover.fold", "cover.brim", "cover.worn_length", "deep.rows", "deep.length", "deep.mass", "deep.leftover",
     "pattern.rows", "pattern.minutes", "pattern.waste_rows",
 ]  # fmt: skip
 

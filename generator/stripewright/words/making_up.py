@@ -176,6 +176,7 @@ def _alike(
         ends = tuple((end.edge, end.rows) for end in piece.ends)
         to_each_other = ends[0] == ends[1] and ends[0][0] in ("grafted", "seamed")
         alone = piece.fold is not None or piece.sides == "seamed" or piece.key in linings
+        alone = alone or any(deep_hem(piece, end) for end in (0, 1))
         alone = alone or (to_each_other and (piece.form == "panel" or piece.ring))
         groups.setdefault(piece.key if alone else (piece.form, ends), []).append(piece)
     yield from map(tuple, groups.values())
