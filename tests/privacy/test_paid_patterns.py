@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 import stripewright.pipeline.build as build_stage
-import stripewright.pipeline.make as make_stage
+import stripewright.pipeline.output as output_stage
 from stripewright.pipeline.build import build
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.sources import SourceFile, Sources
@@ -140,14 +140,14 @@ class TestBrokenOnPurpose:
     @pytest.fixture
     def broken_view(self, monkeypatch):
         """Everyone is shown what a buyer is shown."""
-        monkeypatch.setattr(make_stage.Sound, "public", property(lambda sound: sound))
+        monkeypatch.setattr(output_stage.Sound, "public", property(lambda sound: sound))
 
     @pytest.fixture
     def broken_bands(self, monkeypatch):
         """Public drawings are of the true rows."""
-        real = make_stage.equal_bands
+        real = output_stage.equal_bands
         monkeypatch.setattr(
-            make_stage,
+            output_stage,
             "equal_bands",
             lambda worked: replace(real(worked), pieces=worked.pieces, nominal=False),
         )
