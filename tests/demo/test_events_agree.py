@@ -155,7 +155,7 @@ def test_the_demo_has_most_kinds_of_events():
     found = {
         event.kind for slug in SLUGS for piece in demo(slug)[0].pieces for event in piece.events
     }
-    assert found >= {"slit", "slit_end", "fold", "hem", "graft", "repeat", "repeat_end", "fill_gap"}
+    assert found >= {"slit", "slit_end", "fold", "graft", "repeat", "repeat_end", "fill_gap"}
 
 
 @pytest.mark.parametrize("slug", SLUGS)

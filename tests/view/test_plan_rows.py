@@ -66,3 +66,13 @@ def test_a_repeat_that_another_follows_has_its_own_readings():
     assert [[one.reading for one in again.rows] for row in ends for again in row.again] == [
         ["014", "020"], ["024", "030"], ["035", "036"], ["038", "039"],
     ]  # fmt: skip
+
+
+def test_a_plan_stops_for_no_hem_that_nothing_is_hung_on():
+    """A shallow hem is told by the rows it takes; a deep one, from 8 rows on, is marked."""
+    shallow = rows(stripes=["deep 20"], ends=["open", {"edge": "hemmed", "rows": 7}])
+    assert [(row.kind, row.what) for row in shallow] == [("stripe", "Deep water")]
+    assert shallow[0].edge == "7 rows"
+    deep, hem = rows(stripes=["deep 20"], ends=["open", {"edge": "hemmed", "rows": 8}])
+    assert deep.what == "Deep water, stop at RC 020"
+    assert hem.text.startswith("Hang a scrap of yarn")

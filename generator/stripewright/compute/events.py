@@ -95,9 +95,9 @@ def _openings(piece: WorkedPiece) -> Iterator[Event]:
 
 def _ends(piece: WorkedPiece) -> Iterator[Event]:
     first, last = piece.ends
-    if first.edge == "hemmed" and first.rows:
+    if first.deep:  # nothing is done on the way where a hem is shallow
         yield Event(first.rows, "hem", side="first")
-    if last.edge == "hemmed" and last.rows:
+    if last.deep:
         yield Event(piece.worked_rows - last.rows, "hem", side="last")
     if first.grafted:
         yield Event(0, "graft", piece.plan[0].yarn, "first", number=1)

@@ -50,6 +50,10 @@ class PlanLine:
         return self.rows - hidden + self.grafted_before + self.grafted
 
 
+DEEP_HEM = 8
+"""Rows from which on a hem counts as deep (common practice, no source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class WorkedEnd:
     """An end of a piece, how it is finished, and the rows that finishing takes."""
@@ -60,6 +64,11 @@ class WorkedEnd:
     """Rows that grafting makes here; of two ends grafted to each other the last one has it."""
     live: bool = True
     """Whether its stitches are live when it is finished: an ordinary cast-on leaves none."""
+
+    @property
+    def deep(self) -> bool:
+        """Whether it is a hem so deep that its turning row is marked, and tails lie under it."""
+        return self.edge == "hemmed" and self.rows >= DEEP_HEM
 
 
 @dataclass(frozen=True, slots=True)

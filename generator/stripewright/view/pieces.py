@@ -146,7 +146,9 @@ def piece_view(
         brim=_brim(piece, yarns, figures),
         rows=tuple(_rows(piece, yarns, events, _given(amounts, figures))),
         tables=tuple(
-            table_view(table, {yarn.letter: yarn for yarn in yarns.values()}, figures)
+            table_view(
+                table, {yarn.letter: yarn for yarn in yarns.values()}, figures, piece.worked_rows
+            )
             for table in piece.tables
         ),
     )

@@ -53,13 +53,16 @@ class TableView:
     records: tuple[RecordRow, ...]
 
 
-def table_view(table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Figures) -> TableView:
+def table_view(
+    table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Figures, worked_rows: int
+) -> TableView:
     """A table with its legend and records.
 
     Args:
         table: worked out.
         yarns: by letter.
         figures: how numbers and days are told.
+        worked_rows: rows that the machine knits; grafting makes those beyond them.
     """
     unit = f" {table.unit}" if table.unit else ""
 
@@ -73,12 +76,8 @@ def table_view(table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Fig
         what = _("record {number}", number=one.number)
         if one.day:
             what = figures.day_of_year(one.day) if one_year else figures.day(one.day)
-        rows = (
-            _("row {row}", row=one.first)
-            if one.first == one.last
-            else _("rows {first}–{last}", first=one.first, last=one.last)
-        )
         told = _("missing") if one.value is None else value(one.value)
+        rows = _rows(one, worked_rows)
         return RecordRow(what, told, one.letter, yarns[one.letter].colour, rows)
 
     def band(one: WorkedBand) -> LegendRow:
@@ -108,3 +107,18 @@ def table_view(table: WorkedTable, yarns: Mapping[str, WorkedYarn], figures: Fig
         tuple(map(band, table.bands)),
         tuple(map(record, table.records)),
     )
+
+
+def _rows(one: WorkedRecord, worked_rows: int) -> str:
+    """`rows 45–47 and the grafted one`: the counter knows no row 48 that grafting makes."""
+    first, last = max(one.first, 1), min(one.last, worked_rows)
+    if first > last:
+        return _("the grafted row")
+    told = (
+        _("row {row}", row=first)
+        if first == last
+        else _("rows {first}–{last}", first=first, last=last)
+    )
+    if (first, last) == (one.first, one.last):
+        return told
+    return _("{rows} and the grafted one", rows=told)

@@ -43,14 +43,14 @@ def _told(run: list[Step]) -> list[Step] | list[StripeRun]:
     title = _("Stripes {first} to {last}", first=_stripe(first), last=_stripe(last))
     if first.change:
         text = _(
-            "Before each stripe change yarns as at {change}; then knit it down the plan, until the "
-            "counter reads what stands in its row, and tick it off there.",
+            "Before each stripe change yarns as at {change}; then knit until the counter reads "
+            "what its line in the plan says, and tick it off there.",
             change=last.change or "",
         )
     else:
         text = _(
-            "Knit on down the plan, each stripe until the counter reads what stands in its row, "
-            "and tick it off there. Between two stripes change yarns as at {change}.",
+            "Knit on down the plan, each stripe until the counter reads what its line there says, "
+            "and tick it off. Between two stripes change yarns as at {change}.",
             change=last.change or "",
         )
     return [StripeRun(f"{first.number}\N{EN DASH}{last.number}", title, text, tuple(run))]

@@ -23,9 +23,6 @@ if TYPE_CHECKING:
 HANDLES = ("handle", "strap", "tie", "loop", "band")
 """Pieces with such a name are attached to the first piece, unless they say where they go."""
 
-DEEP_HEM = 8
-"""Rows from which on a hem counts as deep (common practice, no source)."""
-
 BIG_STITCHES = 3000
 """From so many stitches on a piece is worth looking over for dropped ones (common practice, no
 source)."""
@@ -146,11 +143,6 @@ def sewn_to(piece: WorkedPiece, worked: WorkedPattern) -> str:
     return first.key if handle and piece.key != first.key and not piece.lining_of else ""
 
 
-def deep_hem(piece: WorkedPiece, end: int) -> bool:
-    """Whether an end's hem is so deep that its turning row is marked, and tails lie under it."""
-    return piece.ends[end].edge == "hemmed" and piece.ends[end].rows >= DEEP_HEM
-
-
 def _shut(piece: WorkedPiece) -> bool:
     """Whether nobody can get at its inside once its ends are closed."""
     round_ = piece.form == "tube" or (piece.sides == "seamed" and piece.fold is None)
@@ -176,7 +168,7 @@ def _alike(
         ends = tuple((end.edge, end.rows) for end in piece.ends)
         to_each_other = ends[0] == ends[1] and ends[0][0] in ("grafted", "seamed")
         alone = piece.fold is not None or piece.sides == "seamed" or piece.key in linings
-        alone = alone or any(deep_hem(piece, end) for end in (0, 1))
+        alone = alone or any(end.deep for end in piece.ends)
         alone = alone or (to_each_other and (piece.form == "panel" or piece.ring))
         groups.setdefault(piece.key if alone else (piece.form, ends), []).append(piece)
     yield from map(tuple, groups.values())
@@ -240,7 +232,7 @@ def _plain(worked: WorkedPattern, pieces: tuple[WorkedPiece, ...]) -> Iterator[T
         yield from _tied(worked, pieces)
     if sides_first:
         yield Task("seam_sides", pieces)
-    if any(deep_hem(piece, end) for end in (0, 1)) and piece.girth_cm and piece.under_hem:
+    if any(end.deep for end in piece.ends) and piece.girth_cm and piece.under_hem:
         yield Task("weave_under", pieces)
     bag = piece.form == "panel" and piece.fold is not None and edges == ["seamed", "seamed"]
     if not bag:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import _
 from stripewright.figures import listed, rc
 from stripewright.words.events import event_facts, needle_named
-from stripewright.words.making_up import deep_hem
 from stripewright.words.techniques import finishing, technique
 from stripewright.words.titles import small, the
 from stripewright.words.written import Step, StepGroup
@@ -254,8 +253,6 @@ class _Knitting:
             if not now:
                 yield self.opening(event, line)
             return
-        if event.kind == "hem" and not deep_hem(self.piece, event.side == "last"):
-            return
         if event.kind not in ("hem", "fold", "turn_up", "join") or now != (
             event.row == line.first - 1
         ):
@@ -287,7 +284,8 @@ class _Knitting:
             "last": event.until,
             "from_until": rc(event.row),
             "both": event.side == "both",
-            "mirrored": len(self.teller.worked.pieces) > 1,
+            "mirrored": sum(bool(piece.openings) for piece in self.teller.worked.pieces) > 1,
+            "hands": self.teller.worked.pattern.kind == "wrist warmers",
             "crosses": (event.until or 0) > line.last,
         }
         name = f"opening-{event.number}"

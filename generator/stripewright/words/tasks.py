@@ -97,10 +97,14 @@ def _brim(
 ) -> dict[str, object]:
     """A brim that is turned up, and which of the tails lie on what shows of it."""
     wrong = [piece for piece in pieces if piece.brim and piece.brim.layers == 1]
-    told = [_up_to_the_turn(brim) for piece in wrong if (brim := piece.brim)]
+    told = [
+        _up_to_the_turn(brim, _(" of {pieces}", pieces=the(piece.title)) if pieces[1:] else "")
+        for piece in wrong
+        if (brim := piece.brim)
+    ]
     brim = first.brim
     return {
-        "shown_wrong": listed(dict.fromkeys(told)) if told else "",
+        "shown_wrong": listed(told) if told else "",
         "brim_stripes": len(brim.bands) if brim else 0,
         "brim_at": rc(brim.turn) if brim else "",
         "hem_covers": listed(map(rc, first.under_hem)) if first.under_hem else "",
@@ -113,10 +117,10 @@ def _brim(
     }
 
 
-def _up_to_the_turn(brim: WorkedBrim) -> str:
+def _up_to_the_turn(brim: WorkedBrim, of: str) -> str:
     if brim.end == "first":
-        return _("of the first rows, up to {reading},", reading=rc(brim.turn))
-    return _("of the last rows, from {reading} on,", reading=rc(brim.turn))
+        return _("of the first rows{of} (up to {reading})", of=of, reading=rc(brim.turn))
+    return _("of the last rows{of} (from {reading} on)", of=of, reading=rc(brim.turn))
 
 
 def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
@@ -129,6 +133,7 @@ def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
         "live": live,
         "loops": loops if live else _("loop of the cast-on edge"),
         "hung": task.end == "last" and not first.live,
+        "marked": (last if task.end == "last" else first).deep,
         "sits": rc(stands) if stands is not None else "",
     }
 

@@ -821,6 +821,7 @@
 
     // ---- the plan
     const ORDER = ["slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "repeat", "slit", "gap", "graft", "fill_gap"];
+    const DEEP_HEM = 8; // rows from which on a hem is marked, as compute/worked_piece.py has it
     const eventsOf = (piece, repeats) => {
       const found = [];
       const add = (row, kind, more = {}) => found.push({ row, kind, what: "", until: null, number: 0, times: 1, ...more });
@@ -830,8 +831,9 @@
         add(last, `${kind}_end`, { what, number: at + 1 });
       });
       const [begin, end] = piece.ends;
-      if (begin.edge === "hemmed" && begin.rows) add(begin.rows, "hem", { what: "first" });
-      if (end.edge === "hemmed" && end.rows) add(piece.worked - end.rows, "hem", { what: "last" });
+      const deep = ({ edge, rows }) => edge === "hemmed" && rows >= DEEP_HEM;
+      if (deep(begin)) add(begin.rows, "hem", { what: "first" });
+      if (deep(end)) add(piece.worked - end.rows, "hem", { what: "last" });
       if (begin.grafted) add(0, "graft", { what: "first" });
       if (end.grafted) add(piece.worked, "graft");
       if (piece.filled && piece.lining === null) add(piece.worked, "fill_gap");
@@ -992,7 +994,8 @@
         const stated = { repeat: [tr("Repeat begins: {times} times", { times }),
           tr("Rows {rows}, {number} stripes, come {times} times, from here to {reading}.", { rows: once, number, times, reading: rc(event.until || 0) })],
           repeat_end: [tr("Repeat rows {rows}, {times} times", { rows: once, times }), tr("Knit them {times} more times, to {reading}.", { times: times - 1, reading: rc(event.row) })],
-          fold: [tr("Mark the fold"), tr("The piece is folded here.")] }[event.kind];
+          fold: [tr("Mark the fold"), tr("The piece is folded here.")],
+          hem: [tr("Mark the hem"), tr("The edge is turned in here.")] }[event.kind];
         const like = piece.told.find(([kind]) => kind === event.kind);
         const named = same ? (repeat ? retold(same[1], swaps) : same[1]) : null;
         const title = named || (stated ? stated[0] : like ? like[1] : tr("Stop here"));
