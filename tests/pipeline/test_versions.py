@@ -154,6 +154,24 @@ def test_a_version_that_goes_back_is_told(tmp_path):
     assert "version 1 of one is older than version 2" in problem.message
 
 
+def test_a_pattern_with_another_address_keeps_its_versions(tmp_path):
+    here = studio(tmp_path, {"one": paid("1")})
+    packed(here)
+    (here.content / "patterns/one.md").unlink()
+    studio(here.root, {"two": paid("2", "formerly: [one]\n", stripes="deep 10, foam 4, deep 9")})
+    assert packed(here).changed == (("two", ("numbers", "yarn", "steps", "drawings")),)
+    assert "Changed since version 1: numbers" in changes(here, "two")
+
+
+def test_a_yarn_s_name_is_no_number(tmp_path):
+    here = studio(tmp_path, {"one": paid()})
+    packed(here)
+    edit(here, "name: Foam", "name: Froth")
+    [(_slug, parts)] = packed(here).changed
+    assert "yarn" in parts
+    assert "numbers" not in parts
+
+
 def test_drafts_have_no_buyers_to_tell(tmp_path):
     here = studio(tmp_path, {"one": paid("1").replace("published: 2026-01-05\n", "")})
     draft = here.content / "patterns/one.md"

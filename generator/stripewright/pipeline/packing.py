@@ -29,6 +29,7 @@ from stripewright.pipeline.processes import can_be_started_again, cores, startin
 from stripewright.pipeline.sources import noting_file
 from stripewright.pipeline.versions import (
     keep_version,
+    known_of,
     read_versions,
 )
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
@@ -97,7 +98,15 @@ def make_packs(
             photos, found = pictures_of(sound, done.document, shelf)
             problems += found
             told = context.told_by(done.settings)
-            packs.append(pack_of_pattern(done, sound, told, photos, known.get(done.slug, ())))
+            packs.append(
+                pack_of_pattern(
+                    done,
+                    sound,
+                    told,
+                    photos,
+                    known_of(known, done.slug, sound.worked.pattern.formerly),
+                )
+            )
     return _write(studio, packs, problems, progress, workers)
 
 

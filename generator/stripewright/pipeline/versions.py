@@ -21,7 +21,7 @@ from stripewright.studio import read_bytes
 from stripewright.view.contents import PART_WORDS, differing, whole
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from stripewright.pattern.pattern import Pattern
     from stripewright.source.document import Document
@@ -95,6 +95,11 @@ def read_versions(studio: Studio) -> dict[str, History]:
         what = say("the record of the versions that buyers have is damaged")
         hint = say("put an older copy of it back; or delete it, and every pack counts as new")
         raise Refused([error(Place(f"packs/{VERSIONS}"), what, hint)]) from fault
+
+
+def known_of(record: Mapping[str, History], slug: str, formerly: Iterable[str]) -> History:
+    """The versions of a pattern's pack, under the address that it has or one that it had."""
+    return next((record[name] for name in (slug, *formerly) if name in record), ())
 
 
 def keep_version(studio: Studio, slug: str, history: History) -> None:

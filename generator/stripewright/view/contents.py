@@ -50,7 +50,7 @@ _SHORT = 16
 _AS_THEY_ARE = frozenset({str, int, bool, type(None)})
 _TITLES = re.compile(r"<(title|desc)\b[^>]*>.*?</\1>", re.DOTALL)
 _OWN_NAME = "own"
-_OF_YARN = frozenset({"yarn", "colour"})
+_OF_YARN = frozenset({"yarn", "colour", "what"})
 """What a row of a plan says of its yarn, besides its letter."""
 
 
