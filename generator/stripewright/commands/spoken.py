@@ -11,15 +11,40 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from stripewright.catalogue import SOURCE, locale_named, plain, speaking
+from stripewright.catalogue import N_, SOURCE, _, locale_named, plain, speaking
 from stripewright.studio import SETTINGS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
 _SAID = re.compile(rb"^(language|terms)[ \t]*:[ \t]*[\"']?([\w-]+)", re.MULTILINE)
 _MOST_BYTES = 1 << 20
 _Told = TypeVar("_Told", bound=click.Command)
+
+
+class _Formatter(click.HelpFormatter):
+    """A help text with the headings, and click's own options, in the locale spoken."""
+
+    def write_usage(self, prog: str, args: str = "", prefix: str | None = None) -> None:
+        super().write_usage(prog, args, _("Usage: ") if prefix is None else prefix)
+
+    def write_heading(self, heading: str) -> None:
+        super().write_heading(plain(heading))
+
+    def write_dl(
+        self, rows: Iterable[tuple[str, str]], col_max: int = 30, col_spacing: int = 2
+    ) -> None:
+        told = [(name, plain(text)) for name, text in rows]
+        super().write_dl(told, col_max, col_spacing)
+
+
+_CLICKS = (N_("Options"), N_("Commands"), N_("Show this message and exit."),
+           N_("Show the version and exit."))  # fmt: skip
+"""What click writes into help texts itself."""
+
+
+class _Context(click.Context):
+    formatter_class = _Formatter
 
 
 class Spoken(click.Group):
@@ -62,6 +87,7 @@ def words_of(args: Sequence[str]) -> str:
 
 def _in_words(command: _Told) -> _Told:
     made = copy(command)
+    made.context_class = _Context
     made.help = _paragraphs(command.help or "")
     made.params = [_option(one) if isinstance(one, click.Option) else one for one in command.params]
     return made
