@@ -13,7 +13,7 @@ from stripewright.camera.read import read_pictures
 from stripewright.camera.tints import one_pen
 
 HAND = range(1000, 1020)
-DOUBTED = {1001, 1016}
+DOUBTED = {1016}
 """A page curled so that its lines can't be followed under dark colours."""
 HARD = {
     5048: "a shadow at the side beside which paper is brighter than a smooth light has it",
@@ -21,6 +21,12 @@ HARD = {
     5085: "a shadow's edge at one end of the rows",
     5094: "a curled page of letter paper whose marks fit A4 better",
     5161: "a stripe that is pressed lighter towards its end",
+    20002: "a dark stripe that reaches into a pale row, a corner mark found askew",
+    20069: "a shadow that ends on the outline's edge",
+    20094: "a corner mark whose cells a blur joins",
+    20124: "two colours parted by more than how much there is of them",
+    30062: "ink over another's ink at the edge of a row",
+    30096: "an overrun that was taken for a stripe's last stroke on white paper",
 }
 SCREEN = range(1000, 1010)
 

@@ -67,7 +67,7 @@ def _row(pixels: Pixels, left: float, right: float) -> RowSeen:
         parts.append(middles + [middles[-1]] * (_SEGMENTS - len(middles)))
     light = np.array(parts, np.float64)
     middle = np.median(light.reshape(-1, 3), axis=0)
-    return RowSeen(middle, light, np.ones(_SEGMENTS))
+    return RowSeen(middle, light, np.ones(_SEGMENTS), np.full(3, np.nan))
 
 
 def _spread(row: RowSeen) -> Reals:

@@ -9,7 +9,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
-from stripewright.camera.shades import kin, renumbered, shades_of
+from stripewright.camera.shades import NO_PEN, kin, renumbered, shades_of
 from stripewright.camera.tints import amount, tint_distance
 from stripewright.catalogue import say
 
@@ -203,6 +203,8 @@ def _near(
                 continue
             if apart < max(LEAST_APART * 1.3 * share, 1.3 * (spread[a] + spread[b])):
                 plain = float(differences(lab_of(out.light[a]), lab_of(out.light[b])))
+                if plain > 2 * NO_PEN:
+                    continue  # tints of them may meet, the colours don't
                 out.doubt(coloured[(labels == a) | (labels == b)],
                           say("two colours here are near each other (CIEDE2000 {plain:.1f}): "
                               "compare this row with the sheet", plain))  # fmt: skip

@@ -31,6 +31,8 @@ class RowSeen:
     """Halves × segments × 3, linear sRGB; nan where nothing carries the row's colour."""
     inked: Reals
     """Segments: the share that carries the row's colour."""
+    rest: Reals
+    """Linear sRGB of what is seen where the row doesn't carry its colour; nan for nothing."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,7 +133,7 @@ def _rows(sheet: list[PageRead], panel: int) -> tuple[RowSeen | None, ...]:
         for n, row in enumerate(bands.rows):
             at = row - subject.ends[0].rows - 1
             if 0 <= at < subject.visible:
-                rows[at] = RowSeen(bands.light[n], bands.parts[n], bands.inked[n])
+                rows[at] = RowSeen(bands.light[n], bands.parts[n], bands.inked[n], bands.rest[n])
     return tuple(rows)
 
 

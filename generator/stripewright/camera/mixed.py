@@ -27,6 +27,10 @@ MIXED = 4.5
 SLIVER, PART, WHOLE = 0.4, 0.55, 0.7
 """The share of a row that carries its colour up to which it is no more than a sliver, up to which
 a sliver may be of the stripe beside, and from which on a row is whole."""
+SECOND = 6.0
+"""CIEDE2000 from white, and from the row's own tints, of a second colour in a row."""
+COVERED = 0.3
+"""The share of a row's middle that a stroke from outside covers only if it was meant to."""
 _REACHES, _BLURRED = 0.4, 8.0
 """How much of a colour, against paper, the strongest pixels of a sliver have at the least (less is
 a neighbour's blurred edge), and CIEDE2000 by which blur and a JPEG's colours may have moved it."""
@@ -34,6 +38,7 @@ ANY_TINT = 9.0
 """A pen so uneven that none of its tints costs anything."""
 HAND = 2.5
 """How many times a pen's usual noise a whole row may be fainter."""
+OTHER_COLOUR = say("a part of this row has another colour: compare it with the sheet")
 MIXTURE = say(
     "this row may be a mixture of others, or one of them, faint: compare it with the sheet"
 )
@@ -56,22 +61,41 @@ def completed(sheet: Joined) -> tuple[Joined, dict[int, str]]:
     for at, row in enumerate(sheet.rows):
         if row is None or row.inked.mean() >= PART or _is_white(row):
             continue
+        if _two_colours(row):  # not a stroke's edge on paper
+            doubts[at + 1] = OTHER_COLOUR
+            continue
         side = _side(row)
         beside = at + side
-        other = sheet.rows[beside] if side and 0 <= beside < len(rows) else None
+        within = 0 <= beside < len(rows)
+        if side and not within and row.inked.mean() >= COVERED and not _some_white(sheet):
+            continue  # the stripe goes on in the edge's rows
+        other = sheet.rows[beside] if side and within else None
         if other is None or other.inked.mean() < WHOLE or not _continues(row, other):
             if row.inked.mean() < SLIVER and (side or row.inked.mean() < SLIVER / 2):
                 doubts[at + 1] = NEARLY_WHITE
                 rows[at] = replace(row, light=np.ones(3)) if side else row
             continue
         rows[at] = other
-        if sheet.white or any(x is not None and _is_white(x, MAYBE_WHITE) for x in sheet.rows):
+        if _some_white(sheet):
             doubts[at + 1] = NEARLY_WHITE
     return replace(sheet, rows=tuple(rows)), doubts
 
 
+def _some_white(sheet: Joined) -> bool:
+    """Whether a sheet has rows left white, or its key says that white is a colour."""
+    return bool(sheet.white) or any(x and _is_white(x, MAYBE_WHITE) for x in sheet.rows)
+
+
 def _is_white(row: RowSeen, most: float = LEFT_WHITE) -> bool:
     return bool(differences(lab_of(row.light), np.array([100.0, 0, 0])) <= most)
+
+
+def _two_colours(row: RowSeen) -> bool:
+    """Whether a row has, beside its own colour, another one that is neither paper nor its tint."""
+    if np.isnan(row.rest[0]) or _is_white(replace(row, light=row.rest), SECOND):
+        return False
+    tints = lab_of(_SHARES * row.light + 1 - _SHARES)
+    return bool(differences(tints, lab_of(row.rest)).min() > SECOND)
 
 
 def _side(row: RowSeen) -> int:

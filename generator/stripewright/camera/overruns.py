@@ -19,12 +19,13 @@ DEEPEST = 4
 _OTHER, _SHARE = 4.0, 0.12
 """CIEDE2000 from the row's own colour at which a step is looked into; and the share of another
 colour in it that makes it that one's."""
-EXPLAINED = 4.0
-"""CIEDE2000 by which a step may miss the line from one colour to the other."""
-PALE = 6.0
-"""CIEDE2000 from white under which a row's middle is paper, not a colour; from a tint of its
-neighbour under which it is a gap between its strokes; and from its other neighbour under which it
-is of that one's stripe, whatever it looks like otherwise."""
+EXPLAINED, _NEARER = 4.0, 0.4
+"""CIEDE2000 by which a step may miss the line from one colour to the other, or the share of its
+distance from the row's own, if that is more."""
+PALEST, PALE = 9.0, 6.0
+"""CIEDE2000 from white under which a row's middle may be paper with something beside it; from a
+tint of its neighbour under which it is a gap between its strokes; and from its other neighbour
+under which it is of that one's stripe, whatever it looks like otherwise."""
 _FULL, _EDGE = 0.6, 2
 """The share of a step's pixels from which on a stroke fills it; and steps that its blur takes."""
 
@@ -34,9 +35,9 @@ _COVERS = np.linspace(0.05, 1.0, 39)[:, None]
 def own_steps(pixels: Reals, rows: Sequence[int]) -> Mask:
     """Which steps of each row are its own.
 
-    What reaches in from a neighbour lies on a line from the row's colour to the neighbour's, or to
-    both laid over each other. A gap between a row's own strokes is no overrun: there the paper
-    shows.
+    What reaches in from a neighbour lies on a line from the row's colour to the neighbour's, or is
+    darker, both laid over each other. A gap between a row's own strokes is no overrun: there the
+    paper shows.
 
     Args:
         pixels: rows × steps (from the upper one) × places × 3, linear sRGB, 1 is paper white.
@@ -62,10 +63,9 @@ def own_steps(pixels: Reals, rows: Sequence[int]) -> Mask:
             if not _even(there, colour) or not _its_own(colour, middle[beside], sure=sure):
                 continue
             order = range(DEEPEST) if upper else range(count - 1, count - 1 - DEEPEST, -1)
-            for step in order:
-                if not _reached(steps[n, step], colour, middle[beside]):
-                    break
-                own[n, step] = False
+            reached = [_reached(steps[n, step], colour, middle[beside]) for step in order]
+            deep = max((at + 1 for at, one in enumerate(reached) if one), default=0)
+            own[n, list(order)[:deep]] = False
     return own
 
 
@@ -100,19 +100,19 @@ def _even(steps: Reals, colour: Reals) -> bool:
 
 def _its_own(colour: Reals, beside: Reals, *, sure: bool) -> bool:
     """Whether a row's colour is another one than its neighbour's, and not paper between strokes."""
-    if _apart(colour, np.ones(3)) < PALE or _apart(colour, beside) < PALE:
+    if _apart(colour, np.ones(3)) < PALEST or _apart(colour, beside) < PALE:
         return False
     tints = lab_of(1 - _COVERS * (1 - beside))
     return sure or float(differences(tints, lab_of(colour)).min()) > PALE
 
 
 def _reached(step: Reals, colour: Reals, beside: Reals) -> bool:
-    """Whether a step carries the neighbour's colour."""
+    """Whether a step carries the neighbour's colour, or both laid over each other."""
     if _apart(step, colour) < _OTHER:
         return False
-    for end in (beside, beside * colour):
-        way = end - colour
-        share = float((step - colour) @ way) / max(float(way @ way), 1e-9)
-        if share > _SHARE and _apart(step, colour + min(share, 1.0) * way) < EXPLAINED:
-            return True
-    return False
+    if bool((step < colour * 1.02).all()):
+        return True  # darker in every channel: ink over ink, however it mixes at its edge
+    way = beside - colour
+    share = float((step - colour) @ way) / max(float(way @ way), 1e-9)
+    missed = _apart(step, colour + min(share, 1.0) * way)
+    return share > _SHARE and missed < max(EXPLAINED, _NEARER * _apart(step, colour))

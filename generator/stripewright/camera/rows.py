@@ -43,6 +43,8 @@ class Bands:
     lab: Reals
     parts: Reals
     """Rows × halves × segments × 3: the same, upper and lower half, along the row; nan for none."""
+    rest: Reals
+    """Rows × 3, linear sRGB: what is seen where a row doesn't carry its colour; nan for nothing."""
     inked: Reals
     """Rows × segments: the share of pixels that carry the row's colour."""
     strength: Reals
@@ -84,7 +86,8 @@ def bands_of(
     seen = own.sum(axis=1)[:, None]
     inked = np.stack([kept[:, :, g].mean(axis=2).sum(axis=1) for g in groups], axis=1) / seen
     colour = _middle(light.reshape(len(bands), -1, 3), weight.reshape(len(bands), -1))
-    return Bands(tuple(band["row"] for band in bands), colour, lab_of(colour), light,
+    rest, _ = _median(pixels, own[:, :, None] & ~kept)
+    return Bands(tuple(band["row"] for band in bands), colour, lab_of(colour), light, rest,
                  inked.astype(np.float64), strong)  # fmt: skip
 
 

@@ -25,6 +25,9 @@ THICKER, ON_LINE, UNEVEN = 1.3, 0.85, 0.05
 """How many times as thick one pen's layer may be in one stripe as in another; CIEDE2000 by which it
 may miss the line of its tints; and by how much light may be misjudged between them, a logarithm."""
 
+NEAR_LINE, WIDE = 1.3, 5.5
+"""The same for two colours that are no further apart than the latter: the hand shakes as much."""
+
 PASSING, FAR = 0.55, 6.5
 """The share of the difference between two kinds that is no step between them yet; and CIEDE2000
 between them from which on a pen's unevenness can't hide a step."""
@@ -88,6 +91,7 @@ def one_pen(one: Reals, other: Reals) -> bool:
     thin, thick = (
         np.clip(light, 2e-3, 1) for light in sorted((one, other), key=lambda x: -x.sum())
     )
+    line = ON_LINE if float(differences(lab_of(one), lab_of(other))) > WIDE else NEAR_LINE
     lit = np.clip(thick * np.exp(np.linspace(-UNEVEN, UNEVEN, 5))[:, None], 2e-3, 1)
     density, more = -np.log(thin), -np.log(lit)
     layers = (more @ density) / max(float(density @ density), 1e-9)
@@ -95,8 +99,8 @@ def one_pen(one: Reals, other: Reals) -> bool:
     layered = differences(lab_of(np.exp(-layers[:, None] * density)), lab_of(lit))
     covered = differences(lab_of(1 - cover[:, None] * (1 - thin)), lab_of(lit))
     return bool(
-        ((layers <= THICKER) & (layered <= ON_LINE)).any()
-        or ((cover <= THICKER) & (covered <= ON_LINE)).any()
+        ((layers <= THICKER) & (layered <= line)).any()
+        or ((cover <= THICKER) & (covered <= line)).any()
     )
 
 

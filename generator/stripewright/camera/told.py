@@ -10,7 +10,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.groups import MOST_ALIKE, NOISE, WHITE, Groups, apart_of, grouped, pen_of
-from stripewright.camera.mixed import completed, mixtures
+from stripewright.camera.mixed import OTHER_COLOUR, completed, mixtures
 from stripewright.catalogue import say
 
 if TYPE_CHECKING:
@@ -43,7 +43,6 @@ times further than their own box it may be."""
 LEFT_WHITE = say(
     "this row was left white: colour it, or say in the key that white is one of the colours"
 )
-OTHER_COLOUR = say("a part of this row has another colour: compare it with the sheet")
 
 _Told = tuple[int, int, str]
 """Piece, visible row, what is doubtful."""
