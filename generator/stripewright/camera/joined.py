@@ -32,7 +32,7 @@ class RowSeen:
     inked: Reals
     """Segments: the share that carries the row's colour."""
     rest: Reals
-    """Linear sRGB of what is seen where the row doesn't carry its colour; nan for nothing."""
+    """Linear sRGB of what is seen well away from the row's own colour; nan for nothing."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

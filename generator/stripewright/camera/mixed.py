@@ -27,7 +27,7 @@ MIXED = 4.5
 SLIVER, PART, WHOLE = 0.4, 0.55, 0.7
 """The share of a row that carries its colour up to which it is no more than a sliver, up to which
 a sliver may be of the stripe beside, and from which on a row is whole."""
-SECOND = 6.0
+SECOND = 9.0
 """CIEDE2000 from white, and from the row's own tints, of a second colour in a row."""
 COVERED = 0.3
 """The share of a row's middle that a stroke from outside covers only if it was meant to."""

@@ -89,6 +89,15 @@ def sharp_in(kept: Mask) -> Mask:
     return out
 
 
+def blurred_by(kept: Mask) -> Mask:
+    """The pixels kept of rows (rows × steps × places), and those that their blur reaches."""
+    out = kept.copy()
+    for by in range(1, _EDGE + 1):
+        out[:, by:] |= kept[:, :-by]
+        out[:, :-by] |= kept[:, by:]
+    return out
+
+
 def _apart(one: Reals, other: Reals) -> float:
     return float(differences(lab_of(one), lab_of(other)))
 

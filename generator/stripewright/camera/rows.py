@@ -10,7 +10,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.light import PER_MM, linear
-from stripewright.camera.overruns import own_steps, sharp_in
+from stripewright.camera.overruns import blurred_by, own_steps, sharp_in
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Mask, Pixels, Reals
@@ -44,7 +44,7 @@ class Bands:
     parts: Reals
     """Rows × halves × segments × 3: the same, upper and lower half, along the row; nan for none."""
     rest: Reals
-    """Rows × 3, linear sRGB: what is seen where a row doesn't carry its colour; nan for nothing."""
+    """Rows × 3, linear sRGB: what is seen well away from a row's own colour; nan for nothing."""
     inked: Reals
     """Rows × segments: the share of pixels that carry the row's colour."""
     strength: Reals
@@ -86,7 +86,7 @@ def bands_of(
     seen = own.sum(axis=1)[:, None]
     inked = np.stack([kept[:, :, g].mean(axis=2).sum(axis=1) for g in groups], axis=1) / seen
     colour = _middle(light.reshape(len(bands), -1, 3), weight.reshape(len(bands), -1))
-    rest, _ = _median(pixels, own[:, :, None] & ~kept)
+    rest, _ = _median(pixels, own[:, :, None] & ~blurred_by(kept))
     return Bands(tuple(band["row"] for band in bands), colour, lab_of(colour), light, rest,
                  inked.astype(np.float64), strong)  # fmt: skip
 

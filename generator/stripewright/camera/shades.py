@@ -52,8 +52,11 @@ def shades_of(
         rare = own[few] if few.sum() <= _FEW else own
         sure = TWO_KINDS + FEWER / len(own)
         if apart and one_pen(*(np.median(light[own[two == n]], axis=0) for n in (0, 1))):
-            if (clear >= sure and apart >= CLEARLY) or (
-                (clear >= APART_ANYWAY and apart >= KIND) or (apart >= NO_PEN and few.sum() > 1)
+            chance = 2 * FEWER / len(own)
+            if (
+                (clear >= TWO_KINDS + chance and apart >= CLEARLY)
+                or (clear >= APART_ANYWAY + chance and apart >= KIND)
+                or (apart >= NO_PEN and few.sum() > 1)
             ):
                 doubtful += rare.tolist()  # two layers, or two yarns: who knows
         elif clear >= sure and apart >= CLEARLY:
