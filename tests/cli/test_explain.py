@@ -41,6 +41,23 @@ def test_a_name_of_several_things_gives_each():
     assert "ask for one of them by its whole name" in many
 
 
+def test_a_key_of_stripes_within_stripes_is_told_once_with_the_keys_beside_it():
+    for name in ("fibonacci", "mirror", "graded", "faded", "drawn"):
+        shown = asked(name).output
+        assert shown.startswith(f"pieces.stripes.{name}: a key of a pattern"), shown
+        assert shown.count(": a key of a pattern") == 1
+    assert "    times: Each number times this." in asked("fibonacci").output
+    assert "    middle: Whether the middle stripe" in asked("mirror").output
+    lines = asked("stripes").output.strip().split("\n")[2:]
+    assert len(lines) == len({*lines}) == 3
+
+
+def test_a_whole_name_is_told_whole_however_many_have_it():
+    shown = asked("pieces.stripes.stripes").output
+    assert "ask for one of them" not in shown
+    assert "How many stripes. 1 to 18." in shown
+
+
 @pytest.mark.slow
 def test_every_key_technique_and_filter_can_be_asked_for():
     for path, where, key in all_keys(words()):

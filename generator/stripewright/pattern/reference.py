@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from pydantic_core import PydanticUndefined
@@ -137,6 +137,7 @@ class KeyReference:
         example: as it is written.
         left_out: what holds when it isn't there.
         holds: the models of what stands below it.
+        within: the model that it is a key of.
     """
 
     name: str
@@ -144,6 +145,7 @@ class KeyReference:
     example: str
     left_out: str
     holds: tuple[type[AuthorModel], ...] = ()
+    within: type[AuthorModel] | None = None
 
 
 def key_reference(words: Vocabulary) -> str:
@@ -166,7 +168,10 @@ def about(model: type[AuthorModel]) -> str:
 def keys_of(model: type[AuthorModel], words: Vocabulary) -> tuple[KeyReference, ...]:
     """What is told of each key of a model, in its order."""
     texts = field_texts(model)
-    return tuple(_key(key, field, texts[key], words) for key, field in fields_by_key(model).items())
+    return tuple(
+        replace(_key(key, field, texts[key], words), within=model)
+        for key, field in fields_by_key(model).items()
+    )
 
 
 def all_keys(words: Vocabulary) -> Iterator[tuple[str, str, KeyReference]]:

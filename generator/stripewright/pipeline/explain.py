@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from pathlib import Path
 
+    from stripewright.pattern.base import AuthorModel
     from stripewright.pattern.reference import KeyReference, Vocabulary
 
 _BLOCK = re.compile(r"{%-?\s*block (\w+)")
@@ -87,7 +88,7 @@ def explain(name: str | None) -> str:
     last = wanted.rpartition(".")[2]
     found = [entry for entry in entries if entry.name == wanted]
     if not found or last == wanted:
-        found = [entry for entry in entries if entry.last == last]
+        found = _told_once([entry for entry in entries if entry.last == last])
     if not found:
         names = {name for entry in entries for name in (entry.name, entry.last)}
         near = nearest(wanted, names) if len(wanted) > 1 else ""
@@ -97,12 +98,21 @@ def explain(name: str | None) -> str:
         raise Refused(
             [error(Place("explain"), say("there is nothing called “{name}”", name), hint)]
         )
-    if len(found) > MOST_WHOLE:
-        lines = [f"{entry.name}: {entry.where}" for entry in found]
+    lines = list(dict.fromkeys(f"{entry.name}: {entry.where}" for entry in found))
+    if len(found) > MOST_WHOLE and len(lines) > 1:
         head = _("“{name}” is {number} things; ask for one of them by its whole name:", name=name,
-                 number=len(found))  # fmt: skip
+                 number=len(lines))  # fmt: skip
         return f"{head}\n\n" + indent("\n".join(lines), "    ")
     return "\n\n".join(map(str, found))
+
+
+def _told_once(found: Sequence[Explanation]) -> list[Explanation]:
+    """Of entries that say the same, such as a key of stripes within stripes, the shortest name."""
+    shortest: dict[tuple[str, str], Explanation] = {}
+    for entry in sorted(found, key=lambda one: one.name.count(".")):
+        shortest.setdefault((entry.where, entry.text), entry)
+    kept = {id(entry) for entry in shortest.values()}
+    return [entry for entry in found if id(entry) in kept]
 
 
 def words() -> Vocabulary:
@@ -139,13 +149,19 @@ def _key_text(key: KeyReference, known: Vocabulary) -> str:
     example = _("for example:  {example}", example=key.example)
     left_out = _("left out:     {value}", value=key.left_out)
     text = f"{_wrapped(key.what)}\n\n{example}\n{left_out}"
-    for model in key.holds:
+    for model in (*_named_by(key), *key.holds):
         rows = "\n".join(
             fill(f"{inner.name}: {inner.what}", _WIDE - 8, subsequent_indent="    ")
             for inner in keys_of(model, known)
         )
         text += f"\n\n{_wrapped(about(model))}\n{indent(rows, '    ')}"
     return text
+
+
+def _named_by(key: KeyReference) -> tuple[type[AuthorModel], ...]:
+    """What a key is the first word of, such as `{fibonacci: ..., stripes: 6}`: told whole."""
+    begins = key.within is not None and about(key.within).startswith(f"`{{{key.name}: ")
+    return (key.within,) if key.within is not None and begins else ()
 
 
 def _theme_files() -> str:
@@ -193,6 +209,5 @@ def _overview(entries: Sequence[Explanation]) -> str:
     ]
     others = ", ".join(prefix for prefix in ROOTS if prefix)
     parts.append(_("Other files, each with its keys:") + f"\n    {others}")
-    parts.append(_("The themes' files:") + "\n    templates")
     parts.append(_("Ask for one, like: {command}", command="stripewright explain pieces.ends"))
     return "\n\n".join(parts)
