@@ -129,6 +129,19 @@ def test_versions_newest_first_with_what_changed_and_the_author_s_words(tmp_path
     assert blocks[4] == "Version 1.0\nThe very first."
 
 
+def test_a_version_written_after_the_warning_is_not_the_same_as_the_one_that_buyers_have(tmp_path):
+    here = studio(tmp_path, {"one": paid("1.9")})
+    packed(here)
+    edit(here, "foam 4", "foam 6")
+    packed(here)
+    edit(here, "version: 1.9", "version: 1.10")
+    done = packed(here)
+    assert done.changed == (("one", ("dates",)),)
+    told = changes(here)
+    assert "Changed since version 1.9: numbers, yarn, steps and drawings." in told
+    assert "The same as" not in told
+
+
 def test_corrections_reach_buyers(tmp_path):
     fault = "corrections: [{date: 2026-02-01, text: The third change is at RC 24.}]\n"
     here = studio(tmp_path, {"one": paid(more=fault)})

@@ -174,7 +174,9 @@ def _write(
             new.append(one.slug)
         elif told.changed:
             changed.append((one.slug, told.changed))
-        elif told.same_version and seen:
+        elif not told.same_version:  # its version alone: changes.txt, covers and pages say it
+            changed.append((one.slug, ("dates",)))
+        elif seen:
             changed.append((one.slug, (LOOK,)))
     return Packed(
         tuple(one.slug for one in wanted),

@@ -122,8 +122,13 @@ def made_now(history: History, now: Version) -> Told:
         changed = {*same.since, *differing(same.parts, now.parts)}
         since = tuple(part for part in PART_WORDS if part in changed)
     if others:
+        older = others[0]  # a buyer may have it as it was first made
+        changed = {*older.since, *differing(older.parts, now.parts)}
         now = now.model_copy(
-            update={"before": others[0].version, "changed": differing(others[0].parts, now.parts)}
+            update={
+                "before": older.version,
+                "changed": tuple(part for part in PART_WORDS if part in changed),
+            }
         )
     now = now.model_copy(update={"since": since})
     if last is None:
