@@ -17,6 +17,11 @@ if TYPE_CHECKING:
     from jinja2 import Template
 
 
+_MISSING = re.compile(r"[Ee]xpected an expression, got '(end of \w+ \w+)'")
+_SHOWN = {"end of statement block": "%}", "end of print statement": "}}"}
+"""What the template language calls a thing, and how it is written."""
+
+
 def fault_told(fault: Exception) -> str:
     """What went wrong while a text was filled in."""
     if isinstance(fault, Hinted):
@@ -43,6 +48,13 @@ def syntax_fault(fault: TemplateSyntaxError) -> TemplateFault:
         none = say("{{% {tag} %}} is no tag here", tag[1])
         what = say("{{% {tag} %}} ends nothing here", tag[1]) if ends else none
         return TemplateFault(fault.lineno, what, hint if ends else say("there are if, for and set"))
+    if missing := _MISSING.search(text):
+        before = _SHOWN.get(missing[1], missing[1])
+        return TemplateFault(
+            fault.lineno,
+            say("a name or a number is missing before {what}", before),
+            say("write it like {% if cover.worked_rows > 60 %}, or {{ cover.worked_rows }}"),
+        )
     left_open = "unexpected '}'" in text or "end of print statement" in text
     whole = say("a number is written {{ cover.worked_rows }}, with two braces at each end")
     return TemplateFault(fault.lineno, _sentence(text), whole if left_open else "")
