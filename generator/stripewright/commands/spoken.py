@@ -62,6 +62,14 @@ class Spoken(click.Group):
         found = super().get_command(ctx, cmd_name)
         return _in_words(found) if found else None
 
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The commands, each with its whole first sentence: none is cut off in the middle."""
+        told = [(name, self.get_command(ctx, name)) for name in self.list_commands(ctx)]
+        with formatter.section("Commands"):  # looked up where it is written
+            formatter.write_dl(
+                [(name, (one.help or "").partition("\n\n")[0]) for name, one in told if one]
+            )
+
 
 def words_of(args: Sequence[str]) -> str:
     """The locale of the studio that arguments name, before anything of it is read in full."""
