@@ -175,7 +175,9 @@
     Object.assign(S, { file: said.file, digest: said.digest, slug: said.slug, base: sent });
     if (fresh) history.replaceState(null, "", `/-/easel/pattern/${encodeURIComponent(said.file.slice(17, -3))}`);
     notice("");
-    say(tr("Saved in {file}. To put it on the site: stripewright publish.", said));
+    say(sent.published
+      ? tr("Saved in {file}. To put it on the site: stripewright publish.", said)
+      : tr("Saved in {file}, as a draft. To put it on the site, say under “About the pattern” on which day it is published, save, and then: stripewright publish.", said));
     changed();
     listen();
   };
