@@ -108,6 +108,12 @@ def test_rows_left_white_are_a_question():
     assert reading.pieces[0].letters[20:22] == ("?", "?")
 
 
+def test_a_blank_sheet_is_a_question_for_every_row():
+    reading = read(plain([0] * 30, [""]))
+    assert [doubt.row for doubt in reading.doubts] == list(range(1, 31))
+    assert all("left white" in str(doubt) for doubt in reading.doubts)
+
+
 def test_the_key_may_say_that_white_is_a_colour():
     """A box left white between coloured ones: B, here."""
     one = sheet(rows=30)

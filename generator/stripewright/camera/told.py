@@ -216,6 +216,8 @@ def _unused(key: list[str], names: dict[int, str], apart: Reals | None) -> dict[
 def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float) -> list[_Told]:
     """Rows whose parts don't agree: half coloured, or another colour reaching into them."""
     out: list[_Told] = []
+    if not len(groups.light):  # a blank sheet: no other colour to reach anywhere
+        return out
     centres = np.concatenate([groups.light, [[1.0, 1.0, 1.0]]])
     for i, (n, at, row) in enumerate(seen):
         own = int(groups.of[i]) if groups.of[i] != WHITE else len(centres) - 1
