@@ -89,7 +89,7 @@ def _explain(fault: Exception) -> None:
     for note in getattr(fault, "__notes__", [])[:1]:
         what = _("{fault} while reading {file}", fault=what, file=note)
     click.echo(_("stripewright: unexpected {fault}: {said}", fault=what, said=said), err=True)
-    click.echo(_("    nothing was published; {trace}", trace=_keep_trace(fault)), err=True)
+    click.echo(_("    this is a mistake of the program, not of your files; {trace}", trace=_keep_trace(fault)), err=True)
 
 
 def _keep_trace(fault: Exception) -> str:
