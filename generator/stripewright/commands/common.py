@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from stripewright.catalogue import _
+from stripewright.catalogue import N_, _
 from stripewright.problems import Place, Problem, Refused, Severity
 
 if TYPE_CHECKING:
@@ -89,7 +89,8 @@ def _explain(fault: Exception) -> None:
     for note in getattr(fault, "__notes__", [])[:1]:
         what = _("{fault} while reading {file}", fault=what, file=note)
     click.echo(_("stripewright: unexpected {fault}: {said}", fault=what, said=said), err=True)
-    click.echo(_("    this is a mistake of the program, not of your files; {trace}", trace=_keep_trace(fault)), err=True)
+    whose = N_("    this is a mistake of the program, not of your files; {trace}")
+    click.echo(_(whose, trace=_keep_trace(fault)), err=True)
 
 
 def _keep_trace(fault: Exception) -> str:
