@@ -185,7 +185,7 @@ EDITS = st.lists(
 
 @pytest.mark.slow
 @settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(edits=EDITS)
 def test_never_stale(tmp_path, edits):
