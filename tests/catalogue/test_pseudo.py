@@ -19,7 +19,7 @@ from stripewright.pipeline.explain import words
 from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
 from stripewright.words.techniques import shipped_techniques
 from support import pseudo as pseudo_itself
-from support.browser import DESK, PHONE, chromium, until
+from support.browser import DESK, PHONE, until
 from support.previews import previewing
 from support.pseudo import in_pseudo, outside, pseudo
 from support.site import DEMO
@@ -165,57 +165,53 @@ SIZES = pytest.mark.parametrize("screen", [PHONE, DESK], ids=["360", "1440"])
 @pytest.mark.parametrize(
     "address", ["pattern/two-tides-hat", "pattern/night-ferry-draught-excluder", "new"]
 )
-def test_the_easel_says_nothing_else_and_fits(easel, screen, address):
+def test_the_easel_says_nothing_else_and_fits(chromium, easel, screen, address):
     known = words_by_the_author() | {
         "choose",
         "file",
         "chosen",
         "easel",
     }  # a file's field is the browser's
-    with chromium() as browser:
-        page = browser.new_context(**screen).new_page()
-        page.goto(f"{easel.url}-/easel/{address}")
-        page.wait_for_selector('body[data-state="open"], body[data-state="new"]')
-        if address != "new":
-            until(lambda: page.evaluate("!!Easel.S.answer && !Easel.S.answer.stale"))
-        page.evaluate("document.querySelectorAll('details').forEach((it) => { it.open = true; })")
-        assert page.evaluate("document.documentElement.scrollWidth") <= screen["viewport"]["width"]
-        told = page.evaluate(
-            "[document.title, document.body.innerText,"
-            " ...[...document.querySelectorAll('option')].map((it) => it.textContent),"
-            " ...[...document.querySelectorAll('[aria-label]')].map((it) => it.ariaLabel)].join(' ')"
-        )
-        assert "⟦" in told
-        assert not unknown(told, known)
-        assert page.evaluate("document.documentElement.lang") == "en-XA"
+    page = chromium.new_context(**screen).new_page()
+    page.goto(f"{easel.url}-/easel/{address}")
+    page.wait_for_selector('body[data-state="open"], body[data-state="new"]')
+    if address != "new":
+        until(lambda: page.evaluate("!!Easel.S.answer && !Easel.S.answer.stale"))
+    page.evaluate("document.querySelectorAll('details').forEach((it) => { it.open = true; })")
+    assert page.evaluate("document.documentElement.scrollWidth") <= screen["viewport"]["width"]
+    told = page.evaluate(
+        "[document.title, document.body.innerText,"
+        " ...[...document.querySelectorAll('option')].map((it) => it.textContent),"
+        " ...[...document.querySelectorAll('[aria-label]')].map((it) => it.ariaLabel)].join(' ')"
+    )
+    assert "⟦" in told
+    assert not unknown(told, known)
+    assert page.evaluate("document.documentElement.lang") == "en-XA"
 
 
 @pytest.mark.browser
-def test_what_the_easel_says_to_gestures_is_in_the_catalogue(easel):
+def test_what_the_easel_says_to_gestures_is_in_the_catalogue(chromium, easel):
     known = words_by_the_author()
-    with chromium() as browser:
-        page = browser.new_context(**DESK).new_page()
-        page.goto(f"{easel.url}-/easel/pattern/landing-cowl")
-        page.wait_for_selector('body[data-state="open"]')
-        until(lambda: page.evaluate("!!Easel.S.answer && !Easel.S.answer.stale"))
-        piece = page.locator("#piece")
-        piece.focus()
-        for keys in (
-            ["ArrowUp"],
-            ["1", "2"],
-            ["+"],
-            ["b"],
-            ["Delete"],
-            ["Control+z"],
-            ["Control+y"],
-        ):
-            for key in keys:
-                page.keyboard.press(key)
-            until(lambda: page.locator("#said").text_content().strip() != "")
-            told = (
-                f"{page.locator('#said').text_content()} {page.locator('#notice').text_content()}"
-            )
-            assert not unknown(told, known), (keys, told)
+    page = chromium.new_context(**DESK).new_page()
+    page.goto(f"{easel.url}-/easel/pattern/landing-cowl")
+    page.wait_for_selector('body[data-state="open"]')
+    until(lambda: page.evaluate("!!Easel.S.answer && !Easel.S.answer.stale"))
+    piece = page.locator("#piece")
+    piece.focus()
+    for keys in (
+        ["ArrowUp"],
+        ["1", "2"],
+        ["+"],
+        ["b"],
+        ["Delete"],
+        ["Control+z"],
+        ["Control+y"],
+    ):
+        for key in keys:
+            page.keyboard.press(key)
+        until(lambda: page.locator("#said").text_content().strip() != "")
+        told = f"{page.locator('#said').text_content()} {page.locator('#notice').text_content()}"
+        assert not unknown(told, known), (keys, told)
 
 
 @pytest.mark.browser
@@ -234,11 +230,10 @@ def test_problems_beside_a_page_are_in_the_catalogue(easel, studio):
 
 
 @pytest.fixture(scope="module")
-def phone():
-    with chromium() as browser:
-        context = browser.new_context(**PHONE)
-        yield context.new_page()
-        context.close()
+def phone(chromium):
+    context = chromium.new_context(**PHONE)
+    yield context.new_page()
+    context.close()
 
 
 @pytest.mark.browser
@@ -265,23 +260,22 @@ def test_the_counter_says_nothing_else(studio, phone):
 @pytest.mark.browser
 @SIZES
 @pytest.mark.parametrize("slug", ["landing-cowl", "lamplit-bolster", "market-day-bag"])
-def test_a_pattern_worked_anew_says_nothing_else_and_fits(studio, screen, slug):
+def test_a_pattern_worked_anew_says_nothing_else_and_fits(chromium, studio, screen, slug):
     known = words_by_the_author() | MONTHS | OWN
-    with chromium() as browser:
-        page = browser.new_context(**screen).new_page()
-        page.goto((studio / f"site/patterns/{slug}/index.html").as_uri())
-        page.locator('[data-tool="own-machine"] summary').first.click()
-        page.locator("form.own-machine input[name=needles]").fill("52")
-        page.locator("form.own-machine .tool-main").click()
-        until(lambda: page.locator(".own-banner").is_visible())
-        assert page.evaluate("document.documentElement.scrollWidth") <= screen["viewport"]["width"]
-        told = page.evaluate(
-            "[document.body.innerText, ...[...document.querySelectorAll('[aria-label]')]"
-            ".map((it) => it.ariaLabel)].join(' ')"
-        )
-        assert not unknown(told, known)
-        for part in (".own-banner", "form.own-machine"):  # where no word is the author's
-            assert not unknown(page.locator(part).first.inner_text(), set())
-        page.locator("form.own-machine input[name=needles]").fill("3")
-        page.locator("form.own-machine .tool-main").click()
-        assert not unknown(page.locator(".own-said").text_content(), set())
+    page = chromium.new_context(**screen).new_page()
+    page.goto((studio / f"site/patterns/{slug}/index.html").as_uri())
+    page.locator('[data-tool="own-machine"] summary').first.click()
+    page.locator("form.own-machine input[name=needles]").fill("52")
+    page.locator("form.own-machine .tool-main").click()
+    until(lambda: page.locator(".own-banner").is_visible())
+    assert page.evaluate("document.documentElement.scrollWidth") <= screen["viewport"]["width"]
+    told = page.evaluate(
+        "[document.body.innerText, ...[...document.querySelectorAll('[aria-label]')]"
+        ".map((it) => it.ariaLabel)].join(' ')"
+    )
+    assert not unknown(told, known)
+    for part in (".own-banner", "form.own-machine"):  # where no word is the author's
+        assert not unknown(page.locator(part).first.inner_text(), set())
+    page.locator("form.own-machine input[name=needles]").fill("3")
+    page.locator("form.own-machine .tool-main").click()
+    assert not unknown(page.locator(".own-said").text_content(), set())

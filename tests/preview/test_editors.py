@@ -134,7 +134,13 @@ def git(folder, *arguments):
 
 
 def shows_all(preview, word):
-    preview.when("/patterns/", lambda page: len(re.findall(rf"{word} \d+</a>", page)) == 200)
+    """All 200 of them, on the list's two pages."""
+
+    def all_there(page):
+        _, more = preview.ask("/patterns/page-2.html")
+        return len(re.findall(rf"{word} \d+</a>", page + more.decode())) == 200
+
+    preview.when("/patterns/", all_there)
 
 
 @pytest.mark.slow
