@@ -6,7 +6,7 @@
 
   const { tr } = document.words;
 
-  const AT_FIRST = 12;
+  const AT_FIRST = 6;
   const MORE = 36;
   const KEPT = 400; // rows that stay made, for the next letter
 
