@@ -14,9 +14,10 @@ import re
 from functools import cached_property
 from hashlib import sha256
 from typing import TYPE_CHECKING
-from urllib.parse import quote, unquote
+from urllib.parse import quote
 
 from stripewright.addresses import ASSETS, asset_path
+from stripewright.pages.links import STYLE_LINK, named_by, target
 from stripewright.pages.smaller import smaller
 from stripewright.pages.tokens import tokens_css
 
@@ -37,10 +38,6 @@ _TOGETHER = "pattern.js"
 _DIGITS = 8
 """Of the fingerprint: two versions of a file share one once in four thousand million times."""
 
-STYLE_LINK = re.compile(
-    r"""url\(\s*(?:"([^"]*)"|'([^']*)'|([^"')\s]*))\s*\)|@import\s+(?:"([^"]*)"|'([^']*)')"""
-)
-"""Where a style names another file. Source: CSS Syntax Module Level 3, url and string tokens."""
 _PRINTED = re.compile(rf"({ASSETS}[^\"'?#\s]*?)-[0-9a-f]{{{_DIGITS}}}(\.\w+)(?=[\"'?#])")
 
 
@@ -108,9 +105,8 @@ class Assets:
     def _named_in(self, path: str) -> Iterator[str]:
         """The assets that a style names, as plain paths."""
         for found in STYLE_LINK.finditer(self._text(path)):
-            target = _target(path, found)
-            if target in self.plain:
-                yield target
+            if (named := target(named_by(found), path)) in self.plain:
+                yield named
 
     def _published(self, path: str) -> str:
         """A name with a fingerprint of the file and of all that it leads to."""
@@ -130,19 +126,12 @@ class Assets:
         """A style that names the others by their published names."""
 
         def now(found: re.Match[str]) -> str:
-            target = _target(path, found)
-            if target not in self.names:
+            link = named_by(found)
+            name = self.names.get(target(link, path))
+            if not link or name is None:
                 return found[0]
-            link = next(part for part in found.groups() if part)
             bare = re.split(r"[#?]", link, maxsplit=1)[0]
-            to = quote(posixpath.relpath(self.names[target], posixpath.dirname(path)))
+            to = quote(posixpath.relpath(name, posixpath.dirname(path)))
             return found[0].replace(link, to + link[len(bare) :])
 
         return STYLE_LINK.sub(now, self._text(path)).encode("utf-8", "surrogateescape")
-
-
-def _target(style: str, found: re.Match[str]) -> str:
-    """The path from the site's root that a style's link leads to."""
-    link = next((part for part in found.groups() if part), "")
-    bare = unquote(re.split(r"[#?]", link, maxsplit=1)[0])
-    return posixpath.normpath(posixpath.join(posixpath.dirname(style), bare)) if bare else ""

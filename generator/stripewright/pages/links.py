@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import posixpath
+import re
 import uuid
 from dataclasses import dataclass, field
 from hashlib import sha256
 from typing import TYPE_CHECKING
-from urllib.parse import quote, urlsplit
+from urllib.parse import quote, unquote, urlsplit
 
 from stripewright.addresses import INDEX, shown_path, slugified
 from stripewright.pattern.slugs import WINDOWS
@@ -18,6 +20,26 @@ SHARE_SIZE = (800, 600)
 """Width and height in pixels: the frame of the drawing, one to one. Sites that show such pictures
 large ask for 600 by 315 at the least (common practice, no source)."""
 _SAFE = "/-._~"
+STYLE_LINK = re.compile(
+    r"""url\(\s*(?:"([^"]*)"|'([^']*)'|([^"')\s]*))\s*\)|@import\s+(?:"([^"]*)"|'([^']*)')"""
+)
+"""Where a style names another file. Source: CSS Syntax Module Level 3, url and string tokens."""
+
+
+def target(link: str, start: str) -> str:
+    """The path from the site's root that a relative link leads to.
+
+    Args:
+        link: as it is written, perhaps with a query and a fragment.
+        start: the path of the file that it stands in, where a link without a path leads.
+    """
+    bare = unquote(re.split(r"[#?]", link, maxsplit=1)[0])
+    return posixpath.normpath(posixpath.join(posixpath.dirname(start), bare)) if bare else start
+
+
+def named_by(found: re.Match[str]) -> str:
+    """The link in a place that `STYLE_LINK` found; "" for an empty one."""
+    return next((part for part in found.groups() if part), "")
 
 
 def tag_slug(tag: str) -> str:

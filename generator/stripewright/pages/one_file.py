@@ -8,15 +8,13 @@ were relative lead to the site where its address is known, and are plain text wh
 from __future__ import annotations
 
 import base64
-import posixpath
 import re
 from hashlib import sha256
 from html import escape
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING
-from urllib.parse import unquote
 
-from stripewright.pages.links import absolute
+from stripewright.pages.links import STYLE_LINK, absolute, named_by, target
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -28,7 +26,6 @@ _TYPES = {
 }  # fmt: skip
 """Media types by the ending of a file's name. Source: the IANA registry of media types."""
 
-_URL = re.compile(r"""url\(\s*(?:"([^"]*)"|'([^']*)'|([^"')\s]*))\s*\)""")
 _IMPORT = re.compile(r"@import\b[^;]*;")
 _SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//")
 _POLICY = "content-security-policy"
@@ -84,13 +81,6 @@ class _OneFile(HTMLParser):
 
     # ---- what the files hold -------------------------------------------------------------------
 
-    def _target(self, link: str, start: str) -> str:
-        """A relative link's path from the root."""
-        bare = unquote(re.split(r"[#?]", link, maxsplit=1)[0])
-        if not bare:
-            return start
-        return posixpath.normpath(posixpath.join(posixpath.dirname(start), bare))
-
     def _data(self, path: str) -> str | None:
         data = self._files.get(path)
         if data is None:
@@ -99,23 +89,23 @@ class _OneFile(HTMLParser):
         return f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"
 
     def _style(self, link: str) -> str | None:
-        path = self._target(link, self._path)
+        path = target(link, self._path)
         data = self._files.get(path)
         if data is None:
             return None
 
         def inside(found: re.Match[str]) -> str:
-            link = next((part for part in found.groups() if part), "")
+            link = named_by(found)
             if link.startswith(("data:", "#")):
                 return found[0]
-            carried = None if _SCHEME.match(link) else self._data(self._target(link, path))
+            carried = None if _SCHEME.match(link) else self._data(target(link, path))
             return f'url("{carried or _NOTHING}")'
 
-        text = _URL.sub(inside, _IMPORT.sub("", data.decode("utf-8")))
+        text = STYLE_LINK.sub(inside, _IMPORT.sub("", data.decode("utf-8")))
         return text.replace("</style", "<\\/style")
 
     def _script(self, link: str) -> str | None:
-        data = self._files.get(self._target(link, self._path))
+        data = self._files.get(target(link, self._path))
         if data is None:
             return None
         text = data.decode("utf-8")
@@ -172,7 +162,7 @@ class _OneFile(HTMLParser):
             self._styles.append(style)
             media = given.get("media")
             return f"{_tag('style', {'media': media} if media else {})}{style}</style>"
-        if "icon" in kinds and (data := self._data(self._target(link, self._path))):
+        if "icon" in kinds and (data := self._data(target(link, self._path))):
             return f'<link rel="icon" href="{data}">'
         return ""  # feeds, other languages and the like are the site's
 
@@ -208,7 +198,7 @@ class _OneFile(HTMLParser):
     def _image(self, given: Mapping[str, str | None], _written: str) -> str:
         link = given.get("src") or ""
         if not link.startswith("data:"):
-            link = (not _SCHEME.match(link) and self._data(self._target(link, self._path))) or ""
+            link = (not _SCHEME.match(link) and self._data(target(link, self._path))) or ""
         if not link:
             return escape(given.get("alt") or "")
         kept = {name: value for name, value in given.items() if name not in ("srcset", "sizes")}
@@ -219,11 +209,11 @@ class _OneFile(HTMLParser):
         if link is None or link.startswith("#") or _SCHEME.match(link):
             return written
         path, _, fragment = link.partition("#")
-        target = self._target(path, self._path)
+        leads_to = target(path, self._path)
         at = f"#{fragment}" if fragment else ""
-        if target == self._path:
+        if leads_to == self._path:
             return _tag("a", {**given, "href": at or "#main"})
-        to = absolute(self._address, target)
+        to = absolute(self._address, leads_to)
         rest = {name: value for name, value in given.items() if name not in ("href", "type", "rel")}
         return _tag("a", {"href": to + at, "rel": "noopener", **rest} if to else rest)
 

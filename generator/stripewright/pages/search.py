@@ -16,13 +16,13 @@ no row of figures stands there that could be taken for a plan, or be one.
 
 from __future__ import annotations
 
-import json
 from datetime import date
 from functools import cached_property
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import SEARCH
+from stripewright.in_script import in_script
 from stripewright.pages.catalogue import SIZE_CLASSES, filter_choices
 from stripewright.pages.clean import clean_document
 from stripewright.pages.families import FAMILIES, family
@@ -34,7 +34,6 @@ if TYPE_CHECKING:
 
 _EPOCH = date(2000, 1, 1).toordinal()
 _LETTERS = 26
-_ENDS_A_LINE = (("\u2028", "\\u2028"), ("\u2029", "\\u2029"))
 
 
 class SearchIndex:
@@ -52,10 +51,7 @@ class SearchIndex:
     @cached_property
     def data(self) -> bytes:
         """The script."""
-        text = json.dumps(self._lists(), ensure_ascii=False, separators=(",", ":"))
-        for sign, written in _ENDS_A_LINE:
-            text = text.replace(sign, written)
-        return clean_document(f"document.patternIndex={text};\n")
+        return clean_document(f"document.patternIndex={in_script(self._lists())};\n")
 
     @cached_property
     def stamp(self) -> str:

@@ -6,13 +6,13 @@ WebSite.
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
 
 from stripewright import addresses
 from stripewright.catalogue import _
+from stripewright.in_script import in_script
 from stripewright.pages import links
 from stripewright.times import minutes_told
 from stripewright.view.runs import in_runs
@@ -25,22 +25,12 @@ if TYPE_CHECKING:
 LinkedData = dict[str, Any]
 
 CONTEXT = "https://schema.org"
-_ESCAPES = (
-    ("<", "\\u003c"),
-    (">", "\\u003e"),
-    ("&", "\\u0026"),
-    ("\u2028", "\\u2028"),
-    ("\u2029", "\\u2029"),
-)
 
 
 def as_script(data: Sequence[LinkedData]) -> Markup:
     """Data as the text of a script element: nothing in it can end the element, or a line."""
     graph = {"@context": CONTEXT, "@graph": list(data)}
-    text = json.dumps(graph, ensure_ascii=False, separators=(",", ":"))
-    for sign, written in _ESCAPES:
-        text = text.replace(sign, written)
-    return Markup(text)  # noqa: S704  # the marks that matter are escaped above
+    return Markup(in_script(graph))  # noqa: S704  # the marks that matter are escaped
 
 
 def _without_nothing(data: LinkedData) -> LinkedData:

@@ -33,9 +33,9 @@ _MOST = 1e6
 _LONGEST = 80
 """Characters of the longest text that is read as a quantity."""
 
-_GLYPHS = {"¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3,
+FRACTION_SIGNS = {"¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3,
            "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8}  # fmt: skip
-_GLYPH = "[" + "".join(_GLYPHS) + "]"
+_GLYPH = "[" + "".join(FRACTION_SIGNS) + "]"
 _NUMBER = (
     r"(?:[0-9]+(?:\s+|\s*-\s*)[0-9]+\s*/\s*[0-9]+|[0-9]+\s*/\s*[0-9]+"
     rf"|[0-9]*[.,][0-9]+|[0-9]+\s*{_GLYPH}|[0-9]+|{_GLYPH})"
@@ -59,9 +59,9 @@ def tidy(value: Any) -> str:
 def number(text: str) -> float:
     """A number as people write it: `7`, `7.5`, `7,5`, `1/2`, `7 1/2`, `7½`. Raises ValueError."""
     text = text.strip()
-    if text and text[-1] in _GLYPHS:
+    if text and text[-1] in FRACTION_SIGNS:
         whole = text[:-1].strip()
-        return (float(whole) if whole else 0.0) + _GLYPHS[text[-1]]
+        return (float(whole) if whole else 0.0) + FRACTION_SIGNS[text[-1]]
     if "/" in text:
         above, below = (part.strip() for part in text.split("/"))
         *wholes, above = above.replace("-", " ").split()

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, WithJsonSchema
 
 from stripewright.pattern.days import clock_s, iso_date
 from stripewright.pattern.quantities import (
-    _GLYPHS,
+    FRACTION_SIGNS,
     BallSize,
     Money,
     StatedGauge,
@@ -31,7 +31,7 @@ def _schema(example: str, pattern: str | None = None) -> WithJsonSchema:
 
 
 # What a schema can know of a quantity: that it begins with a number and ends with a unit.
-_LENGTH_FORM = rf"^\s*[0-9.,{''.join(_GLYPHS)}].*([A-Za-z]\.?|[\"″”']\s*)\s*$"
+_LENGTH_FORM = rf"^\s*[0-9.,{''.join(FRACTION_SIGNS)}].*([A-Za-z]\.?|[\"″”']\s*)\s*$"
 _MASS_FORM = r"^\s*[0-9.,].*[A-Za-z]\.?\s*$"
 _BALL_FORM = r"^\s*[0-9.,].*[A-Za-z].*/.*[0-9].*\S\s*$"
 _GAUGE_FORM = r"^\s*[0-9.,].*st.*[0-9].*r.*[0-9].*\S\s*$"

@@ -17,7 +17,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import Said
-from stripewright.pipeline.store import DiskStore, digest_of, write_whole
+from stripewright.digests import digest_of
+from stripewright.pipeline.store import DiskStore, write_whole
 from stripewright.problems import has_errors
 
 if TYPE_CHECKING:

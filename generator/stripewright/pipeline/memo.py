@@ -14,11 +14,12 @@ from collections import OrderedDict
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
+from stripewright.digests import digest_of
 from stripewright.pipeline.make import WorkedSource, show_source, work_source
 from stripewright.pipeline.output import Output, held_back
 from stripewright.pipeline.rest import OTHERS, make_other
 from stripewright.pipeline.stash import may_point_to_stash, stash_stamp
-from stripewright.pipeline.store import MemoryStore, digest_of
+from stripewright.pipeline.store import MemoryStore
 from stripewright.problems import has_errors
 
 if TYPE_CHECKING:

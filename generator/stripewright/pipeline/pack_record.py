@@ -5,11 +5,11 @@ Without it, everything is made again.
 
 from __future__ import annotations
 
-import hashlib
 import json
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import _
+from stripewright.digests import digest_of
 from stripewright.paper.packs import CHANGES, pack_key
 from stripewright.pipeline.store import write_whole
 
@@ -50,14 +50,14 @@ def stands_still(folder: Path, kept: Any, key: str) -> bool:
     if not isinstance(files, dict) or not files:
         return False
     return all(
-        (folder / path).is_file() and _digest((folder / path).read_bytes()) == digest
+        (folder / path).is_file() and digest_of((folder / path).read_bytes()) == digest
         for path, digest in files.items()
     )
 
 
 def record_of(name: str, key: str, source: str, files: Mapping[str, bytes]) -> dict[str, Any]:
     """What is kept of a pack: its source's name, what it was made from, and what came of it."""
-    digests = {path: _digest(data) for path, data in files.items()}
+    digests = {path: digest_of(data) for path, data in files.items()}
     return {"from": name, "key": key, "source": source, "files": digests}
 
 
@@ -67,14 +67,10 @@ def other_files(kept: Any, files: Mapping[str, bytes]) -> bool:
     if not isinstance(before, dict):
         return False
     return any(
-        before.get(path) != _digest(data)
+        before.get(path) != digest_of(data)
         for path, data in files.items()
         if path != CHANGES and not path.endswith(".zip")
     )
-
-
-def _digest(data: bytes) -> str:
-    return hashlib.sha256(data).hexdigest()
 
 
 def read_record(studio: Studio) -> dict[str, Any]:

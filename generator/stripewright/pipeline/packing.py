@@ -36,6 +36,7 @@ from stripewright.problems import Place, Problem, Refused, error, has_errors, in
 from stripewright.publish.commit import commit
 from stripewright.publish.names import what_is_wrong
 from stripewright.source.reader import read_document
+from stripewright.studio import LEADS_OUT
 from stripewright.view.contents import LOOK
 
 if TYPE_CHECKING:
@@ -253,7 +254,7 @@ def _out_of_place(studio: Studio, packs: Sequence[Pack]) -> list[Problem]:
             found.append(
                 error(
                     place,
-                    "this is a link that leads out of the studio",
+                    LEADS_OUT,
                     "put a folder here instead",
                 )
             )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 import warnings
 from dataclasses import dataclass, replace
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import photo_path
 from stripewright.catalogue import say
+from stripewright.digests import digest_of
 from stripewright.pipeline.photo_files import PhotoFiles, files_of
 from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.studio import NotRead, read_bytes
@@ -75,7 +75,7 @@ class CleanPhoto:
     @property
     def digest(self) -> str:
         """A fingerprint of its bytes."""
-        return hashlib.sha256(self.data).hexdigest()
+        return digest_of(self.data)
 
 
 def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Problem]]:
@@ -262,6 +262,6 @@ class PhotoLibrary:
         if path is None or not path.is_file():
             return ""
         try:
-            return hashlib.sha256(read_bytes(path, _MOST_BYTES)).hexdigest()
+            return digest_of(read_bytes(path, _MOST_BYTES))
         except NotRead as fault:
             return str(fault)

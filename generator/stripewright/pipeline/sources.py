@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES
-from stripewright.studio import KINDS, SETTINGS, STASH, Studio, is_text, read_bytes
+from stripewright.studio import KINDS, LEADS_OUT, SETTINGS, STASH, Studio, is_text, read_bytes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -74,7 +74,7 @@ def read_file(studio: Studio, path: Path) -> tuple[SourceFile | None, list[Probl
         return None, [
             error(
                 Place(name),
-                "this is a link that leads out of the studio",
+                LEADS_OUT,
                 "put a copy of the file here instead",
             )
         ]

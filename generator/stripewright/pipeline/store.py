@@ -6,13 +6,14 @@ that a damaged or meddled-with store is noticed and never published.
 
 from __future__ import annotations
 
-import hashlib
 import os
 import tempfile
 from collections import OrderedDict
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import suppress
 from typing import TYPE_CHECKING, Protocol
+
+from stripewright.digests import digest_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -33,11 +34,6 @@ class Store(Protocol):
 
     def has(self, digest: str) -> bool:
         """Whether bytes are kept; not whether they are whole."""
-
-
-def digest_of(data: bytes) -> str:
-    """The SHA-256 of some bytes, in hex."""
-    return hashlib.sha256(data).hexdigest()
 
 
 class MemoryStore:

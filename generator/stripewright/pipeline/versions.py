@@ -17,7 +17,7 @@ from stripewright.paper.changes_text import VersionNote, numbered, part_words
 from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, warning
 from stripewright.publish.lock import only_one
-from stripewright.studio import read_bytes
+from stripewright.studio import LEADS_OUT, read_bytes
 from stripewright.view.contents import PART_WORDS, differing, whole
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def read_versions(studio: Studio) -> dict[str, History]:
                 [
                     error(
                         Place(f"packs/{VERSIONS}"),
-                        "this is a link that leads out of the studio",
+                        LEADS_OUT,
                         "put the file itself here instead",
                     )
                 ]

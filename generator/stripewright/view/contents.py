@@ -6,7 +6,6 @@ bytes of the same words.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import re
 from collections.abc import Mapping
@@ -15,6 +14,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import N_
+from stripewright.digests import digest_of
 
 if TYPE_CHECKING:
     from stripewright.pattern.settings import Sheets
@@ -71,7 +71,7 @@ def pattern_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str,
         "steps": [view.groups, [one.groups for one in sizes]],
         "drawings": [_shapes(one.svg, view.slug) for one in drawings],
         "pictures": [[_picture(one) for one in view.photos],
-                     {name: digest(data) for name, data in pictures.items()}],
+                     {name: digest_of(data) for name, data in pictures.items()}],
         "words": [view.title, view.summary, view.kind, view.level, view.tags, view.credit,
                   view.base_title, view.intro_html, view.body_html, view.after_html,
                   [(one.title, one.intro_html, one.body_html, one.after_html) for one in sizes]],
@@ -80,7 +80,7 @@ def pattern_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str,
         "film": view.video,
         "licence": view.licence,
     }  # fmt: skip
-    return {name: digest(_canonical(value)) for name, value in parts.items()}
+    return {name: digest_of(_canonical(value)) for name, value in parts.items()}
 
 
 def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, str]:
@@ -96,19 +96,19 @@ def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, st
         "files": view.pdfs,
     }
     told = pattern_parts(view, pictures) | {
-        name: digest(_canonical(value)) for name, value in parts.items()
+        name: digest_of(_canonical(value)) for name, value in parts.items()
     }
     return {name: value[:_SHORT] for name, value in told.items()}
 
 
 def sheets_parts(sheets: Sheets) -> dict[str, str]:
     """The digest of each part of a pack of planning sheets."""
-    return {"sheets": digest(_canonical(sheets.model_dump(mode="json")))}
+    return {"sheets": digest_of(_canonical(sheets.model_dump(mode="json")))}
 
 
 def whole(parts: Mapping[str, str]) -> str:
     """The digest of all parts."""
-    return digest(_canonical(parts))
+    return digest_of(_canonical(parts))
 
 
 def differing(before: Mapping[str, str], now: Mapping[str, str]) -> tuple[str, ...]:
@@ -118,12 +118,7 @@ def differing(before: Mapping[str, str], now: Mapping[str, str]) -> tuple[str, .
 
 def look_of(files: Mapping[str, bytes], tokens: Mapping[str, str]) -> str:
     """The digest of a theme with a studio's own tokens."""
-    return digest(_canonical([{path: digest(data) for path, data in files.items()}, tokens]))
-
-
-def digest(data: bytes) -> str:
-    """The SHA-256 of some bytes, in hex."""
-    return hashlib.sha256(data).hexdigest()
+    return digest_of(_canonical([{path: digest_of(data) for path, data in files.items()}, tokens]))
 
 
 def _without_yarn(numbers: Numbers) -> Any:

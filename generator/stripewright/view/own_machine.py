@@ -7,7 +7,6 @@ and no yarn: sizes alone.
 
 from __future__ import annotations
 
-import json
 import re
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +16,7 @@ from stripewright.compute.filling import DENSITY
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.yarn import metres_per_gram
 from stripewright.figures import Figures
+from stripewright.in_script import in_script
 from stripewright.pattern.making import Pace
 from stripewright.words.supplies import supplies
 
@@ -61,9 +61,8 @@ def own_machine_data(worked: WorkedPattern, settings: Settings, events: Events) 
 
 def own_machine_script(data: Mapping[str, Any]) -> bytes:
     """The data as a script that hands it to the page: from disk a page can fetch nothing else."""
-    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
-    text = text.replace("<", "\\u003c")
-    return f'document.dispatchEvent(new CustomEvent("{_EVENT}",{{detail:{text}}}));\n'.encode()
+    detail = in_script(data)
+    return f'document.dispatchEvent(new CustomEvent("{_EVENT}",{{detail:{detail}}}));\n'.encode()
 
 
 def _yarns(worked: WorkedPattern) -> dict[str, Any]:

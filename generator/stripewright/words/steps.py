@@ -182,13 +182,14 @@ class _Knitting:
             "after_for": technique(finishing(last.edge)).takes_up,
         }
         step = self.step("stripe", str(index + 1), facts, line)
-        alone = (
-            not line.rows
-            or line.grafted_before
-            or line.grafted
-            or change["kept"] != change["keeps"]
+        own_words = (
+            not line.rows,
+            line.carried,
+            change["kept"] != change["keeps"],
+            line.grafted_before or line.grafted,
+            line.allowance_before or line.allowance_after,
         )
-        if alone or line.allowance_before or line.allowance_after or line.carried:
+        if any(own_words):
             yield step
         else:
             yield replace(step, change=str(facts["change"]))

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import _, spoken, tell
+from stripewright.digests import digest_of
+from stripewright.in_script import in_script
 from stripewright.pipeline.sources import tables_named
-from stripewright.pipeline.store import digest_of
 from stripewright.preview.beside import whole_page
 from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
 from stripewright.preview.easel.door import MOST_BYTES
@@ -147,7 +148,7 @@ class Easel:
         imperial = settings is not None and settings.units == "imperial"
         kinds = [(kind, _(kind)) for kind in START_KINDS]
         state = {**state, "kinds": kinds, "look_only": self._door.look_only}
-        data = json.dumps(state, ensure_ascii=False, default=str).replace("<", "\\u003c")
+        data = in_script(state, default=str)
         return self._page("easel.html", title, state=data, token=self._door.token, scripts=SCRIPTS,
                           imperial=imperial, messages=spoken().of(_SAY))  # fmt: skip
 

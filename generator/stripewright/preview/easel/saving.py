@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import _
 from stripewright.compute.letters import in_order_of_use
+from stripewright.digests import digest_of
 from stripewright.pattern.slugs import WINDOWS, proposed
-from stripewright.pipeline.store import digest_of
 from stripewright.preview.easel.compose import composed
 from stripewright.preview.easel.rewrite import NotWritten, rewritten
 from stripewright.publish.disk import Disk
