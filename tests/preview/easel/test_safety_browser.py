@@ -209,3 +209,16 @@ def test_answers_that_come_late_are_dropped(hands, pattern):
     until(lambda: page.evaluate("Easel.S.answer.pieces.cover.parts[0][1]"), 25)
     page.wait_for_timeout(700)
     assert page.evaluate("Easel.S.answer.pieces.cover.parts[0][1]") == 25
+
+
+def test_a_panel_made_anew_leaves_its_field_as_it_was(hands, pattern):
+    """An answer may come between the choosing of a field and its first key: that key replaces the number."""
+    hand = hands().open(f"pattern/{pattern.slug}")
+    hand.page.evaluate("Easel.choose(0)")
+    hand.page.locator("#rows").select_text()
+    field = hand.page.locator("#rows").element_handle()
+    hand.page.evaluate("Easel.commit(Easel.put(Easel.S.front, ['yarns', 'deep', 'name'], 'Other'))")
+    until(lambda: field.evaluate("(node) => node.isConnected"), False)
+    hand.page.keyboard.insert_text("14")
+    hand.page.keyboard.press("Tab")
+    until(lambda: hand.stripes()[0], "deep 14")

@@ -173,6 +173,7 @@
     const again = (was.id && $(was.id)) || [...box.querySelectorAll(was.name)].find((one) => one.textContent === was.text);
     again?.focus({ preventScroll: true });
     if (again && was.typed) Object.assign(again, { value: was.value }).dataset.late = "yes";
+    else again?.select?.(); // the next key replaces the number, as it would have without this
   };
   document.addEventListener("focusout", ({ target }) => { // the browser tells no change of what was put back
     if (!target.dataset?.late || target.value === target.dataset.was) return;
