@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from stripewright.addresses import CATALOGUE, SEARCH
+from stripewright.pages.cards import card
 from stripewright.pages.catalogue import by_day
 from stripewright.pages.parts import MOST_CARDS
 from stripewright.pages.render import Renderer
@@ -15,7 +16,7 @@ from stripewright.pages.search import SearchIndex
 from stripewright.publish.reading import marked_up
 from support.many_cards import many_cards
 from support.pages import all_of, parse, site_files
-from support.views import site, theme
+from support.views import FREE, PAID, site, theme, view_of
 
 EACH_BYTES = 260
 """10,000 patterns are to be less than 3 MB."""
@@ -58,18 +59,34 @@ def test_each_pattern_is_told_as_its_card_tells_it():
     cards = by_day(many_cards(60))
     found = rows(SearchIndex(cards).data)
     assert len(found) == 60
-    for card, row in zip(cards, found, strict=True):
-        view = card.view
+    for one, row in zip(cards, found, strict=True):
+        view = one.view
         assert (row["slug"], row["title"], row["summary"]) == (view.slug, view.title, view.summary)
         assert (row["kind"], row["level"]) == (view.kind, view.level)
         assert row["bed"] == f"{view.numbers.bed} {view.numbers.needles}"
-        assert (row["size"], row["minutes"]) == (card.size_class, round(view.numbers.minutes))
+        assert (row["size"], row["minutes"]) == (one.size_class, round(view.numbers.minutes))
         assert row["price"] == (view.offer.price if view.offer else None)
-        assert row["yarns"] == [name for name, _, _ in card.yarns]
+        assert row["yarns"] == [name for name, _, _ in one.yarns]
         assert row["tags"] == list(view.tags)
-    days = {card.view.slug: card.changed for card in cards}
+    days = {one.view.slug: one.changed for one in cards}
     in_order = sorted(found, key=lambda row: row["changed"])
     assert [days[row["slug"]] for row in in_order] == sorted(days.values())
+
+
+@pytest.mark.parametrize("text", [FREE, PAID], ids=["free", "paid"])
+def test_yarns_of_sizes_and_colourways_are_found_too(text: str):
+    ways = """sizes:
+  thin: {gauge: 18 sts x 26 rows / 10 cm, weight: 4, keep: size}
+colourways:
+  moor: {yarns: {deep: {name: Zinnia, colour: "#b0202c"}}}
+fill: medium
+"""
+    one = card(view_of(text.replace("fill: medium\n", ways), "many-ways"))
+    (row,) = rows(SearchIndex([one]).data)
+    assert {"Deep water", "Foam", "Zinnia"} <= set(row["yarns"])
+    assert (one.weights, one.classes) == ((5,), (4, 5))
+    assert one.colours == ("#1f3d5c", "#dfe9e4"), "the card shows the yarns that it is written in"
+    assert "red" in one.families
 
 
 def test_it_is_compact():
@@ -106,9 +123,9 @@ def test_the_catalogue_asks_for_this_very_list(count: int):
     "zu\u0308g 🧶", "'", "a|b",
 ])  # fmt: skip
 def test_any_text_stays_a_text(hostile: str):
-    card = many_cards(1)[0]
-    view = replace(card.view, title=f"x{hostile}", summary=hostile, tags=(f"t{hostile}",))
-    data = SearchIndex([replace(card, view=view, yarns=((hostile, "#1f3d5c", None),))]).data
+    one = many_cards(1)[0]
+    view = replace(one.view, title=f"x{hostile}", summary=hostile, tags=(f"t{hostile}",))
+    data = SearchIndex([replace(one, view=view, yarns=((hostile, "#1f3d5c", None),))]).data
     assert not {"\u2028", "\u2029"} & set(data.decode())
     (row,) = rows(data)
     clean = "".join(sign for sign in hostile if sign.isspace() or sign.isprintable())

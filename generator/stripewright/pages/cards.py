@@ -22,14 +22,16 @@ class Card:
     view: PatternView
     """Without its drawings; `listed` once it is known that the feed won't show it."""
     colours: tuple[str, ...]
-    families: tuple[str, ...]
+    """Of the yarns that it is written in."""
     weights: tuple[int, ...]
+    """Their yarn classes."""
     picture: tuple[float, float, str]
     """Width, height and words of the finished view."""
     photo: PhotoView | None = None
     """The main picture, where it is a photo."""
     yarns: tuple[tuple[str, str, int | None], ...] = ()
-    """Name, colour and yarn class of each, as everyone may see it."""
+    """Name, colour and yarn class of each, those of its sizes and colourways too, as everyone may
+    see it: what it is found by."""
 
     @property
     def listed(self) -> Card:
@@ -40,6 +42,16 @@ class Card:
     def access(self) -> str:
         """Free or paid."""
         return "paid" if self.view.offer else "free"
+
+    @property
+    def families(self) -> tuple[str, ...]:
+        """The colour families that it can be knitted in."""
+        return families([colour for _name, colour, _weight in self.yarns])
+
+    @property
+    def classes(self) -> tuple[int, ...]:
+        """The yarn classes that it can be knitted in."""
+        return tuple(sorted({weight for *_, weight in self.yarns if weight is not None}))
 
     @property
     def size_class(self) -> str:
@@ -63,7 +75,9 @@ def card(view: PatternView) -> Card:
     picture, materials = view.drawings.finished, view.numbers.materials
     colours = tuple(dict.fromkeys(material.colour for material in materials))
     weights = tuple(sorted({m.weight for m in materials if m.weight is not None}))
-    yarns = tuple(dict.fromkeys((m.name, m.colour, m.weight) for m in materials))
+    ways = (materials, *(one.numbers.materials for one in view.size_choices),
+            *(one.materials for one in view.colourways))  # fmt: skip
+    yarns = tuple(dict.fromkeys((m.name, m.colour, m.weight) for way in ways for m in way))
     words = (picture.width, picture.height, picture.description)
     listed = replace(view, drawings=None)
-    return Card(listed, colours, families(list(colours)), weights, words, view.main_photo, yarns)
+    return Card(listed, colours, weights, words, view.main_photo, yarns)

@@ -44,7 +44,7 @@ def filter_choices(cards: Sequence[Card]) -> Choices:
         access=tuple(sorted({card.access for card in cards})),
         kinds=tuple(sorted({card.view.kind for card in cards})),
         beds=tuple(sorted({(card.view.numbers.bed, card.view.numbers.needles) for card in cards})),
-        weights=tuple(sorted({weight for card in cards for weight in card.weights})),
+        weights=tuple(sorted({weight for card in cards for weight in card.classes})),
         families=tuple(family for family in FAMILIES if family in families),
         sizes=tuple(size for size in SIZE_CLASSES if size in sizes),
         longest=round(max((card.view.numbers.minutes for card in cards), default=0)),
