@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
+    from collections.abc import Callable, Iterator
 
     from playwright.sync_api import Browser
 
@@ -37,12 +38,41 @@ def chromium() -> Iterator[Browser]:
         yield browser
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Each file's tests run in one process, so that what they share is made once.
+
+    Files with long tests come first: at the end both processes have short ones left, and neither
+    waits long for the other.
+    """
+    long = {item.path for item in items if item.get_closest_marker("slow")}
+    long |= {item.path for item in items if item.get_closest_marker("browser")}
+    items.sort(key=lambda item: item.path not in long)
+    for item in items:
+        item.add_marker(pytest.mark.xdist_group(item.nodeid.partition("::")[0]))
+
+
+def _once(
+    tmp_path_factory: pytest.TempPathFactory, name: str, make: Callable[[Path], Path]
+) -> Path:
+    """What one process makes for all of a run: the others wait for it, and take it as it is."""
+    base = tmp_path_factory.getbasetemp()
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    with (shared / f"{name}.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        told = shared / f"{name}.made"
+        if not told.exists():
+            (shared / name).mkdir()
+            told.write_text(str(make(shared / name)), encoding="utf-8")
+        return Path(told.read_text(encoding="utf-8"))
+
+
 @pytest.fixture(scope="session")
 def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo studio's site, published once for all tests; not to be changed."""
     from support.site import published_demo
 
-    return published_demo(tmp_path_factory.mktemp("demo"))
+    return _once(tmp_path_factory, "demo", published_demo)
 
 
 @pytest.fixture(scope="session")
@@ -50,5 +80,7 @@ def demo_in_ledger(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo site in the theme Ledger, without its paper; not to be changed."""
     from support.site import published_demo
 
-    folder = tmp_path_factory.mktemp("ledger")
-    return published_demo(folder, settings="theme: ledger", paper=False)
+    def in_ledger(folder: Path) -> Path:
+        return published_demo(folder, settings="theme: ledger", paper=False)
+
+    return _once(tmp_path_factory, "ledger", in_ledger)
