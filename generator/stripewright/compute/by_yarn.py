@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import say
 from stripewright.compute.marl import as_knitted
 from stripewright.compute.rows import stripe_count
-from stripewright.compute.worked_amount import WorkedAmount
+from stripewright.compute.worked_piece import WorkedAmount
 from stripewright.compute.yarn import metres_of
 from stripewright.compute.yarn_needs import ENOUGH, YarnNeeds
 from stripewright.pattern.amounts import ByYarn
@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.rows import RowShare
     from stripewright.compute.worked import WorkedGauge
-    from stripewright.compute.yarn_needs import Spot, YarnTrial
+    from stripewright.compute.yarn_given import Spot
+    from stripewright.compute.yarn_needs import YarnTrial
     from stripewright.pattern.pattern import Pattern
 
 _ROUNDS = 12
@@ -183,11 +184,18 @@ class _Finder(YarnNeeds):
                     ),
                     say("write {need} or more, or knit it in a yarn of which there is more", need),
                 )
-        there = self.budgets(trial)
+        self._tell_of_fringe(trial)
+        self._tell_of_no_all(trial)
+        for key, parts in self.parts.items():
+            self._tell_of_no_rest(key, parts)
+
+    def _tell_of_fringe(self, trial: YarnTrial) -> None:
+        """Note a yarn that is given by amounts and has too little for fringe and joins."""
+        there = {} if self.alls else self.budgets(trial)
         for spot in {self.item(spot).yarn: spot for spot in self.own}.values():
             item = self.item(spot)
             takes = self.takes_of(item.yarn, trial)
-            if not self.alls and takes > there.get(item.yarn, takes) * ENOUGH:
+            if takes > there.get(item.yarn, takes) * ENOUGH:
                 self.tell(
                     item,
                     say(
@@ -198,6 +206,10 @@ class _Finder(YarnNeeds):
                     ),
                     "write more, or take another yarn for the fringe",
                 )
+
+    def _tell_of_no_all(self, trial: YarnTrial) -> None:
+        """Note a stripe of all there is, where other stripes take it."""
+        there = self.budgets(trial)
         for spot in self.alls:
             item = self.item(spot)
             short = [
@@ -216,8 +228,6 @@ class _Finder(YarnNeeds):
                     ),
                     "knit less in it, or leave this stripe out",
                 )
-        for key, parts in self.parts.items():
-            self._tell_of_no_rest(key, parts)
 
     def _tell_of_no_rest(self, key: str, parts: Sequence[RowShare]) -> None:
         rests = [n for n, _ in enumerate(parts) if self.is_rest((key, n))]

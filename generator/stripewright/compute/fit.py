@@ -39,53 +39,55 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
         return None
     table = head_sizes().get(fit.wearer or "")
     head = fit.head if table is None else table.head_cm
+    piece = next((piece for piece in pieces if piece.girth_cm is not None), None)
+    girth = None if piece is None else piece.girth_cm
     if head is None:
         notes.error(
             ("fit", "wearer"),
             say("no head size is known for {wearer}", fit.wearer),
             known_as(str(fit.wearer), head_sizes()),
         )
-        return None
-    piece = next((piece for piece in pieces if piece.girth_cm is not None), None)
-    girth = None if piece is None else piece.girth_cm
-    if piece is None or girth is None:
+    elif piece is None or girth is None:
         notes.error(
             ("fit",),
             "no piece goes around a head",
             "fit needs a tube, or a panel with sides: seamed",
         )
-        return None
-    worked = WorkedFit(
-        head_cm=head,
-        ease=fit.ease,
-        girth_cm=girth,
-        wanted_girth_cm=head * (1 + fit.ease),
-        wearer=fit.wearer,
-        source=table.source if table is not None else None,
+    else:
+        source = table.source if table is not None else None
+        wanted = head * (1 + fit.ease)
+        worked = WorkedFit(head, fit.ease, girth, wanted, fit.wearer, source)
+        _warn_of_ease(worked, piece.stitches, notes)
+        return worked
+    return None
+
+
+def _warn_of_ease(fit: WorkedFit, stitches: int, notes: Notes) -> None:
+    """Tell of a hat that would be loose, tight or far from what was wished for."""
+    if TIGHTEST <= fit.actual_ease <= LOOSEST and abs(fit.actual_ease - fit.ease) <= FAR:
+        return
+    told = notes.figures.own_length
+    notes.warning(
+        ("fit",),
+        say(
+            "{girth} around is {loose} on a head of {head}",
+            told(fit.girth_cm),
+            say("loose") if fit.girth_cm > fit.head_cm else say("tight"),
+            told(fit.head_cm),
+        ),
+        say(
+            "aim at {wanted_girth_cm}: {needles} at this gauge, or other yarn or gauge",
+            told(fit.wanted_girth_cm),
+            _needles(stitches, fit),
+        ),
     )
-    if not TIGHTEST <= worked.actual_ease <= LOOSEST or abs(worked.actual_ease - fit.ease) > FAR:
-        notes.warning(
-            ("fit",),
-            say(
-                "{girth} around is {loose} on a head of {head}",
-                notes.figures.own_length(girth),
-                say("loose") if girth > head else say("tight"),
-                notes.figures.own_length(head),
-            ),
-            say(
-                "aim at {wanted_girth_cm}: {needles} at this gauge, or other yarn or gauge",
-                notes.figures.own_length(worked.wanted_girth_cm),
-                _needles(piece.stitches, girth, worked),
-            ),
-        )
-    return worked
 
 
-def _needles(stitches: int, girth: float, worked: WorkedFit) -> str:
+def _needles(stitches: int, fit: WorkedFit) -> str:
     """The needle counts that come within a twentieth of the girth wished for."""
-    per_cm = stitches / girth
-    least = ceil(worked.wanted_girth_cm * 0.95 * per_cm)
-    most = max(floor(worked.wanted_girth_cm * 1.05 * per_cm), least)
+    per_cm = stitches / fit.girth_cm
+    least = ceil(fit.wanted_girth_cm * 0.95 * per_cm)
+    most = max(floor(fit.wanted_girth_cm * 1.05 * per_cm), least)
     return (
         say("{least} to {most} needles", least, most)
         if most > least

@@ -32,8 +32,10 @@ from stripewright.compute.size import (
 from stripewright.compute.worked_piece import WorkedAttachment, WorkedFringe, WorkedPiece
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from stripewright.compute.bench import PieceContext
-    from stripewright.compute.worked_piece import PlanLine, Solid, WorkedEnd
+    from stripewright.compute.worked_piece import Solid, WorkedEnd
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
 
@@ -51,70 +53,87 @@ def work_piece(bench: PieceContext, key: str) -> WorkedPiece | None:
         bench: the pattern, its gauge and letters, and where problems are noted.
         key: the piece's key.
     """
-    piece, notes, gauge = bench.pattern.pieces[key], bench.notes, bench.gauge
-    path = ("pieces", key)
     stripes = bench.stripes(key)
     if stripes is None:
         return None
-    machine = bench.source(key, "machine").machine or bench.pattern.machine
+    knitted = _knitted(bench, key, stripes)
+    _check_graft(bench, knitted)
+    _check_lining(bench, knitted)
+    made = _made_up(bench, knitted)
+    brim, edges = bench.source(key, "brim").brim, edges_of(bench.pattern.pieces, key)
+    if brim is None or not check_brim(made, brim, edges, key, bench.notes):
+        return made
+    return turned_up(made, brim.turned_up) if brim.turned_up else made
+
+
+def _knitted(bench: PieceContext, key: str, stripes: Sequence[StripeRows]) -> WorkedPiece:
+    """A piece as it comes off the machine: its plan, its ends and its flat sizes."""
+    pattern, notes, gauge = bench.pattern, bench.notes, bench.gauge
+    piece, path = pattern.pieces[key], ("pieces", key)
+    machine = bench.source(key, "machine").machine or pattern.machine
     stitches = bench.source(key, "needles").needles or machine.in_work
-    waste = bench.pattern.waste.rows > 0
-    ends = worked_ends(ends_of(bench.pattern.pieces, key), gauge, waste=waste)
-    if piece.like is not None and piece.yarn is not None:
-        stripes = [_lining(stripes[0], ends)]
-    ends = knittable(ends, stripes)
-    visible = sum(stripe.rows for stripe in stripes)
-    sides, folded_at = sides_of(bench.pattern.pieces, key)
+    stripes, ends = _between_ends(bench, key, stripes)
+    visible, before = sum(stripe.rows for stripe in stripes), ends[0].rows - ends[0].grafted
+    sides, folded_at = sides_of(pattern.pieces, key)
     most = bench.source(key, "carry").carry
     plan = carried(lay_out(stripes, ends, bench.letters), most, tube=piece.form == "tube")
-    before = ends[0].rows - ends[0].grafted
     fold = fold_row(folded_at, before, visible, path, notes)
     gaps = worked_openings(bench.source(key, "openings"), before, visible, path, notes)
-    openings = tuple(replace(gap, last=min(gap.last, plan[-1].last)) for gap in gaps)
-    filled = _filled(bench, key, piece, ends)
-    _check_graft(bench, key, piece.form, ends)
-    _check_lining(bench, key, piece, sides)
-    width = flat_width(piece.form, stitches, gauge)
-    folded = None if fold is None else fold - before
-    bag = is_bag(piece.form, sides, folded, visible)
-    up_width = made_up_width(piece.form, sides, stitches, piece.make, gauge, bag=bag)
-    up_length = made_up_length(visible, folded, gauge)
-    wished = bench.source(key, "width").width
-    made = WorkedPiece(
+    return WorkedPiece(
         key=key,
         title=_title(piece.title or key.replace("_", " ")),
         form=piece.form,
         make=piece.make,
+        machine=machine,
         stitches=stitches,
         ends=ends,
         sides=sides,
         plan=plan,
-        flat_width_cm=width,
-        girth_cm=2 * up_width if piece.form == "tube" or sides == "seamed" else None,
+        flat_width_cm=flat_width(piece.form, stitches, gauge),
+        girth_cm=None,
         finished_length_cm=visible / gauge.rows_per_cm,
         worked_length_cm=plan[-1].last / gauge.rows_per_cm,
         asked_length_cm=_asked(bench, key, piece),
-        filled=filled,
+        filled=_filled(bench, key, piece, ends),
         lining_of=piece.like if piece.yarn is not None else None,
         fold=fold,
-        openings=openings,
-        fringe=_fringe(bench, key, plan, stitches, sides),
-        solid=_solid(bench, key, ends, up_width, up_length) if filled else None,
-        wished_width_cm=wished,
-        least_stitches=None if wished is None else needles_to_width(piece.form, wished, gauge),
-        panels_to_width=panels_to_width(stitches, wished, gauge)
-        if wished is not None and piece.form == "panel"
-        else None,
-        made_up_width_cm=up_width,
-        made_up_length_cm=up_length,
-        machine=machine,
+        openings=tuple(replace(gap, last=min(gap.last, plan[-1].last)) for gap in gaps),
         attachment=_attachment(bench, key),
-        tables=worked_tables(bench.pattern.pieces, key, stripes, before, bench.letters),
+        tables=worked_tables(pattern.pieces, key, stripes, before, bench.letters),
     )
-    brim = bench.source(key, "brim").brim
-    if brim is None or not check_brim(made, brim, edges_of(bench.pattern.pieces, key), key, notes):
-        return made
-    return turned_up(made, brim.turned_up) if brim.turned_up else made
+
+
+def _made_up(bench: PieceContext, piece: WorkedPiece) -> WorkedPiece:
+    """The piece with its sizes once it is sewn up, its fringe, and its shape once filled."""
+    form, stitches, gauge = piece.form, piece.stitches, bench.gauge
+    bag = is_bag(form, piece.sides, piece.folded, piece.visible_rows)
+    width = made_up_width(form, piece.sides, stitches, piece.make, gauge, bag=bag)
+    length = made_up_length(piece.visible_rows, piece.folded, gauge)
+    wished = bench.source(piece.key, "width").width
+    return replace(
+        piece,
+        girth_cm=2 * width if form == "tube" or piece.sides == "seamed" else None,
+        fringe=_fringe(bench, piece),
+        solid=_solid(bench, piece, width, length) if piece.filled else None,
+        wished_width_cm=wished,
+        least_stitches=None if wished is None else needles_to_width(form, wished, gauge),
+        panels_to_width=None
+        if wished is None or form == "tube"
+        else panels_to_width(stitches, wished, gauge),
+        made_up_width_cm=width,
+        made_up_length_cm=length,
+    )
+
+
+def _between_ends(
+    bench: PieceContext, key: str, stripes: Sequence[StripeRows]
+) -> tuple[Sequence[StripeRows], tuple[WorkedEnd, WorkedEnd]]:
+    """The stripes that show, those of a lining as long as its cover shows, and both ends."""
+    pattern, piece = bench.pattern, bench.pattern.pieces[key]
+    ends = worked_ends(ends_of(pattern.pieces, key), bench.gauge, waste=pattern.waste.rows > 0)
+    if piece.like is not None and piece.yarn is not None:
+        stripes = [_lining(stripes[0], ends)]
+    return stripes, knittable(ends, stripes)
 
 
 def _lining(plain: StripeRows, ends: tuple[WorkedEnd, WorkedEnd]) -> StripeRows:
@@ -175,17 +194,15 @@ def _filled(bench: PieceContext, key: str, piece: Piece, ends: tuple[WorkedEnd, 
     return filled
 
 
-def _solid(
-    bench: PieceContext, key: str, ends: tuple[WorkedEnd, WorkedEnd], width: float, length: float
-) -> Solid | None:
-    edges = ends[0].edge, ends[1].edge
+def _solid(bench: PieceContext, piece: WorkedPiece, width: float, length: float) -> Solid | None:
+    edges = piece.ends[0].edge, piece.ends[1].edge
     shape = solid(width, length, edges)
     if shape is None:
         ring = edges == ("grafted", "grafted")
         figures = bench.notes.figures
         what, least = ("ring", 2 * width) if ring else (say("gathered tube"), 2 * width / pi)
         bench.notes.warning(
-            ("pieces", key),
+            ("pieces", piece.key),
             say(
                 "a {what} {length} long and {value} around is too short to close and be filled",
                 what,
@@ -197,47 +214,43 @@ def _solid(
     return shape
 
 
-def _check_lining(bench: PieceContext, key: str, piece: Piece, sides: str) -> None:
+def _check_lining(bench: PieceContext, piece: WorkedPiece) -> None:
     """Warn of a lining that can't be put into its cover."""
-    if piece.like is None or piece.yarn is None or piece.form == "tube" or sides == "seamed":
+    if piece.lining_of is None or piece.form == "tube" or piece.sides == "seamed":
         return
-    if bench.pattern.pieces[piece.like].form == "tube":
+    if bench.pattern.pieces[piece.lining_of].form == "tube":
         bench.notes.warning(
-            ("pieces", key, "form"),
+            ("pieces", piece.key, "form"),
             "a panel with open sides can't line a tube",
             "write form: tube, or sides: seamed",
         )
 
 
-def _check_graft(
-    bench: PieceContext, key: str, form: str, ends: tuple[WorkedEnd, WorkedEnd]
-) -> None:
+def _check_graft(bench: PieceContext, piece: WorkedPiece) -> None:
     """Refuse a graft where nothing is live; warn of a panel's end that is grafted to nothing."""
-    edges = [end.edge for end in ends]
-    if edges[0] == "grafted" and not ends[0].live:
+    edges = [end.edge for end in piece.ends]
+    if edges[0] == "grafted" and not piece.ends[0].live:
         bench.notes.error(
-            ("pieces", key, "ends", 0),
+            ("pieces", piece.key, "ends", 0),
             "without waste yarn the cast-on end has no live stitches to graft",
             "write waste: {rows: 5}, or seamed for grafted",
         )
-    if form == "panel" and edges.count("grafted") == 1 and bench.pattern.making_up is None:
+    if piece.form == "panel" and edges.count("grafted") == 1 and bench.pattern.making_up is None:
         bench.notes.warning(
-            ("pieces", key, "ends", edges.index("grafted")),
+            ("pieces", piece.key, "ends", edges.index("grafted")),
             "a panel's end can't be grafted by itself, and nothing says what it is joined to",
             "write [grafted, grafted] to join its two ends, or give making_up: with that step",
         )
 
 
-def _fringe(
-    bench: PieceContext, key: str, plan: tuple[PlanLine, ...], stitches: int, sides: str
-) -> WorkedFringe | None:
+def _fringe(bench: PieceContext, piece: WorkedPiece) -> WorkedFringe | None:
     """The fringe: a tassel every so many stitches of an end, through all the layers it has."""
-    fringe = bench.source(key, "fringe").fringe
+    fringe = bench.source(piece.key, "fringe").fringe
     if fringe is None:
         return None
-    form = bench.pattern.pieces[key].form
-    layers = 2 if form == "tube" or sides == "seamed" else 1
-    across = max(stitches - SEAM_STITCHES * (form == "panel" and layers == 2), 2) // layers
+    layers = 2 if piece.form == "tube" or piece.sides == "seamed" else 1
+    seamed = piece.form == "panel" and layers == 2
+    across = max(piece.stitches - SEAM_STITCHES * seamed, 2) // layers
     yarn = fringe.yarn
     return WorkedFringe(
         every=fringe.every,
@@ -246,5 +259,5 @@ def _fringe(
         strands=fringe.strands,
         cut_cm=2 * fringe.length + FRINGE_KNOT_CM,
         finished_cm=fringe.length,
-        yarns=(yarn or plan[0].yarn, yarn or plan[-1].yarn),
+        yarns=(yarn or piece.plan[0].yarn, yarn or piece.plan[-1].yarn),
     )

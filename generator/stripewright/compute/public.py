@@ -67,6 +67,8 @@ from stripewright.pattern.quantities import StatedGauge
 from stripewright.pattern.run import Run
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from stripewright.compute.worked import (
         FinishedSize,
         WorkedColourway,
@@ -146,16 +148,9 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedP
     length, width = whole_cm(shown, unit), whole_cm(piece.flat_width_cm, unit)
     up_width = whole_cm(piece.made_up_width_cm, unit)
     up_length = whole_cm(length / (1 + (piece.fold is not None)), unit)
-    band = max(whole(length * gauge.rows_per_cm / len(piece.plan)), 1)
-    plan = tuple(
-        PlanLine(line.letter, line.yarn, number * band + 1, (number + 1) * band)
-        for number, line in enumerate(piece.plan)
-    )
+    plan = _equal_plan(piece, length, gauge)
     rows = plan[-1].last
     first, last = piece.ends
-    shape = None
-    if piece.solid is not None:
-        shape = solid(up_width, up_length, (first.edge, last.edge))
     place = piece.attachment
     nominal = replace(
         piece,
@@ -167,12 +162,9 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedP
         worked_length_cm=length,
         asked_length_cm=None,
         fold=None if piece.fold is None else max(rows // 2, 1),
-        openings=tuple(
-            WorkedOpening(gap.what, gap.side, rows // 3 + 1, max(2 * rows // 3, rows // 3 + 1))
-            for gap in piece.openings
-        ),
+        openings=_middle_third(piece.openings, rows),
         fringe=_fringe(piece.fringe, width),
-        solid=shape,
+        solid=solid(up_width, up_length, (first.edge, last.edge)) if piece.solid else None,
         wished_width_cm=None,
         least_stitches=None,
         panels_to_width=None,
@@ -187,6 +179,23 @@ def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedP
     if brim is not None:
         nominal = replace(nominal_brim(nominal), made_up_length_cm=up_length)
     return replace(nominal, events=events_of(nominal))
+
+
+def _equal_plan(piece: WorkedPiece, length: float, gauge: WorkedGauge) -> tuple[PlanLine, ...]:
+    """The stripes of a piece, all of one height."""
+    band = max(whole(length * gauge.rows_per_cm / len(piece.plan)), 1)
+    return tuple(
+        PlanLine(line.letter, line.yarn, number * band + 1, (number + 1) * band)
+        for number, line in enumerate(piece.plan)
+    )
+
+
+def _middle_third(gaps: Iterable[WorkedOpening], rows: int) -> tuple[WorkedOpening, ...]:
+    """Openings where none is: all in the middle third of a piece."""
+    first = rows // 3 + 1
+    return tuple(
+        WorkedOpening(gap.what, gap.side, first, max(2 * rows // 3, first)) for gap in gaps
+    )
 
 
 def _shown_length(piece: WorkedPiece) -> float:

@@ -70,6 +70,28 @@ def worked_tables(
         hidden: worked rows before the first that shows.
         letters: each yarn's letter.
     """
+    found = _tables(pieces, key)
+    records: dict[str, list[WorkedRecord]] = {source: [] for source in found}
+    row = hidden
+    for stripe in stripes if found else ():
+        at = row
+        for record, rows in stripe.records:
+            letter, first, at = letters[record.yarn], at + 1, at + rows
+            records[record.source].append(
+                WorkedRecord(record.day, record.value, letter, first, at, record.number)
+            )
+        row += stripe.rows
+    return tuple(
+        WorkedTable(
+            table.column, table.unit, table.digits, tuple(_bands(table, letters)), tuple(knitted)
+        )
+        for source, table in found.items()
+        if (knitted := records[source])
+    )
+
+
+def _tables(pieces: Mapping[str, Piece], key: str) -> dict[str, Table]:
+    """By source, the tables that the stripes of a piece, or of the one it is like, come from."""
     piece = pieces[key]
     while piece.like is not None and piece.stripes is None and piece.parts is None:
         piece = pieces[piece.like]
@@ -78,31 +100,7 @@ def worked_tables(
         for item, _ in of_kind(items or (), (), FromData):
             if item.table is not None:
                 found.setdefault(item.table.source, item.table)
-    if not found:
-        return ()
-    records: dict[str, list[WorkedRecord]] = {source: [] for source in found}
-    row = hidden
-    for stripe in stripes:
-        at = row
-        for record, rows in stripe.records:
-            records[record.source].append(
-                WorkedRecord(
-                    record.day, record.value, letters[record.yarn], at + 1, at + rows, record.number
-                )
-            )
-            at += rows
-        row += stripe.rows
-    return tuple(
-        WorkedTable(
-            table.column,
-            table.unit,
-            table.digits,
-            tuple(_bands(table, letters)),
-            tuple(records[source]),
-        )
-        for source, table in found.items()
-        if records[source]
-    )
+    return found
 
 
 def _bands(table: Table, letters: Mapping[str, str]) -> Iterator[WorkedBand]:

@@ -1,7 +1,8 @@
-"""Further sizes: the same pattern for another bed, gauge or yarn."""
+"""Further sizes and colourways: the pattern as it would be written for another bed or yarn."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
@@ -19,21 +20,13 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedGauge, WorkedPattern
     from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.pattern.colourways import Colourway
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Brim, Fill, Piece
     from stripewright.pattern.sizes import Size
+    from stripewright.pattern.yarns import Machine
 
-_TAKEN = (
-    "machine",
-    "needles",
-    "filled",
-    "openings",
-    "fringe",
-    "width",
-    "carry",
-    "attach",
-    "brim",
-)
+_TAKEN = ("machine", "needles", "filled", "openings", "fringe", "width", "carry", "attach", "brim")
 """What a piece may take from the one it is like, beside its ends, its sides and its fold."""
 
 
@@ -58,64 +51,88 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
     """
     pattern = base.pattern
     gauge, update = _gauge(base, size)
-    update |= {"machine": size.machine or pattern.machine, "sizes": {}, "colourways": {}}
+    machine = size.machine or pattern.machine
+    change = _Change(base, key, size, gauge, machine, keep_of(pattern, size), notes)
+    pieces, wider = _pieces(change)
+    update |= {"machine": machine, "base": None, "sizes": {}, "colourways": {}}
     update |= {"fit": size.fit, "audience": size.audience or pattern.audience}
-    update |= {"base": None}
-    own, keep = size.whole_pieces, keep_of(pattern, size)
-    heads = _heads(base, size) if keep == "proportions" else None
-    merged = {**pattern.pieces, **own}
+    update |= {"pieces": pieces, "fill": size.fill or _fill(base)}
     if size.weight is not None:
-        yarns = pattern.yarns.items()
         update["yarns"] = {
-            name: yarn.model_copy(update={"weight": size.weight}) for name, yarn in yarns
+            name: yarn.model_copy(update={"weight": size.weight})
+            for name, yarn in pattern.yarns.items()
         }
-    if update["machine"].bed == "flat" and any(piece.form == "tube" for piece in base.pieces):
-        notes.warning(
-            ("sizes", key, "machine"),
+    if pattern.tails.seam is not None:
+        seam = pattern.tails.seam * wider
+        update["tails"] = pattern.tails.model_copy(update={"seam": seam})
+    return pattern.model_copy(update=update)
+
+
+@dataclass(frozen=True, slots=True)
+class _Change:
+    """What a size changes, for all of its pieces."""
+
+    base: WorkedPattern
+    key: str
+    size: Size
+    gauge: WorkedGauge
+    machine: Machine
+    keep: str
+    notes: Notes
+
+    def warn(self, message: str, hint: str) -> None:
+        """Warn of the machine that the size is for."""
+        self.notes.warning(("sizes", self.key, "machine"), message, hint)
+
+
+def _pieces(change: _Change) -> tuple[dict[str, Piece], float]:
+    """Every piece as it would be written, and how many times as wide the widest gets (or 1)."""
+    base, size = change.base, change.size
+    if change.machine.bed == "flat" and any(piece.form == "tube" for piece in base.pieces):
+        change.warn(
             "a flat bed with one row of needles knits no tube",
             "write a circular bed, unless yours is flat and has two rows of needles",
         )
+    heads, merged = _heads(base, size), {**base.pattern.pieces, **size.whole_pieces}
     pieces: dict[str, Piece] = {}
     scales: dict[str, float] = {}
     widest = 1.0
     for piece in base.pieces:
         written = _whole_piece(merged, piece.key)
-        bed = (written.machine or update["machine"]).in_work
-        ratio = gauge.stitches_per_cm / base.gauge.stitches_per_cm
-        stitches = _stitches(piece, written, keep, ratio, bed)
-        if "needles" in size.pieces.get(piece.key, {}) and written.needles is not None:
-            stitches = written.needles
-        if stitches > bed:
-            notes.warning(
-                ("sizes", key, "machine"),
-                say(
-                    "{key} would need {stitches} needles to keep its width, and the bed has {bed}",
-                    piece.key,
-                    stitches,
-                    bed,
-                ),
-                "write keep: proportions, or a larger bed",
-            )
-            stitches = bed
-        width = flat_width(piece.form, stitches, gauge)
-        grows = (heads or width / piece.flat_width_cm) if keep == "proportions" else 1.0
-        widest = max(widest, width / piece.flat_width_cm)
+        stitches = _needles(change, piece, written)
+        wider = flat_width(piece.form, stitches, change.gauge) / piece.flat_width_cm
+        widest = max(widest, wider)
+        grows = (heads or wider) if change.keep == "proportions" else 1.0
         if ROWS & size.pieces.get(piece.key, {}).keys():
-            pieces[piece.key] = own[piece.key]
-            scales[piece.key] = grows
+            pieces[piece.key], scales[piece.key] = merged[piece.key], grows
             continue
-        rows = _rows(piece, grows, gauge, keep)
+        rows = _rows(piece, grows, change.gauge, change.keep)
         scales[piece.key] = rows / _rows(piece, 1.0, base.gauge, "rows")
         rewritten = _rewritten(piece, written, stitches, grows, rows)
         kept = size.pieces.get(piece.key, {}).keys() & {"openings", "fold", "width", "brim"}
         said = {name: getattr(written, name) for name in sorted(kept)}
         pieces[piece.key] = rewritten.model_copy(update=said)
-    update["pieces"] = {key: _sewn_on(piece, scales) for key, piece in pieces.items()}
-    update["fill"] = size.fill or _fill(base)
-    if pattern.tails.seam is not None:
-        seam = pattern.tails.seam * widest
-        update["tails"] = pattern.tails.model_copy(update={"seam": seam})
-    return pattern.model_copy(update=update)
+    return {key: _sewn_on(piece, scales) for key, piece in pieces.items()}, widest
+
+
+def _needles(change: _Change, piece: WorkedPiece, written: Piece) -> int:
+    """The needles of a piece in its new size, as many as its bed has at most."""
+    bed = (written.machine or change.machine).in_work
+    ratio = change.gauge.stitches_per_cm / change.base.gauge.stitches_per_cm
+    stitches = _stitches(piece, written, change.keep, ratio, bed)
+    if "needles" in change.size.pieces.get(piece.key, {}) and written.needles is not None:
+        stitches = written.needles
+    if stitches > bed:
+        change.warn(
+            say(
+                "{key} would need {stitches} needles to keep its width, and the bed has {bed}",
+                piece.key,
+                stitches,
+                bed,
+            ),
+            "write keep: proportions, or a larger bed",
+        )
+    return min(stitches, bed)
 
 
 def keep_of(pattern: Pattern, size: Size) -> str:
@@ -218,3 +235,20 @@ def _rewritten(piece: WorkedPiece, written: Piece, stitches: int, grows: float, 
     elif written.length is not None or written.rows is not None:
         update |= {"rows": rows, "length": None}
     return written.model_copy(update=update)
+
+
+def recoloured(pattern: Pattern, colourway: Colourway) -> Pattern:
+    """The pattern as it would be written in a colourway's yarns: rows and sizes stay.
+
+    A yarn that the colourway doesn't name stays, and so does what it doesn't say of one that it
+    names; but another ball has no price until it says one.
+    """
+    yarns = dict(pattern.yarns)
+    for key, given in colourway.yarns.items():
+        update: dict[str, Any] = {
+            name: getattr(given, name) for name in given.model_fields_set if name != "weight"
+        }
+        if {"ball", "balls"} & update.keys():
+            update = {"ball": None, "balls": (), "price": None} | update
+        yarns[key] = yarns[key].model_copy(update=update)
+    return pattern.model_copy(update={"yarns": yarns, "sizes": {}, "colourways": {}})

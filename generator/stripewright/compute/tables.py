@@ -14,8 +14,7 @@ if TYPE_CHECKING:
     from stripewright.compute.reach import LongestPiece
     from stripewright.compute.recorded import WorkedTable
     from stripewright.compute.worked import WorkedPattern, WorkedYarn
-    from stripewright.compute.worked_amount import WorkedAmount
-    from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.compute.worked_piece import WorkedAmount, WorkedPiece
 
 
 @dataclass(frozen=True, slots=True)

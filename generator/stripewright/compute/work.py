@@ -11,7 +11,6 @@ from stripewright.compute.bench import PieceContext
 from stripewright.compute.by_yarn import rows_by_yarn
 from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
-from stripewright.compute.colourways import recoloured
 from stripewright.compute.curl import warn_of_curl
 from stripewright.compute.events import along
 from stripewright.compute.filling import filling
@@ -22,7 +21,7 @@ from stripewright.compute.marl import as_knitted
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
 from stripewright.compute.size import finished_sizes
-from stripewright.compute.sizes import keep_of, resized
+from stripewright.compute.sizes import keep_of, recoloured, resized
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
 from stripewright.compute.worked import WorkedColourway, WorkedPattern, WorkedSize
@@ -32,7 +31,11 @@ from stripewright.pattern.pieces import Fill
 from stripewright.pattern.stripes import MOST_STRIPES
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stripewright.compute.worked import WorkedGauge
     from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.compute.yarn import Loop
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.settings import Settings
     from stripewright.pattern.sizes import Size
@@ -108,9 +111,7 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     whole = joined_of(pattern.join, pieces, gauge, notes)
     pieces = fringed(whole, pieces)
     fit = fit_of(pattern, pieces, notes)
-    knitted = {line.yarn for piece in pieces for line in piece.plan}
-    yarns_held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
-    loop = loop_of(gauge, pattern.swatches, yarns_held)
+    loop = _loop(pattern, pieces, gauge)
     check_unravelled(pattern, loop, notes)
     tails = long_tails(pieces, pattern.tails)
     uses = uses_of(pattern.yarns, pieces, all_tails(pieces, tails))
@@ -143,6 +144,13 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
 def _pieces(bench: PieceContext) -> list[WorkedPiece]:
     worked = (work_piece(bench, key) for key in bench.pattern.pieces)
     return along([piece for piece in worked if piece is not None], bench.notes)
+
+
+def _loop(pattern: Pattern, pieces: Sequence[WorkedPiece], gauge: WorkedGauge) -> Loop:
+    """The yarn in one stitch, of the yarns that are knitted."""
+    knitted = {line.yarn for piece in pieces for line in piece.plan}
+    held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
+    return loop_of(gauge, pattern.swatches, held)
 
 
 def _check_stripes(worked: WorkedPattern, notes: Notes) -> None:

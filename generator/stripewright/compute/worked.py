@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.compute.worked_amount import WorkedAmount
     from stripewright.compute.worked_piece import (
+        WorkedAmount,
         WorkedPiece,
     )
     from stripewright.pattern.making import Pace

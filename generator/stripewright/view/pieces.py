@@ -16,8 +16,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.event import WorkedRepeat
     from stripewright.compute.worked import WorkedYarn
-    from stripewright.compute.worked_amount import WorkedAmount
-    from stripewright.compute.worked_piece import PlanLine, WorkedPiece
+    from stripewright.compute.worked_piece import PlanLine, WorkedAmount, WorkedPiece
     from stripewright.words.written import ToldEvent
 
 
