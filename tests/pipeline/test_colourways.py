@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 from click.testing import CliRunner
@@ -46,8 +47,23 @@ def test_page_shows_each(tmp_path):
     here = studio(tmp_path, {"one": coloured()})
     page = built(here).files["patterns/one/index.html"].decode()
     assert 'data-title="Dusk" data-colours="a.5b2a4e_b.eba77c"' in page
-    assert 'id="one-dusk-finished' in page or "one-dusk-" in page
+    assert 'id="one-way-dusk-finished' in page
     assert "Plum" in page
+
+
+SIZED = coloured(
+    WAYS.replace("pieces:", "sizes:\n  dusk: {machine: {bed: circular, needles: 60}}\npieces:")
+)
+"""A size called as a colourway is: neither takes the other's names."""
+
+
+def test_page_shows_a_size_in_each(tmp_path):
+    here = studio(tmp_path, {"one": SIZED})
+    page = built(here).files["patterns/one/index.html"].decode()
+    ids = re.findall(r'\bid="([^"]+)"', page)
+    assert len(ids) == len(set(ids))
+    assert '<section class="colourways" data-in-size="base"' in page
+    assert "dusk-colourways" in ids
 
 
 def test_worksheet_tells_each(tmp_path):

@@ -36,6 +36,7 @@ pieces:
         parts: [pine 20, foam 10]}
 base: {title: Adult}
 pdf: apart
+colourways: {dusk: {yarns: {foam: {name: Peach, colour: "#eba77c", ball: 50 g / 59 m, price: 3.00}}}}
 fit: {head: 54 cm, ease: -10 %}
 sizes:
   child: {title: Child, machine: {bed: circular, needles: 54}, fit: {head: 49 cm}, audience: child}
@@ -51,10 +52,12 @@ PAID = HAT.replace(
 )
 # By hand: 60 needles at 1.25 to the cm are 48 cm; 54 are 43.2 cm. 90 rows are 45 cm, folded 22.5;
 # 82 (90 x 49 / 54 = 81.7) are 41 cm, folded 20.5. The first stripe has two thirds and the row that
-# gathering takes: 61 and 56 (55 + 1; 54.67 rounded).
+# gathering takes: 61 and 56 (55 + 1; 54.67 rounded). A stitch is 31 g / 1200: in Dusk 61 rows of 60
+# are 95 g of pine, with a tenth more 2 balls, and 31 are 48 g of peach, 2 balls, 18.80 in all; the
+# child's 56 rows of 54 and 28 are 78 and 39 g, a ball each, 9.40 in all.
 TOLD = {
-    "base": ("Adult", "48 cm (18⅞ in) around", "a head of 54 cm", "RC 061", "60 needles"),
-    "child": ("Child", "43.2 cm (17 in) around", "a head of 49 cm", "RC 056", "54 needles"),
+    "base": ("Adult", "48 cm (18⅞ in) around", "a head of 54 cm", "RC 061", "60 needles", "18.80"),
+    "child": ("Child", "43.2 cm (17 in) around", "a head of 49 cm", "RC 056", "54 needles", "9.40"),
 }
 
 

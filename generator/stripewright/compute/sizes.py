@@ -47,14 +47,14 @@ def resized(base: WorkedPattern, key: str, size: Size, notes: Notes) -> Pattern:
         notes: where a width is noted that the bed can't keep.
 
     Returns:
-        A pattern without sizes of its own.
+        A pattern without sizes of its own, in the same colourways.
     """
     pattern = base.pattern
     gauge, update = _gauge(base, size)
     machine = size.machine or pattern.machine
     change = _Change(base, key, size, gauge, machine, keep_of(pattern, size), notes)
     pieces, wider = _pieces(change)
-    update |= {"machine": machine, "base": None, "sizes": {}, "colourways": {}}
+    update |= {"machine": machine, "base": None, "sizes": {}}
     update |= {"fit": size.fit, "audience": size.audience or pattern.audience}
     update |= {"pieces": pieces, "fill": size.fill or _fill(base)}
     if size.weight is not None:

@@ -52,8 +52,8 @@ def draw_all(
         },
         colourways={
             one.key: (
-                finished(one.worked, prefix=f"{prefix}-{one.key}", hatched=hatched),
-                strip(one.worked, prefix=f"{prefix}-{one.key}", hatched=hatched),
+                finished(one.worked, prefix=f"{prefix}-way-{one.key}", hatched=hatched),
+                strip(one.worked, prefix=f"{prefix}-way-{one.key}", hatched=hatched),
             )
             for one in worked.colourways
         },

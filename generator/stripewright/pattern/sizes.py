@@ -33,7 +33,7 @@ class Size(AuthorModel):
     """Whether the finished length stays, length and width change together, or every stripe keeps
     its rows. A hat's size that says a `fit`, or nothing but another bed, keeps its proportions
     unless it says otherwise: its height follows the head."""
-    fit: Fit | None = Field(default=None, examples=["{wearer: child 6 to 10 years}"])
+    fit: Fit | None = Field(default=None, examples=["{wearer: 10 years}"])
     """The head that this size is for; left out, none is told of it."""
     fill: Fill | None = Field(default=None, examples=["light"])
     """Another filling."""

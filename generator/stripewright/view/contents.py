@@ -67,7 +67,8 @@ def pattern_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str,
     parts: dict[str, Any] = {
         "numbers": [_without_yarn(one) for one in told],
         "yarn": [[(one.materials, one.cost, one.clashes) for one in told],
-                 [(one.title, one.materials, one.cost) for one in view.colourways]],
+                 [(one.title, one.materials, one.cost)
+                  for each in (view, *sizes) for one in each.colourways]],
         "steps": [view.groups, [one.groups for one in sizes]],
         "drawings": [_shapes(one.svg, view.slug) for one in drawings],
         "pictures": [[_picture(one) for one in view.photos],

@@ -112,17 +112,19 @@ def _choice(
     told = numbers(size.worked, settings, text.events if text else {})
     if text is None:
         return SizeChoiceView(size.key, size.title, told)
+    drawn = drawings.sizes.get(size.key)
     return SizeChoiceView(
         size.key,
         size.title,
         told,
         text.groups,
         text.cautions,
-        drawings.sizes.get(size.key),
+        drawn,
         to_html(text.intro, photos=pictures),
         to_html(text.before, photos=pictures),
         to_html(text.after, photos=pictures),
         _video(film, text.groups) if (film := size.worked.pattern.video) else None,
+        colourways=colourway_views(size.worked, drawn.colourways, settings) if drawn else (),
     )
 
 

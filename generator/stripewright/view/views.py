@@ -100,6 +100,8 @@ class SizeChoiceView:
     """The film, with its chapters beside this size's steps."""
     pdfs: Mapping[str, str] = field(default_factory=dict)
     """Where each size has its own: paper size -> path from the site's root."""
+    colourways: tuple[ColourwayView, ...] = ()
+    """Each with this size's pictures, yarn and cost."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,18 +156,15 @@ class PatternView:
         return next((photo for photo in self.photos if photo.main), None)
 
     def of_size(self, key: str) -> PatternView:
-        """One size as a whole pattern, by its key; the written one as `base`. Raises KeyError.
-
-        Colourways are worked for the written size, and stay with it.
-        """
+        """One size as a whole pattern, by its key; the written one as `base`. Raises KeyError."""
         if key == "base":
             return replace(self, size_choices=(), only=self.base_title or _("As written"))
         found = {choice.key: choice for choice in self.size_choices}[key]
         return replace(
             self, numbers=found.numbers, groups=found.groups, cautions=found.cautions,
             drawings=found.drawings, intro_html=found.intro_html, body_html=found.body_html,
-            after_html=found.after_html, pdfs=found.pdfs, size_choices=(), colourways=(),
-            only=found.title,
+            after_html=found.after_html, pdfs=found.pdfs, size_choices=(),
+            colourways=found.colourways, only=found.title,
         )  # fmt: skip
 
     @property

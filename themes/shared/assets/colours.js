@@ -219,12 +219,11 @@
   place.append(fields, names, warning, el("p", { class: "tool-line" }, share, reset, said), address);
 
   // ---- colourways: the maker's own palettes, chosen at their pictures ------------------------------
-  const chooser = document.querySelector('[data-tool="colourways"]');
-  if (chooser) {
+  for (const [at, chooser] of document.querySelectorAll('[data-tool="colourways"]').entries()) { // one a size
     const choices = [[tr("As designed"), ""],
-      ...[...document.querySelectorAll(".colourway")].map(({ dataset }) => [dataset.title, dataset.colours])];
+      ...[...chooser.parentElement.querySelectorAll(".colourway")].map(({ dataset }) => [dataset.title, dataset.colours])];
     chooser.append(el("fieldset", {}, el("legend", {}, tr("Show the page in")), ...choices.map(([title, value]) => {
-      const box = el("input", { type: "radio", name: "colourway", value });
+      const box = el("input", { type: "radio", name: `colourway-${at}`, value });
       box.addEventListener("change", () => {
         read(value);
         keep();

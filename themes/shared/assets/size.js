@@ -18,7 +18,7 @@
   const place = (key) => {
     const part = document.querySelector(`.pattern > .size[data-in-size="${CSS.escape(key)}"]`);
     if (part && rail) rail.after(part);
-    const shopping = part && part.querySelector(".shopping");
+    const shopping = part && (part.querySelector(".colourways") || part.querySelector(".shopping"));
     if (own) (shopping || before).after(own);
   };
 
