@@ -62,13 +62,13 @@ def pattern_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str,
         pictures: file name -> bytes of its photos and of the pictures in its text.
     """
     sizes = view.size_choices
+    ways = (*view.colourways, *(way for one in sizes for way in one.colourways))
     told = [view.numbers, *(one.numbers for one in sizes)]
     drawings = view.drawings.everything() if view.drawings else ()
     parts: dict[str, Any] = {
         "numbers": [_without_yarn(one) for one in told],
         "yarn": [[(one.materials, one.cost, one.clashes) for one in told],
-                 [(one.title, one.materials, one.cost)
-                  for each in (view, *sizes) for one in each.colourways]],
+                 [(one.title, one.materials, one.cost) for one in ways]],
         "steps": [view.groups, [one.groups for one in sizes]],
         "drawings": [_shapes(one.svg, view.slug) for one in drawings],
         "pictures": [[_picture(one) for one in view.photos],
