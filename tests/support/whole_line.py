@@ -9,8 +9,6 @@ from functools import cache
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree as ET
 
-from jinja2 import BytecodeCache
-
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
@@ -32,23 +30,6 @@ MOST_CPU_S = 2.0
 """Seconds of processor that one file may take."""
 
 
-class _Compiled(BytecodeCache):
-    """Templates compiled once for all renderers."""
-
-    def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
-
-    def load_bytecode(self, bucket):
-        if bucket.key in self.kept:
-            bucket.bytecode_from_string(self.kept[bucket.key])
-
-    def dump_bytecode(self, bucket):
-        self.kept[bucket.key] = bucket.bytecode_to_string()
-
-
-_COMPILED = _Compiled()
-
-
 @cache
 def demo() -> tuple[Sources, Context]:
     """The demo studio and what its files are made with."""
@@ -58,11 +39,6 @@ def demo() -> tuple[Sources, Context]:
     assert [*problems, *found] == []
     assert context is not None
     return sources, context
-
-
-def _quick(context: Context) -> Context:
-    context.renderer._jinja.bytecode_cache = _COMPILED
-    return context
 
 
 def through(kind: str, data: bytes, *, paper: bool = False) -> list[Problem]:
@@ -110,7 +86,6 @@ def _made(
     if kind == "theme":
         return _theme(source)
     context = replace(context, options=replace(context.options, paper=paper)) if paper else context
-    _quick(context)
     shelf = PhotoLibrary(sources.photos)
     if kind == "patterns":
         output = make_pattern(source, context, shelf)
@@ -132,7 +107,6 @@ def _settings(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:
     )
     if context is None or has_errors(problems):
         return {}, problems
-    _quick(context)
     pattern = next(one for one in sources.of("patterns") if one.stem == "lamplit-bolster")
     output = make_pattern(pattern, context, PhotoLibrary(sources.photos))
     cards = [output.card] if output.card else []

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from jinja2 import pass_context
 from markupsafe import Markup, escape
 
 from stripewright.catalogue import N_, plain, spoken
@@ -51,9 +52,9 @@ class Spans:
         """By the name that templates use."""
         return {
             "marked": marked,
-            "term": self.term,
-            "day": self.day,
-            "number": self.figures.number,
+            "term": _asked_anew(self.term),
+            "day": _asked_anew(self.day),
+            "number": _asked_anew(self.figures.number),
             "in_size": in_size,
         }
 
@@ -64,6 +65,16 @@ class Spans:
     def day(self, iso: str) -> Markup:
         """A date in words, marked."""
         return _TIME.format(iso, self.figures.day(date.fromisoformat(iso)))
+
+
+def _asked_anew(tell: Callable[[Any], str]) -> Callable[..., str]:
+    """A filter whose answer is the site's, and so never becomes part of a compiled template."""
+
+    @pass_context
+    def asked(_context: object, value: Any) -> str:
+        return tell(value)
+
+    return asked
 
 
 def own_language(language: str) -> Markup:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import ASSETS
@@ -105,17 +106,20 @@ TRANSLATED = "jinja2.ext.i18n"
 
 def _used(theme: Theme) -> set[str]:
     """Templates that other templates extend, include or import."""
+    return {one for data in theme.under(TEMPLATES).values() for one in _named_in(data)}
+
+
+@lru_cache(maxsize=200)
+def _named_in(template: bytes) -> frozenset[str]:
+    """The files that a template extends, includes or imports; none of one that can't be read."""
     from jinja2 import Environment, TemplateSyntaxError, meta
 
-    used: set[str] = set()
-    for name, data in theme.under(TEMPLATES).items():
-        try:
-            form = Environment(autoescape=True, extensions=[TRANSLATED])
-            tree = form.parse(data.decode("utf-8", "replace"), name)
-        except TemplateSyntaxError:
-            continue
-        used |= {TEMPLATES + one for one in meta.find_referenced_templates(tree) if one}
-    return used
+    form = Environment(autoescape=True, extensions=[TRANSLATED])
+    try:
+        tree = form.parse(template.decode("utf-8", "replace"))
+    except TemplateSyntaxError:
+        return frozenset()
+    return frozenset(TEMPLATES + one for one in meta.find_referenced_templates(tree) if one)
 
 
 def _unreadable(theme: Theme, name: str, place: Place) -> list[Problem]:
