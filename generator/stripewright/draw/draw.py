@@ -13,6 +13,7 @@ from stripewright.figures import METRIC
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
+    from stripewright.draw.drawing import Drawing
     from stripewright.figures import Figures
     from stripewright.words.written import PatternText
 
@@ -35,9 +36,10 @@ def draw_all(
         figures: how sizes are told.
     """
     events = written.events if written else {}
+    done, lying = _finished_and_strip(worked, prefix, hatched=hatched)
     return Drawings(
-        finished=finished(worked, prefix=prefix, hatched=hatched),
-        strip=strip(worked, prefix=prefix, hatched=hatched),
+        finished=done,
+        strip=lying,
         assembly=assembly(worked, written, prefix=prefix, hatched=hatched),
         schematics={
             piece.key: schematic(
@@ -51,24 +53,41 @@ def draw_all(
             for piece in worked.pieces
         },
         colourways={
-            one.key: (
-                finished(one.worked, prefix=f"{prefix}-way-{one.key}", hatched=hatched),
-                strip(one.worked, prefix=f"{prefix}-way-{one.key}", hatched=hatched),
-            )
+            one.key: _finished_and_strip(one.worked, f"{prefix}-way-{one.key}", hatched=hatched)
             for one in worked.colourways
         },
-        sizes={
-            one.key: draw_all(
-                one.worked,
-                written.sizes.get(one.key) if written else None,
-                prefix=f"{prefix}-{one.key}",
-                hatched=hatched,
-                figures=figures,
-            )
-            for one in worked.sizes
-            if not one.worked.nominal
-        },
+        sizes=_of_sizes(worked, written, prefix, hatched=hatched, figures=figures),
     )
+
+
+def _finished_and_strip(
+    worked: WorkedPattern, prefix: str, *, hatched: bool
+) -> tuple[Drawing, Drawing]:
+    return (
+        finished(worked, prefix=prefix, hatched=hatched),
+        strip(worked, prefix=prefix, hatched=hatched),
+    )
+
+
+def _of_sizes(
+    worked: WorkedPattern,
+    written: PatternText | None,
+    prefix: str,
+    *,
+    hatched: bool,
+    figures: Figures,
+) -> dict[str, Drawings]:
+    return {
+        one.key: draw_all(
+            one.worked,
+            written.sizes.get(one.key) if written else None,
+            prefix=f"{prefix}-{one.key}",
+            hatched=hatched,
+            figures=figures,
+        )
+        for one in worked.sizes
+        if not one.worked.nominal
+    }
 
 
 __all__ = ["assembly", "draw_all", "finished", "schematic", "strip"]

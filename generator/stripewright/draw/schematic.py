@@ -199,8 +199,8 @@ def _labels(canvas: Canvas, layout: SchematicLayout, colours: Mapping[str, str])
             canvas.text(item.letter, x + LETTER, y + BASE, bold)
         else:
             top, foot = layout.scale.y(item.end) + 2, layout.scale.y(item.start) - 2
-            leaders += path("M", right + 3, top, "h", 4, "V", foot, "h", -4, "M", right + 7,
-                            label.start, "L", x - 3, y, "h", 12)  # fmt: skip
+            leaders += path("M", right + 3, top, "h", 4, "V", foot, "h", -4)
+            leaders += path("M", right + 7, label.start, "L", x - 3, y, "h", 12)
         if item.words:
             canvas.text(item.words, x + (WORDS if item.letter else LETTER), y + BASE, bold)
     chips(canvas, patches, colours)

@@ -70,10 +70,8 @@ def flat(laid: LaidCloth, gauge: WorkedGauge, per_cm: float, place: str) -> list
     w, h = width * per_cm, length * per_cm
     found, joins = _bands(laid, w, h, length)
     soft = min(w, h) * 0.018
-    outline = path(
-        "M", -w / 2, -h / 2, "q", w / 2, -soft, w, 0, "q", soft, h / 2, 0, h,
-        "q", -w / 2, soft, -w, 0, "q", -soft, -h / 2, 0, -h, "z",
-    )  # fmt: skip
+    outline = path("M", -w / 2, -h / 2, "q", w / 2, -soft, w, 0, "q", soft, h / 2, 0, h)
+    outline += path("q", -w / 2, soft, -w, 0, "q", -soft, -h / 2, 0, -h, "z")
     seams = "".join(path("M", x, -h / 2 - soft, "V", h / 2 + soft) for x in joins)
     return [
         TubePart(
@@ -95,22 +93,18 @@ def blanket(laid: LaidCloth, gauge: WorkedGauge, per_cm: float, place: str) -> l
     w, h = (side * per_cm for side in flat_size(laid, gauge))
     turn = min(w, h) * 0.3
     x, y = w / 2, h / 2
-    corner = path(
-        "M", x + 1, y - turn, "Q", x - turn * 0.42, y - turn * 0.66, x - turn * 0.86,
-        y - turn * 0.86, "Q", x - turn * 0.66, y - turn * 0.42, x - turn, y + 1, "z",
-    )  # fmt: skip
+    tip = x - turn * 0.86, y - turn * 0.86
+    corner = path("M", x + 1, y - turn, "Q", x - turn * 0.42, y - turn * 0.66, *tip)
+    corner += path("Q", x - turn * 0.66, y - turn * 0.42, x - turn, y + 1, "z")
     cut = path("M", -x, -y, "H", x, "V", y - turn, "L", x - turn, y, "H", -x, "z")
     found, _ = outer(laid[-1])
-    letter = found[0][0]
+    turned_over = {found[0][0]: box(x - turn * 1.1, y - turn * 1.1, turn * 1.3, turn * 1.3)}
+    shade = path("M", -x + 4, -y + 5, "H", x + 4, "V", y - turn + 9)
+    shade += path("L", x - turn + 7, y + 6, "H", -x + 4, "z")
     return [
-        TubePart(
-            cut, whole.bands, whole.light, whole.knit, lines=whole.lines, place=place,
-            cords=whole.cords, shadow=path("M", -x + 4, -y + 5, "H", x + 4, "V", y - turn + 9,
-                                           "L", x - turn + 7, y + 6, "H", -x + 4, "z"),
-        ),
-        TubePart(corner, {letter: box(x - turn * 1.1, y - turn * 1.1, turn * 1.3, turn * 1.3)},
-             ("fold",), whole.knit, "rotate(-45)", place=place),
-    ]  # fmt: skip
+        replace(whole, outline=cut, shadow=shade),
+        TubePart(corner, turned_over, ("fold",), whole.knit, "rotate(-45)", place=place),
+    ]
 
 
 def _fringes(
@@ -158,13 +152,10 @@ def scarf(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float, place: str) -> 
     )
     return [
         TubePart(back.outline, back.bands, back.light, stitch, "rotate(90)", place=place),
-        *(
-            TubePart(leg.outline, leg.bands, leg.light, stitch, lines=leg.lines, cords=leg.cords,
-                 place=place + spot, shadow=leg.shadow)
-            for leg, spot in ((right, spots[1]), (left, spots[0]))
-        ),
+        replace(right, knit=stitch, place=place + spots[1]),
+        replace(left, knit=stitch, place=place + spots[0]),
         TubePart(front.outline, front.bands, front.light, stitch, "rotate(90)", place=place),
-    ]  # fmt: skip
+    ]
 
 
 def _worn(piece: WorkedPiece) -> tuple[float, float, float, tuple[float, float]]:
@@ -197,10 +188,9 @@ def _leg(
     def band(start: float, end: float) -> str:
         return box(-half - 2, start * tall, 2 * half + 4, (end - start) * tall + 0.05)
 
-    outline = path(
-        "M", -half * 0.86, 0, "H", half * 0.86, "Q", half * 1.04, tall * 0.4, half, tall,
-        "Q", 0, tall + 2, -half, tall, "Q", -half * 1.04, tall * 0.4, -half * 0.86, 0, "z",
-    )  # fmt: skip
+    outline = path("M", -half * 0.86, 0, "H", half * 0.86, "Q", half * 1.04, tall * 0.4, half, tall)
+    outline += path("Q", 0, tall + 2, -half, tall)
+    outline += path("Q", -half * 1.04, tall * 0.4, -half * 0.86, 0, "z")
     both = _fringes(piece, half, (tall, tall), per_cm)
     cords: tuple[Cord, ...] = ()
     if both and piece.fringe:
@@ -255,6 +245,6 @@ def _flag(piece: WorkedPiece, gauge: WorkedGauge, per_cm: float) -> TubePart:
         return box(-w / 2, start * h, w, (end - start) * h + 3.0 * (end >= 1))
 
     drawn = joined_paths({letter: [d] for letter, d in bands(down, band).items()})
-    shade = path("M", -w / 2 + 5, 6, "h", w, "L", 6 if pointed else w / 2 + 5, h + 7,
-                 "H", 6 if pointed else -w / 2 + 5, "z")  # fmt: skip
+    far, near = (6, 6) if pointed else (w / 2 + 5, -w / 2 + 5)
+    shade = path("M", -w / 2 + 5, 6, "h", w, "L", far, h + 7, "H", near, "z")
     return TubePart(outline, drawn, ("standing",), _stitch(gauge, per_cm), shadow=shade)

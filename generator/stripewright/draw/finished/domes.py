@@ -94,14 +94,10 @@ class Round:
         at, high = middle + rx * turned, radius * sin(turn)
         large = "1" if turned > 0 else "0"
         if hole:
-            return path(
-                "M", at, -_FAR, "H", _FAR, "V", _FAR, "H", at, "V", high,
-                "A", rx, radius, f" 0 {large} 1", at, -high, "z",
-            )  # fmt: skip
-        return path(
-            "M", at, -_FAR, "V", -high, "A", rx, radius, f" 0 {large} 0", at, high, "V", _FAR,
-            "H", _FAR, "V", -_FAR, "z",
-        )  # fmt: skip
+            beyond = path("M", at, -_FAR, "H", _FAR, "V", _FAR, "H", at, "V", high)
+            return beyond + path("A", rx, radius, f" 0 {large} 1", at, -high, "z")
+        seam = path("M", at, -_FAR, "V", -high, "A", rx, radius, f" 0 {large} 0", at, high)
+        return seam + path("V", _FAR, "H", _FAR, "V", -_FAR, "z")
 
 
 @lru_cache(maxsize=64)

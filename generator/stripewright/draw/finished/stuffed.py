@@ -18,6 +18,10 @@ if TYPE_CHECKING:
 FLATTENED = 0.84
 """How high a ring that lies on a table is seen, against how wide."""
 
+SWELL = ((0.0, "#000", 0.6), (0.16, "#000", 0.22), (0.42, "#fff", 0.1), (0.6, "#fff", 0.16),
+         (0.82, "#000", 0.08))  # fmt: skip
+"""How light falls on a ring: black and white from its hole (0) outward, but for the very rim."""
+
 
 def solid_size(piece: WorkedPiece) -> tuple[float, float, float]:
     """Width, length and thickness in cm of a piece once filled."""
@@ -98,12 +102,12 @@ def _cushion(
     belly = b + ear * 0.35
     waist = b - sag * 0.45
     ax, by = a + ear, b + ear
-    outline = path(
-        "M", -ax, -by, "C", -a * 0.72, -waist, -a * 0.4, -belly, 0, -belly,
-        "S", a * 0.72, -waist, ax, -by, "Q", a - sag, 0, ax, by,
-        "C", a * 0.72, waist, a * 0.4, belly, 0, belly, "S", -a * 0.72, waist, -ax, by,
-        "Q", -a + sag, 0, -ax, -by, "z",
-    )  # fmt: skip
+    outline = (
+        path("M", -ax, -by, "C", -a * 0.72, -waist, -a * 0.4, -belly, 0, -belly)
+        + path("S", a * 0.72, -waist, ax, -by, "Q", a - sag, 0, ax, by)
+        + path("C", a * 0.72, waist, a * 0.4, belly, 0, belly, "S", -a * 0.72, waist, -ax, by)
+        + path("Q", -a + sag, 0, -ax, -by, "z")
+    )
     return TubePart(
         outline=outline,
         bands=bands(stripes(piece), band),
@@ -143,10 +147,8 @@ def _ring(piece: WorkedPiece, per_cm: float, place: str) -> TubePart:
             middle = (start + end) / 2
             return wedge(start, middle) + wedge(middle, end)
         high, low = far + 2, near * 0.9
-        return path(
-            "M", *spot(start, high), "A", high, high, " 0 0 1", *spot(end, high),
-            "L", *spot(end, low), "A", low, low, " 0 0 0", *spot(start, low), "z",
-        )  # fmt: skip
+        outer = path("M", *spot(start, high), "A", high, high, " 0 0 1", *spot(end, high))
+        return outer + path("L", *spot(end, low), "A", low, low, " 0 0 0", *spot(start, low), "z")
 
     crease = "".join(
         path("M", *spot(n / 24, near), "L", *spot(n / 24, near + thick * (0.2 if n % 2 else 0.12)))
@@ -154,20 +156,13 @@ def _ring(piece: WorkedPiece, per_cm: float, place: str) -> TubePart:
     )
     join = path("M", *spot(0, near), "L", *spot(0, far))
     edge = near / far
-    swell = (
-        (edge, "#000", 0.6),
-        (edge + (1 - edge) * 0.16, "#000", 0.22),
-        (edge + (1 - edge) * 0.42, "#fff", 0.1),
-        (edge + (1 - edge) * 0.6, "#fff", 0.16),
-        (edge + (1 - edge) * 0.82, "#000", 0.08),
-        (1.0, "#000", 0.44),
-    )
+    swell = tuple((edge + (1 - edge) * out, ink, dark) for out, ink, dark in SWELL)
     hole = backwards(0, near, near)
     return TubePart(
         outline=ellipse(0, 0, far, far) + hole,
         bands=bands(stripes(piece), wedge),
         light=("cloth",),
-        swell=swell,
+        swell=(*swell, (1.0, "#000", 0.44)),
         lines=crease + join,
         place=f"{place}scale(1 {FLATTENED:g})",
         shadow=ellipse(far * 0.03, far * 0.1, far * 1.01, far * 1.01)

@@ -38,6 +38,24 @@ def assembled(
         frame: width and height of the picture.
         room: what the toy may take of it.
     """
+    spots = _spots(body, pieces)
+    boxes = [_box(*spot) for spot in spots]
+    left, right = min(one[0] for one in boxes), max(one[1] for one in boxes)
+    top, foot = min(one[2] for one in boxes), max(one[3] for one in boxes)
+    per_cm = min(room[0] / (right - left), room[1] / (foot - top))
+    parts: list[TubePart] = []
+    for piece, x, y, turn in reversed(spots):
+        at_x = frame[0] / 2 + (x - (left + right) / 2) * per_cm
+        at_y = frame[1] / 2 + (y - (top + foot) / 2) * per_cm
+        place = f"translate({at_x:.2f} {at_y:.2f})" + (f"rotate({turn:g})" if turn else "")
+        parts += stuffed(piece, gauge, per_cm, place)
+    return parts
+
+
+def _spots(
+    body: WorkedPiece, pieces: Sequence[WorkedPiece]
+) -> list[tuple[WorkedPiece, float, float, float]]:
+    """Each piece with its middle from the body's, in cm, and how far it is turned, in degrees."""
     long, thick = stuffed_size(body)
     spots = [(body, 0.0, 0.0, 0.0)]
     for piece in pieces:
@@ -53,17 +71,7 @@ def assembled(
             else:
                 x = (share - 0.5) * solid_size(body)[1] + aside
                 spots.append((piece, x, -(thick / 2 + own * (SUNK - 0.5)), -90.0))
-    boxes = [_box(*spot) for spot in spots]
-    left, right = min(one[0] for one in boxes), max(one[1] for one in boxes)
-    top, foot = min(one[2] for one in boxes), max(one[3] for one in boxes)
-    per_cm = min(room[0] / (right - left), room[1] / (foot - top))
-    parts: list[TubePart] = []
-    for piece, x, y, turn in reversed(spots):
-        at_x = frame[0] / 2 + (x - (left + right) / 2) * per_cm
-        at_y = frame[1] / 2 + (y - (top + foot) / 2) * per_cm
-        place = f"translate({at_x:.2f} {at_y:.2f})" + (f"rotate({turn:g})" if turn else "")
-        parts += stuffed(piece, gauge, per_cm, place)
-    return parts
+    return spots
 
 
 def _share(body: WorkedPiece, piece: WorkedPiece) -> float:

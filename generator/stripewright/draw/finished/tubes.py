@@ -12,11 +12,16 @@ from stripewright.draw.finished.outside import at_foot, cuff, outer
 from stripewright.draw.finished.part import Cord, TubePart
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from stripewright.compute.worked import WorkedGauge
     from stripewright.compute.worked_piece import WorkedPiece
 
 SEEN = 0.24
 """How high the opening of a tube is seen, against how wide."""
+
+HAT_SAG, HAT_BULGE = 0.15, 1.05
+"""How far a hat's edges sag, and how wide it stands out, against half the head's width."""
 
 
 def _stitch(gauge: WorkedGauge, per_cm: float, squeeze: float = 1.0) -> tuple[float, float]:
@@ -33,8 +38,8 @@ def _across(half: float, y1: float, s1: float, y2: float, s2: float) -> str:
 def _cuffed(
     piece: WorkedPiece,
     half: float,
-    sag: float,
     foot: float,
+    sag: float,
     per_cm: float,
     *,
     up: bool,
@@ -53,10 +58,8 @@ def _cuffed(
         return _across(half + 2, y1, sag, y2 + (sag if y2 == max(foot, far) else 0), sag)
 
     high, low = min(foot, far), max(foot, far)
-    outline = path(
-        "M", -half, high, "Q", 0, high + 2 * sag, half, high, "L", half * 0.99, low,
-        "Q", 0, low + 2 * sag, -half * 0.99, low, "z",
-    )  # fmt: skip
+    outline = path("M", -half, high, "Q", 0, high + 2 * sag, half, high, "L", half * 0.99, low)
+    outline += path("Q", 0, low + 2 * sag, -half * 0.99, low, "z")
     wrong = piece.brim is not None and piece.brim.layers == 1
     # The wrong side shows ridges that lie across, the right side wales that stand.
     return [
@@ -85,11 +88,25 @@ def hat(
     knit = _stitch(gauge, per_cm, head / pi / piece.made_up_width_cm)
     tall = length * per_cm
     dome = min(half * 0.95, tall * 0.62)
-    arc = dome * pi / 2
-    wall = max(tall - arc, 0.0)
-    top = -(wall + dome)
-    sag = half * 0.15
-    bulge = half * 1.05
+    wall = max(tall - dome * pi / 2, 0.0)
+    sag = half * HAT_SAG
+    return [
+        TubePart(
+            outline=_hat_outline(half, wall, dome),
+            bands=bands(found, _hat_band(half, wall, dome)),
+            light=("standing", "dome"),
+            knit=knit,
+            lines=_crown(half, -(wall + dome), dome),
+            place=place,
+            shadow=ellipse(half * 0.06, sag * 0.7, half * 1.02, sag * 1.1),
+        ),
+        *_cuffed(piece, half * 1.045, 0.0, sag, per_cm, up=True, knit=knit, place=place),
+    ]
+
+
+def _hat_band(half: float, wall: float, dome: float) -> Callable[[float, float], str]:
+    """How a stripe of a hat lies: around the wall, then over the dome, by places from the brim."""
+    arc, sag = dome * pi / 2, half * HAT_SAG
 
     def at(place_: float) -> tuple[float, float]:
         """Height and sag of an edge, by its place from brim to crown."""
@@ -103,28 +120,22 @@ def hat(
         (y1, s1), (y2, s2) = at(end), at(start)
         y1 = y1 - dome * 0.1 if end >= 1 else y1
         y2 = y2 + sag if start <= 0 else y2
-        return _across(bulge + 2, y1, s1, y2, s2)
+        return _across(half * HAT_BULGE + 2, y1, s1, y2, s2)
 
-    outline = path(
-        "M", -half * 0.96, 0, "C", -bulge, -wall * 0.5, -bulge, -wall, -bulge * 0.985,
-        -wall - dome * 0.08,
-        "C", -bulge * 0.96, -wall - dome * 0.7, -half * 0.5, top, 0, top,
-        "C", half * 0.5, top, bulge * 0.96, -wall - dome * 0.7, bulge * 0.985, -wall - dome * 0.08,
-        "C", bulge, -wall, bulge, -wall * 0.5, half * 0.96, 0,
-        "Q", 0, 2 * sag, -half * 0.96, 0, "z",
-    )  # fmt: skip
-    return [
-        TubePart(
-            outline=outline,
-            bands=bands(found, band),
-            light=("standing", "dome"),
-            knit=knit,
-            lines=_crown(half, top, dome),
-            place=place,
-            shadow=ellipse(half * 0.06, sag * 0.7, half * 1.02, sag * 1.1),
-        ),
-        *_cuffed(piece, half * 1.045, sag, 0.0, per_cm, up=True, knit=knit, place=place),
-    ]
+    return band
+
+
+def _hat_outline(half: float, wall: float, dome: float) -> str:
+    """A hat's outline, its brim at (0, 0)."""
+    bulge, top = half * HAT_BULGE, -(wall + dome)
+    side, eave, high = bulge * 0.985, -wall - dome * 0.08, -wall - dome * 0.7
+    return (
+        path("M", -half * 0.96, 0, "C", -bulge, -wall * 0.5, -bulge, -wall, -side, eave)
+        + path("C", -bulge * 0.96, high, -half * 0.5, top, 0, top)
+        + path("C", half * 0.5, top, bulge * 0.96, high, side, eave)
+        + path("C", bulge, -wall, bulge, -wall * 0.5, half * 0.96, 0)
+        + path("Q", 0, 2 * half * HAT_SAG, -half * 0.96, 0, "z")
+    )
 
 
 def _crown(half: float, top: float, dome: float) -> str:
@@ -177,38 +188,42 @@ def tube(
     squash = piece.made_up_width_cm * 2 / pi / wide
     sag = half * SEEN * (0.5 + 0.5 * squash)
     top, foot = -tall / 2, tall / 2
+    inside = path("M", -upper, top, "Q", 0, top + 2 * sag, upper, top)
+    inside += path("Q", 0, top - 2 * sag, -upper, top, "z")
+    stitch = _stitch(gauge, per_cm, wide / piece.made_up_width_cm)
+    rim = {inside_letter or found[-1][0]: inside}
+    shade = ellipse(half * 0.05, foot + sag * 0.75, half * 1.03, sag * 0.9)
+    outline, drawn = _standing(half, upper, tall, sag), _standing_bands(found, half, tall, sag)
+    gaps = _gaps(piece, half, foot, tall)
+    brim = (half, foot) if at_foot(piece) else (upper, top)
+    return [
+        TubePart(inside, rim, ("inside",), stitch, place=place, cords=cords[:1], shadow=shade),
+        TubePart(outline, drawn, ("standing",), stitch, place=place, holes=gaps),
+        *_cuffed(piece, *brim, sag, per_cm, up=at_foot(piece), knit=stitch, place=place),
+        *(TubePart("", {}, place=place, cords=(cord,)) for cord in cords[1:]),
+    ]
+
+
+def _standing(half: float, upper: float, tall: float, sag: float) -> str:
+    """The outline of a tube that stands with its middle at (0, 0)."""
+    top, foot, side = -tall / 2, tall / 2, tall * 0.5
+    return (
+        path("M", -upper, top, "Q", 0, top + 2 * sag, upper, top)
+        + path("C", upper * 0.97, top + side * 0.5, half * 1.02, foot - side, half, foot)
+        + path("Q", 0, foot + 2 * sag, -half, foot)
+        + path("C", -half * 1.02, foot - side, -upper * 0.97, top + side * 0.5, -upper, top, "z")
+    )
+
+
+def _standing_bands(found: list[Band], half: float, tall: float, sag: float) -> dict[str, str]:
+    """Its stripes, the first at its foot."""
+    foot = tall / 2
 
     def band(start: float, end: float) -> str:
         y1, y2 = foot - end * tall, foot - start * tall
         return _across(half + 2, y1, sag, y2 if start > 0 else y2 + sag, sag)
 
-    side = tall * 0.5
-    outline = path(
-        "M", -upper, top, "Q", 0, top + 2 * sag, upper, top,
-        "C", upper * 0.97, top + side * 0.5, half * 1.02, foot - side, half, foot,
-        "Q", 0, foot + 2 * sag, -half, foot,
-        "C", -half * 1.02, foot - side, -upper * 0.97, top + side * 0.5, -upper, top, "z",
-    )  # fmt: skip
-    inside = path(
-        "M", -upper, top, "Q", 0, top + 2 * sag, upper, top, "Q", 0, top - 2 * sag, -upper, top, "z"
-    )
-    stitch = _stitch(gauge, per_cm, wide / piece.made_up_width_cm)
-    rim = {inside_letter or found[-1][0]: inside}
-    return [
-        TubePart(
-            inside, rim, ("inside",), stitch, place=place,
-            cords=cords[:1], shadow=ellipse(half * 0.05, foot + sag * 0.75, half * 1.03, sag * 0.9),
-        ),
-        TubePart(
-            outline, bands(found, band), ("standing",), stitch, place=place,
-            holes=_gaps(piece, half, foot, tall),
-        ),
-        *_cuffed(
-            piece, half if at_foot(piece) else upper, sag, foot if at_foot(piece) else top, per_cm,
-            up=at_foot(piece), knit=stitch, place=place,
-        ),
-        *(TubePart("", {}, place=place, cords=(cord,)) for cord in cords[1:]),
-    ]  # fmt: skip
+    return bands(found, band)
 
 
 def _gaps(piece: WorkedPiece, half: float, foot: float, tall: float) -> str:
@@ -257,10 +272,8 @@ def loop(found: list[Band], half: float, high: float, place: str) -> tuple[TubeP
         x1, x2 = seen(start), seen(end)
         return path("M", x1, top - sag, "H", x2, "V", foot + sag, "H", x1, "z")
 
-    front = path(
-        "M", -half, top, "A", half, sag, " 0 0 0", half, top, "V", foot,
-        "A", half, sag, " 0 0 1", -half, foot, "z",
-    )  # fmt: skip
+    front = path("M", -half, top, "A", half, sag, " 0 0 0", half, top, "V", foot)
+    front += path("A", half, sag, " 0 0 1", -half, foot, "z")
     mouth = ellipse(0, top, half, sag)
     return (
         TubePart(mouth, bands(turned(between(found, 0.5, 1.0)), post), ("inside",), place=place),
