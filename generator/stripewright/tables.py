@@ -53,68 +53,67 @@ def show_worksheet(
         if worked.sizes:
             named = worked.size_title("base")
         if named is not None:
-            console.print(named or _("As written"), soft_wrap=True, markup=False)
-        if not worked.sizes:
-            _show(worked, settings, written.events)
-            return
+            _line(console, named or _("As written"))
         _show(worked, settings, written.events)
         for size in worked.sizes:
-            console.print(f"\n{size.title}", soft_wrap=True, markup=False)
+            _line(console, f"\n{size.title}")
             _show(size.worked, settings, written.sizes[size.key].events)
+
+
+def _line(console: Console, text: str) -> None:
+    console.print(text, soft_wrap=True, markup=False)
 
 
 def _show(worked: WorkedPattern, settings: Settings, events: Events) -> None:
     shown, console = numbers(worked, settings, events), Console(highlight=False)
     for size in shown.sizes:
-        note = f" ({size.note})" if size.note else ""
-        console.print(f"{size.title}: {size.text}{note}", soft_wrap=True, markup=False)
+        _line(console, f"{size.title}: {size.text}" + (f" ({size.note})" if size.note else ""))
     if shown.fits:
-        fits = f"{_('Fits')}: {shown.fits}"
-        console.print(fits, soft_wrap=True, markup=False)
+        _line(console, f"{_('Fits')}: {shown.fits}")
     for piece in shown.pieces:
-        console.print(_about(piece), soft_wrap=True, markup=False)
-        for more in (piece.reach, piece.brim):
-            if more:
-                console.print(str(more), soft_wrap=True, markup=False)
-        console.print(_plan(piece))
-        for made_from in piece.tables:
-            _show_records(console, made_from)
-    table = _table(
-        _("key"),
-        _("yarn"),
-        _("it takes"),
-        _("which is"),
-        _("to buy"),
-        _("cost"),
-        _("left over"),
-        left=2,
-    )
+        _show_piece(console, piece)
+    heads = _("key"), _("yarn"), _("it takes"), _("which is"), _("to buy"), _("cost")
+    table = _table(*heads, _("left over"), left=2)
     for yarn in shown.materials:
         table.add_row(*_yarn(yarn))
     console.print(table)
     for yarn in shown.materials:
         for other in yarn.others:
-            console.print(
-                _("{yarn}: or {other}", yarn=yarn.letter, other=other), soft_wrap=True, markup=False
-            )
-    for line in (*_reckoned(worked, Figures.of(settings)), *_close_colours(worked)):
-        console.print(line, soft_wrap=True, markup=False)
-    for line in _of_the_stash(worked, Figures.of(settings)):
-        console.print(line, soft_wrap=True, markup=False)
+            _line(console, _("{yarn}: or {other}", yarn=yarn.letter, other=other))
+    figures = Figures.of(settings)
+    for told in (
+        _reckoned(worked, figures),
+        _close_colours(worked),
+        _of_the_stash(worked, figures),
+    ):
+        for line in told:
+            _line(console, line)
     if shown.cost:
-        cost = _("All yarn: {cost}", cost=shown.cost)
-        console.print(cost, soft_wrap=True, markup=False)
+        _line(console, _("All yarn: {cost}", cost=shown.cost))
     for way in worked.colourways:
-        materials, whole = materials_of(way.worked, settings)
-        bought = (
-            f"{yarn.letter} {yarn.name}" + (f", {yarn.buy.text}" if yarn.buy else "")
-            for yarn in materials
-        )
-        told = "; ".join([*bought, *([_("All yarn: {cost}", cost=whole)] if whole else [])])
-        console.print(f"{way.title}: {told}", soft_wrap=True, markup=False)
+        _line(console, f"{way.title}: {_bought(way.worked, settings)}")
     for one in shown.supplies:
-        amount = f": {one.amount}" if one.amount else ""
-        console.print(f"{one.name}{amount}", soft_wrap=True, markup=False)
+        _line(console, one.name + (f": {one.amount}" if one.amount else ""))
+
+
+def _bought(worked: WorkedPattern, settings: Settings) -> str:
+    """The yarns of a colourway as they are bought, and what they cost."""
+    materials, whole = materials_of(worked, settings)
+    bought = [
+        f"{yarn.letter} {yarn.name}" + (f", {yarn.buy.text}" if yarn.buy else "")
+        for yarn in materials
+    ]
+    return "; ".join([*bought, *([_("All yarn: {cost}", cost=whole)] if whole else [])])
+
+
+def _show_piece(console: Console, piece: PieceView) -> None:
+    _line(console, _about(piece))
+    for more in (piece.reach, piece.brim):
+        if more:
+            _line(console, str(more))
+    console.print(_plan(piece))
+    for made_from in piece.tables:
+        _show_records(console, made_from)
 
 
 def _reckoned(worked: WorkedPattern, figures: Figures) -> Iterator[str]:
@@ -169,7 +168,7 @@ def show_longest(
         console.print(f"\n{head}", markup=False)
         share = figures.number(margin * 100, 1)
         for one in found:
-            console.print(_longest(one, share, figures), soft_wrap=True, markup=False)
+            _line(console, _longest(one, share, figures))
 
 
 def _longest(one: LongestPiece, share: str, figures: Figures) -> str:
@@ -238,14 +237,12 @@ def _plan(piece: PieceView) -> Table:
 
 def _show_records(console: Console, made_from: TableView) -> None:
     """Which yarn for which values, and each record's rows."""
-    console.print(made_from.title, soft_wrap=True, markup=False)
+    _line(console, made_from.title)
     for band in made_from.legend:
-        told = f"{band.letter} {band.yarn}: {band.values}, {band.records}"
-        console.print(told, soft_wrap=True, markup=False)
-    console.print(made_from.each, soft_wrap=True, markup=False)
+        _line(console, f"{band.letter} {band.yarn}: {band.values}, {band.records}")
+    _line(console, made_from.each)
     for row in made_from.records:
-        told = f"{row.what}, {row.value}: {row.letter}, {row.rows}"
-        console.print(told, soft_wrap=True, markup=False)
+        _line(console, f"{row.what}, {row.value}: {row.letter}, {row.rows}")
 
 
 def _table(*heads: str, left: int) -> Table:

@@ -22,7 +22,14 @@ from stripewright.problems import Severity, has_errors
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import date
+
+    from stripewright.compute.reach import LongestPiece
+    from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.pipeline.own_machine import OwnMachine
+    from stripewright.words.written import PatternText
 
 
 @click.command()
@@ -126,39 +133,76 @@ def worksheet_command(
         stripewright worksheet bolster.md --needles 48 --gauge "15 sts x 20 rows / 4 in" --keep size
     """
     from stripewright.pipeline.commands import worksheet as work_out
-    from stripewright.pipeline.own_machine import OwnMachine
 
-    own = OwnMachine(needles, gauge, swatch, keep or "rows")
-    if keep is not None and not own.other:
-        raise click.UsageError(_("--keep says what stays when needles or gauge change: "
-                                 "give --needles, --gauge or --swatch"))  # fmt: skip
-    (worked, written, _drawn), settings, problems = work_out(
-        Studio(root), file.resolve(), own if own.other else None
-    )
+    studio, own = Studio(root), _own_machine(needles, gauge, swatch, keep)
+    (worked, written, _drawn), settings, problems = work_out(studio, file.resolve(), own)
     show(problems)
-    known = ["base", *(one.key for one in worked.sizes)]
-    if size is not None and size not in known:
-        known_so = ", ".join(known)
-        raise click.UsageError(_("there is no size {size}: there are {known}", size=size,
-                                 known=known_so))  # fmt: skip
-    of = (size, worked.size_title(size)) if size is not None and worked.sizes else None
-    if size is not None:
-        worked, written = worked.of_size(size), written.of_size(size)
-    found = []
-    if at_hand:
-        from stripewright.pipeline.basket import longest_with
-
-        found = longest_with(worked, at_hand, settings, Studio(root).name_of(file.resolve()))
+    worked, written, of = _of_size(worked, written, size)
+    found = _longest(worked, at_hand, settings, studio.name_of(file.resolve()))
     if as_json:
-        from stripewright.compute.tables import longest_table
-        from stripewright.compute.tables import worksheet_object as tabulate
-
-        told = tabulate(worked) | ({"name": of[0], "title": of[1]} if of else {})
-        told |= {"with": longest_table(found)} if at_hand else {}
-        click.echo(json.dumps(told, ensure_ascii=False, indent=2))
+        _print_object(worked, of, found)
         return
     from stripewright.tables import show_longest, show_worksheet
 
     show_worksheet(worked, settings, written, None if of is None else of[1])
-    if at_hand:
+    if found is not None:
         show_longest(found, at_hand, worked.pattern.margin, settings)
+
+
+def _own_machine(
+    needles: int | None, gauge: str | None, swatch: str | None, keep: str | None
+) -> OwnMachine | None:
+    from stripewright.pipeline.own_machine import OwnMachine
+
+    own = OwnMachine(needles, gauge, swatch, keep or "rows")
+    if own.other:
+        return own
+    if keep is not None:
+        raise click.UsageError(
+            _(
+                "--keep says what stays when needles or gauge change: "
+                "give --needles, --gauge or --swatch"
+            )
+        )
+    return None
+
+
+def _of_size(
+    worked: WorkedPattern, written: PatternText, size: str | None
+) -> tuple[WorkedPattern, PatternText, tuple[str, str] | None]:
+    """One size of a pattern, or all, with its key and title where there are several.
+
+    Raises:
+        UsageError: there is no such size.
+    """
+    if size is None:
+        return worked, written, None
+    known = ["base", *(one.key for one in worked.sizes)]
+    if size not in known:
+        names = ", ".join(known)
+        raise click.UsageError(
+            _("there is no size {size}: there are {known}", size=size, known=names)
+        )
+    of = (size, worked.size_title(size)) if worked.sizes else None
+    return worked.of_size(size), written.of_size(size), of
+
+
+def _longest(
+    worked: WorkedPattern, at_hand: Sequence[str], settings: Settings, name: str
+) -> list[LongestPiece] | None:
+    """The longest that each piece can be with some yarn; None where none is given."""
+    if not at_hand:
+        return None
+    from stripewright.pipeline.basket import longest_with
+
+    return longest_with(worked, at_hand, settings, name)
+
+
+def _print_object(
+    worked: WorkedPattern, of: tuple[str, str] | None, found: Sequence[LongestPiece] | None
+) -> None:
+    from stripewright.compute.tables import longest_table, worksheet_object
+
+    told = worksheet_object(worked) | ({"name": of[0], "title": of[1]} if of else {})
+    told |= {} if found is None else {"with": longest_table(found)}
+    click.echo(json.dumps(told, ensure_ascii=False, indent=2))

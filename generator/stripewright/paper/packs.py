@@ -56,31 +56,37 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
         changes: what its versions brought.
 
     Returns:
-        Path inside the pack's folder -> bytes: the page; the pattern (or each of its sizes) and
-        its blank planning sheet as PDF in both sizes of paper, each drawing as SVG and PNG, the
-        photos, the licence, `changes.txt`, and `SLUG.zip` with all of these in a folder of the
-        pattern's name.
+        Path inside the pack's folder -> bytes: page and changes, the pattern (or each of its sizes)
+        and its blank planning sheet as PDF on both papers, drawings as SVG and PNG, the photos,
+        the licence, and `SLUG.zip` with all of these in a folder of the pattern's name.
     """
     slug, files = worked.slug, {pack_page(worked.slug): page, CHANGES: changes}
     pdfs = pattern_pdfs(worked, view, written, settings, template_files, pictures=pictures)
     files |= {pdf_name(slug, paper, size): data for (size, paper), data in pdfs.items()}
     for size in PAPER_SIZES:
-        files[pdf_name(f"{slug}-planning-sheet", size)] = blank_sheet(
-            worked, size, settings, template_files
-        )
+        sheet = blank_sheet(worked, size, settings, template_files)
+        files[pdf_name(f"{slug}-planning-sheet", size)] = sheet
+    files |= _shown(view, pictures or {})
+    files["licence.txt"] = _licence(view, settings)
+    return _with_zip(slug, files)
+
+
+def _licence(view: PatternView, settings: Settings) -> bytes:
+    title = _("{pattern}, version {version}", pattern=view.title, version=view.version)
+    address = pattern_address(settings, view.slug) or ""
+    return licence_text(title, view.credit, view.licence, address)
+
+
+def _shown(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Its drawings as SVG and PNG, and its photos."""
+    files: dict[str, bytes] = {}
     for drawing in view.drawings.everything() if view.drawings else ():
         files[f"drawings/{drawing.name}.svg"] = _svg_file(drawing.svg)
         files[f"drawings/{drawing.name}.png"] = png(drawing.svg, PICTURE_PX)
     for photo in view.photos:
-        if pictures and photo.file in pictures:
+        if photo.file in pictures:
             files[f"photos/{photo.file}"] = pictures[photo.file]
-    files["licence.txt"] = licence_text(
-        _("{pattern}, version {version}", pattern=view.title, version=view.version),
-        view.credit,
-        view.licence,
-        pattern_address(settings, slug) or "",
-    )
-    return _with_zip(slug, files)
+    return files
 
 
 def sheets_pack(

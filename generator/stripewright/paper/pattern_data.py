@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from datetime import date
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin, urlsplit
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from stripewright.paper.photo import PrintPhoto
     from stripewright.pattern.settings import Settings
-    from stripewright.view.views import PatternView
+    from stripewright.view.views import PatternView, SizeChoiceView
     from stripewright.words.written import PatternText, StepGroup
 
 PrintData = dict[str, Any]
@@ -52,10 +52,7 @@ def pattern_data(
     """
     figures = Figures.of(settings)
     address = pattern_address(settings, view.slug)
-    link = linker(address)
-
-    def day(iso: str | None) -> str:
-        return figures.day(date.fromisoformat(iso)) if iso else ""
+    as_data = partial(markdown.as_data, link=linker(address), pictures=pictures)
 
     changed = view.updated or view.published
     return {
@@ -65,34 +62,48 @@ def pattern_data(
         "base_said": view.base_title or _("As written"),
         "kind_said": _(view.kind),
         "level_said": _(view.level),
-        "updated": day(view.updated),
-        "corrections": [{"day": day(c.date), "text": c.text} for c in view.corrections],
-        "inks": {yarn.letter: letter_on(yarn.colour) for yarn in view.numbers.materials},
-        "way_inks": {
-            yarn.colour: letter_on(yarn.colour) for way in view.colourways for yarn in way.materials
-        },
+        "updated": _day(view.updated, figures),
+        "corrections": [{"day": _day(c.date, figures), "text": c.text} for c in view.corrections],
+        **_inks(view),
         "groups": [_group(group) for group in view.groups],
         "size_choices": [
-            {
-                **_plain(replace(choice, groups=())),
-                "groups": [_group(group) for group in choice.groups],
-                "body": markdown.as_data(text.before, link=link, pictures=pictures),
-                "after": markdown.as_data(text.after, link=link, pictures=pictures),
-            }
+            _choice(choice) | {"body": as_data(text.before), "after": as_data(text.after)}
             for choice in view.size_choices
             if (text := written.sizes.get(choice.key))
         ],
         "address": address or "",
         "qr": qr(address) if address else "",
-        "photos": [
-            {"svg": shown.svg, "alt": photo.alt, "main": photo.main, "shape": shown.shape}
-            for photo in view.photos
-            if (shown := pictures.get(photo.file))
-        ],
-        "intro": markdown.as_data(written.intro, link=link, pictures=pictures),
-        "body": markdown.as_data(written.before, link=link, pictures=pictures),
-        "after": markdown.as_data(written.after, link=link, pictures=pictures),
+        "photos": _photos(view, pictures),
+        "intro": as_data(written.intro),
+        "body": as_data(written.before),
+        "after": as_data(written.after),
     }
+
+
+def _day(iso: str | None, figures: Figures) -> str:
+    return figures.day(date.fromisoformat(iso)) if iso else ""
+
+
+def _photos(view: PatternView, pictures: Mapping[str, PrintPhoto]) -> list[PrintData]:
+    return [
+        {"svg": shown.svg, "alt": photo.alt, "main": photo.main, "shape": shown.shape}
+        for photo in view.photos
+        if (shown := pictures.get(photo.file))
+    ]
+
+
+def _inks(view: PatternView) -> PrintData:
+    """The inks of letters on yarns, by letter; of colourways' by colour."""
+    of_ways = (yarn for way in view.colourways for yarn in way.materials)
+    return {
+        "inks": {yarn.letter: letter_on(yarn.colour) for yarn in view.numbers.materials},
+        "way_inks": {yarn.colour: letter_on(yarn.colour) for yarn in of_ways},
+    }
+
+
+def _choice(choice: SizeChoiceView) -> PrintData:
+    groups = [_group(group) for group in choice.groups]
+    return {**_plain(replace(choice, groups=())), "groups": groups}
 
 
 def _named(view: PatternView) -> str:

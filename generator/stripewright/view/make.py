@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from stripewright.draw.drawing import Drawings
     from stripewright.pattern.beside import Video
     from stripewright.pattern.settings import Settings
+    from stripewright.view.numbers import Events
     from stripewright.view.views import PhotoView
     from stripewright.words.written import PatternText, StepGroup
 
@@ -56,7 +57,27 @@ def pattern_view(
         photos: its pictures, as published.
         pictures: width and height in pixels of the pictures in its texts, by file name.
     """
-    pattern, papers = worked.pattern, pdfs or {}
+    papers = pdfs or {}
+    choices = (_choice(size, written, drawings, settings, pictures) for size in worked.sizes)
+    return replace(
+        _facts(worked, settings, written.events, held),
+        cautions=written.cautions,
+        photos=tuple(photos),
+        video=_video(worked.pattern.video, written.groups),
+        groups=written.groups,
+        size_choices=tuple(replace(one, pdfs=papers.get(one.key, {})) for one in choices),
+        intro_html=to_html(written.intro, photos=pictures),
+        body_html=to_html(written.before, photos=pictures),
+        after_html=to_html(written.after, photos=pictures),
+        pdfs=papers.get("", papers.get("base", {})),
+        drawings=drawings,
+        colourways=colourway_views(worked, drawings.colourways, settings),
+    )
+
+
+def _facts(worked: WorkedPattern, settings: Settings, events: Events, held: str) -> PatternView:
+    """What front matter and numbers alone tell of a pattern."""
+    pattern, stripes = worked.pattern, (len(piece.plan) for piece in worked.pieces)
     return PatternView(
         slug=worked.slug,
         title=pattern.title,
@@ -72,30 +93,12 @@ def pattern_view(
         credit=pattern.credit or settings.maker,
         offer=offer_view(pattern.price, pattern.shop, settings),
         simplified=worked.nominal,
-        equal_bands=worked.nominal
-        and pattern.reveal is None
-        and any(len(piece.plan) > 1 for piece in worked.pieces),
-        numbers=numbers(worked, settings, written.events),
-        cautions=written.cautions,
+        equal_bands=worked.nominal and pattern.reveal is None and max(stripes) > 1,
+        numbers=numbers(worked, settings, events),
         corrections=tuple(
             CorrectionView(c.date.isoformat(), c.text)
             for c in sorted(pattern.corrections, key=lambda c: c.date, reverse=True)
         ),
-        photos=tuple(photos),
-        video=_video(pattern.video, written.groups) if pattern.video else None,
-        groups=written.groups,
-        size_choices=tuple(
-            replace(
-                _choice(size, written, drawings, settings, pictures), pdfs=papers.get(size.key, {})
-            )
-            for size in worked.sizes
-        ),
-        intro_html=to_html(written.intro, photos=pictures),
-        body_html=to_html(written.before, photos=pictures),
-        after_html=to_html(written.after, photos=pictures),
-        pdfs=papers.get("", papers.get("base", {})),
-        drawings=drawings,
-        colourways=colourway_views(worked, drawings.colourways, settings),
         base_title=pattern.base.title if pattern.base else "",
     )
 
@@ -123,7 +126,7 @@ def _choice(
         to_html(text.intro, photos=pictures),
         to_html(text.before, photos=pictures),
         to_html(text.after, photos=pictures),
-        _video(film, text.groups) if (film := size.worked.pattern.video) else None,
+        _video(size.worked.pattern.video, text.groups),
         colourways=colourway_views(size.worked, drawn.colourways, settings) if drawn else (),
     )
 
@@ -132,8 +135,10 @@ _MAKING_UP = "making-up"
 """The key of the group of steps that join and finish the pieces."""
 
 
-def _video(video: Video, groups: Sequence[StepGroup]) -> VideoView:
+def _video(video: Video | None, groups: Sequence[StepGroup]) -> VideoView | None:
     """A film; each chapter stands beside the first step, or group, that it names."""
+    if video is None:
+        return None
     named: dict[str, list[ChapterView]] = {}
     timed = [
         (one.step, ChapterView(one.at, one.title)) for one in video.parts if one.at is not None

@@ -102,7 +102,7 @@ def numbers(
     yarns = {yarn.key: yarn for yarn in worked.yarns}
     materials, cost = materials_of(worked, settings)
     tensions = [one.setting for one in worked.pattern.swatches if one.setting]
-    time, fit, told = worked.time.total, worked.fit, events or {}
+    time, fit = worked.time.total, worked.fit
     return Numbers(
         bed=machine.bed,
         needles=machine.needles,
@@ -117,19 +117,24 @@ def numbers(
         materials=materials,
         cost=cost,
         supplies=tuple(supply(one, figures) for one in supplies(worked)),
-        pieces=()
-        if worked.nominal
-        else tuple(
-            piece_view(
-                piece,
-                yarns,
-                figures,
-                told.get(f"{size}.{piece.key}".strip("."), ()),
-                [one for one in worked.amounts if one.piece == piece.key],
-            )
-            for piece in worked.pieces
-        ),
+        pieces=() if worked.nominal else _pieces(worked, figures, events or {}, size),
         clashes=tuple(dict.fromkeys(_clash(clash, yarns) for clash in worked.clashes)),
+    )
+
+
+def _pieces(
+    worked: WorkedPattern, figures: Figures, events: Events, size: str
+) -> tuple[PieceView, ...]:
+    yarns = {yarn.key: yarn for yarn in worked.yarns}
+    return tuple(
+        piece_view(
+            piece,
+            yarns,
+            figures,
+            events.get(f"{size}.{piece.key}".strip("."), ()),
+            [one for one in worked.amounts if one.piece == piece.key],
+        )
+        for piece in worked.pieces
     )
 
 

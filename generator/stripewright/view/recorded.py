@@ -64,49 +64,58 @@ def table_view(
         figures: how numbers and days are told.
         worked_rows: rows that the machine knits; grafting makes those beyond them.
     """
-    unit = f" {table.unit}" if table.unit else ""
-
-    def value(number: float) -> str:
-        return figures.number(number, table.digits) + unit
-
     days = [one.day for one in table.records if one.day]
     one_year = len({day.year for day in days}) == 1
-
-    def record(one: WorkedRecord) -> RecordRow:
-        what = _("record {number}", number=one.number)
-        if one.day:
-            what = figures.day_of_year(one.day) if one_year else figures.day(one.day)
-        told = _("missing") if one.value is None else value(one.value)
-        rows = _rows(one, worked_rows)
-        return RecordRow(what, told, one.letter, yarns[one.letter].colour, rows)
-
-    def band(one: WorkedBand) -> LegendRow:
-        if one.missing:
-            values = _("missing")
-        elif one.low is None:
-            values = _("all") if one.below is None else _("below {end}", end=value(one.below))
-        elif one.below is None:
-            values = _("{start} and over", start=value(one.low))
-        else:
-            values = _("{start} to under {end}", start=value(one.low), end=value(one.below))
-        yarn = yarns[one.letter]
-        return LegendRow(
-            one.letter,
-            yarn.name,
-            yarn.colour,
-            values,
-            n_("{number} day", "{number} days", one.records)
-            if days
-            else n_("{number} record", "{number} records", one.records),
-        )
-
     column = table.column[:1].upper() + table.column[1:]
     return TableView(
         _("{column}: which yarn for which values", column=column),
         _("The rows of each day") if days else _("The rows of each record"),
-        tuple(map(band, table.bands)),
-        tuple(map(record, table.records)),
+        tuple(
+            LegendRow(
+                band.letter,
+                yarns[band.letter].name,
+                yarns[band.letter].colour,
+                _values(band, table, figures),
+                n_("{number} day", "{number} days", band.records)
+                if days
+                else n_("{number} record", "{number} records", band.records),
+            )
+            for band in table.bands
+        ),
+        tuple(
+            RecordRow(
+                _what(one, figures, one_year=one_year),
+                _("missing") if one.value is None else _value(one.value, table, figures),
+                one.letter,
+                yarns[one.letter].colour,
+                _rows(one, worked_rows),
+            )
+            for one in table.records
+        ),
     )
+
+
+def _value(number: float, table: WorkedTable, figures: Figures) -> str:
+    return figures.number(number, table.digits) + (f" {table.unit}" if table.unit else "")
+
+
+def _values(band: WorkedBand, table: WorkedTable, figures: Figures) -> str:
+    """`20 °C and over`: what a yarn is knitted for."""
+    if band.missing:
+        return _("missing")
+    start = None if band.low is None else _value(band.low, table, figures)
+    end = None if band.below is None else _value(band.below, table, figures)
+    if start is None:
+        return _("all") if end is None else _("below {end}", end=end)
+    if end is None:
+        return _("{start} and over", start=start)
+    return _("{start} to under {end}", start=start, end=end)
+
+
+def _what(one: WorkedRecord, figures: Figures, *, one_year: bool) -> str:
+    if one.day is None:
+        return _("record {number}", number=one.number)
+    return figures.day_of_year(one.day) if one_year else figures.day(one.day)
 
 
 def _rows(one: WorkedRecord, worked_rows: int) -> str:

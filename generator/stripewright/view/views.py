@@ -129,20 +129,20 @@ class PatternView:
     equal_bands: bool
     """Whether stripes are drawn with one height instead of their true ones."""
     numbers: Numbers
-    cautions: tuple[CautionText, ...]
-    corrections: tuple[CorrectionView, ...]
-    photos: tuple[PhotoView, ...]
-    video: VideoView | None
-    groups: tuple[StepGroup, ...]
-    size_choices: tuple[SizeChoiceView, ...]
-    intro_html: str
-    body_html: str
-    after_html: str
+    cautions: tuple[CautionText, ...] = ()
+    corrections: tuple[CorrectionView, ...] = ()
+    photos: tuple[PhotoView, ...] = ()
+    video: VideoView | None = None
+    groups: tuple[StepGroup, ...] = ()
+    size_choices: tuple[SizeChoiceView, ...] = ()
+    intro_html: str = ""
+    body_html: str = ""
+    after_html: str = ""
     """What the author wants below the steps; "" for nothing."""
-    pdfs: Mapping[str, str]
+    pdfs: Mapping[str, str] = field(default_factory=dict)
     """Paper size ("A4", "Letter") -> path from the site's root; of the written size alone where
     each has its own."""
-    drawings: Drawings | None
+    drawings: Drawings | None = None
     """None where its own page is not made of it."""
     colourways: tuple[ColourwayView, ...] = ()
     base_title: str = ""

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.public import equal_bands
 from stripewright.figures import Figures
 from stripewright.problems import Place, Problem, error, warning
-from stripewright.words.boundary import BOLD, PLAIN, check_introduction
+from stripewright.words.boundary import check_introduction
 from stripewright.words.facts import nearest
 from stripewright.words.markdown import first_heading, prose
 from stripewright.words.namespace import namespace
 from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unknown_names
+from stripewright.words.shown_blocks import BOLD, PLAIN
 from stripewright.words.written import Prose
 
 if TYPE_CHECKING:
@@ -63,28 +64,17 @@ def write_body(
     A paid pattern's introduction is filled in from public facts alone. It ends at the first
     heading, or at the steps if they stand above it.
     """
-    raw_html = settings.raw_html
-    lines, at = _split(document, raw_html=raw_html)
+    lines, at = _split(document, raw_html=settings.raw_html)
     paid = worked.pattern.access == "paid"
-    shared: dict[str, Any] = {}
+    read_part = _reader(settings)
     problems: list[Problem] = []
 
     def part(begin: int, end: int, *, public: bool) -> Prose:
         first = document.body_line + begin
-        filled, where, found = fill_text(
-            "\n".join(lines[begin:end]),
-            document.file,
-            first,
-            lambda: {
-                **namespace(
-                    equal_bands(worked) if public else worked, Figures.of(settings), public=public
-                ),
-                "steps": STEPS,
-            },
-            meter,
-        )
-        read, more = prose(filled, document.file, first, raw_html=raw_html, lines=where,
-                           sponsored=sponsored_hosts(settings), shared=shared)  # fmt: skip
+        source = "\n".join(lines[begin:end])
+        given = partial(_names, worked, Figures.of(settings), public=public)
+        filled, where, found = fill_text(source, document.file, first, given, meter)
+        read, more = read_part(filled, document.file, first, lines=where)
         problems.extend([*found, *more])
         return read
 
@@ -97,22 +87,22 @@ def write_body(
         problems += check_introduction(intro, document.file)
     # A rest that is empty for a mistake in its template is a rest all the same.
     if paid and body.empty and not intro.empty and at == len(lines):
-        problems.append(
-            warning(
-                Place(document.file, document.body_line, 1),
-                "all of this paid pattern's text is public: it has no heading",
-                "what stands from the first heading on is for buyers only",
-            )
-        )
+        what = "all of this paid pattern's text is public: it has no heading"
+        hint = "what stands from the first heading on is for buyers only"
+        problems.append(warning(Place(document.file, document.body_line, 1), what, hint))
     return intro, body, steps_at, problems
+
+
+def _names(worked: WorkedPattern, figures: Figures, *, public: bool) -> dict[str, Any]:
+    """What a text's template may name: for everyone, what the equal bands say."""
+    shown = equal_bands(worked) if public else worked
+    return {**namespace(shown, figures, public=public), "steps": STEPS}
 
 
 def check_body(document: Document, settings: Settings) -> list[Problem]:
     """What is wrong with a body whatever its numbers are, told while there are none yet."""
-    raw_html = settings.raw_html
-    lines, at = _split(document, raw_html=raw_html)
-    filled_in = _is_template(document.body)
-    shared: dict[str, Any] = {}
+    lines, at = _split(document, raw_html=settings.raw_html)
+    filled_in, read_part = _is_template(document.body), _reader(settings)
     problems: list[Problem] = []
     for begin, end in ((at, len(lines)), (0, at)):
         source, first = "\n".join(lines[begin:end]), document.body_line + begin
@@ -120,18 +110,17 @@ def check_body(document: Document, settings: Settings) -> list[Problem]:
             problems += _told(_language().compile(source).faults, document.file, first)
         elif not filled_in:
             # Links may lead to headings that only a filled template has, so then none is read.
-            read, found = prose(
-                source,
-                document.file,
-                first,
-                raw_html=raw_html,
-                sponsored=sponsored_hosts(settings),
-                shared=shared,
-            )
+            read, found = read_part(source, document.file, first)
             problems += found
             if begin == 0 and document.front.get("access") == "paid":
                 problems += check_introduction(read, document.file)
     return problems
+
+
+def _reader(settings: Settings) -> Callable[..., tuple[Prose, list[Problem]]]:
+    """`prose` for the parts of one text, which share their link references and headings' ids."""
+    sponsored = sponsored_hosts(settings)
+    return partial(prose, raw_html=settings.raw_html, sponsored=sponsored, shared={})
 
 
 def _split(document: Document, *, raw_html: bool) -> tuple[list[str], int]:

@@ -134,7 +134,7 @@ def prose(
     where = lines if lines is not None else range(line, line + text.count("\n") + 1)
     env = shared if shared is not None else {}
     fault = env.setdefault("texts", Texts()).fault(text)
-    tokens: Sequence[Token] = ()
+    tokens: list[Token] = []
     if fault is None:
         try:
             tokens = _parser(raw_html=raw_html).parse(text, env)
@@ -146,6 +146,13 @@ def prose(
     _place(tokens, where)
     _rank(tokens)
     ids = _name(tokens, env.setdefault("ids", {}), env.setdefault("numbers", {}))
+    return Prose(text, tuple(tokens)), _checked(tokens, file, ids, sponsored)
+
+
+def _checked(
+    tokens: Sequence[Token], file: str, ids: Mapping[str, str], sponsored: frozenset[str]
+) -> list[Problem]:
+    """What is wrong with links and pictures; those to the maker's shops are marked."""
     problems: list[Problem] = []
     lost = 0
     for token in tokens:
@@ -154,7 +161,7 @@ def prose(
             if found:
                 lost += child.type == "link_open" and str(child.attrGet("href")).startswith("#")
                 problems.append(found)
-    return Prose(text, tuple(tokens)), problems
+    return problems
 
 
 def _place(tokens: Sequence[Token], where: Sequence[int]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
@@ -184,46 +185,42 @@ def tube(
     """
     found, length = outer(piece)
     half, tall = wide * per_cm / 2, length * per_cm
-    upper = half * (1 - lean)
-    squash = piece.made_up_width_cm * 2 / pi / wide
-    sag = half * SEEN * (0.5 + 0.5 * squash)
-    top, foot = -tall / 2, tall / 2
+    upper, top, foot = half * (1 - lean), -tall / 2, tall / 2
+    sag = half * SEEN * (0.5 + piece.made_up_width_cm / pi / wide)
     inside = path("M", -upper, top, "Q", 0, top + 2 * sag, upper, top)
     inside += path("Q", 0, top - 2 * sag, -upper, top, "z")
     stitch = _stitch(gauge, per_cm, wide / piece.made_up_width_cm)
     rim = {inside_letter or found[-1][0]: inside}
     shade = ellipse(half * 0.05, foot + sag * 0.75, half * 1.03, sag * 0.9)
-    outline, drawn = _standing(half, upper, tall, sag), _standing_bands(found, half, tall, sag)
-    gaps = _gaps(piece, half, foot, tall)
+    body = _body(piece, found, (half, upper), tall, sag)
     brim = (half, foot) if at_foot(piece) else (upper, top)
     return [
         TubePart(inside, rim, ("inside",), stitch, place=place, cords=cords[:1], shadow=shade),
-        TubePart(outline, drawn, ("standing",), stitch, place=place, holes=gaps),
+        replace(body, knit=stitch, place=place),
         *_cuffed(piece, *brim, sag, per_cm, up=at_foot(piece), knit=stitch, place=place),
         *(TubePart("", {}, place=place, cords=(cord,)) for cord in cords[1:]),
     ]
 
 
-def _standing(half: float, upper: float, tall: float, sag: float) -> str:
-    """The outline of a tube that stands with its middle at (0, 0)."""
+def _body(
+    piece: WorkedPiece, found: list[Band], halves: tuple[float, float], tall: float, sag: float
+) -> TubePart:
+    """The outside of a tube with its middle at (0, 0); half its width at its foot and its top."""
+    half, upper = halves
     top, foot, side = -tall / 2, tall / 2, tall * 0.5
-    return (
+    outline = (
         path("M", -upper, top, "Q", 0, top + 2 * sag, upper, top)
         + path("C", upper * 0.97, top + side * 0.5, half * 1.02, foot - side, half, foot)
         + path("Q", 0, foot + 2 * sag, -half, foot)
         + path("C", -half * 1.02, foot - side, -upper * 0.97, top + side * 0.5, -upper, top, "z")
     )
 
-
-def _standing_bands(found: list[Band], half: float, tall: float, sag: float) -> dict[str, str]:
-    """Its stripes, the first at its foot."""
-    foot = tall / 2
-
     def band(start: float, end: float) -> str:
         y1, y2 = foot - end * tall, foot - start * tall
         return _across(half + 2, y1, sag, y2 if start > 0 else y2 + sag, sag)
 
-    return bands(found, band)
+    holes = _gaps(piece, half, foot, tall)
+    return TubePart(outline, bands(found, band), ("standing",), holes=holes)
 
 
 def _gaps(piece: WorkedPiece, half: float, foot: float, tall: float) -> str:
