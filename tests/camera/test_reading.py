@@ -12,7 +12,7 @@ from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.read import read_pictures
 from stripewright.camera.tints import one_pen
 
-HAND = range(1000, 1020)
+HAND = (*range(1000, 1007), 1016)
 DOUBTED = {1016}
 """A page curled so that its lines can't be followed under dark colours."""
 HARD = {
@@ -28,7 +28,7 @@ HARD = {
     30062: "ink over another's ink at the edge of a row",
     30096: "an overrun that was taken for a stripe's last stroke on white paper",
 }
-SCREEN = range(1000, 1010)
+SCREEN = range(1000, 1004)
 
 
 @pytest.mark.parametrize("seed", HAND)

@@ -7,6 +7,7 @@ from click.testing import CliRunner
 
 from stripewright.cli import main
 from stripewright.pattern.reference import all_keys
+from stripewright.pipeline import explain as explaining
 from stripewright.pipeline.explain import words
 from stripewright.words.filters import FILTERS
 from stripewright.words.techniques import shipped_techniques
@@ -58,8 +59,9 @@ def test_a_whole_name_is_told_whole_however_many_have_it():
     assert "How many stripes. 1 to 18." in shown
 
 
-@pytest.mark.slow
-def test_every_key_technique_and_filter_can_be_asked_for():
+def test_every_key_technique_and_filter_can_be_asked_for(monkeypatch):
+    entries = [*explaining._entries()]  # once for all, which takes most of the time
+    monkeypatch.setattr(explaining, "_entries", lambda: entries)
     for path, where, key in all_keys(words()):
         assert key.example.startswith(f"{key.name}: "), path
         assert where

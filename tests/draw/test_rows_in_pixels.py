@@ -16,7 +16,9 @@ from support.drawn import KINDS, demo, kind, random_patterns
 from support.patterns import worked
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser, Page
 
     from stripewright.compute.worked import WorkedPattern
 
@@ -44,18 +46,25 @@ path:not([class^="yarn-"]), [class$="-line"], text { visibility: hidden }
 """Leaves the bands alone: lines, fringe and allowances lie over and beside them."""
 
 
-def pixel_rows(browser: Browser, pattern: WorkedPattern, piece: str) -> list[tuple[str, int]]:
+@pytest.fixture(scope="module")
+def page(chromium: Browser) -> Iterator[Page]:
+    """One for all drawings: each is put into it anew."""
+    page = chromium.new_page(device_scale_factor=DEVICE)
+    yield page
+    page.close()
+
+
+def pixel_rows(page: Page, pattern: WorkedPattern, piece: str) -> list[tuple[str, int]]:
     """Letters and their rows from the top, as counted in pixels near the piece's left edge."""
     one = pattern.piece(piece)
     drawing = schematic(pattern, piece, prefix="rows")
     layout = schematic_layout(pattern, one)
     scale = WIDTH / drawing.width
     high = ceil(drawing.height * scale)
-    page = browser.new_page(viewport={"width": STRIP, "height": high}, device_scale_factor=DEVICE)
+    page.set_viewport_size({"width": STRIP, "height": high})
     aside = STRIP / 2 - (layout.left + 1.2) * scale
     page.set_content(f"<style>{STYLE} svg {{ margin-left: {aside}px }}</style>{drawing.svg}")
     shot = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
-    page.close()
     letters = {yarn.colour: yarn.letter for yarn in pattern.yarns}
     column = [shot.getpixel((shot.width // 2, y)) for y in range(shot.height)]
     seen = ["#{:02x}{:02x}{:02x}".format(*pixel) for pixel in column]
@@ -78,41 +87,41 @@ def stated_rows(pattern: WorkedPattern, piece: str) -> list[tuple[str, int]]:
     ]
 
 
-def test_a_bolster_is_its_chart(chromium: Browser) -> None:
+def test_a_bolster_is_its_chart(page: Page) -> None:
     chart = [(line[0], len(line)) for line in CHART.split()]
-    assert pixel_rows(chromium, worked(), "cover") == chart
+    assert pixel_rows(page, worked(), "cover") == chart
 
 
 @pytest.mark.parametrize("name", KINDS)
-def test_kinds_to_the_row(chromium: Browser, name: str) -> None:
+def test_kinds_to_the_row(page: Page, name: str) -> None:
     pattern = kind(name)
     for piece in pattern.pieces:
-        assert pixel_rows(chromium, pattern, piece.key) == stated_rows(pattern, piece.key)
+        assert pixel_rows(page, pattern, piece.key) == stated_rows(pattern, piece.key)
 
 
-def test_the_demo_to_the_row(chromium: Browser) -> None:
+def test_the_demo_to_the_row(page: Page) -> None:
     for pattern in demo():
         for piece in pattern.pieces:
-            assert pixel_rows(chromium, pattern, piece.key) == stated_rows(pattern, piece.key)
+            assert pixel_rows(page, pattern, piece.key) == stated_rows(pattern, piece.key)
 
 
-def test_random_patterns_to_the_row(chromium: Browser) -> None:
+def test_random_patterns_to_the_row(page: Page) -> None:
     for pattern in random_patterns(300)[:15]:
         piece = pattern.pieces[0].key
-        assert pixel_rows(chromium, pattern, piece) == stated_rows(pattern, piece)
+        assert pixel_rows(page, pattern, piece) == stated_rows(pattern, piece)
 
 
-def test_two_hundred_stripes_of_one_row(chromium: Browser) -> None:
+def test_two_hundred_stripes_of_one_row(page: Page) -> None:
     stripes = [{"repeat": 100, "stripes": ["deep 1", "foam 1"]}]
     pattern = worked(fill=None, pieces={"wrap": {"form": "panel", "stripes": stripes}})
-    assert pixel_rows(chromium, pattern, "wrap") == [("B", 1), ("A", 1)] * 100
+    assert pixel_rows(page, pattern, "wrap") == [("B", 1), ("A", 1)] * 100
 
 
-def test_two_thousand_rows(chromium: Browser) -> None:
+def test_two_thousand_rows(page: Page) -> None:
     stripes = [{"repeat": 5, "stripes": ["deep 250", "foam 1", "deep 100", "sand 49"]}]
     pattern = worked(fill=None, pieces={"wrap": {"form": "panel", "stripes": stripes}})
     assert sum(rows for _, rows in stated_rows(pattern, "wrap")) == 2000
-    assert pixel_rows(chromium, pattern, "wrap") == stated_rows(pattern, "wrap")
+    assert pixel_rows(page, pattern, "wrap") == stated_rows(pattern, "wrap")
 
 
 def test_both_directions_have_one_scale() -> None:

@@ -7,6 +7,7 @@ coverage-guided fuzzer: `tests/fuzz/fuzz.py`.
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -20,7 +21,7 @@ from support.mutations import any_file, seeds
 from support.studio_here import pattern
 from support.whole_line import through
 
-INPUTS = 2000
+INPUTS = max(1000, int(os.environ.get("STRIPEWRIGHT_EXPLORE", "0")))
 SLOW_ENOUGH = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example]
 
 

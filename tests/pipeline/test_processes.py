@@ -100,39 +100,35 @@ MOMENTS = {
 }
 
 
-@pytest.mark.parametrize("moment", MOMENTS.values(), ids=MOMENTS)
-@pytest.mark.parametrize("sent", ["SIGKILL", "SIGTERM", "SIGHUP", "SIGINT"])
-@pytest.mark.parametrize(
-    "command", [["publish", "--workers", "2"], ["packs"]], ids=["publish", "packs"]
-)
+COMMANDS = (["publish", "--workers", "2"], ["packs"])
+SIGNALS = {"SIGKILL": -9, "SIGTERM": 143, "SIGHUP": 129, "SIGINT": 1}
+"""What is sent, and what the program's end says of it."""
+CASES = [
+    pytest.param(COMMANDS[(one + other) % 2], sent, moment,
+                 id=f"{COMMANDS[(one + other) % 2][0]}-{sent}-{moment}")
+    for one, sent in enumerate(SIGNALS) for other, moment in enumerate(MOMENTS)
+]  # fmt: skip
+"""Every two of command, signal and moment meet; all three of each would be twice as many."""
+
+
+@pytest.mark.parametrize(("command", "sent", "moment"), CASES)
 def test_none_stays(many, tmp_path, command, sent, moment):
     root = tmp_path / "studio"
     shutil.copytree(many, root)
     process = begun(command, root)
-    moment(process)
+    MOMENTS[moment](process)
     assert workers_of(process), "they had started"
     if sent == "SIGINT":  # as a terminal does, to all of them
         os.killpg(process.pid, signal.SIGINT)
     else:
         process.send_signal(getattr(signal, sent))
     _, wrong = process.communicate(timeout=PATIENCE_S)
-    assert process.returncode == {"SIGKILL": -9, "SIGTERM": 143, "SIGHUP": 129, "SIGINT": 1}[sent]
+    assert process.returncode == SIGNALS[sent]
     when(lambda: not group_of(process.pid), 10)
     if sent == "SIGINT":
         assert wrong.split() == ["Aborted!"]
     elif sent != "SIGKILL":  # after which Python's own helpers say what they miss
         assert wrong == ""
-
-
-def test_a_good_end_leaves_none_either(many, tmp_path):
-    root = tmp_path / "studio"
-    shutil.copytree(many, root)
-    process = begun(["publish", "--workers", "2"], root)
-    started(process)
-    assert workers_of(process)
-    _, wrong = process.communicate(timeout=PATIENCE_S)
-    assert process.returncode == 0, wrong
-    when(lambda: not group_of(process.pid), 10)
 
 
 def test_an_error_in_one_leaves_none(tmp_path):
@@ -150,12 +146,14 @@ def test_an_error_in_one_leaves_none(tmp_path):
     when(lambda: not group_of(process.pid), 10)
 
 
-def test_a_signal_that_the_caller_leaves_out_is_left_out(many, tmp_path):
+def test_a_signal_that_the_caller_leaves_out_is_left_out_and_a_good_end_leaves_none(many, tmp_path):
     """Started by nohup, a program goes on when its terminal is closed."""
     root = tmp_path / "studio"
     shutil.copytree(many, root)
     process = begun(["publish", "--workers", "2"], root, ignored=[signal.SIGHUP])
     at_work(process)
+    assert workers_of(process)
     os.killpg(process.pid, signal.SIGHUP)
-    process.communicate(timeout=PATIENCE_S)
-    assert process.returncode == 0
+    _, wrong = process.communicate(timeout=PATIENCE_S)
+    assert process.returncode == 0, wrong
+    when(lambda: not group_of(process.pid), 10)

@@ -1,6 +1,6 @@
 """Nothing that a paid pattern keeps is in its studio's site, texts or record of versions.
 
-Thirty patterns of `support.paid`, fixed; `tests/bench/leaks.py` takes 500 through the same.
+A dozen patterns of `support.paid`, fixed; `tests/bench/leaks.py` takes 500 through the same.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-MANY = 30
+MANY = 12
 LOTS = range(1000, 1000 + MANY)
 RECORD = "packs/versions.json"
 
