@@ -302,6 +302,23 @@ def test_a_pattern_blank(tmp_path):
     assert "Lining" not in text
 
 
+def test_each_size_has_its_sheets_with_its_brim_marked(tmp_path):
+    """Of the Two tides hat the slouchy size alone has a brim: twelve rows, turned up at the fold."""
+    worked = demo("two-tides-hat").worked
+    turned = {}
+    for key in worked.size_keys:
+        one = worked.of_size(key)
+        pages = pages_of(of_piece(one, one.piece("hat")), "a4")
+        turned[key] = [band["row"] for page in pages for band in page["bands"] if band["brim"]]
+    brim = worked.of_size("slouchy").piece("hat").brim
+    assert turned == {"base": [], "child": [], "slouchy": [brim.turn]}
+    data = blank_sheet(worked, "a4", demo_settings(), DEMO.theme_files("tideline"))
+    pages = squeezed(tool("pdftotext", data, tmp_path)).split("Name")
+    assert [page.count("brim") for page in pages].count(1) == 1
+    for size in ("Adult", "Child", "Slouchy"):
+        assert f"Two tides hat, {size}: Hat" in "".join(pages)
+
+
 def test_same_sheet_same_bytes():
     once, _ = sheets_pdf(sheets("hat"), "a4", demo_settings(), DEMO.theme_files("tideline"))
     assert once == made("hat", "a4")

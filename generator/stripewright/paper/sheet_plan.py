@@ -177,6 +177,7 @@ def _band(subject: Subject, row: int, y: float, band: float) -> dict[str, Any]:
         "reading": reading(row, subject.rows) if last or (row % 5 == 0 and not crowded) else "",
         "five": row % 5 == 0,
         "fold": row == subject.fold,
+        "brim": row == subject.turned,
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stripewright.catalogue import _
 from stripewright.compute.gauge import gauge_of
 from stripewright.compute.plan import worked_ends
 from stripewright.compute.size import flat_width
@@ -42,6 +43,8 @@ class Subject:
     panels: int = 1
     fold: int | None = None
     """Worked row after which it is folded."""
+    turned: int | None = None
+    """Worked row after which its brim is turned up outside."""
 
     @property
     def tube(self) -> bool:
@@ -90,13 +93,16 @@ def of_sheet(sheet: SheetOf) -> Subject:
     )
 
 
-def of_piece(worked: WorkedPattern, piece: WorkedPiece) -> Subject:
-    """A pattern's piece without its stripes."""
+def of_piece(worked: WorkedPattern, piece: WorkedPiece, size: str = "") -> Subject:
+    """A pattern's piece without its stripes; `size` is the name of the one that it is of."""
+    named = worked.pattern.title
+    if size:
+        named = _("{pattern}, {size}", pattern=named, size=size)
     gathered = piece.form == "tube" and "gathered" in {end.edge for end in piece.ends}
     form = "filled" if piece.filled else "hat" if gathered else piece.form
     machine = piece.machine
     return Subject(
-        title=f"{worked.pattern.title}: {piece.title}",
+        title=f"{named}: {piece.title}",
         form="blanket" if piece.sides == "joined" and piece.make > 1 else form,
         bed=machine.bed,
         needles=machine.needles,
@@ -106,4 +112,5 @@ def of_piece(worked: WorkedPattern, piece: WorkedPiece) -> Subject:
         ends=piece.ends,
         panels=piece.make if piece.sides == "joined" else 1,
         fold=piece.fold,
+        turned=piece.brim.turn if piece.brim else None,
     )

@@ -68,12 +68,18 @@ def blank_sheet(
     settings: Settings | None = None,
     template_files: Mapping[str, bytes] | None = None,
 ) -> bytes:
-    """Set a pattern's own pieces, blank to colour in; a plain lining has nothing to plan.
+    """Set a pattern's own pieces, each size's, blank to colour in; a plain lining isn't planned.
 
     The sheet tells the rows of each piece and nothing of its stripes.
     """
-    shown = [piece for piece in worked.pieces if piece.lining_of is None] or list(worked.pieces)
-    subjects = [of_piece(worked, piece) for piece in shown]
+    sizes = {
+        worked.size_title(key) or _("As written"): worked.of_size(key) for key in worked.size_keys
+    }
+    subjects = [
+        of_piece(one, piece, name)
+        for name, one in (sizes or {"": worked}).items()
+        for piece in [piece for piece in one.pieces if piece.lining_of is None] or one.pieces
+    ]
     pattern = worked.pattern
     made, _pages = _set(
         subjects,
