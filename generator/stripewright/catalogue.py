@@ -153,6 +153,11 @@ def N_(message: str) -> str:  # noqa: N802  # gettext's own name for it
     return message
 
 
+def NN_(one: str, many: str) -> tuple[str, str]:  # noqa: N802  # as N_ is
+    """A message with a count in it that is only named where it stands: both of its forms."""
+    return one, many
+
+
 def plain(message: str) -> str:
     """A message in the locale spoken, as it stands: nothing is filled in."""
     words = _SPOKEN.get().messages.get(message)

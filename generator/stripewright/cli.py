@@ -12,7 +12,7 @@ from stripewright.commands.spoken import Spoken
 @click.group(
     cls=Spoken, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
 )
-@click.version_option(__version__, prog_name="stripewright")
+@click.version_option(__version__, prog_name="stripewright", message="%(prog)s %(version)s")
 def main() -> None:
     """Pattern files for striped machine knitting, worked out, drawn and published.
 

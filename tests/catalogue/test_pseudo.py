@@ -93,35 +93,6 @@ def test_every_word_on_paper_is_in_the_catalogue(studio):
         assert not left & {"yarn", "rows", "stitches", "done", "edge", "made", "wide", "long"}
 
 
-CLICKS = {
-    "usage",
-    "options",
-    "option",
-    "show",
-    "the",
-    "version",
-    "and",
-    "exit",
-    "this",
-    "message",
-    "commands",
-    "command",
-    "default",
-    "from",
-    "args",
-    "missing",
-    "argument",
-    "error",
-    "try",
-    "help",
-    "for",
-    "path",
-    "does",
-    "not",
-    "exist",
-    "required",
-}
-"""What click says itself: it follows the system's language, not the studio's."""
 TYPED = re.compile(
     r"^ {4,}stripewright .*$|--[a-z-]+|-h\b|\b[A-Z]{1,9}\b(?=[^a-z])|\[[A-Za-z|]+\]|PICTURE\.\.\.|"
     r"(?:content|packs|themes|texts)/[\w./-]*|\w+\.(?:md|yaml|html|pdf|svg|jpg|zip|txt)\b|stripewright\S*",
@@ -141,7 +112,7 @@ def test_every_word_on_the_terminal_is_in_the_catalogue(studio, monkeypatch, arg
     monkeypatch.chdir(studio)
     with in_pseudo():
         told = CliRunner().invoke(main, args, terminal_width=100).output
-    known = words_by_the_author() | CLICKS | {*main.commands} | OWN | MONTHS
+    known = words_by_the_author() | {*main.commands} | OWN | MONTHS
     if args[0] == "explain":
         known |= NAMES
     told = re.sub(r"[┃│━─┏┓┗┛┡┩├┤┳┻╇└┴┘┬┼]", " ", TYPED.sub(" ", told))

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import gettext
 import re
 import shutil
 import subprocess
 
+import click
 import pytest
 from click.testing import CliRunner
 
 from stripewright.cli import main
 from stripewright.commands.spoken import words_of
 from support.catalogue import american
+from support.pseudo import in_pseudo, outside
 from support.site import DEMO
 
 
@@ -91,6 +94,32 @@ def test_commands_are_told_in_the_studios_words(studio, monkeypatch, args):
     assert not words, text
     if args == ["proof"]:
         assert "the color #1f3d5c is not in quotes" in text
+
+
+COMPLAINTS = [
+    ["proff"], ["proof", "--nope"], ["worksheet"], ["worksheet", "none.md"], ["worksheet", "."],
+    ["publish", "--workers", "99"], ["publish", "--workers", "x"], ["proof", "--studio"],
+    ["proof", "--json=1"], ["proof", "--studio", "none"], ["explain", "a", "b"], ["transcribe"],
+    ["worksheet", __file__, "--keep", "it"], ["publish", "--on", "today"], ["start"],
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("args", COMPLAINTS, ids=" ".join)
+def test_what_click_says_itself_comes_from_the_catalogue(tmp_path, monkeypatch, args):
+    monkeypatch.chdir(tmp_path)
+    with in_pseudo():
+        said = CliRunner().invoke(main, args).output
+    left = outside(re.sub(r"'[^']*'|^(\S+) main.*$", r"\1", said, flags=re.MULTILINE))
+    assert "⟦" in said
+    assert not re.search(r"[^\W\d_]{2}", left), said
+
+
+def test_click_has_its_own_words_back_after_a_command(monkeypatch, tmp_path):
+    monkeypatch.chdir(tmp_path)
+    with in_pseudo():
+        CliRunner().invoke(main, ["proff"])
+    assert {click.core._, click.exceptions._, click.types._} == {gettext.gettext}
+    assert click.core.ngettext is gettext.ngettext
 
 
 def test_problems_as_json_are_told_so_too(studio, monkeypatch):

@@ -29,6 +29,7 @@ KEYWORDS = {
     "_": None,
     "N_": None,
     "n_": (1, 2),
+    "NN_": (1, 2),
     "counted": (2, 3),
     "gettext": None,
     "ngettext": (1, 2),

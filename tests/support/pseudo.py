@@ -8,13 +8,14 @@ a command in it, like `preview`.
 from __future__ import annotations
 
 import re
+import sys
 from contextlib import contextmanager
 from functools import lru_cache
+from pathlib import Path
 from unittest.mock import patch
 
 from stripewright import catalogue
 from stripewright.catalogue import Locale
-from support.catalogue import messages
 
 NAME = "en_XA"
 _ACCENTED = str.maketrans("aceinosuyzACEINOSUYZ", "áçéíñöšúýžÁÇÉÍÑÖŠÚÝŽ")
@@ -36,6 +37,8 @@ def pseudo(message: str) -> str:
 @lru_cache(maxsize=1)
 def pseudo_locale() -> Locale:
     """All messages of the catalogue in en-XA."""
+    from support.catalogue import messages
+
     told, places = {}, {}
     for message, found in messages().items():
         forms = (message,) if isinstance(message, str) else message
@@ -68,6 +71,7 @@ def outside(text):
 
 
 if __name__ == "__main__":
+    sys.path.append(str(Path(__file__).resolve().parents[1]))
     from stripewright.cli import main
 
     with in_pseudo():

@@ -11,40 +11,16 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from stripewright.catalogue import N_, SOURCE, _, locale_named, plain, speaking
+from stripewright.catalogue import SOURCE, _, locale_named, plain, speaking
+from stripewright.commands.clicks import clicks_words
 from stripewright.studio import SETTINGS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
 _SAID = re.compile(rb"^(language|terms)[ \t]*:[ \t]*[\"']?([\w-]+)", re.MULTILINE)
 _MOST_BYTES = 1 << 20
 _Told = TypeVar("_Told", bound=click.Command)
-
-
-class _Formatter(click.HelpFormatter):
-    """A help text with the headings, and click's own options, in the locale spoken."""
-
-    def write_usage(self, prog: str, args: str = "", prefix: str | None = None) -> None:
-        super().write_usage(prog, args, _("Usage: ") if prefix is None else prefix)
-
-    def write_heading(self, heading: str) -> None:
-        super().write_heading(plain(heading))
-
-    def write_dl(
-        self, rows: Iterable[tuple[str, str]], col_max: int = 30, col_spacing: int = 2
-    ) -> None:
-        told = [(name, plain(text)) for name, text in rows]
-        super().write_dl(told, col_max, col_spacing)
-
-
-_CLICKS = (N_("Options"), N_("Commands"), N_("Show this message and exit."),
-           N_("Show the version and exit."))  # fmt: skip
-"""What click writes into help texts itself."""
-
-
-class _Context(click.Context):
-    formatter_class = _Formatter
 
 
 class Spoken(click.Group):
@@ -53,7 +29,7 @@ class Spoken(click.Group):
     def main(self, args: Sequence[str] | None = None, *others: Any, **more: Any) -> Any:
         """Run a command, its help and its complaints in the studio's locale."""
         given = list(sys.argv[1:] if args is None else args)
-        with speaking(words_of(given)):
+        with speaking(words_of(given)), clicks_words():
             told = _in_words(self)
             return super(Spoken, told).main(given, *others, **more)
 
@@ -65,7 +41,7 @@ class Spoken(click.Group):
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The commands, each with its whole first sentence: none is cut off in the middle."""
         told = [(name, self.get_command(ctx, name)) for name in self.list_commands(ctx)]
-        with formatter.section("Commands"):  # looked up where it is written
+        with formatter.section(_("Commands")):
             formatter.write_dl(
                 [(name, (one.help or "").partition("\n\n")[0]) for name, one in told if one]
             )
@@ -95,15 +71,18 @@ def words_of(args: Sequence[str]) -> str:
 
 def _in_words(command: _Told) -> _Told:
     made = copy(command)
-    made.context_class = _Context
     made.help = _paragraphs(command.help or "")
-    made.params = [_option(one) if isinstance(one, click.Option) else one for one in command.params]
+    made.params = [_parameter(one) for one in command.params]
     return made
 
 
-def _option(option: click.Option) -> click.Option:
-    made = copy(option)
-    made.help = plain(option.help) if option.help else option.help
+def _parameter(parameter: click.Parameter) -> click.Parameter:
+    """A parameter with its help, and what its type is called, in the locale spoken."""
+    made = copy(parameter)
+    if isinstance(made, click.Option) and made.help:
+        made.help = plain(made.help)
+    made.type = copy(made.type)
+    made.type.name = plain(made.type.name)
     return made
 
 
