@@ -86,8 +86,11 @@ def test_a_book_of_sheets():
         "rows": 60,
     }
     book = Sheets.model_validate({"title": "Plans", "summary": "Sheets.", "sheets": [sheet] * 2})
-    files = sheets_pack("plans", book, demo_settings(), DEMO.theme_files("ledger"))
-    assert set(files) == {"plans-a4.pdf", "plans-letter.pdf", "licence.txt", "plans.zip"}
+    files = sheets_pack("plans", book, demo_settings(), DEMO.theme_files("ledger"), changes=b"1")
+    assert set(files) == {
+        "plans-a4.pdf", "plans-letter.pdf", "licence.txt", "changes.txt", "plans.zip",
+    }  # fmt: skip
+    assert files["licence.txt"].startswith(b"Plans, version 1\r\nby ")
 
 
 def test_a_key_tells_parts_apart():

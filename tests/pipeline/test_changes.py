@@ -47,6 +47,10 @@ def test_a_post_s_old_address_too(tmp_path):
             {"one": formerly("two"), "two": pattern(title="Two")},
             "two is the address of another page",
         ),
+        (
+            {"one": formerly("two"), "two": pattern(title="Two", published="2030-01-01")},
+            "two is the address of another page: that of content/patterns/two.md",
+        ),
         ({"one": formerly("x"), "two": formerly("x", title="Two")}, "x is also named by"),
         ({"one": formerly("x", "x")}, "x is also named by"),
     ],
@@ -87,6 +91,27 @@ def test_new_changed_withdrawn_and_held_back(tmp_path):
     studio(here.root, {"one": formerly("two", title="Another")})
     published(here)
     assert not [one for one in published(here).warnings if "was published" in one.message]
+
+
+def test_a_pattern_with_another_address_has_moved(tmp_path):
+    """It is neither new nor withdrawn, and where its old page leads on nothing has changed."""
+    here = studio(tmp_path, {"one": pattern(), "two": pattern(title="Two")})
+    published(here)
+    (here.content / "patterns/one.md").unlink()
+    studio(here.root, {"three": formerly("one", stripes="deep 10, foam 4, deep 9")})
+    done = published(here).changes
+    assert (done.new, done.changed, done.withdrawn) == ((), (), ())
+    assert done.moved == (("one", "three"),)
+    assert done.parts["three"] == ("numbers", "yarn", "steps", "drawings")
+    again = published(here).changes
+    assert (again.new, again.changed, again.withdrawn, again.moved) == ((), (), (), ())
+    (here.content / "patterns/three.md").unlink()
+    studio(here.root, {"four": formerly("three", "one", stripes="deep 10, foam 4, deep 9")})
+    done = published(here)
+    assert done.changes.moved == (("three", "four"),)
+    assert not [one for one in done.warnings if "was published" in one.message]
+    page = (here.site / "patterns/one/index.html").read_text()
+    assert "url=../../patterns/four/index.html" in page
 
 
 def test_the_command_says_it_and_reminds_of_packs(tmp_path):

@@ -8,6 +8,8 @@ import os
 import re
 import shutil
 import zipfile
+from contextlib import contextmanager, nullcontext
+from functools import partial
 
 import pytest
 from click.testing import CliRunner
@@ -16,10 +18,11 @@ from stripewright.cli import main
 from stripewright.paper import packs
 from stripewright.pipeline import packing
 from stripewright.pipeline.context import Options
-from stripewright.pipeline.packing import make_packs
+from stripewright.pipeline.packing import make_packs, make_sheets
 from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.versions import VERSIONS, read_versions
 from stripewright.problems import Refused
+from stripewright.view import contents
 from support.studio_here import DAY, SETTINGS, pattern, studio
 
 
@@ -153,7 +156,7 @@ def test_a_version_that_is_ahead_of_the_pattern_is_no_one_s(tmp_path):
     more = "changes: [{version: 3, text: Not yet.}]\n"
     here = studio(tmp_path, {"one": paid("2", more)})
     [problem] = packed(here).warnings
-    assert "tells of version 3, and the pattern is version 2" in problem.message
+    assert "tells of version 3, and this is version 2" in problem.message
     assert problem.place.line == 5
     assert "Not yet" not in changes(here)
 
@@ -174,6 +177,107 @@ def test_a_pattern_with_another_address_keeps_its_versions(tmp_path):
     studio(here.root, {"two": paid("2", "formerly: [one]\n", stripes="deep 10, foam 4, deep 9")})
     assert packed(here).changed == (("two", ("numbers", "yarn", "steps", "drawings")),)
     assert "Changed since version 1: numbers" in changes(here, "two")
+
+
+def test_another_address_alone_is_no_change(tmp_path):
+    ways = "sizes: {wide: {machine: {bed: circular, needles: 60}}}\n"
+    ways += "colourways: {moor: {yarns: {deep: {name: Moor, colour: '#7b5f8c'}}}}\n"
+    here = studio(tmp_path, {"one": paid("1", ways)})
+    packed(here)
+    [before] = read_versions(here)["one"]
+    (here.content / "patterns/one.md").unlink()
+    studio(here.root, {"two": paid("1", f"formerly: [one]\n{ways}")})
+    assert {part for _slug, parts in packed(here).changed for part in parts} <= {"look"}
+    [now] = read_versions(here)["two"]
+    assert (now.digest, now.since) == (before.digest, ())
+
+
+@contextmanager
+def program_without(monkeypatch, **missing):
+    """The program as it was, or will be, without some fields of what it tells."""
+
+    def names(kind):
+        return tuple(one for one in known(kind) if one != missing.get(kind.__name__))
+
+    known = contents._names
+    with monkeypatch.context() as patch:
+        patch.setattr(contents, "_names", names)
+        yield
+
+
+@pytest.mark.parametrize("newer", [True, False], ids=["tells more", "tells less"])
+def test_a_program_that_tells_otherwise_changes_no_pack(tmp_path, monkeypatch, newer):
+    here = studio(tmp_path, {"one": paid("1")})
+    other = partial(program_without, monkeypatch, Numbers="pitch", Step="technique")
+    first, then = (other(), nullcontext()) if newer else (nullcontext(), other())
+    with first:
+        packed(here)
+    [before] = read_versions(here)["one"]
+    edit(here, "price: 5", "price: 6")
+    with then:
+        done = packed(here)
+        assert (done.made, done.warnings) == (("one",), ())
+        assert {part for _slug, parts in done.changed for part in parts} <= {"look"}
+        [now] = read_versions(here)["one"]
+        assert (now.digest == before.digest) == newer
+        assert "Changed since" not in changes(here)
+        edit(here, "foam 4", "foam 5")
+        [(_slug, parts)] = packed(here).changed
+        assert parts == ("numbers", "yarn", "steps", "drawings")
+
+
+def test_a_record_of_another_way_of_making_parts_is_renewed_quietly(tmp_path):
+    here = studio(tmp_path, {"one": paid("1")})
+    packed(here)
+    record = json.loads((here.packs / VERSIONS).read_bytes())
+    record["one"][0] |= {"parts": {"numbers": "0" * 64}, "way": 0, "fields": {}}
+    (here.packs / VERSIONS).write_text(json.dumps(record))
+    edit(here, "price: 5", "price: 6")
+    done = packed(here)
+    assert (done.changed, done.warnings) == ((), ())
+    edit(here, "foam 4", "foam 5")
+    assert packed(here).changed == (("one", ("numbers", "yarn", "steps", "drawings")),)
+
+
+BOOK = """---
+title: First rows
+summary: Blank sheets.
+access: paid
+price: 3
+shop: https://shop.example.org/rows
+published: 2026-01-05
+sheets:
+  - {title: Hat, form: hat, machine: {bed: circular, needles: 40}, gauge: 14 sts x 21 rows / 10 cm, rows: 90}
+---
+"""
+
+
+def test_a_book_of_sheets_has_versions_too(tmp_path, monkeypatch):
+    monkeypatch.setattr(packs, "sheets_pdf", lambda *_: (b"%PDF-1.7", 1))
+    here = studio(tmp_path, {})
+    book = here.content / "sheets/rows.md"
+    book.parent.mkdir()
+
+    def made(text):
+        book.write_text(text)
+        done = make_sheets(here, Options(DAY), quiet, workers=1)
+        return done.new, done.changed, [one.message for one in done.warnings]
+
+    assert made(BOOK) == (("rows",), (), [])
+    assert "First rows, version 1\nby Ansel Varrow\n\nVersion 1, 5 January 2026\n" in changes(
+        here, "rows"
+    )
+    assert made(BOOK.replace("price: 3", "price: 4")) == ((), (), [])
+    longer = BOOK.replace("rows: 90", "rows: 96")
+    new, changed, [warned] = made(longer)
+    assert (new, changed) == ((), (("rows", ("sheets",)),))
+    assert "rows changed (sheets), and is still version 1" in warned
+    said = "version: 2\nupdated: 2026-02-01\nchanges: [{version: 2, text: The hat is longer.}]\nsheets:"
+    assert made(longer.replace("sheets:", said))[1:] == ((("rows", ("dates",)),), [])
+    assert (
+        "Version 2, 1 February 2026\nThe hat is longer.\nChanged since version 1: sheets.\n"
+        in changes(here, "rows")
+    )
 
 
 def test_a_yarn_s_name_is_no_number(tmp_path):
@@ -308,7 +412,8 @@ def test_what_it_keeps_says_nothing_of_what_is_sold(tmp_path):
     packed(here)
     record = json.loads((here.packs / VERSIONS).read_bytes())
     [one] = record["one"]
-    assert {*one} == {"version", "digest", "parts", "day", "before", "changed", "since", "draft"}
+    assert {*one} == {"version", "digest", "parts", "day", "before", "changed", "since", "draft",
+                      "fields", "way"}  # fmt: skip
     assert "secret" not in (here.packs / VERSIONS).read_text()
 
 

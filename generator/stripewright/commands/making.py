@@ -126,17 +126,23 @@ def _tell_changes(done: Published) -> None:
     for word, names in (
         (_("New"), changes.new),
         (_("Changed"), [_in_parts(slug, changes.parts.get(slug, ())) for slug in changes.changed]),
+        (_("Moved"), [_in_parts(f"{old} → {slug}", changes.parts.get(slug, ()))
+                      for old, slug in changes.moved]),
         (_("Withdrawn"), changes.withdrawn),
         (_("Not published yet"), held),
-        (_("Packs"), done.packs),
-    ):
+    ):  # fmt: skip
         _tell_names(word, names)
     if changes.theme:
         click.echo(_("All pages: the theme changed."))
     elif changes.around:
         click.echo(_("All pages: what they have in common changed."))
-    if done.packs:
-        click.echo(_("`stripewright packs` makes them."))
+    for word, packs, makes in (
+        (_("Packs"), done.packs, _("`stripewright packs` makes them.")),
+        (_("Sheets"), done.books, _("`stripewright sheets` makes them.")),
+    ):
+        if packs:
+            _tell_names(word, packs)
+            click.echo(makes)
 
 
 @click.command()

@@ -75,8 +75,10 @@ def card(view: PatternView) -> Card:
     picture, materials = view.drawings.finished, view.numbers.materials
     colours = tuple(dict.fromkeys(material.colour for material in materials))
     weights = tuple(sorted({m.weight for m in materials if m.weight is not None}))
-    ways = (materials, *(one.numbers.materials for one in view.size_choices),
-            *(one.materials for one in view.colourways))  # fmt: skip
+    sizes = view.size_choices
+    colourways = (*view.colourways, *(way for one in sizes for way in one.colourways))
+    ways = (materials, *(one.numbers.materials for one in sizes),
+            *(one.materials for one in colourways))  # fmt: skip
     yarns = tuple(dict.fromkeys((m.name, m.colour, m.weight) for way in ways for m in way))
     words = (picture.width, picture.height, picture.description)
     listed = replace(view, drawings=None)

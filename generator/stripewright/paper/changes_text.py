@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from stripewright.figures import Figures
-    from stripewright.view.views import PatternView
+    from stripewright.view.views import CorrectionView
 
 _NUMBERED = re.compile(r"[0-9]+(\.[0-9]+)*")
 
@@ -63,23 +63,27 @@ def part_words(parts: Sequence[str]) -> str:
 
 
 def changes_text(
-    view: PatternView, notes: Iterable[VersionNote], digest: str, figures: Figures
+    heading: Sequence[str],
+    notes: Iterable[VersionNote],
+    digest: str,
+    figures: Figures,
+    corrections: Sequence[CorrectionView] = (),
 ) -> bytes:
     """The file, with the line ends that every system opens.
 
     Args:
-        view: the pattern, as its buyers see it.
+        heading: what it is and by whom, a line each.
         notes: each version that is known.
         digest: of what this pack tells.
         figures: how days are told.
+        corrections: what was wrong and is mended.
     """
-    lines = [_("{pattern}, version {version}", pattern=view.title, version=view.version)]
-    lines += [_("by {maker}", maker=view.credit)]
+    lines = [*heading]
     for note in newest_first(notes):
         lines += ["", *_of_version(note, figures)]
-    if view.corrections:
+    if corrections:
         lines += ["", _("Corrections")]
-        lines += [f"{_day(one.date, figures)}: {one.text}" for one in view.corrections]
+        lines += [f"{_day(one.date, figures)}: {one.text}" for one in corrections]
     lines += ["", _("Content of this pack (SHA-256): {digest}", digest=digest)]
     text = "\n".join(lines)
     return ("\r\n".join(text.splitlines()) + "\r\n").encode()

@@ -15,7 +15,7 @@ from stripewright.paper.picture import png
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings, Sheets
@@ -72,9 +72,8 @@ def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are mad
 
 
 def _licence(view: PatternView, settings: Settings) -> bytes:
-    title = _("{pattern}, version {version}", pattern=view.title, version=view.version)
     address = pattern_address(settings, view.slug) or ""
-    return licence_text(title, view.credit, view.licence, address)
+    return licence_text(heading_of(view.title, view.version, view.credit), view.licence, address)
 
 
 def _shown(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, bytes]:
@@ -90,20 +89,32 @@ def _shown(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, bytes]
 
 
 def sheets_pack(
-    slug: str, sheets: Sheets, settings: Settings, template_files: Mapping[str, bytes]
+    slug: str,
+    sheets: Sheets,
+    settings: Settings,
+    template_files: Mapping[str, bytes],
+    *,
+    changes: bytes,
 ) -> dict[str, bytes]:
-    """The pack of a planning sheet or a book of sheets: both sizes, the licence, and a zip."""
-    files = {
+    """The pack of a planning sheet or a book of sheets: both sizes, licence, changes and a zip."""
+    files = {CHANGES: changes} | {
         pdf_name(slug, size): sheets_pdf(sheets, size, settings, template_files)[0]
         for size in PAPER_SIZES
     }
-    files["licence.txt"] = licence_text(sheets.title, settings.maker, plain(settings.licence), "")
+    heading = heading_of(sheets.title, sheets.version, settings.maker)
+    files["licence.txt"] = licence_text(heading, plain(settings.licence))
     return _with_zip(slug, files)
 
 
-def licence_text(title: str, maker: str, licence: str, address: str) -> bytes:
+def heading_of(title: str, version: str, maker: str) -> tuple[str, str]:
+    """The first lines of a pack's texts: what it is, and by whom."""
+    told = _("{pattern}, version {version}", pattern=title, version=version)
+    return told, _("by {maker}", maker=maker)
+
+
+def licence_text(heading: Sequence[str], licence: str, address: str = "") -> bytes:
     """What a buyer may do, as a text file that opens anywhere."""
-    lines = [title, _("by {maker}", maker=maker), "", licence, *(["", address] if address else [])]
+    lines = [*heading, "", licence, *(["", address] if address else [])]
     return ("\r\n".join(lines) + "\r\n").encode()
 
 

@@ -24,6 +24,7 @@ from stripewright.pattern.base import (
     Wrong,
     Yes,
 )
+from stripewright.pattern.beside import Change
 from stripewright.pattern.making import Pace
 from stripewright.pattern.pattern import Tagged, TechniqueWords, check_price
 from stripewright.pattern.pieces import Fill, Piece
@@ -264,6 +265,14 @@ class Sheets(AuthorModel):
     """Where a paid book is sold."""
     published: Day | None = None
     """The day they appear."""
+    updated: Day | None = None
+    """The day of their version, for changes.txt."""
+    version: OneLine = Field(default="1", max_length=20, examples=["1.2"])
+    """What buyers tell a newer pack from an older one by."""
+    changes: tuple[Change, ...] = Field(
+        default=(), max_length=100, examples=["[{version: 1.2, text: The hat has ten more rows.}]"]
+    )
+    """What each version brought, for buyers: it stands in their pack's changes.txt."""
     sheets: tuple[SheetOf, ...] = Field(
         min_length=1,
         max_length=200,

@@ -11,7 +11,7 @@ from stripewright.pages.theme import SHIPPED
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline import checked
 from stripewright.pipeline.batch import make_all, make_others
-from stripewright.pipeline.cache import DiskMemo
+from stripewright.pipeline.cache import DiskMemo, program
 from stripewright.pipeline.changes import ToldPages
 from stripewright.pipeline.context import Options, make_context, spare_context
 from stripewright.pipeline.faults import of_theme, problem_of_fault
@@ -28,13 +28,13 @@ from stripewright.studio import KINDS
 from stripewright.view.contents import look_of
 from stripewright.view.secrets import sheets_secrets
 from stripewright.view.stash_secrets import stash_secrets
+from stripewright.view.views import SheetView
 from stripewright.words.links import lost_links
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
-    from stripewright.pages.cards import Card
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.memo import Memo
     from stripewright.pipeline.output import Output
@@ -42,7 +42,6 @@ if TYPE_CHECKING:
     from stripewright.pipeline.sources import Sources
     from stripewright.studio import Studio
     from stripewright.view.secrets import PublishedPhrases, Secrets
-    from stripewright.view.views import PostView, SheetView
     from stripewright.words.boundary import Public
 
 
@@ -62,8 +61,12 @@ class Built:
     """What is not published yet, by its files' names, and why."""
     sold: tuple[tuple[str, str], ...] = ()
     """Slugs of the paid patterns that are published, and their files' names."""
+    books: tuple[tuple[str, str], ...] = ()
+    """The same of the paid files of planning sheets."""
     told: ToldPages = field(default_factory=ToldPages)
     """What the patterns' pages tell, to be compared with what they told before."""
+    leading: Mapping[str, str] = field(default_factory=dict)
+    """Slugs that patterns had before, and the ones that they have."""
 
     @property
     def sound(self) -> bool:
@@ -142,7 +145,7 @@ def _build(
     cards = [output.card for output in outputs if output.card]
     moved = [one for output in every if output.shown for one in output.formerly]
     posts, pages, sheets = (_views(every, kind) for kind in OTHERS)
-    problems += check_moved(moved, _taken(cards, posts))
+    problems += check_moved(moved, _taken(every))
     if has_errors(problems):
         return replace(nothing, problems=tuple(in_order(problems)))
     for path, data in context.renderer.assets.files().items():
@@ -162,8 +165,11 @@ def _build(
         patterns=len(cards),
         held=tuple((one.name, one.held) for one in every if one.held),
         sold=tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid"),
+        books=tuple((one.slug, one.name) for one in every if _is_book(one)),
+        leading={one.old: one.slug for one in moved if one.kind == "patterns"},
         told=ToldPages(
             look_of(context.theme.files, context.settings.tokens),
+            program(),
             {one.slug: dict(one.parts) for one in outputs if one.card},
         ),
     )
@@ -190,11 +196,15 @@ def _views(outputs: Iterable[Output], kind: str) -> list[Any]:
     return [output.view for output in outputs if output.kind == kind and output.view]
 
 
-def _taken(cards: Iterable[Card], posts: Iterable[PostView]) -> dict[str, str]:
-    """The path of each pattern's and post's page, and its title."""
-    return {pattern_path(card.view.slug): card.view.title for card in cards} | {
-        post_path(post.slug): post.title for post in posts
-    }
+def _is_book(output: Output) -> bool:
+    """Whether it is a file of planning sheets that is sold."""
+    return isinstance(output.view, SheetView) and output.view.offer is not None
+
+
+def _taken(outputs: Iterable[Output]) -> dict[str, str]:
+    """The path of each pattern's and post's page, of those to come too, and its file's name."""
+    paths = {"patterns": pattern_path, "posts": post_path}
+    return {paths[one.kind](one.slug): one.name for one in outputs if one.kind in paths}
 
 
 def guard(

@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from pydantic import TypeAdapter, ValidationError
@@ -43,6 +44,8 @@ class ToldPages:
 
     look: str = ""
     """The digest of the theme."""
+    program: str = ""
+    """The fingerprint of the program: what another one told can't be compared part by part."""
     patterns: dict[str, dict[str, str]] = field(default_factory=dict)
     """By slug, the digest of each part."""
 
@@ -58,21 +61,29 @@ class Changes:
     changed: tuple[str, ...] = ()
     """Their pages or the files beside them."""
     withdrawn: tuple[str, ...] = ()
+    moved: tuple[tuple[str, str], ...] = ()
+    """Those of the new that had another slug before: that one, and the one that they have."""
     parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """The parts that changed (`view.contents.PART_WORDS`), where it is known."""
+    """The parts that changed (`view.contents.PART_WORDS`), where it is known, by the new slug."""
     theme: bool = False
     """Whether the theme changed that every page is made with."""
     around: bool = False
     """Whether every page that stood changed, and in some of them only what all have in common."""
 
 
-def changes_of(files: Mapping[str, bytes], told: ToldPages, into: Path) -> Changes:
+def changes_of(
+    files: Mapping[str, bytes],
+    told: ToldPages,
+    into: Path,
+    leading: Mapping[str, str] = MappingProxyType({}),
+) -> Changes:
     """What writing some files does to the patterns' pages that an earlier run wrote.
 
     Args:
         files: the site that is about to be written.
         told: what its patterns' pages tell.
         into: the folder that it is written to.
+        leading: slugs that patterns had before -> the ones that they have now.
 
     Raises:
         Refused: the list of what earlier runs wrote is damaged.
@@ -81,8 +92,12 @@ def changes_of(files: Mapping[str, bytes], told: ToldPages, into: Path) -> Chang
     before = {slug for path in standing if (slug := _page_of(path)) is not None}
     now = {slug for path in files if (slug := _page_of(path)) is not None}
     known = read_told(into)
-    kept = sorted(now & before)
-    parts = {slug: _parts(slug, told, known) for slug in kept}
+    patterns = now - leading.keys()
+    new = sorted(patterns - before)
+    pages = known.patterns.keys() or before  # what only led on was no pattern's page
+    moved = {old: slug for old, slug in leading.items() if slug in new and old in before & pages}
+    kept = sorted(patterns & before)
+    parts = {slug: _parts(slug, slug, told, known) for slug in kept}
     unknown = {slug for slug, changed in parts.items() if changed is None}
     own = _own_files(files, unknown)
     changed = tuple(
@@ -91,22 +106,24 @@ def changes_of(files: Mapping[str, bytes], told: ToldPages, into: Path) -> Chang
         if (_differs(files, own[slug], into) if slug in unknown else parts[slug])
     )
     rest = [slug for slug in kept if slug not in changed]
+    parts |= {slug: _parts(old, slug, told, known) for old, slug in moved.items()}
     return Changes(
-        tuple(sorted(now - before)),
+        tuple(slug for slug in new if slug not in moved.values()),
         changed,
         tuple(sorted(before - now)),
-        {slug: parts[slug] or () for slug in changed},
+        tuple(sorted(moved.items())),
+        {slug: parts[slug] or () for slug in (*changed, *moved.values())},
         theme=known.look not in ("", told.look)
         and any(_other_bytes(files, pattern_path(slug), into) for slug in kept),
         around=bool(rest) and all(_other_bytes(files, pattern_path(slug), into) for slug in rest),
     )
 
 
-def _parts(slug: str, told: ToldPages, known: ToldPages) -> tuple[str, ...] | None:
+def _parts(old: str, slug: str, told: ToldPages, known: ToldPages) -> tuple[str, ...] | None:
     """The parts of a page that changed; None where nobody knows what it told."""
-    if slug not in told.patterns or slug not in known.patterns:
+    if slug not in told.patterns or old not in known.patterns or known.program != told.program:
         return None
-    return differing(known.patterns[slug], told.patterns[slug])
+    return differing(known.patterns[old], told.patterns[slug])
 
 
 def _own_files(files: Mapping[str, bytes], slugs: set[str]) -> dict[str, list[str]]:
@@ -165,7 +182,8 @@ def read_told(into: Path) -> ToldPages:
 
 def keep_told(told: ToldPages, into: Path) -> None:
     """Write down what a site tells, for the next publish to compare with. Raises OSError."""
-    data = json.dumps({"look": told.look, "patterns": told.patterns}, sort_keys=True).encode()
+    record = {"look": told.look, "program": told.program, "patterns": told.patterns}
+    data = json.dumps(record, sort_keys=True).encode()
     if _stands(into, TOLD) != data:
         write_whole(into / TOLD, data)
 

@@ -140,6 +140,8 @@ class Published:
     """Files that are not published yet, and why."""
     packs: tuple[str, ...] = ()
     """What there is to say of the packs of paid patterns."""
+    books: tuple[str, ...] = ()
+    """The same of paid planning sheets."""
 
 
 def publish(
@@ -184,15 +186,18 @@ def _publish(
     told = in_order([*problems, *built.problems])
     if has_errors(told):
         raise Refused(told)
-    changes = changes_of(built.files, built.told, into)
+    changes = changes_of(built.files, built.told, into, built.leading)
     told = in_order([*told, *warnings_of(changes)])
     progress(N_("written"), 0, len(built.files))
     outcome = commit(built.files, into)
     keep_told(built.told, into)
     progress(N_("written"), len(built.files), len(built.files))
     pages = sum(1 for path in built.files if path.endswith(".html"))
-    data = {source.name: source for source in sources.of("patterns")}
-    packs = told_of_packs(studio, [(slug, data[name]) for slug, name in built.sold])
+    data = {source.name: source for kind in ("patterns", "sheets") for source in sources.of(kind)}
+    packs, books = (
+        tuple(told_of_packs(studio, [(slug, data[name]) for slug, name in sold]))
+        for sold in (built.sold, built.books)
+    )
     return Published(
-        built.patterns, pages, outcome, tuple(told), built.public, changes, built.held, tuple(packs)
+        built.patterns, pages, outcome, tuple(told), built.public, changes, built.held, packs, books
     )

@@ -57,7 +57,7 @@ def check_moved(moved: Iterable[Moved], taken: Mapping[str, str]) -> list[Proble
 
     Args:
         moved: all of them.
-        taken: path of each page -> the title of what stands there now.
+        taken: path of each page -> the name of the file that it is made from.
     """
     problems: list[Problem] = []
     first: dict[str, Moved] = {}
@@ -68,7 +68,7 @@ def check_moved(moved: Iterable[Moved], taken: Mapping[str, str]) -> list[Proble
             problems.append(error(one.place, what, "name only those that it had before"))
         elif one.path in taken:
             what = say(
-                "{old} is the address of another page now: “{taken}”", one.old, taken[one.path]
+                "{old} is the address of another page: that of {taken}", one.old, taken[one.path]
             )
             problems.append(error(one.place, what, "take it out here, or give that page another"))
         elif other is not one:

@@ -7,11 +7,11 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.addresses import NUMBERS, pattern_path
-from stripewright.catalogue import speaking
+from stripewright.catalogue import plain, speaking
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
 from stripewright.paper.changes_text import changes_text
-from stripewright.paper.packs import make_pack, pack_key, sheets_pack
+from stripewright.paper.packs import heading_of, make_pack, pack_key, sheets_pack
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.pack_record import (
     fingerprint,
@@ -24,9 +24,8 @@ from stripewright.pipeline.versions import (
     made_now,
     notes_of,
     version_of,
-    version_of_sheets,
 )
-from stripewright.view.contents import pattern_parts, sheets_parts
+from stripewright.view.contents import pattern_contents, sheets_contents
 from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
 
@@ -95,7 +94,7 @@ def pack_of_pattern(
         before=known,
         slug=done.slug,
         document=done.document,
-        pattern=sound.worked.pattern,
+        source=sound.worked.pattern,
     )
     return Pack(done.slug, done.source.name, done.document.place("slug"), key,
                 fingerprint(done.source), make, check)  # fmt: skip
@@ -134,10 +133,14 @@ def _of_sound(
         view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
     )
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
-    parts = pattern_parts(view, pictures)
-    told = made_now(known, version_of(worked.pattern, parts))
+    contents = pattern_contents(view, pictures)
+    told = made_now(known, version_of(worked.pattern, contents), contents)
     changes = changes_text(
-        view, notes_of(told.history, worked.pattern), told.history[0].digest, Figures.of(settings)
+        heading_of(view.title, view.version, view.credit),
+        notes_of(told.history, worked.pattern),
+        told.history[0].digest,
+        Figures.of(settings),
+        view.corrections,
     )
     made = make_pack(worked, view, written, settings, files, pictures, page=page, changes=changes)
     return Made(made, told)
@@ -151,8 +154,15 @@ def _of_sheets(
     slug: str, sheets: Sheets, settings: Settings, files: Mapping[str, bytes], known: History
 ) -> Made:
     with speaking(settings.words):
-        made = sheets_pack(slug, sheets, settings, files)
-        return Made(made, made_now(known, version_of_sheets(sheets_parts(sheets))))
+        contents = sheets_contents(sheets, plain(settings.licence))
+        told = made_now(known, version_of(sheets, contents), contents)
+        changes = changes_text(
+            heading_of(sheets.title, sheets.version, settings.maker),
+            notes_of(told.history, sheets),
+            told.history[0].digest,
+            Figures.of(settings),
+        )
+        return Made(sheets_pack(slug, sheets, settings, files, changes=changes), told)
 
 
 def pack_of_sheets(
@@ -164,11 +174,11 @@ def pack_of_sheets(
 ) -> Pack:
     """The pack of planning sheets; `known` are the versions of every pack so far."""
     slug = sheets.slug or source.stem
-    make = partial(
-        _of_sheets, slug, sheets, context.settings, context.theme.files, known.get(slug, ())
-    )
+    history = known.get(slug, ())
+    make = partial(_of_sheets, slug, sheets, context.settings, context.theme.files, history)
+    check = partial(check_versions, before=history, slug=slug, document=document, source=sheets)
     return Pack(slug, source.name, document.place("slug"), _key(source, context, []),
-                fingerprint(source), make, lambda _told: [])  # fmt: skip
+                fingerprint(source), make, check)  # fmt: skip
 
 
 def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str:

@@ -29,11 +29,11 @@ def fingerprint(source: SourceFile) -> str:
 
 
 def told_of_packs(studio: Studio, sold: Iterable[tuple[str, SourceFile]]) -> Iterator[str]:
-    """What there is to say of packs: those that are missing, and those older than their patterns.
+    """What there is to say of packs: those that are missing, and those older than their sources.
 
     Args:
         studio: whose packs.
-        sold: slug and file of each paid pattern that is published.
+        sold: slug and file of each paid pattern, or file of sheets, that is published.
     """
     record = read_record(studio)
     for slug, source in sold:
@@ -41,7 +41,11 @@ def told_of_packs(studio: Studio, sold: Iterable[tuple[str, SourceFile]]) -> Ite
         if known is None or not (studio.packs / slug).is_dir():
             yield _("{name} has no pack yet", name=slug)
         elif known.get("source") != fingerprint(source):
-            yield _("the pack of {name} is older than its pattern", name=slug)
+            yield (
+                _("the pack of {name} is older than its sheets", name=slug)
+                if source.kind == "sheets"
+                else _("the pack of {name} is older than its pattern", name=slug)
+            )
 
 
 def stands_still(folder: Path, kept: Any, key: str) -> bool:

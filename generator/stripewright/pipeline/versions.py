@@ -18,17 +18,19 @@ from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, warning
 from stripewright.publish.lock import only_one
 from stripewright.studio import LEADS_OUT, read_bytes
-from stripewright.view.contents import PART_WORDS, differing, whole
+from stripewright.view.contents import PART_WORDS, WAY, differing, whole
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.settings import Sheets
     from stripewright.source.document import Document
     from stripewright.studio import Studio
+    from stripewright.view.contents import Contents
 
 VERSIONS = "versions.json"
-_MOST_BYTES = 64 << 20
+_MOST_BYTES = 256 << 20
 
 
 class Version(BaseModel):
@@ -37,7 +39,6 @@ class Version(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
     version: str
-    """"" of a book of sheets, which has none."""
     digest: str
     """Of everything that the pack tells."""
     parts: dict[str, str]
@@ -52,6 +53,10 @@ class Version(BaseModel):
     """The parts that changed while its version stayed."""
     draft: bool = False
     """Whether its pattern was a draft: no buyer has it."""
+    fields: dict[str, str] = {}
+    """What was told then (`Contents.fields`): a program that tells more compares only that."""
+    way: int = 0
+    """Which way the parts were made (`view.contents.WAY`)."""
 
 
 History = tuple[Version, ...]
@@ -111,52 +116,66 @@ def keep_version(studio: Studio, slug: str, history: History) -> None:
         write_whole(studio.packs / VERSIONS, data.encode())
 
 
-def made_now(history: History, now: Version) -> Told:
-    """What a pack's making does to its history."""
+def made_now(history: History, now: Version, contents: Contents) -> Told:
+    """What a pack's making does to its history.
+
+    Args:
+        history: its versions so far.
+        now: the version that it is made as.
+        contents: what it tells.
+    """
     last = history[0] if history else None
     kept = [one for one in history if now.draft or not one.draft]
     same = next((one for one in kept if one.version == now.version), None)
     others = [one for one in kept if one is not same]
-    since: tuple[str, ...] = ()
-    if same is not None and not now.draft:
-        changed = {*same.since, *differing(same.parts, now.parts)}
-        since = tuple(part for part in PART_WORDS if part in changed)
     if others:
         older = others[0]  # a buyer may have it as it was first made
-        changed = {*older.since, *differing(older.parts, now.parts)}
         now = now.model_copy(
-            update={
-                "before": older.version,
-                "changed": tuple(part for part in PART_WORDS if part in changed),
-            }
+            update={"before": older.version, "changed": _since_made(older, contents)}
         )
-    now = now.model_copy(update={"since": since})
+    if same is not None and not now.draft:
+        now = now.model_copy(update={"since": _since_made(same, contents)})
+    for one in (same, *others[:1]):
+        if one is not None and one.way == WAY and contents.digests(one.fields) == one.parts:
+            known = {"digest": one.digest, "parts": one.parts, "fields": one.fields}
+            now = now.model_copy(update=known)  # the same content goes on having its digest
+            break
     if last is None:
         return Told((now, *others))
-    return Told((now, *others), differing(last.parts, now.parts), last.version == now.version)
+    return Told((now, *others), _otherwise(last, contents), last.version == now.version)
 
 
-def version_of(pattern: Pattern, parts: Mapping[str, str]) -> Version:
-    """The version of a pattern's pack, with nothing known of others."""
-    day = pattern.updated or pattern.published
+def _otherwise(older: Version, contents: Contents) -> tuple[str, ...]:
+    """The parts that are told otherwise than in an older version, of what that one told."""
+    if older.way != WAY:
+        return ()
+    return differing(older.parts, contents.digests(older.fields))
+
+
+def _since_made(older: Version, contents: Contents) -> tuple[str, ...]:
+    """The parts that differ from a version as it was first made."""
+    changed = {*older.since, *_otherwise(older, contents)}
+    return tuple(part for part in PART_WORDS if part in changed)
+
+
+def version_of(source: Pattern | Sheets, contents: Contents) -> Version:
+    """The version of a pack, with nothing known of others."""
+    day, parts = source.updated or source.published, contents.digests()
     return Version(
-        version=pattern.version,
+        version=source.version,
         digest=whole(parts),
-        parts=dict(parts),
+        parts=parts,
         day=day.isoformat() if day else "",
-        draft=pattern.published is None,
+        draft=source.published is None,
+        fields=contents.fields,
+        way=WAY,
     )
 
 
-def version_of_sheets(parts: Mapping[str, str]) -> Version:
-    """What stands for the version of a book of sheets, which says none."""
-    return Version(version="", digest=whole(parts), parts=dict(parts))
-
-
-def notes_of(history: History, pattern: Pattern) -> list[VersionNote]:
+def notes_of(history: History, source: Pattern | Sheets) -> list[VersionNote]:
     """What there is to say of each version: what is known, with the author's own words."""
     own: dict[str, list[str]] = {}
-    for change in pattern.changes:
+    for change in source.changes:
         own.setdefault(change.version, []).append(change.text)
     notes = [
         VersionNote(
@@ -172,7 +191,7 @@ def notes_of(history: History, pattern: Pattern) -> list[VersionNote]:
     return notes + [
         VersionNote(version, own=tuple(texts), made=False)
         for version, texts in own.items()
-        if not _is_ahead(version, pattern.version)
+        if not _is_ahead(version, source.version)
     ]
 
 
@@ -183,11 +202,11 @@ def _is_ahead(version: str, now: str) -> bool:
 
 
 def check_versions(
-    told: Told, before: History, slug: str, document: Document, pattern: Pattern
+    told: Told, before: History, slug: str, document: Document, source: Pattern | Sheets
 ) -> list[Problem]:
     """What the author should do about a pack's version."""
     place = document.place("version")
-    now, problems = pattern.version, list[Problem]()
+    now, problems = source.version, list[Problem]()
     last = before[0] if before else None
     parts = told.changed or ()
     if last and last.version == now and parts:
@@ -207,10 +226,10 @@ def check_versions(
             newer=last.version,
         )
         problems.append(warning(place, what, _next(last.version)))
-    for number, change in enumerate(pattern.changes):
+    for number, change in enumerate(source.changes):
         if _is_ahead(change.version, now):
             what = say(
-                "this tells of version {newer}, and the pattern is version {version}: it "
+                "this tells of version {newer}, and this is version {version}: it "
                 "isn't in changes.txt yet",
                 newer=change.version,
                 version=now,

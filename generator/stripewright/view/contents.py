@@ -1,7 +1,7 @@
 """What a pack or a page tells, part by part, as digests: to say what a newer one has otherwise.
 
 They are of what is told, not of files: a compressor's or a typesetter's next version gives other
-bytes of the same words.
+bytes of the same words, and a program that has learned to tell more gives no other content.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -43,34 +43,104 @@ PART_WORDS = {
 }
 """Each part of a pack or a page, in the order that it is told in, and its word."""
 
+WAY = 1
+"""Which way parts are made of a view: the next one when `_parts`, or what stands for a drawing, is
+made otherwise. Packs made in another way can't be compared."""
+
 _SIGNIFICANT = 9
 """Figures of a number that count: more than is told, fewer than machines differ in."""
 _SHORT = 16
 """Digits of a digest that is only compared with the one of a run before."""
 _AS_THEY_ARE = frozenset({str, int, bool, type(None)})
 _TITLES = re.compile(r"<(title|desc)\b[^>]*>.*?</\1>", re.DOTALL)
+_LABELS = re.compile(r">([^<>]*[^<>\s][^<>]*)<")
+_COLOURS = re.compile(r"#[0-9a-fA-F]{6}\b")
 _OWN_NAME = "own"
 _OF_YARN = frozenset({"yarn", "colour", "what"})
 """What a row of a plan says of its yarn, besides its letter."""
 
 
-def pattern_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, str]:
-    """The digest of each part of a pattern's pack.
+@dataclass(frozen=True, slots=True)
+class _WithoutYarn:
+    """A size's numbers, without what its yarns are called and what they look like."""
+
+    numbers: Numbers
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What a pack or a page tells.
+
+    Attributes:
+        parts: part (`PART_WORDS`) -> what it tells.
+    """
+
+    parts: Mapping[str, Any]
+
+    @property
+    def fields(self) -> dict[str, str]:
+        """The kinds of things that it tells, and the names of the fields of each."""
+        reader = _Reader()
+        for value in self.parts.values():
+            reader.plain(value)
+        return dict(sorted(reader.seen.items()))
+
+    def digests(self, fields: Mapping[str, str] | None = None) -> dict[str, str]:
+        """The digest of each part.
+
+        Args:
+            fields: those that count, as `fields` says them; all when None. With those of an older
+                pack the digests can be compared with its own, whatever the program has learned to
+                tell since. A part in which it told what the program tells no more is left out.
+        """
+        found = {}
+        for name, value in self.parts.items():
+            reader = _Reader(fields)
+            plain = reader.plain(value)
+            if not reader.lost:
+                found[name] = digest_of(_canonical(plain))
+        return found
+
+
+def pattern_contents(view: PatternView, pictures: Mapping[str, bytes]) -> Contents:
+    """What a pattern's pack tells.
 
     Args:
         view: the pattern, as its buyers see it.
         pictures: file name -> bytes of its photos and of the pictures in its text.
     """
+    drawings = view.drawings.everything() if view.drawings else ()
+    return Contents(
+        _parts(view, pictures) | {"drawings": [_labels_and_colours(one.svg) for one in drawings]}
+    )
+
+
+def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, str]:
+    """The digest of each part of a pattern's page and of the files beside it.
+
+    Args:
+        view: the pattern, or its public twin.
+        pictures: as of `pattern_contents`.
+    """
+    drawings = view.drawings.everything() if view.drawings else ()
+    told = _parts(view, pictures) | {
+        "drawings": [_shapes(one.svg, view.slug) for one in drawings],
+        "price": view.offer,
+        "dates": [view.published, view.updated, view.version, view.held],
+        "files": {name: path.replace(view.slug, _OWN_NAME) for name, path in view.pdfs.items()},
+    }
+    return {name: value[:_SHORT] for name, value in Contents(told).digests().items()}
+
+
+def _parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, Any]:
     sizes = view.size_choices
     ways = (*view.colourways, *(way for one in sizes for way in one.colourways))
     told = [view.numbers, *(one.numbers for one in sizes)]
-    drawings = view.drawings.everything() if view.drawings else ()
-    parts: dict[str, Any] = {
-        "numbers": [_without_yarn(one) for one in told],
+    return {
+        "numbers": [_WithoutYarn(one) for one in told],
         "yarn": [[(one.materials, one.cost, one.clashes) for one in told],
                  [(one.title, one.materials, one.cost) for one in ways]],
         "steps": [view.groups, [one.groups for one in sizes]],
-        "drawings": [_shapes(one.svg, view.slug) for one in drawings],
         "pictures": [[_picture(one) for one in view.photos],
                      {name: digest_of(data) for name, data in pictures.items()}],
         "words": [view.title, view.summary, view.kind, view.level, view.tags, view.credit,
@@ -81,30 +151,12 @@ def pattern_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str,
         "film": view.video,
         "licence": view.licence,
     }  # fmt: skip
-    return {name: digest_of(_canonical(value)) for name, value in parts.items()}
 
 
-def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, str]:
-    """The digest of each part of a pattern's page and of the files beside it.
-
-    Args:
-        view: the pattern, or its public twin.
-        pictures: as of `pattern_parts`.
-    """
-    parts: dict[str, Any] = {
-        "price": view.offer,
-        "dates": [view.published, view.updated, view.version, view.held],
-        "files": view.pdfs,
-    }
-    told = pattern_parts(view, pictures) | {
-        name: digest_of(_canonical(value)) for name, value in parts.items()
-    }
-    return {name: value[:_SHORT] for name, value in told.items()}
-
-
-def sheets_parts(sheets: Sheets) -> dict[str, str]:
-    """The digest of each part of a pack of planning sheets."""
-    return {"sheets": digest_of(_canonical(sheets.model_dump(mode="json")))}
+def sheets_contents(sheets: Sheets, licence: str) -> Contents:
+    """What a pack of planning sheets tells: of each sheet what its author said."""
+    said = [one.model_dump(mode="json", exclude_defaults=True) for one in sheets.sheets]
+    return Contents({"sheets": said, "words": [sheets.title, sheets.summary], "licence": licence})
 
 
 def whole(parts: Mapping[str, str]) -> str:
@@ -113,18 +165,17 @@ def whole(parts: Mapping[str, str]) -> str:
 
 
 def differing(before: Mapping[str, str], now: Mapping[str, str]) -> tuple[str, ...]:
-    """The parts that two packs have otherwise, in the order that they are told in."""
-    return tuple(name for name in PART_WORDS if before.get(name) != now.get(name))
+    """The parts that two packs have otherwise, in the order that they are told in.
+
+    A part that only one of them knows can't be compared.
+    """
+    both = before.keys() & now.keys()
+    return tuple(name for name in PART_WORDS if name in both and before[name] != now[name])
 
 
 def look_of(files: Mapping[str, bytes], tokens: Mapping[str, str]) -> str:
     """The digest of a theme with a studio's own tokens."""
     return digest_of(_canonical([{path: digest_of(data) for path, data in files.items()}, tokens]))
-
-
-def _without_yarn(numbers: Numbers) -> Any:
-    """A size's numbers without what its yarns are called and what they look like."""
-    return _left_out(_plain(replace(numbers, materials=(), cost=None, clashes=())), _OF_YARN)
 
 
 def _left_out(value: Any, names: frozenset[str]) -> Any:
@@ -137,32 +188,66 @@ def _picture(photo: PhotoView) -> tuple[Any, ...]:
     return (photo.file, photo.alt, photo.width, photo.height, photo.main)
 
 
+def _labels_and_colours(svg: str) -> list[Any]:
+    """What a drawing says; where it stands is how the program lays it out, and follows from it."""
+    shown = _TITLES.sub("", svg)
+    return [_LABELS.findall(shown), sorted({*_COLOURS.findall(shown)})]
+
+
 def _shapes(svg: str, slug: str) -> str:
     """A drawing without its titles, which are words, and without its pattern's name."""
-    return _TITLES.sub("", svg).replace(f'"{slug}-', f'"{_OWN_NAME}-')
+    return re.sub(rf"""(["#']){re.escape(slug)}-""", rf"\1{_OWN_NAME}-", _TITLES.sub("", svg))
 
 
-def _canonical(value: Any) -> bytes:
-    return json.dumps(_plain(value), ensure_ascii=True, sort_keys=True).encode()
+def _canonical(plain: Any) -> bytes:
+    return json.dumps(plain, ensure_ascii=True, sort_keys=True).encode()
 
 
-def _plain(value: Any) -> Any:
-    """Frozen data as what JSON knows, numbers rounded alike on every machine."""
-    kind = type(value)
-    if kind in _AS_THEY_ARE:
-        return value
-    if kind is float:
-        return f"{value:.{_SIGNIFICANT}g}"
-    if kind is tuple or kind is list:
-        return [_plain(one) for one in value]
-    if is_dataclass(value):
-        names = _names(kind)  # type: ignore[arg-type]  # a class that is narrowed can be hashed too
-        return {name: _plain(getattr(value, name)) for name in names}
-    if isinstance(value, Mapping):
-        return {str(key): _plain(one) for key, one in value.items()}
-    if isinstance(value, (str, int)):
-        return value
-    raise TypeError(f"no part of a pack: {kind.__name__}")
+class _Reader:
+    """Frozen data as what JSON knows, numbers rounded alike on every machine.
+
+    Args:
+        fields: kind -> the names of the fields that count; all when None.
+
+    Attributes:
+        seen: kind -> the names of its fields, of all that was read.
+        lost: whether some field that counts isn't there any more.
+    """
+
+    def __init__(self, fields: Mapping[str, str] | None = None) -> None:
+        self._fields = None if fields is None else {k: v.split() for k, v in fields.items()}
+        self.seen: dict[str, str] = {}
+        self.lost = False
+
+    def plain(self, value: Any) -> Any:
+        """The same as lists, texts and dictionaries."""
+        kind = type(value)
+        if kind in _AS_THEY_ARE:
+            return value
+        if kind is float:
+            return f"{value:.{_SIGNIFICANT}g}"
+        if kind is tuple or kind is list:
+            return [self.plain(one) for one in value]
+        if kind is _WithoutYarn:
+            bare = replace(value.numbers, materials=(), cost=None, clashes=())
+            return _left_out(self.plain(bare), _OF_YARN)
+        if is_dataclass(value):
+            return {name: self.plain(getattr(value, name)) for name in self._counting(kind)}
+        if isinstance(value, Mapping):
+            return {str(key): self.plain(one) for key, one in value.items()}
+        if isinstance(value, (str, int)):
+            return value
+        raise TypeError(f"no part of a pack: {kind.__name__}")
+
+    def _counting(self, kind: type) -> tuple[str, ...]:
+        """The fields of a kind that are there and count."""
+        names = _names(kind)
+        self.seen[kind.__name__] = " ".join(names)
+        if self._fields is None:
+            return names
+        counting = self._fields.get(kind.__name__, ())
+        self.lost = self.lost or not {*counting} <= {*names}
+        return tuple(name for name in names if name in counting)
 
 
 @cache
