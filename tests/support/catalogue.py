@@ -139,7 +139,7 @@ SAID_IN = {
     "error": (1, 2), "warning": (1, 2), "Problem": (2, 3), "Wrong": (0, 1), "Hinted": (0, 1),
     "Finding": (1, 2), "Slip": (2, 3), "TemplateFault": (1, 2), "NotSet": (0,), "NotRead": (0,),
     "TooMuch": (0,), "_TooLarge": (0,), "did_you_mean": (2,), "refuse": (0, 1, 2), "tell": (0, 1, 2),
-    "doubt": (0, 1, 2), "warn": (0, 1), "fail": (0,), "UsageError": (0,), "check_price": (), "_refuse": (1, 2),
+    "doubt": (0, 1, 2), "fail": (0,), "UsageError": (0,), "check_price": (), "_refuse": (1, 2),
 }  # fmt: skip
 """What takes the words of problems, and at which places: texts without fields stand there bare."""
 

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.pieces import Brim, Fill, Piece
     from stripewright.pattern.sizes import Size
     from stripewright.pattern.yarns import Machine
+    from stripewright.source.places import Path
 
 _TAKEN = ("machine", "needles", "filled", "openings", "fringe", "width", "carry", "attach", "brim")
 """What a piece may take from the one it is like, beside its ends, its sides and its fold."""
@@ -80,16 +81,18 @@ class _Change:
     keep: str
     notes: Notes
 
-    def warn(self, message: str, hint: str) -> None:
-        """Warn of the machine that the size is for."""
-        self.notes.warning(("sizes", self.key, "machine"), message, hint)
+    @property
+    def path(self) -> Path:
+        """Where its machine stands in the front matter."""
+        return ("sizes", self.key, "machine")
 
 
 def _pieces(change: _Change) -> tuple[dict[str, Piece], float]:
     """Every piece as it would be written, and how many times as wide the widest gets (or 1)."""
     base, size = change.base, change.size
     if change.machine.bed == "flat" and any(piece.form == "tube" for piece in base.pieces):
-        change.warn(
+        change.notes.warning(
+            change.path,
             "a flat bed with one row of needles knits no tube",
             "write a circular bed, unless yours is flat and has two rows of needles",
         )
@@ -123,7 +126,8 @@ def _needles(change: _Change, piece: WorkedPiece, written: Piece) -> int:
     if "needles" in change.size.pieces.get(piece.key, {}) and written.needles is not None:
         stitches = written.needles
     if stitches > bed:
-        change.warn(
+        change.notes.warning(
+            change.path,
             say(
                 "{key} would need {stitches} needles to keep its width, and the bed has {bed}",
                 piece.key,

@@ -18,7 +18,7 @@ from stripewright.problems import Place, Problem, Refused, did_you_mean, error, 
 from stripewright.studio import STASH
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
     from stripewright.compute.worked import WorkedPattern
@@ -61,27 +61,11 @@ def baskets(
     problems += found
     if context is None or has_errors(problems):
         raise Refused(in_order(problems))
-    stash = context.settings.stash
-    if stash is None:
-        raise Refused(
-            [
-                error(
-                    Place(STASH),
-                    "this studio has no stash",
-                    "list your yarns in it, like yarns: {deep: {name: Deep water, "
-                    'colour: "#1f3d5c", left: 340 g}}',
-                )
-            ]
-        )
-    if yarn is not None and yarn not in stash.yarns:
-        raise Refused([error(Place(STASH), say("the stash has no yarn called {yarn}", yarn),
-                             did_you_mean(yarn, stash.yarns, "list it there"))])  # fmt: skip
+    stash = _stash_of(context.settings, yarn)
     worked, found = _worked(sources.of("patterns"), context.settings, options)
-    beds = [one for _, one in worked]
+    beds = named = [one for _, one in worked]
     if files:
         named, found = _named(studio, files, context.settings)
-    else:
-        named = beds
     keys = [yarn] if yarn else list(stash.yarns)
     return Baskets(
         stash,
@@ -90,6 +74,23 @@ def baskets(
         {key: rows_on_beds(key, stash.yarns[key], beds) for key in keys},
         tuple(in_order([*problems, *found])),
     )
+
+
+def _stash_of(settings: Settings, yarn: str | None) -> Stash:
+    """The stash, with that yarn in it if one is asked for. Raises Refused."""
+    if settings.stash is None:
+        problem = error(
+            Place(STASH),
+            "this studio has no stash",
+            "list your yarns in it, like yarns: {deep: {name: Deep water, "
+            'colour: "#1f3d5c", left: 340 g}}',
+        )
+        raise Refused([problem])
+    if yarn is not None and yarn not in settings.stash.yarns:
+        what = say("the stash has no yarn called {yarn}", yarn)
+        hint = did_you_mean(yarn, settings.stash.yarns, "list it there")
+        raise Refused([error(Place(STASH), what, hint)])
+    return settings.stash
 
 
 def _worked(
@@ -141,44 +142,35 @@ def longest_with(
     Raises:
         Refused: an amount can't be read, names no yarn, or nothing says what the yarn weighs.
     """
-    at_hand, problems = [], []
+    at_hand: list[YarnAtHand] = []
+    problems: list[Problem] = []
     for text in written:
-        first, _, rest = text.strip().partition(" ")
-        of_one = first in worked.pattern.yarns
-        unknown = first[:1].isalpha() and not of_one
-        if unknown:
-            hint = did_you_mean(first, worked.pattern.yarns, "write 140 g, or name a yarn of it")
-            problems.append(
-                error(
-                    Place(file), say("--with {text}: no yarn is called {first}", text, first), hint
-                )
-            )
-            continue
         try:
-            amount = yarn_amount(rest if of_one else text)
+            one = _at_hand(text, worked.pattern.yarns)
         except Wrong as fault:
-            problems.append(
-                error(
-                    Place(file),
-                    say("--with {text}: {message}", text, fault.message),
-                    "write it like 140 g or 200 m",
-                )
-            )
-            continue
-        if amount.takes:
-            problems.append(
-                error(
-                    Place(file),
-                    say("--with {text} says no amount", text),
-                    "write it like 140 g or 200 m",
-                )
-            )
-            continue
-        at_hand.append(YarnAtHand(first if of_one else "", amount))
-        problems += _unweighed(worked, first if of_one else "", amount, file)
+            problems.append(error(Place(file), fault.message, fault.hint))
+        else:
+            at_hand.append(one)
+            problems += _unweighed(worked, one.yarn, one.amount, file)
     if problems:
         raise Refused(problems)
     return longest(worked, at_hand, settings)
+
+
+def _at_hand(text: str, yarns: Iterable[str]) -> YarnAtHand:
+    """Yarn as the command line gives it: `140 g`, `deep 140 g`. Raises Wrong."""
+    first, _, rest = text.strip().partition(" ")
+    of_one, right = first in yarns, say("write it like 140 g or 200 m")
+    if first[:1].isalpha() and not of_one:
+        hint = did_you_mean(first, yarns, "write 140 g, or name a yarn of it")
+        raise Wrong(say("--with {text}: no yarn is called {first}", text, first), hint)
+    try:
+        amount = yarn_amount(rest if of_one else text)
+    except Wrong as fault:
+        raise Wrong(say("--with {text}: {message}", text, fault.message), right) from None
+    if amount.takes:
+        raise Wrong(say("--with {text} says no amount", text), right)
+    return YarnAtHand(first if of_one else "", amount)
 
 
 def _unweighed(worked: WorkedPattern, key: str, amount: YarnAmount, file: str) -> list[Problem]:

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from stripewright.addresses import pattern_of, pattern_path, post_path
-from stripewright.catalogue import N_, say
-from stripewright.pages.theme import SHIPPED
+from stripewright.addresses import pattern_path, post_path
 from stripewright.pattern.read import duplicate_slugs
-from stripewright.pipeline import checked
 from stripewright.pipeline.batch import make_all, make_others
-from stripewright.pipeline.cache import DiskMemo, program
+from stripewright.pipeline.cache import program
 from stripewright.pipeline.changes import ToldPages
+from stripewright.pipeline.checked import look_through
 from stripewright.pipeline.context import Options, make_context, spare_context
 from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.memo import MemoryMemo, Work
@@ -23,25 +21,24 @@ from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.rest import OTHERS
 from stripewright.pipeline.store import SiteFiles
 from stripewright.problems import Problem, has_errors, in_order
-from stripewright.publish.guard import find_leaks
 from stripewright.studio import KINDS
 from stripewright.view.contents import look_of
-from stripewright.view.secrets import sheets_secrets
 from stripewright.view.stash_secrets import stash_secrets
 from stripewright.view.views import SheetView
 from stripewright.words.links import lost_links
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
-    from pathlib import Path
 
+    from stripewright.pages.render import Page, Renderer
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.memo import Memo
+    from stripewright.pipeline.moved import Moved
     from stripewright.pipeline.output import Output
     from stripewright.pipeline.progress import Progress
     from stripewright.pipeline.sources import Sources
     from stripewright.studio import Studio
-    from stripewright.view.secrets import PublishedPhrases, Secrets
+    from stripewright.view.secrets import Secrets
     from stripewright.words.boundary import Public
 
 
@@ -132,14 +129,8 @@ def _build(
     every = [one.value for one in kept]
     for one in kept:
         files.add(one.files)
-    problems = [*problems, *(p for output in every for p in output.problems)]
-    for kind in KINDS:
-        problems += duplicate_slugs((one.name, one.slug) for one in every if one.kind == kind)
-    problems += lost(every)
-    nothing = Built(
-        public=tuple((one.name, one.public) for one in outputs if one.public),
-        letters=tuple((one.name, one.letters) for one in outputs if one.letters),
-    )
+    problems = [*problems, *_found(every)]
+    nothing = _without_files(outputs)
     if has_errors(problems):
         return replace(nothing, problems=tuple(in_order(problems)))
     cards = [output.card for output in outputs if output.card]
@@ -148,16 +139,12 @@ def _build(
     problems += check_moved(moved, _taken(every))
     if has_errors(problems):
         return replace(nothing, problems=tuple(in_order(problems)))
-    for path, data in context.renderer.assets.files().items():
-        files.put(path, data)
-    for page in moved:
-        files.put(page.path, context.renderer.moved(page.path, page.to, page.title))
-    for path, make in context.renderer.site(cards, posts, pages, sheets).items():
-        files.put(path, make())
+    site = context.renderer.site(cards, posts, pages, sheets)
+    _put_shared(files, context.renderer, moved, site)
     keys = {work.key(one) for kind in KINDS for one in sources.of(kind)}
     memo.sweep(keys, {*files.digests.values()})
     stash = _of_stash(sources, outputs, context)
-    problems += _looked_through(files, outputs, progress, sheets, stash=stash, work=work)
+    problems += look_through(files, outputs, sheets, stash, work=work, progress=progress)
     return replace(
         nothing,
         files=files,
@@ -167,28 +154,44 @@ def _build(
         sold=tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid"),
         books=tuple((one.slug, one.name) for one in every if _is_book(one)),
         leading={one.old: one.slug for one in moved if one.kind == "patterns"},
-        told=ToldPages(
-            look_of(context.theme.files, context.settings.tokens),
-            program(),
-            {one.slug: dict(one.parts) for one in outputs if one.card},
-        ),
+        told=_told(outputs, context),
     )
 
 
-def _looked_through(
+def _without_files(outputs: Sequence[Output]) -> Built:
+    """What is told of the patterns whether there is a site or not."""
+    return Built(
+        public=tuple((one.name, one.public) for one in outputs if one.public),
+        letters=tuple((one.name, one.letters) for one in outputs if one.letters),
+    )
+
+
+def _put_shared(
     files: SiteFiles,
-    outputs: Sequence[Output],
-    progress: Progress,
-    sheets: Sequence[SheetView],
-    *,
-    stash: Secrets | None,
-    work: Work,
-) -> list[Problem]:
-    """What the guard finds in all that may say what isn't to be said."""
-    memo = work.memo
-    record = memo.folder / "looked-through" if isinstance(memo, DiskMemo) else None
-    paths = [path for path in files if not _set_by_us(path, work.context)]
-    return guard(files, outputs, progress, sheets, record, paths=paths, stash=stash)
+    renderer: Renderer,
+    moved: Iterable[Moved],
+    site: Mapping[str, Page],
+) -> None:
+    """Put what no one source makes: assets, signposts from former addresses, pages of the site."""
+    for path, data in renderer.assets.files().items():
+        files.put(path, data)
+    for page in moved:
+        files.put(page.path, renderer.moved(page.path, page.to, page.title))
+    for path, make in site.items():
+        files.put(path, make())
+
+
+def _found(outputs: Sequence[Output]) -> list[Problem]:
+    """What is wrong with the sources, each by itself and all together."""
+    problems = [problem for output in outputs for problem in output.problems]
+    for kind in KINDS:
+        problems += duplicate_slugs((one.name, one.slug) for one in outputs if one.kind == kind)
+    return problems + lost(outputs)
+
+
+def _told(outputs: Iterable[Output], context: Context) -> ToldPages:
+    look = look_of(context.theme.files, context.settings.tokens)
+    return ToldPages(look, program(), {one.slug: dict(one.parts) for one in outputs if one.card})
 
 
 def _views(outputs: Iterable[Output], kind: str) -> list[Any]:
@@ -207,49 +210,6 @@ def _taken(outputs: Iterable[Output]) -> dict[str, str]:
     return {paths[one.kind](one.slug): one.name for one in outputs if one.kind in paths}
 
 
-def guard(
-    files: SiteFiles,
-    outputs: Sequence[Output],
-    progress: Progress,
-    sheets: Iterable[SheetView] = (),
-    record: Path | None = None,
-    *,
-    paths: Iterable[str] | None = None,
-    stash: Secrets | None = None,
-) -> list[Problem]:
-    """Look through the whole site for what paid patterns and the stash keep.
-
-    Args:
-        files: the site.
-        outputs: what the patterns gave.
-        progress: told how far it is.
-        sheets: the books of sheets.
-        record: where it is kept what was looked through before, so that it isn't again.
-        paths: those to look through; all when left out.
-        stash: what the stash keeps.
-    """
-    progress(N_("looked through"), 0, len(files))
-    kept: list[Secrets] = []
-    said: list[PublishedPhrases] = []
-    for output in outputs:
-        if output.secrets:
-            kept.append(output.secrets)
-        if output.said:
-            said.append(output.said)
-    kept += [sheets_secrets(sheet.slug) for sheet in sheets if sheet.offer]
-    kept += [stash] if stash and stash.sentences else []
-    before = checked.read_checked(record) if record else checked.Checked()
-    now = checked.checked(kept, said, files.digests)
-    wanted = before.still_to_look_at(now, files.digests)
-    if paths is not None:
-        wanted &= {*paths}
-    found = [_with_hint(one, outputs) for one in find_leaks(files.only(wanted), kept, said)]
-    if record and not found:
-        checked.write_checked(record, now)
-    progress(N_("looked through"), len(files), len(files))
-    return found
-
-
 def _of_stash(sources: Sources, outputs: Iterable[Output], context: Context) -> Secrets | None:
     """What the stash keeps: all but what published patterns show of it."""
     stash = context.settings.stash
@@ -259,31 +219,6 @@ def _of_stash(sources: Sources, outputs: Iterable[Output], context: Context) -> 
     files = [one for kind in KINDS for one in sources.of(kind)]
     files += [sources.settings] if sources.settings else []
     return stash_secrets(stash, shown, (one.data.decode("utf-8", "replace") for one in files))
-
-
-def _set_by_us(path: str, context: Context) -> bool:
-    """Whether a file is a PDF of a pattern by a shipped print template: it says what its page says.
-
-    Reading one takes longer than setting it. A theme's own templates may say anything, and a
-    planning sheet has words that stand on no page.
-    """
-    own = any(name.startswith(f"{SHIPPED}print/") for name in context.theme.files)
-    return path.endswith(".pdf") and bool(pattern_of(path)) and not own
-
-
-def _with_hint(problem: Problem, outputs: Sequence[Output]) -> Problem:
-    """A find on the page of a draft that is free only because nothing else was said."""
-    page = problem.place.file.split("/")
-    unsaid = {one.slug for one in outputs if one.access == "free" and one.held and not one.said}
-    if page[0] != "patterns" or page[1] not in unsaid:
-        return problem
-    return replace(
-        problem,
-        hint=say(
-            "it is free because its access is left out; write "
-            "access: paid, or access: free if everyone may read this"
-        ),
-    )
 
 
 def lost(outputs: Sequence[Output]) -> list[Problem]:

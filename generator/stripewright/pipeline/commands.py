@@ -84,11 +84,31 @@ def worksheet(
         path: the pattern's file.
         own: somebody's own machine to work it for.
     """
-    from stripewright.pattern.read import as_model
-    from stripewright.pattern.settings import Settings as Written
     from stripewright.pipeline.make import work_source
     from stripewright.pipeline.own_machine import on_own_machine
     from stripewright.pipeline.sources import noting_file, read_any
+
+    settings, problems = _settings_of(studio)
+    source, found = read_any(studio, path)
+    problems += found
+    if settings is None or source is None:
+        raise Refused(in_order(problems))
+    with noting_file(source.name):
+        done = work_source(source, settings)
+    problems += done.problems
+    if done.sound is None or has_errors(problems):
+        raise Refused(in_order(problems))
+    sound, settings = done.sound, done.settings or settings
+    if own is not None:
+        sound, problems = on_own_machine(own, sound, done.document, settings)
+    return sound, settings, in_order(problems)
+
+
+def _settings_of(studio: Studio) -> tuple[Settings | None, list[Problem]]:
+    """The studio's settings with its stash, or such as a studio without any would have."""
+    from stripewright.pattern.read import as_model
+    from stripewright.pattern.settings import Settings as Written
+    from stripewright.pipeline.sources import read_any
     from stripewright.pipeline.stash import read_stash
     from stripewright.source.reader import read_settings
     from stripewright.studio import SETTINGS, STASH
@@ -109,19 +129,7 @@ def worksheet(
         stash, more = read_stash(listed)
         settings.beside(stash)
         problems += found + more
-    source, found = read_any(studio, path)
-    problems += found
-    if settings is None or source is None:
-        raise Refused(in_order(problems))
-    with noting_file(source.name):
-        done = work_source(source, settings)
-    problems += done.problems
-    if done.sound is None or has_errors(problems):
-        raise Refused(in_order(problems))
-    sound, settings = done.sound, done.settings or settings
-    if own is not None:
-        sound, problems = on_own_machine(own, sound, done.document, settings)
-    return sound, settings, in_order(problems)
+    return settings, problems
 
 
 @dataclass(frozen=True)

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from stripewright.pipeline.sources import SourceFile, Sources
+    from stripewright.source.document import Document
     from stripewright.view.views import SiteView
 
 _Model = TypeVar("_Model", bound=AuthorModel)
@@ -116,14 +117,29 @@ def make_context(
     stash, found = read_stash(sources.stash)
     settings.beside(stash)
     problems += found
-    if settings.language.partition("-")[0] != "en":
-        language = settings.language
-        what = say(
-            "the program's own words (steps, headings, labels) are English, not {language}",
-            language,
-        )
-        hint = say("write en, or replace them by techniques and templates of your own")
-        problems.append(warning(document.place("language"), what, hint))
+    theme, found = _theme_of(studio, settings, document)
+    problems += _check_language(settings, document) + found
+    if theme is None:
+        return None, problems
+    return _context(settings, theme, sources, options), problems
+
+
+def _check_language(settings: Settings, document: Document) -> list[Problem]:
+    language = settings.language
+    if language.partition("-")[0] == "en":
+        return []
+    what = say(
+        "the program's own words (steps, headings, labels) are English, not {language}",
+        language,
+    )
+    hint = say("write en, or replace them by techniques and templates of your own")
+    return [warning(document.place("language"), what, hint)]
+
+
+def _theme_of(
+    studio: Studio, settings: Settings, document: Document
+) -> tuple[Theme | None, list[Problem]]:
+    """The theme that the settings name, and what is wrong with it."""
     files = studio.theme_files(settings.theme)
     if not files:
         what = say("there is no theme “{theme}”", settings.theme)
@@ -134,14 +150,13 @@ def make_context(
         if settings.theme == SHARED:
             what = say("shared holds what every theme falls back to, and is no theme")
             hint = say("write tideline, ledger or the name of a theme of your own")
-        problems.append(error(document.place("theme"), what, hint))
-        problems += check_theme(studio, Theme(settings.theme, {}))
-        return None, problems
+        problem = error(document.place("theme"), what, hint)
+        return None, [problem, *check_theme(studio, Theme(settings.theme, {}))]
     theme = Theme(settings.theme, files)
-    problems += check_theme(studio, theme)
+    problems = check_theme(studio, theme)
     for look in (check_tokens, check_contrast):
         problems += look(theme, settings.tokens, lambda name: document.place("tokens", name))
-    return _context(settings, theme, sources, options), problems
+    return theme, problems
 
 
 def spare_context(sources: Sources, options: Options) -> Context:

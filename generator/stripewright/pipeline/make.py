@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from stripewright.compute.worked import WorkedPattern
+    from stripewright.draw.drawing import Drawings
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.context import Context, Options
     from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary
@@ -216,32 +217,48 @@ def show_pattern(
         key: {label: pattern_path(slug, pdf_name(slug, size, key)) for size, label in PAPERS}
         for key in worked.printed
     }
-    view = pattern_view(worked, written, drawings, context.settings, held=waiting,
-                        pdfs=pdfs if prints and paper else {},
-                        photos=photo_views(worked.pattern, photos), pictures=sizes)  # fmt: skip
-    files: dict[str, bytes] = {}
-    if view.pdfs:
-        from stripewright.paper.pattern_pdf import pattern_pdfs
-
-        pictures = {name: photo.data for name, photo in photos.items()}
-        made = pattern_pdfs(
-            worked, view, written, context.settings, context.theme.files, pictures=pictures
-        )
-        files |= {
-            pattern_path(slug, pdf_name(slug, paper, size)): pdf
-            for (size, paper), pdf in made.items()
-        }
+    view = pattern_view(
+        worked,
+        written,
+        drawings,
+        context.settings,
+        held=waiting,
+        pdfs=pdfs if prints and paper else {},
+        photos=photo_views(worked.pattern, photos),
+        pictures=sizes,
+    )
+    files = _printed(sound, view, context, photos) if view.pdfs else {}
     data = own_machine_data(worked, context.settings, written.events)
     files[pattern_path(slug, NUMBERS)] = own_machine_script(data)
     files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()
     files[pattern_path(slug, STRIP)] = drawings.strip.svg.encode()
     if paper:
-        from stripewright.paper.picture import jpeg, photo_jpeg
-
-        main = view.main_photo
-        files[pattern_path(slug, SHARE)] = (
-            photo_jpeg(photos[main.file].data, SHARE_SIZE)
-            if main
-            else jpeg(drawings.finished.svg, SHARE_SIZE[0])
-        )
+        files[pattern_path(slug, SHARE)] = _share_picture(view, drawings, photos)
     return view, files
+
+
+def _printed(
+    sound: Sound, view: PatternView, context: Context, photos: Mapping[str, CleanPhoto]
+) -> dict[str, bytes]:
+    """The PDFs of a pattern, by their paths."""
+    from stripewright.paper.pattern_pdf import pattern_pdfs
+
+    pictures = {name: photo.data for name, photo in photos.items()}
+    made = pattern_pdfs(
+        sound.worked, view, sound.written, context.settings, context.theme.files, pictures=pictures
+    )
+    slug = sound.worked.slug
+    return {
+        pattern_path(slug, pdf_name(slug, paper, size)): pdf for (size, paper), pdf in made.items()
+    }
+
+
+def _share_picture(
+    view: PatternView, drawings: Drawings, photos: Mapping[str, CleanPhoto]
+) -> bytes:
+    """What other sites show of a pattern: its main photo, or the drawing."""
+    from stripewright.paper.picture import jpeg, photo_jpeg
+
+    if main := view.main_photo:
+        return photo_jpeg(photos[main.file].data, SHARE_SIZE)
+    return jpeg(drawings.finished.svg, SHARE_SIZE[0])

@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from stripewright.pipeline.output import Sound
     from stripewright.pipeline.pack_making import Made, Pack
     from stripewright.pipeline.progress import Progress
+    from stripewright.pipeline.versions import Told
     from stripewright.studio import Studio
 
 WORTH_A_WORKER = 3
@@ -99,15 +100,8 @@ def make_packs(
             photos, found = pictures_of(sound, done.document, shelf)
             problems += found
             told = context.told_by(done.settings)
-            packs.append(
-                pack_of_pattern(
-                    done,
-                    sound,
-                    told,
-                    photos,
-                    known_of(known, done.slug, sound.worked.pattern.formerly),
-                )
-            )
+            before = known_of(known, done.slug, sound.worked.pattern.formerly)
+            packs.append(pack_of_pattern(done, sound, told, photos, before))
     return _write(studio, packs, problems, progress, workers)
 
 
@@ -173,19 +167,19 @@ def _write(
         problems += one.check(told)
         if told.changed is None:
             new.append(one.slug)
-        elif told.changed:
-            changed.append((one.slug, told.changed))
-        elif not told.same_version:  # its version alone: changes.txt, covers and pages say it
-            changed.append((one.slug, ("dates",)))
-        elif seen:
-            changed.append((one.slug, (LOOK,)))
-    return Packed(
-        tuple(one.slug for one in wanted),
-        tuple(unchanged),
-        tuple(in_order(problems)),
-        tuple(new),
-        tuple(changed),
-    )
+        elif parts := _changed(told, seen=seen):
+            changed.append((one.slug, parts))
+    made = tuple(one.slug for one in wanted)
+    return Packed(made, tuple(unchanged), tuple(in_order(problems)), tuple(new), tuple(changed))
+
+
+def _changed(told: Told, *, seen: bool) -> tuple[str, ...]:
+    """In which parts a pack differs from the one before; `seen`: some file of it does."""
+    if told.changed:
+        return told.changed
+    if not told.same_version:  # its version alone: changes.txt, covers and pages say it
+        return ("dates",)
+    return (LOOK,) if seen else ()
 
 
 def _at_work(packs: Sequence[Pack], workers: int) -> Iterator[tuple[Pack, Callable[[], Made]]]:

@@ -88,15 +88,12 @@ def write_texts(
         what = say("the studio has no address, so its texts can't say where a pattern is")
         hint = say("write where the site will stand, like address: https://stripes.example.org/")
         problems.append(warning(Place(SETTINGS), what, hint))
-    return [
-        replace(
-            one,
-            outcome=commit(
-                {name: text.encode() for name, text in one.texts.items()}, studio.texts / one.slug
-            ),
-        )
-        for one in made
-    ], in_order(problems)
+    return [replace(one, outcome=_kept(one, studio)) for one in made], in_order(problems)
+
+
+def _kept(one: Written, studio: Studio) -> Outcome:
+    files = {name: text.encode() for name, text in one.texts.items()}
+    return commit(files, studio.texts / one.slug)
 
 
 def _is_out(sound: Sound, options: Options) -> bool:

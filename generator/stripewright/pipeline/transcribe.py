@@ -61,22 +61,26 @@ def transcribe(
     from stripewright.camera.read import read_pictures
 
     given = subjects_of(studio, sheet) if sheet is not None else []
+    reading, problems = read_pictures(_opened(pictures), given, rows)
+    written = _show(reading, shown) if shown is not None else []
+    if path is not None and reading.pieces:
+        written.append(_keep(path, reading))
+    return Transcribed(reading, tuple(in_order(problems)), tuple(written))
+
+
+def _opened(pictures: Sequence[Path]) -> list[tuple[str, bytes]]:
+    """Each picture's name and bytes. Raises Refused for all that can't be read."""
     problems: list[Problem] = []
     read: list[tuple[str, bytes]] = []
     for picture in pictures:
         try:
             read.append((str(picture), picture.read_bytes()))
         except OSError as fault:
-            problems.append(
-                error(Place(str(picture)), say("this can't be read: {strerror}", fault.strerror))
-            )
+            what = say("this can't be read: {strerror}", fault.strerror)
+            problems.append(error(Place(str(picture)), what))
     if problems:
         raise Refused(problems)
-    reading, problems = read_pictures(read, given, rows)
-    written = _show(reading, shown) if shown is not None else []
-    if path is not None and reading.pieces:
-        written.append(_keep(path, reading))
-    return Transcribed(reading, tuple(in_order(problems)), tuple(written))
+    return read
 
 
 def subjects_of(studio: Studio, path: Path) -> list[Subject]:

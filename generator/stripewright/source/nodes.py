@@ -11,6 +11,7 @@ from yaml.error import Mark
 from stripewright.catalogue import say
 from stripewright.problems import Problem, error
 from stripewright.source.places import AliasNode, behind
+from stripewright.source.quotes import holds_an_entry
 from stripewright.source.scalars import invisible, plain, short
 from stripewright.source.slips import Fault
 
@@ -46,7 +47,6 @@ _ALIAS = re.compile(
 )
 """From the end of what stands before an alias to the alias's own end."""
 _UNQUOTED_COLOUR = re.compile(r"[^:]*:\s+(#[0-9A-Fa-f]{3,8})\b")
-_SWALLOWED = re.compile(r"(?P<indent> *)[A-Za-z_][\w-]*:(?:\s|$)")
 _GLUED_KEY = re.compile(r"([A-Za-z_]\w*):(?!//)(\S.*)")
 
 
@@ -87,11 +87,7 @@ class Values:
         """The value of a node that no alias repeats yet; `refused` says whether it is all of it."""
         self._count += 1
         if self._count > _MOST_VALUES:
-            what = say(
-                "there are more than {most_values} values here, repeated ones counted each time",
-                _MOST_VALUES,
-            )
-            return self.refuse(node, what, "split the file, or repeat less with & and *")
+            return self._too_many(node)
         if type(node) is ScalarNode:
             value = self._scalar(node)
             if self._aliases:
@@ -185,12 +181,15 @@ class Values:
             return self.refuse(node, what, "write it flatter")
         self._count += size
         if self._count > _MOST_VALUES:
-            what = say(
-                "there are more than {most_values} values here, repeated ones counted each time",
-                _MOST_VALUES,
-            )
-            self.refuse(node, what, "split the file, or repeat less with & and *")
+            self._too_many(node)
         return kept
+
+    def _too_many(self, node: Node) -> None:
+        what = say(
+            "there are more than {most_values} values here, repeated ones counted each time",
+            _MOST_VALUES,
+        )
+        self.refuse(node, what, "split the file, or repeat less with & and *")
 
     def _measure(self, node: Node) -> tuple[int, int]:
         """How many values a node holds, itself counted, and how many levels it is deep."""
@@ -240,8 +239,8 @@ class Values:
         value: Any = text if style or as_key else plain(text)
         if node.tag:
             value = self._tagged(node)
-        if style in ("'", '"') and mark.line != node.end_mark.line:
-            self._swallowed(mark, node.end_mark.line)
+        if style in ("'", '"') and holds_an_entry(self._rows[mark.line : node.end_mark.line + 1]):
+            raise QuoteLeftOpen(Fault(mark.line, mark.column, "quoted scalar", mark.line))
         if not text.isprintable() and (found := invisible(text)) is not None:
             what = say(
                 "an invisible character (U+{ord:04X}) changes how this text is read", ord(found[0])
@@ -295,15 +294,6 @@ class Values:
         what = say("the colour {colour} is not in quotes, so to YAML it is a comment", match[1])
         self.tell(mark, what, say('write {key}: "{match}"', short(key), match[1]), match.start(1))
         return key, match[1]
-
-    def _swallowed(self, mark: Mark, last: int) -> None:
-        """Notice a quote that is closed by the next entry's, and takes in all between."""
-        first = self._rows[mark.line]
-        indent = len(first) - len(first.lstrip(" "))
-        for line in self._rows[mark.line + 1 : last + 1]:
-            match = _SWALLOWED.match(line)
-            if match and len(match["indent"]) <= indent:
-                raise QuoteLeftOpen(Fault(mark.line, mark.column, "quoted scalar", mark.line))
 
     def refuse(self, node: Node, message: str, hint: str) -> None:
         """Note a problem that ends the reading."""

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import json
 import re
+from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
 from stripewright.source.fault import Slip, Suspect
 from stripewright.source.scalars import short
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 ENTRY = re.compile(r"(?P<indent>\s*(?:- )?\s*)(?P<key>[\w-]+)\s*:(?P<gap>[ \t]+)(?P<value>\S.*)")
 
@@ -74,3 +78,14 @@ def _why_quotes(value: str, *, here: bool) -> str | None:
             else None
         )
     return say("a colon") if ": " in value or value.endswith(":") else None
+
+
+_ENTRY_LINE = re.compile(r"(?P<indent> *)[A-Za-z_][\w-]*:(?:\s|$)")
+
+
+def holds_an_entry(lines: Sequence[str]) -> bool:
+    """Whether a quote that goes on over lines takes in an entry: the next one's quote closed it."""
+    first, *others = lines
+    indent = len(first) - len(first.lstrip(" "))
+    found = map(_ENTRY_LINE.match, others)
+    return any(len(match["indent"]) <= indent for match in found if match)

@@ -43,11 +43,7 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
     """
     lines = SourceLines(text, file, first_line)
     if len(text) > MOST_FRONT:
-        what = say("there are {text:,} characters of keys and values here", len(text))
-        hint = say(
-            "at most {most_front:,} are read; long texts go under the front matter", MOST_FRONT
-        )
-        return Tree({}, None, lines, whole=False), [error(lines.place(0, 0), what, hint)]
+        return Tree({}, None, lines, whole=False), [_too_long(text, lines)]
     read, fault = _compose(text, lines)
     told: list[Problem] = []
     mended, touched = text.split("\n") if fault else [], dict[int, str]()
@@ -70,6 +66,12 @@ def read_yaml(text: str, file: str, first_line: int) -> tuple[Tree, list[Problem
         read = _before(mended, fault, lines)
     tree = _tree(read, lines, whole=whole, mended=bool(told))
     return tree, told + read.values.problems
+
+
+def _too_long(text: str, lines: SourceLines) -> Problem:
+    what = say("there are {text:,} characters of keys and values here", len(text))
+    hint = say("at most {most_front:,} are read; long texts go under the front matter", MOST_FRONT)
+    return error(lines.place(0, 0), what, hint)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
 
+from stripewright.catalogue import say
 from stripewright.compute.public import equal_bands
 from stripewright.figures import Figures
 from stripewright.problems import Place, Problem, error, warning
@@ -87,8 +88,8 @@ def write_body(
         problems += check_introduction(intro, document.file)
     # A rest that is empty for a mistake in its template is a rest all the same.
     if paid and body.empty and not intro.empty and at == len(lines):
-        what = "all of this paid pattern's text is public: it has no heading"
-        hint = "what stands from the first heading on is for buyers only"
+        what = say("all of this paid pattern's text is public: it has no heading")
+        hint = say("what stands from the first heading on is for buyers only")
         problems.append(warning(Place(document.file, document.body_line, 1), what, hint))
     return intro, body, steps_at, problems
 
