@@ -1,7 +1,8 @@
 """Your own machine: the page works a pattern anew as the program does, and says what it can't.
 
-`tests/cases/own-machine.json` drives both: 30 patterns made by lot, what is typed after
-`worksheet`, what the page is asked, and the numbers that both must come to.
+`tests/cases/own-machine.json` drives both: 30 patterns made by lot, some in two sizes, what is typed
+after `worksheet`, what the page is asked, and the numbers that both must come to; their steps and
+events are compared as both tell them.
 `tests/bench/own_machine.py` does the same with thousands.
 """
 
@@ -20,6 +21,7 @@ from click.testing import CliRunner
 from stripewright.cli import main
 from stripewright.pipeline.context import Options, make_context
 from stripewright.pipeline.make import work_source
+from stripewright.pipeline.output import Sound
 from stripewright.pipeline.own_machine import OwnMachine, on_own_machine
 from stripewright.pipeline.sources import read_sources
 from support.browser import until
@@ -31,7 +33,6 @@ if TYPE_CHECKING:
 
     from playwright.sync_api import Page
 
-    from stripewright.pipeline.output import Sound
 
 CASES = json.loads((Path(__file__).parents[1] / "cases" / "own-machine.json").read_text("utf-8"))
 SLUG = "lamplit-bolster"
@@ -87,12 +88,14 @@ def test_what_is_wrong_is_told(typed: list[str], said: str):
 def test_the_page_comes_to_the_same(profile: Callable[..., Any]):
     """30 patterns and machines, in a real browser: rows exactly, the rest to the digit shown."""
     page = profile().new_page()
-    found = told_in(page, [case_of(one) for one in CASES])
-    for number, (told, one) in enumerate(zip(found, CASES, strict=True)):
+    cases = [case_of(one) for one in CASES]
+    assert any(one["size"] == "small" for one in cases)
+    for number, (told, one) in enumerate(zip(told_in(page, cases), cases, strict=True)):
         if one["answer"] is None:
             assert "refused" in told, number
         else:
-            assert told == one["answer"], number
+            assert told["answer"] == CASES[number]["answer"], number
+            assert told["words"] == json.loads(json.dumps(one["words"])), number
 
 
 def opened(page: Page, site: Path, slug: str = SLUG, ending: str = "") -> None:
@@ -169,57 +172,58 @@ def test_a_viewer_fits_it_to_their_machine(profile, demo_site: Path, phone: bool
     assert page.evaluate("location.hash") == ""
 
 
-def written_anew(slug: str, own: OwnMachine) -> Sound:
-    """The demo's pattern worked and written by the program."""
+def written_anew(slug: str, own: OwnMachine, size: str = "base") -> Sound:
+    """The demo's pattern, or one size of it, worked and written by the program."""
     sources, _ = read_sources(DEMO)
     context, _ = make_context(DEMO, sources, Options(date(2026, 11, 25)))
     assert context is not None
     source = next(one for one in sources.of("patterns") if one.stem == slug)
     done = work_source(source, context.settings)
     assert done.sound is not None
-    return on_own_machine(own, done.sound, done.document, done.settings or context.settings)[0]
+    sound = Sound(done.sound.worked.of_size(size), done.sound.written.of_size(size))
+    return on_own_machine(own, sound, done.document, done.settings or context.settings)[0]
 
 
 def plainly(text: str) -> str:
-    """A step's words without its number and its line breaks."""
-    return re.sub(r"\s+", " ", re.sub(r"^\d+\. ", "", text)).strip()
+    """A step's words without their line breaks."""
+    return re.sub(r"\s+", " ", text).strip()
 
 
 @pytest.mark.browser
 @pytest.mark.parametrize(
-    ("slug", "needles", "keep", "marked"),
+    ("slug", "needles", "keep", "size"),
     [
-        (SLUG, 60, "size", 0),
-        ("kettle-wrist-warmers", 60, "size", 1),
-        ("a-year-on-the-harbour-wall", 72, "rows", 0),
-        ("two-tides-hat", 60, "size", 2),
-        ("regatta-bunting", 48, "proportions", 3),
-        ("winter-forecast-scarf", 48, "proportions", 1),
+        (SLUG, 60, "size", ""),
+        ("kettle-wrist-warmers", 60, "size", "chunky"),
+        ("a-year-on-the-harbour-wall", 72, "rows", ""),
+        ("two-tides-hat", 66, "size", "base"),
+        ("two-tides-hat", 66, "proportions", "slouchy"),
+        ("regatta-bunting", 48, "proportions", ""),
+        ("winter-forecast-scarf", 48, "proportions", ""),
     ],
 )
-def test_steps_and_events_are_the_programs_or_are_marked(
-    profile, demo_site: Path, *, slug: str, needles: int, keep: str, marked: int
+def test_steps_and_events_are_the_programs(
+    profile, demo_site: Path, *, slug: str, needles: int, keep: str, size: str
 ):
-    """What can't be told anew keeps its words, and says that its numbers are as designed."""
-    sound = written_anew(slug, OwnMachine(needles, "14 sts x 22 rows / 10 cm", None, keep))
+    own = OwnMachine(needles, "14 sts x 22 rows / 10 cm", None, keep)
+    sound = written_anew(slug, own, size or "base")
     page = profile().new_page()
-    opened(page, demo_site, slug, f"#own={needles}~1.4~2.2~{keep}")
-    until(lambda: page.locator(".own-banner").is_visible())
-    steps = page.locator("ol.steps > li").evaluate_all(
-        "all => all.map((one) => [one.id.slice(5), one.querySelector('.step-words').textContent,"
-        " Boolean(one.querySelector('.own-note'))])"
+    of_size = f"&size={size}" if size else ""
+    opened(page, demo_site, slug, f"#own={needles}~1.4~2.2~{keep}{of_size}")
+    within = f'[data-in-size="{size}"] ' if size else ""
+    until(lambda: page.locator(".own-banner:visible").count(), 1)
+    steps = page.locator(f"{within}ol.steps > li[id]").evaluate_all(
+        "all => all.map((one) => [one.querySelector('input').dataset.step,"
+        " one.querySelector('.step-words').textContent])"
     )
-    wanted = {
-        step.key: plainly(f"{step.title} {step.text}")
+    inner = f"{size}/" if size not in ("", "base") else ""
+    assert [[key, plainly(text)] for key, text in steps] == [
+        [f"{inner}{step.key}", plainly(f"{step.number}. {step.title} {step.text}")]
         for group in sound.written.groups for step in group.steps
-        if not step.key.startswith("making-up")  # numbered anew where one more is needed
-    }  # fmt: skip
-    for key, text, noted in steps:
-        if not noted and key in wanted:
-            assert plainly(text) == wanted[key]
-    assert sum(noted for *_, noted in steps) == marked
+    ]  # fmt: skip
+    assert page.locator(f"{within}ol.steps .own-note").count() == 0
     for piece in sound.worked.pieces:
-        events = page.locator(f'table.plan[data-piece="{piece.key}"]:not([data-size]) .event')
+        events = page.locator(f'{within}table.plan[data-piece="{piece.key}"] .event')
         told = events.evaluate_all(
             "all => all.map((one) => [one.dataset.event, Number(one.dataset.at), one.dataset.title,"
             " one.querySelector('td').textContent])"
@@ -227,6 +231,59 @@ def test_steps_and_events_are_the_programs_or_are_marked(
         assert told == [
             [one.kind, one.row, one.title, one.text] for one in sound.written.events[piece.key]
         ]
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("phone", [False, True])
+def test_each_size_is_worked_and_shared_by_its_address(profile, demo_site: Path, phone: bool):
+    """As `worksheet --size` has it; the counter knows it, and one tap leads back."""
+    slug, ending = "two-tides-hat", "#size-child"
+    page = profile(phone=phone).new_page()
+    opened(page, demo_site, slug, ending)
+    child = page.locator('[data-in-size="child"]:visible').first
+    designed = child.inner_text()
+    page.get_by_text("Work it for my needles").click()
+    assert page.get_by_label("Needles", exact=True).input_value() == "54"
+    page.get_by_label("Needles", exact=True).fill("48")
+    page.get_by_label("Stitches in 10 cm", exact=True).fill("14")
+    page.get_by_label("Rows in 10 cm", exact=True).fill("22")
+    page.get_by_label("Keep", exact=True).select_option("size")
+    page.get_by_role("button", name="Work it out").click()
+    until(lambda: page.locator(".own-banner:visible").count(), 1)
+    typed = ["--needles", "48", "--gauge", "14 sts x 22 rows / 10 cm", "--keep", "size"]
+
+    def shown(where: Page, size: str) -> list[list[Any]]:
+        rows = where.locator(f'[data-in-size="{size}"] table.plan [data-letter][data-first]')
+        told: list[list[Any]] = rows.evaluate_all(
+            "all => all.map((r) => [r.dataset.letter, Number(r.dataset.first),"
+            " Number(r.dataset.last)])"
+        )
+        return told
+
+    for size in ("base", "child", "slouchy"):
+        found = worksheet(slug, *typed, "--size", size)
+        lines = [[one["letter"], one["from"], one["to"]] for one in found["pieces"][0]["plan"]]
+        assert shown(page, size) == lines
+    assert "Cast on 48 stitches" in child.inner_text()
+    assert page.evaluate("document.documentElement.scrollWidth") <= (360 if phone else 1440)
+    page.get_by_role("button", name="Keep count").click()
+    rows = shown(page, "child")[0][2]
+    until(lambda: page.locator(".count-left").text_content(), f"{rows} rows left")
+    page.keyboard.press("Escape")
+
+    address = page.evaluate("location.hash")
+    assert "size=child" in address
+    other = profile().new_page()
+    opened(other, demo_site, slug, address)
+    until(lambda: other.locator(".own-banner:visible").count(), 1)
+    assert other.locator('[data-in-size="child"]:visible').count() > 0
+    assert shown(other, "child") == shown(page, "child")
+
+    page.locator(".own-banner:visible").get_by_role("button", name="As designed").click()
+    until(lambda: page.locator(".own-banner:visible").count(), 0)
+    page.get_by_text("Work it for my needles").click()
+    until(child.inner_text, designed)
+    assert page.evaluate("location.hash") == "#size=child"
 
 
 @pytest.mark.browser
@@ -293,7 +350,7 @@ def test_a_paid_patterns_public_page_works_sizes_alone(profile, demo_site: Path)
 def test_what_a_paid_patterns_public_page_carries_tells_no_rows(demo_site: Path):
     file = demo_site / "patterns" / "night-ferry-draught-excluder" / "numbers.js"
     data = json.loads(re.sub(r"^.*?detail:|\}\)\);\s*$", "", file.read_text("utf-8")))
-    assert "yarns" not in data
+    assert not {"yarns", "steps", "telling", "sizes"} & data.keys()
     for piece in data["pieces"]:
         assert not ANSWERS & piece.keys()
         assert piece["length"] == round(piece["length"])

@@ -14,6 +14,8 @@ from stripewright.pipeline.own_machine import OwnMachine, as_size
 from stripewright.source.reader import read_document
 from stripewright.view.numbers import numbers
 from stripewright.view.own_machine import own_machine_data
+from stripewright.view.runs import in_runs
+from stripewright.words.write import write
 from support.patterns import text_of, try_work
 
 if TYPE_CHECKING:
@@ -105,6 +107,29 @@ def _piece(lot: random.Random, yarns: tuple[str, ...]) -> dict[str, Any]:
     return piece
 
 
+def lot_sizes(number: int) -> dict[str, Any]:
+    """The further sizes of a number's pattern; none of most."""
+    lot = random.Random(f"own machine's sizes {number}")
+    if lot.random() < 0.6:
+        return {}
+    small: dict[str, Any] = {}
+    if lot.random() < 0.7:
+        small["machine"] = {"bed": "circular", "needles": lot.choice([20, 36, 44, 60])}
+    if lot.random() < 0.5 or not small:
+        small["gauge"] = f"{lot.randint(10, 26)} sts x {lot.randint(14, 34)} rows / 10 cm"
+    if lot.random() < 0.5:
+        small["keep"] = lot.choice(KEEPS)
+    return {"base": {"title": "As it is"}, "sizes": {"small": {"title": "Small", **small}}}
+
+
+def lot_pattern(number: int) -> tuple[dict[str, Any], str]:
+    """A number's front matter, with its sizes where they can be worked, and the size asked for."""
+    front, sizes = lot_front(number), lot_sizes(number)
+    if sizes and try_work(text_of(**front, **sizes), f"lot-{number}", SETTINGS)[0] is not None:
+        return front | sizes, random.Random(f"size {number}").choice(["base", "small", "small"])
+    return front, ""
+
+
 def lot_machine(number: int) -> tuple[OwnMachine, dict[str, Any]]:
     """A number's machine: as typed at the command line, and as the page hands it on."""
     lot = random.Random(f"machine {number}")
@@ -130,27 +155,48 @@ def _change(needles: int | None, gauge: tuple[float, float] | None, keep: str) -
 
 def lot_case(number: int) -> dict[str, Any] | None:
     """A number's pattern, machine and the program's answer; None where the pattern is refused."""
-    text = text_of(**lot_front(number))
+    front, size = lot_pattern(number)
+    text = text_of(**front)
     worked, _ = try_work(text, f"lot-{number}", SETTINGS)
     if worked is None:
         return None
     document, _ = read_document(text.encode(), f"content/patterns/lot-{number}.md")
     own, change = lot_machine(number)
-    return case(worked, document, own, change)
+    return case(worked, document, own, change, size)
 
 
 def case(
-    worked: WorkedPattern, document: Document, own: OwnMachine, change: dict[str, Any]
+    worked: WorkedPattern,
+    document: Document,
+    own: OwnMachine,
+    change: dict[str, Any],
+    chosen: str = "",
 ) -> dict[str, Any]:
-    """What the page is given and asked, and what it must answer."""
-    size, problems = as_size(own, worked)
-    answer = None
+    """What the page is given and asked, of a size where one is chosen, and what it must answer."""
+    base = worked.of_size(chosen) if chosen else worked
+    size, problems = as_size(own, base)
+    answer = words = None
     if size is not None:
-        anew, problems = work_anew(worked, size, document, SETTINGS)
-        answer = None if anew is None else told(anew)
-    given = own_machine_data(worked, SETTINGS, {})
-    return {"given": given, "change": change, "answer": answer,
+        anew, problems = work_anew(base, size, document, SETTINGS)
+        if anew is not None:
+            answer, words = told(anew), words_of(anew, document)
+    given = own_machine_data(worked, SETTINGS)
+    return {"given": given, "size": chosen, "change": change, "answer": answer, "words": words,
             "problems": [problem.message for problem in problems]}  # fmt: skip
+
+
+def words_of(worked: WorkedPattern, document: Document) -> dict[str, Any]:
+    """Every step, alone or in a run of stripes, and what happens along each piece."""
+    written, problems = write(worked, document, SETTINGS)
+    assert written is not None, problems
+    return {
+        "steps": [[step.key, f"{step.number}. {step.title}", step.text, step.piece, step.last]
+                  for group in written.groups for step in group.steps],
+        "runs": [[str(one.number), one.title, one.text]
+                 for group in written.groups for one in in_runs(group)],
+        "events": {key: [[one.row, one.kind, one.title, one.text, one.until, one.number, one.times]
+                         for one in events] for key, events in written.events.items()},
+    }  # fmt: skip
 
 
 def told(worked: WorkedPattern) -> dict[str, Any]:
@@ -217,7 +263,7 @@ def case_of(one: dict[str, Any]) -> dict[str, Any]:
         None if needles is None else int(needles),
         typed.get("--gauge"), typed.get("--swatch"), typed["--keep"],
     )  # fmt: skip
-    return case(worked, document, own, one["change"])
+    return case(worked, document, own, one["change"], typed.get("--size", ""))
 
 
 def case_file() -> str:
@@ -229,9 +275,10 @@ def case_file() -> str:
         if made is None:
             continue
         own, change = lot_machine(number)
-        front = {key: value for key, value in lot_front(number).items() if value is not None}
+        written, size = lot_pattern(number)
+        front = {key: value for key, value in written.items() if value is not None}
         options = {"--needles": own.needles, "--gauge": own.gauge, "--swatch": own.swatch,
-                   "--keep": own.keep}  # fmt: skip
+                   "--keep": own.keep, "--size": size or None}  # fmt: skip
         typed = [text for name, value in options.items() if value is not None
                  for text in (name, str(value))]  # fmt: skip
         cases.append({"front": front, "typed": typed, "change": change, "answer": made["answer"]})
@@ -244,12 +291,12 @@ def told_in(page: Page, cases: list[dict[str, Any]]) -> list[dict[str, Any]]:
     title = "<!DOCTYPE html><title>Own machine</title>"
     page.route("**/*", lambda route: route.fulfill(content_type="text/html", body=title))
     page.goto("http://own-machine.test/")
-    for name in ("keep.js", "own-machine.js"):
+    for name in ("keep.js", "own-machine.js", "own-steps.js"):
         page.add_script_tag(path=str(_ASSETS / name))
     asks = (
         (_HERE / "own_machine_told.js").read_text("utf-8").partition("\n")[2].rstrip().rstrip(";")
     )
     found: list[dict[str, Any]] = page.evaluate(
-        asks, [{"given": one["given"], "change": one["change"]} for one in cases]
+        asks, [{name: one[name] for name in ("given", "size", "change")} for one in cases]
     )
     return found

@@ -22,14 +22,13 @@ from stripewright.problems import Severity, has_errors
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from datetime import date
 
     from stripewright.compute.reach import LongestPiece
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.own_machine import OwnMachine
-    from stripewright.words.written import PatternText
 
 
 @click.command()
@@ -104,7 +103,8 @@ def explain_command(name: str | None) -> None:
               help="With one of these: what stays. Each stripe's rows (when left out), the "
               "finished size, or the proportions.")  # fmt: skip
 @click.option("--size", "size", default=None, metavar="SIZE",
-              help="Only this size, by its key, or base; all when left out.")  # fmt: skip
+              help="Only this size, by its key, or base; all when left out, but for your own "
+              "machine the base.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @guarded
 def worksheet_command(
@@ -128,16 +128,17 @@ def worksheet_command(
     Example:
         stripewright worksheet content/patterns/bolster.md
         stripewright worksheet content/patterns/bolster.md --json
-        stripewright worksheet content/patterns/hat.md --size child
+        stripewright worksheet content/patterns/hat.md --size child --needles 48
         stripewright worksheet content/patterns/bolster.md --with "140 g"
         stripewright worksheet bolster.md --needles 48 --gauge "15 sts x 20 rows / 4 in" --keep size
     """
     from stripewright.pipeline.commands import worksheet as work_out
 
     studio, own = Studio(root), _own_machine(needles, gauge, swatch, keep)
-    (worked, written, _drawn), settings, problems = work_out(studio, file.resolve(), own)
-    show(problems)
-    worked, written, of = _of_size(worked, written, size)
+    done = work_out(studio, file.resolve(), own, size)
+    (worked, written, _drawn), settings = done.sound, done.settings
+    show(done.problems)
+    of = _of_size(size, done.titles)
     found = _longest(worked, at_hand, settings, studio.name_of(file.resolve()))
     if as_json:
         _print_object(worked, of, found)
@@ -167,24 +168,19 @@ def _own_machine(
     return None
 
 
-def _of_size(
-    worked: WorkedPattern, written: PatternText, size: str | None
-) -> tuple[WorkedPattern, PatternText, tuple[str, str] | None]:
-    """One size of a pattern, or all, with its key and title where there are several.
+def _of_size(size: str | None, titles: Mapping[str, str]) -> tuple[str, str] | None:
+    """The key and title of the size that is asked for, where there are several.
 
     Raises:
         UsageError: there is no such size.
     """
-    if size is None:
-        return worked, written, None
-    known = ["base", *(one.key for one in worked.sizes)]
-    if size not in known:
+    known = titles or {"base": ""}
+    if size is not None and size not in known:
         names = ", ".join(known)
         raise click.UsageError(
             _("there is no size {size}: there are {known}", size=size, known=names)
         )
-    of = (size, worked.size_title(size)) if worked.sizes else None
-    return worked.of_size(size), written.of_size(size), of
+    return (size, titles[size]) if size is not None and titles else None
 
 
 def _longest(

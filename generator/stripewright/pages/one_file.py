@@ -52,6 +52,10 @@ def _hash(text: str) -> str:
     return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
 
 
+_LATER = ("data-script", "data-steps", "data-numbers")
+"""Where a tool says what it asks for, in the order in which it runs."""
+
+
 class _OneFile(HTMLParser):
     """Lets everything through as it is written, but for the tags that ask for something."""
 
@@ -179,7 +183,7 @@ class _OneFile(HTMLParser):
 
     def _later(self, given: Mapping[str, str | None], written: str) -> str:
         """Scripts that a tool asks for when it is first opened are there from the beginning."""
-        later = [given[name] for name in ("data-script", "data-numbers") if given.get(name)]
+        later = [given[name] for name in _LATER if given.get(name)]
         if not later:
             return written
         self._scripts += [script for link in later if (script := self._script(link or ""))]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shutil
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import N_
 from stripewright.pipeline.changes import Changes
@@ -12,7 +12,7 @@ from stripewright.problems import Problem, Refused, has_errors, in_order
 from stripewright.studio import Studio, starter
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from stripewright.pattern.settings import Settings
@@ -74,17 +74,31 @@ def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofe
     return Proofed(tuple(in_order(problems)), public, letters)
 
 
+class Worked(NamedTuple):
+    """A pattern worked and written, or one size of it."""
+
+    sound: Sound
+    settings: Settings
+    problems: list[Problem]
+    """Warnings."""
+    titles: Mapping[str, str]
+    """The titles of all its sizes, by their keys; none where there is but one."""
+
+
 def worksheet(
-    studio: Studio, path: Path, own: OwnMachine | None = None
-) -> tuple[Sound, Settings, list[Problem]]:
-    """A pattern worked and written, the settings, and warnings. Raises Refused on an error.
+    studio: Studio, path: Path, own: OwnMachine | None = None, size: str | None = None
+) -> Worked:
+    """A pattern worked and written, or one size of it. Raises Refused on an error.
 
     Args:
         studio: where its settings are.
         path: the pattern's file.
-        own: somebody's own machine to work it for.
+        own: somebody's own machine to work it for: its base, or the size.
+        size: the key of a size, or base; all of them when left out. None is worked that there
+            isn't.
     """
     from stripewright.pipeline.make import work_source
+    from stripewright.pipeline.output import Sound
     from stripewright.pipeline.own_machine import on_own_machine
     from stripewright.pipeline.sources import noting_file, read_any
 
@@ -99,9 +113,12 @@ def worksheet(
     if done.sound is None or has_errors(problems):
         raise Refused(in_order(problems))
     sound, settings = done.sound, done.settings or settings
+    titles = {key: sound.worked.size_title(key) for key in sound.worked.size_keys}
+    if size is not None and size in (titles or ("base",)):
+        sound = Sound(sound.worked.of_size(size), sound.written.of_size(size))
     if own is not None:
         sound, problems = on_own_machine(own, sound, done.document, settings)
-    return sound, settings, in_order(problems)
+    return Worked(sound, settings, in_order(problems), titles)
 
 
 def _settings_of(studio: Studio) -> tuple[Settings | None, list[Problem]]:

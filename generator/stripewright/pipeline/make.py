@@ -228,7 +228,7 @@ def show_pattern(
         pictures=sizes,
     )
     files = _printed(sound, view, context, photos) if view.pdfs else {}
-    data = own_machine_data(worked, context.settings, written.events)
+    data = own_machine_data(worked, context.settings)
     files[pattern_path(slug, NUMBERS)] = own_machine_script(data)
     files[pattern_path(slug, FINISHED)] = drawings.finished.svg.encode()
     files[pattern_path(slug, STRIP)] = drawings.strip.svg.encode()

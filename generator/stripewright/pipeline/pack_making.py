@@ -128,7 +128,7 @@ def _of_sound(
         photos=photo_views(worked.pattern, photos),
         pictures=sizes,
     )
-    numbers = own_machine_script(own_machine_data(worked, settings, written.events))
+    numbers = own_machine_script(own_machine_data(worked, settings))
     page = context.renderer.pack(
         view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
     )

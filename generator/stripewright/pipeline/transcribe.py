@@ -94,7 +94,7 @@ def subjects_of(studio: Studio, path: Path) -> list[Subject]:
     name = studio.name_of(path.resolve())
     document, problems = read_document(path.read_bytes(), name)
     if not has_errors(problems) and "pieces" in document.front:
-        sound, _, _ = worksheet(studio, path.resolve())
+        sound, *_ = worksheet(studio, path.resolve())
         worked = sound.worked
         shown = [piece for piece in worked.pieces if piece.lining_of is None]
         return [of_piece(worked, piece) for piece in shown or worked.pieces]

@@ -66,6 +66,8 @@ class SupplyView:
     mass: Measure | None
     amount: Phrase | None
     """about 240 g (8.5 oz)."""
+    what: str = ""
+    """filling or waste: what a reader's own machine changes."""
 
 
 def material(
@@ -124,7 +126,7 @@ def supply(one: Supply, figures: Figures) -> SupplyView:
     told = Phrase(amount) if amount else None
     if told and one.estimated:
         told = phrase(_("about {amount}"), amount=told)
-    return SupplyView(one.name, mass, told)
+    return SupplyView(one.name, mass, told, one.what)
 
 
 def cost_of(yarns: Sequence[WorkedYarn], settings: Settings, figures: Figures) -> str | None:

@@ -18,26 +18,38 @@ from stripewright.compute.yarn import metres_per_gram
 from stripewright.figures import Figures
 from stripewright.in_script import in_script
 from stripewright.pattern.making import Pace
-from stripewright.words.supplies import supplies
+from stripewright.view.own_steps import step_data, text_data
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping
 
     from stripewright.compute.worked import WorkedPattern, WorkedYarn
     from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.settings import Settings
-    from stripewright.words.written import ToldEvent
-
-    Events = Mapping[str, Sequence[ToldEvent]]
 
 _EVENT = "stripewright:numbers"
 """What a page hears when the data is there."""
 
 
-def own_machine_data(worked: WorkedPattern, settings: Settings, events: Events) -> dict[str, Any]:
-    """A pattern's inputs: lengths in cm, yarn in m, masses in g, unrounded; yarns by number."""
+def own_machine_data(worked: WorkedPattern, settings: Settings) -> dict[str, Any]:
+    """A pattern's inputs: lengths in cm, yarn in m, masses in g, unrounded; yarns by number.
+
+    Each further size has what is otherwise than in the one written out.
+    """
+    given = _of_size(worked, settings)
+    if worked.nominal:
+        return given
+    sizes = {size.key: _of_size(size.worked, settings) for size in worked.sizes}
+    further = {
+        key: {name: value for name, value in one.items() if value != given[name]}
+        for key, one in sizes.items()
+    }
+    return given | {"telling": text_data(worked, settings)} | ({"sizes": further} if sizes else {})
+
+
+def _of_size(worked: WorkedPattern, settings: Settings) -> dict[str, Any]:
     pattern, gauge = worked.pattern, worked.gauge
     pace = worked.pace or Pace()
     given: dict[str, Any] = {
@@ -45,18 +57,15 @@ def own_machine_data(worked: WorkedPattern, settings: Settings, events: Events) 
         "kind": pattern.kind,
         "machine": [pattern.machine.bed, pattern.machine.needles, pattern.machine.every],
         "gauge": [gauge.stitches_per_cm, gauge.rows_per_cm],
-        "pieces": [_piece(piece, worked, events.get(piece.key, ())) for piece in worked.pieces],
+        "pieces": [_piece(piece, worked) for piece in worked.pieces],
         "join": list(pattern.join),
         "figures": _figures(worked, settings),
         "pace": pace.model_dump(),
         "waste": pattern.waste.rows,
         "fill": _fill(worked),
-        "supplies": [one.name for one in supplies(worked)],
         "fit": None if worked.fit is None else [worked.fit.head_cm, worked.fit.ease],
     }
-    if not worked.nominal:
-        given |= _yarns(worked)
-    return given
+    return given if worked.nominal else given | _yarns(worked) | {"steps": step_data(worked)}
 
 
 def own_machine_script(data: Mapping[str, Any]) -> bytes:
@@ -85,6 +94,7 @@ def _yarns(worked: WorkedPattern) -> dict[str, Any]:
 def _yarn(yarn: WorkedYarn, pattern: Pattern, number: Mapping[str, int]) -> dict[str, Any]:
     written = pattern.yarns[yarn.key]
     return {
+        "key": yarn.key,
         "letter": yarn.letter,
         "name": yarn.name,
         "colour": yarn.colour,
@@ -104,9 +114,7 @@ def _yarn(yarn: WorkedYarn, pattern: Pattern, number: Mapping[str, int]) -> dict
     }
 
 
-def _piece(
-    piece: WorkedPiece, worked: WorkedPattern, events: Sequence[ToldEvent]
-) -> dict[str, Any]:
+def _piece(piece: WorkedPiece, worked: WorkedPattern) -> dict[str, Any]:
     given = {
         "key": piece.key, "title": piece.title, "form": piece.form, "make": piece.make,
         "stitches": piece.stitches, "sides": piece.sides, "filled": piece.filled,
@@ -142,8 +150,6 @@ def _piece(
         "carry": said["carry"],
         "attach": None if attach is None else [attach.to, attach.at],
         "wish": said["width"],
-        "told": [[one.kind, one.title, one.text, one.row, one.until, one.number, one.times]
-                 for one in events],
     }  # fmt: skip
 
 

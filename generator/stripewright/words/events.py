@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.words.teller import StepWriter
 
-_SIDES = {
+SIDES = {
     "left": (
         N_("on the left of the tube as it lies flat"),
         N_("left edge, as seen from the right side"),
@@ -58,7 +58,7 @@ def event_facts(teller: StepWriter, piece: WorkedPiece, event: Event) -> dict[st
         what = the(teller.worked.piece(what).title)
     elif event.kind == "graft":
         letter = teller.worked.yarn(what).letter
-    side = _SIDES.get(event.side)
+    side = SIDES.get(event.side)
     return {
         "what": what, "side": event.side, "form": piece.form, "letter": letter,
         "at": rc(event.row), "until": rc(last), "rows": last - event.row,

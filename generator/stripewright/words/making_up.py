@@ -12,7 +12,7 @@ from stripewright.words.techniques import closing, finishing, technique
 from stripewright.words.written import StepGroup
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Collection, Iterable, Iterator, Mapping
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.compute.worked_piece import WorkedPiece
@@ -49,24 +49,29 @@ def stated(
     worked: WorkedPattern, document: Document, techniques: Techniques
 ) -> tuple[list[Task], list[Problem]]:
     """The author's own steps; unknown techniques are told with the nearest known."""
-    pieces = {piece.key: piece for piece in worked.pieces}
-    steps = worked.pattern.making_up or ()
-    tasks: list[Task] = []
     problems: list[Problem] = []
-    done: dict[str, int] = {}
-    for index, step in enumerate(steps):
-        place = document.place("making_up", index)
+    for index, step in enumerate(worked.pattern.making_up or ()):
         if step.do not in techniques.names:
+            place = document.place("making_up", index)
             hint = nearest(step.do, techniques.names)
             problems.append(error(place, say("there is no technique “{do}”", step.do), hint))
+    return list(asked(worked, techniques.names)), problems
+
+
+def asked(worked: WorkedPattern, known: Collection[str]) -> Iterator[Task]:
+    """The author's own steps, as far as they are known, each with the end that it means."""
+    pieces = {piece.key: piece for piece in worked.pieces}
+    steps = worked.pattern.making_up or ()
+    done: dict[str, int] = {}
+    for step in steps:
+        if step.do not in known:
             continue
         chosen = tuple(pieces[key] for key in step.pieces)
         alike = [
             other for other in steps if technique(other.do).edge and other.pieces == step.pieces
         ]
         end = _which_end(step.do, chosen, done, len(alike)) if technique(step.do).edge else ""
-        tasks.append(Task(step.do, chosen, end, step.note or ""))
-    return tasks, problems
+        yield Task(step.do, chosen, end, step.note or "")
 
 
 def _which_end(do: str, pieces: tuple[WorkedPiece, ...], done: dict[str, int], alike: int) -> str:

@@ -34,6 +34,8 @@ class Supply:
     mass_g: float | None = None
     length_m: float | None = None
     estimated: bool = False
+    what: str = ""
+    """filling or waste, whose amounts follow a reader's own machine; else empty."""
 
 
 def supplies(worked: WorkedPattern) -> tuple[Supply, ...]:
@@ -44,7 +46,12 @@ def supplies(worked: WorkedPattern) -> tuple[Supply, ...]:
     if worked.waste_m != 0:
         waste = None if worked.waste_m is None else up_to(worked.waste_m, WASTE_STEP_M)
         found.append(
-            Supply(_("Waste yarn in a colour that stands out"), length_m=waste, estimated=True)
+            Supply(
+                _("Waste yarn in a colour that stands out"),
+                length_m=waste,
+                estimated=True,
+                what="waste",
+            )
         )
     tools = dict.fromkeys(t for name in techniques_of(worked) for t in technique(name).tools)
     one_of_them = {_("blunt yarn needle"), _("crochet hook")}
@@ -61,4 +68,4 @@ def _filling(filling: WorkedFilling) -> Supply:
         name = _("Filling: {material}", material=filling.material)
     mass = filling_told(filling.mass_g.value, weighed=filling.weighed)
     firmness = _(_FIRMNESS[filling.firmness])
-    return Supply(f"{name}, {firmness}", mass_g=mass, estimated=not filling.weighed)
+    return Supply(f"{name}, {firmness}", mass_g=mass, estimated=not filling.weighed, what="filling")

@@ -20,11 +20,11 @@ if TYPE_CHECKING:
     from stripewright.words.teller import StepWriter
     from stripewright.words.written import Step
 
-_ENDS = {"first": N_("the cast-on end"), "last": N_("the take-off end"), "both": N_("both ends")}
+ENDS = {"first": N_("the cast-on end"), "last": N_("the take-off end"), "both": N_("both ends")}
 
 
 _END = N_("the end")
-_FIRMNESS = {
+FIRMNESS = {
     "light": N_("soft enough to fold"),
     "medium": N_("plump, but still soft to lean on"),
     "firm": N_("hard to press flat"),
@@ -69,7 +69,7 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
         "pieces": capital(listed(map(small, titles))), "the_pieces": listed(map(the, titles)),
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),
-        "end": _(_ENDS.get(task.end, _END)), "both_ends": task.end == "both", "last": last,
+        "end": _(ENDS.get(task.end, _END)), "both_ends": task.end == "both", "last": last,
         "tail": teller.tail(f"{first.key}.{which}"),
         "letter": line.letter, "yarn": teller.yarn_names[line.yarn],
         "grafted": line.grafted if last else line.grafted_before, "laid_by": last and not line.rows,
@@ -128,7 +128,7 @@ def _end(task: Task, piece: WorkedPiece) -> dict[str, object]:
     first, last = piece.ends
     live = (last if task.end == "last" else first).live
     stands = piece.attachment.row if piece.attachment else None
-    loops = _("live stitch of {end}", end=_(_ENDS.get(task.end, _END)))
+    loops = _("live stitch of {end}", end=_(ENDS.get(task.end, _END)))
     return {
         "live": live,
         "loops": loops if live else _("loop of the cast-on edge"),
@@ -145,8 +145,8 @@ def _hung_by(pieces: Sequence[WorkedPiece]) -> str:
         pointed = piece.ends[1].edge == "gathered" != piece.ends[0].edge
         by.setdefault("first" if pointed else "last", []).append(the(piece.title))
     if len(by) == 1:
-        return "".join(_(_ENDS[end]) for end in by)
-    told = (_("{end} of {pieces}", end=_(_ENDS[end]), pieces=listed(by[end])) for end in by)
+        return "".join(_(ENDS[end]) for end in by)
+    told = (_("{end} of {pieces}", end=_(ENDS[end]), pieces=listed(by[end])) for end in by)
     return listed(told)
 
 
@@ -160,7 +160,7 @@ def _waste(
     done = [one for one in before if technique(one.do).edge and one.pieces]
     before_ends = {one.end for one in done}
     told_before = {"first", "last"} if "both" in before_ends else before_ends
-    end = _(_ENDS["both"]) if len(ends) == 2 else facts["end"]
+    end = _(ENDS["both"]) if len(ends) == 2 else facts["end"]
     again = "first" in ends and ends <= told_before
     about = {
         "end": end,
@@ -227,7 +227,7 @@ def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
         return {
             "amount": _("enough"),
             "material": _("filling"),
-            "firmness": _(_FIRMNESS["medium"]),
+            "firmness": _(FIRMNESS["medium"]),
             "many": False,
         }
     many = sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1
@@ -237,7 +237,7 @@ def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
     return {
         "amount": amount if filling.weighed and not each else _("about {amount}", amount=amount),
         "material": filling.material or _("filling"),
-        "firmness": _(_FIRMNESS[filling.firmness]),
+        "firmness": _(FIRMNESS[filling.firmness]),
         "many": many and each is None,
     }
 

@@ -15,6 +15,7 @@ from stripewright.catalogue import _, say, spoken
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.edge import EdgeKind
 from stripewright.problems import Place, Problem, error
+from stripewright.words.as_data import as_data
 from stripewright.words.facts import nearest
 from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unknown_names
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
+    from stripewright.words.as_data import Data
     from stripewright.words.grammar import TemplateFault
 
 
@@ -116,6 +118,22 @@ def _own_words() -> Environment:
 def names_in(text: str) -> set[str]:
     """The names that a technique's text uses."""
     return meta.find_undeclared_variables(_own_words().parse(text))
+
+
+@lru_cache(maxsize=256)
+def shipped_data(text: str) -> Data | None:
+    """A shipped text, in any locale, as a script takes it."""
+    return as_data(_own_words().parse(text))
+
+
+@lru_cache(maxsize=256)
+def own_data(text: str) -> Data | None:
+    """The same of an author's text; None where it has mistakes, or asks what no script knows."""
+    if _compiled(text).faults:
+        return None
+    # As the sandbox reads it; only the reading is shared, nothing is run.
+    laid_out = Environment(trim_blocks=True, lstrip_blocks=True, autoescape=False)  # noqa: S701  # plain text
+    return as_data(laid_out.parse(text), capital="capital")
 
 
 @lru_cache(maxsize=256)

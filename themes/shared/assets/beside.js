@@ -58,20 +58,15 @@
   document.addEventListener("size", settle);
 
   // ---- a box at each row of the plan that is a step
-  const known = new Map(); // piece -> the step of each row; a reader's own machine renews the rows alone
   const rowsOf = (table) => {
     const piece = `${sizeOf(table)}/${table.dataset.piece}`;
     const mine = steps().filter((box) => `${sizeOf(box)}/${box.dataset.piece}` === piece);
     const repeats = mine.filter((box) => !box.dataset.to);
     const rows = [...table.tBodies[0].rows];
     const isBlock = (row) => row.nextElementSibling !== null && row.nextElementSibling.matches(".again");
-    if (!known.has(piece) || known.get(piece).length !== rows.length) {
-      known.set(piece, rows.map((row) => (row.dataset.last
-        ? mine.find((box) => box.dataset.to === row.dataset.last)
-        : isBlock(row) && repeats.shift()) || null).map((box) => box && box.dataset.step));
-    }
-    return rows.flatMap((row, at) => {
-      const step = mine.find((box) => box.dataset.step === known.get(piece)[at]);
+    return rows.flatMap((row) => {
+      const step = row.dataset.last ? mine.find((box) => box.dataset.to === row.dataset.last)
+        : isBlock(row) && repeats.shift();
       const stripes = row.dataset.last ? [row] : isBlock(row) ? [...row.nextElementSibling.querySelectorAll("[data-last]")] : [];
       if (!step || !stripes.length) return [];
       return [{ row, step, first: Number(stripes[0].dataset.first), last: Number(stripes[stripes.length - 1].dataset.last) }];

@@ -149,8 +149,9 @@
   const keep = () => {
     const state = written();
     document.kept.set(name, state || undefined); // where it won't last, the address keeps them
-    const own = new URLSearchParams(location.hash.slice(1)).get("own"); // somebody's own machine
-    const parts = [own ? `own=${own}` : "", state ? `colours=${state}` : ""].filter(Boolean).join("&");
+    const said = new URLSearchParams(location.hash.slice(1)); // somebody's own machine, and in which size
+    const others = ["own", "size"].filter((one) => said.get(one)).map((one) => `${one}=${said.get(one)}`);
+    const parts = [...others, state ? `colours=${state}` : ""].filter(Boolean).join("&");
     history.replaceState(null, "", parts ? `#${parts}` : location.pathname + location.search);
     show();
   };

@@ -500,6 +500,64 @@
     return { yarns, tails };
   };
 
+  // ---- what happens along a piece
+  const ORDER = ["slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "repeat", "slit", "gap", "graft", "fill_gap"];
+  const eventsOf = (piece, repeats, least) => {
+    const found = [];
+    const add = (row, kind, more = {}) => found.push({ row, kind, what: "", side: "", until: null, number: 0, times: 1, ...more });
+    piece.openings.forEach(({ what, side, first, last }, at) => {
+      const kind = piece.tube ? "slit" : "gap";
+      add(first - 1, kind, { what, side, until: last, number: at + 1 });
+      add(last, `${kind}_end`, { what, side, number: at + 1 });
+    });
+    const [begin, end] = piece.ends;
+    const deep = ({ edge, rows }) => edge === "hemmed" && rows >= least;
+    if (deep(begin)) add(begin.rows, "hem", { side: "first" });
+    if (deep(end)) add(piece.worked - end.rows, "hem", { side: "last" });
+    if (begin.grafted) add(0, "graft", { what: piece.plan[0].yarn, side: "first", number: 1 });
+    if (end.grafted) add(piece.worked, "graft", { what: piece.plan[piece.plan.length - 1].yarn, side: "last", number: piece.plan.length });
+    if (piece.filled && piece.lining === null) add(piece.worked, "fill_gap", { side: "last" });
+    for (const [first, stripes, times] of repeats) {
+      const last = piece.plan[first + stripes * times - 1].last;
+      add(piece.plan[first].first - 1, "repeat", { until: last, number: stripes, times });
+      add(last, "repeat_end", { number: stripes, times });
+    }
+    for (const [key, row] of piece.joins) add(row, "join", { what: key });
+    const inside = piece.folded === null || (piece.form === "panel" && piece.sides === "seamed") ? ""
+      : 2 * piece.folded <= piece.visible ? "first" : "last";
+    if (piece.fold !== null) add(piece.fold, "fold", { side: inside });
+    if (piece.brim) add(piece.brim.turn, "turn_up", { number: piece.brim.rows, side: piece.brim.end ? "last" : "first" });
+    return found.map((one, at) => [one, at]).sort(([a, i], [b, j]) => a.row - b.row ||
+      ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind) || i - j).map(([one]) => one);
+  };
+
+  const repeatsOf = (plan, stops) => {
+    const marks = plan.map((line, at) => {
+      const busy = stops.some((stop) => line.first <= stop + 1 && stop + 1 <= line.last);
+      return busy || line.made || line.before || line.after ? `#${at}` : `${line.yarn} ${line.rows} ${line.carried}`;
+    });
+    const found = [];
+    let at = 0;
+    while (at < marks.length) {
+      let best = null;
+      for (let stripes = 2; stripes <= Math.floor((marks.length - at) / 3); stripes += 1) {
+        let same = at;
+        while (same + stripes < marks.length && marks[same] === marks[same + stripes]) same += 1;
+        const times = Math.floor((same - at) / stripes) + 1;
+        if (times >= 3 && (!best || stripes * times > best[1] * best[2])) best = [at, stripes, times];
+      }
+      if (best) found.push(best);
+      at += best ? best[1] * best[2] : 1;
+    }
+    return found;
+  };
+
+  const happenings = (piece, least) => {
+    const once = eventsOf(piece, [], least);
+    const repeats = repeatsOf(piece.plan, once.filter(({ kind }) => kind !== "fill_gap").map(({ row }) => row));
+    return { events: eventsOf(piece, repeats, least), repeats };
+  };
+
   // ---- the whole
   const worksTime = (given, pieces, grams) => {
     const { pace } = given;
@@ -570,6 +628,7 @@
       if (at > to.visible) throw new Refused(tr("{piece} would be sewn on beyond the {rows} rows of {to}.", { piece: piece.title, rows: to.visible, to: to.title }));
       to.joins.push([piece.key, Math.max(to.hidden + at, 0)]);
     }
+    for (const piece of pieces) Object.assign(piece, happenings(piece, given.telling.deep));
     if (sum(pieces.map(({ plan }) => plan.length)) > MOST_STRIPES) throw new Refused(tr("There are too many stripes."));
     const widest = Math.max(1, ...pieces.map((piece, at) => piece.width / given.pieces[at].width));
     const seam = given.tails[1] === null ? null : given.tails[1] * widest;
@@ -584,7 +643,7 @@
     const parts = new Map(told.map((piece) => [piece.key, filling * (piece.solid.volume / volume)]));
     const waste = (sum(pieces.map((piece) => 2 * given.waste * piece.stitches * piece.make)) * loop.value) / 100;
     return { gauge, pieces, notes, yarns, tails, filling, parts, waste, loop,
-      needles: change.needles || given.machine[1], keep: change.keep,
+      needles: change.needles || given.machine[1], keep: change.keep, gauged: Boolean(change.gauge),
       time: worksTime(given, pieces, filling || 0),
       finished: finishedOf(given, pieces, gauge[0]) };
   };
@@ -698,7 +757,8 @@
     return figures.price(sum(costs.map(({ cost }) => cost)), [...currencies][0]);
   };
 
-  const tools = { figuresOf, rc, reading, span, sizeParts, costOf, rounded, upTo, isCut };
+  const fillingTold = (grams) => upTo(grams, grams < 100 ? 1 : 10 ** (Math.floor(Math.log10(grams)) - 1));
+  const tools = { figuresOf, fillingTold, tasselsOf, rc, reading, span, sizeParts, costOf, rounded, upTo, isCut };
 
   document.addEventListener("stripewright:own", ({ detail }) => {
     detail.tools = tools;
@@ -727,13 +787,11 @@
   };
   const KINDS = { cm: "length", m: "distance", g: "mass" };
 
-  const start = (given) => {
-    const place = document.querySelector('[data-tool="own-machine"]');
-    const box = place && place.querySelector("details > div");
-    if (!box) return;
-    const slug = document.body.dataset.slug;
+  // One size of the pattern as the page shows it; "" where there is but one.
+  const sizeOnPage = (key, given) => {
     const figures = figuresOf(given.figures);
     const sized = !given.yarns; // a paid pattern's public page: sizes alone
+    const further = key === "base" ? "" : key; // as steps and tables name it
     const measure = (unit, value) => el("span", { class: "measure", "data-kind": KINDS[unit],
       [`data-${unit}`]: String(Number(value.toPrecision(6))) }, figures[unit](value));
     const parted = (parts) => parts.map((part) => (Array.isArray(part) ? measure(...part) : part));
@@ -745,20 +803,39 @@
       if (!designed.has(element)) designed.set(element, [...element.childNodes]);
       element.replaceChildren(...nodes);
     };
+    const instead = new Map(); // lists that are made anew, and what stood there
+    const notes = [];
     const restore = () => {
       for (const [element, nodes] of designed) element.replaceChildren(...nodes);
+      for (const [now, before] of instead) now.replaceWith(before);
+      for (const one of notes) one.remove();
       designed.clear();
-      for (const note of document.querySelectorAll(".own-note")) note.remove();
+      instead.clear();
+      notes.length = 0;
+      banner.hidden = true;
     };
-    const note = (after, text) => after && after.after(el("p", { class: "own-note" }, text));
+    const note = (after, text) => {
+      if (!after) return;
+      const made = el("p", { class: "own-note" }, text);
+      notes.push(made);
+      after.after(made);
+    };
 
     const chip = (letter, colour) => draw("svg", { class: "chip", viewBox: "0 0 24 24", width: 24, height: 24,
       "aria-hidden": "true", focusable: "false" },
     draw("rect", { class: `yarn-${letter.toLowerCase()}`, x: 1, y: 1, width: 22, height: 22, fill: colour }));
 
-    // Of a pattern in several sizes the first one is worked anew; the others stay as designed.
-    const every = (selector) => [...document.querySelectorAll(selector)]
-      .filter((one) => !one.closest("[data-in-size]:not([data-in-size='base'])"));
+    const inSize = (one) => {
+      const home = one.closest("[data-in-size]");
+      return home ? home.dataset.inSize === (key || "base") : !further;
+    };
+    const every = (selector) => [...document.querySelectorAll(selector)].filter(inSize);
+
+    const banner = el("div", { class: "own-banner", hidden: "" });
+    const [glance] = every(".facts");
+    const article = document.querySelector("article.pattern");
+    if (glance) glance.prepend(banner);
+    else if (article) article.prepend(banner);
 
     // ---- at a glance, materials
     const facts = (worked) => {
@@ -788,17 +865,15 @@
       every("ul.materials > li").forEach((item, at) => {
         if (given.yarns[at] && item.dataset.letter === given.yarns[at].letter) material(item, worked.yarns[at]);
       });
-      const names = every("ul.supplies > li");
-      const supply = (begin, ...amount) => {
-        const item = names.find((one) => begin.some((words) => one.querySelector(".what").textContent.startsWith(words)));
-        if (item && item.querySelector(".amount")) swap(item.querySelector(".amount"), ...parted(within(tr("about {amount}"), { amount })));
+      const supply = (name, ...amount) => {
+        for (const element of every(`ul.supplies [data-own="${name}"]`)) swap(element, ...parted(within(tr("about {amount}"), { amount })));
       };
-      const filling = [tr("Filling"), tr("Filling: {material}").split("{")[0]];
-      if (worked.filling !== null) supply(filling, ["g", fillingTold(worked.filling)]);
-      supply([tr("Waste yarn in a colour that stands out")], ["m", upTo(worked.waste, 5)]);
+      if (worked.filling !== null) supply("filling", ["g", fillingTold(worked.filling)]);
+      supply("waste", ["m", upTo(worked.waste, 5)]);
+      const cost = costOf(given, worked.yarns, figures);
+      for (const element of every(".shopping > .cost")) swap(element, cost === null ? "" : tr("All yarn: {cost}", { cost }));
     };
 
-    const fillingTold = (grams) => upTo(grams, grams < 100 ? 1 : 10 ** (Math.floor(Math.log10(grams)) - 1));
     const buyParts = ({ balls, mass, metres, cost, currency }) => within(
       cost === null ? tr("{balls} of {mass}, {length} each") : tr("{balls} of {mass}, {length} each, {cost} in all"),
       { balls: [ballsWord(balls)], mass: [["g", mass]], length: [["m", metres]], cost: cost === null ? [] : [figures.price(cost, currency)] });
@@ -820,192 +895,21 @@
     };
 
     // ---- the plan
-    const ORDER = ["slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "repeat", "slit", "gap", "graft", "fill_gap"];
-    const DEEP_HEM = 8; // rows from which on a hem is marked, as compute/worked_piece.py has it
-    const eventsOf = (piece, repeats) => {
-      const found = [];
-      const add = (row, kind, more = {}) => found.push({ row, kind, what: "", until: null, number: 0, times: 1, ...more });
-      piece.openings.forEach(({ what, first, last }, at) => {
-        const kind = piece.tube ? "slit" : "gap";
-        add(first - 1, kind, { what, until: last, number: at + 1 });
-        add(last, `${kind}_end`, { what, number: at + 1 });
-      });
-      const [begin, end] = piece.ends;
-      const deep = ({ edge, rows }) => edge === "hemmed" && rows >= DEEP_HEM;
-      if (deep(begin)) add(begin.rows, "hem", { what: "first" });
-      if (deep(end)) add(piece.worked - end.rows, "hem", { what: "last" });
-      if (begin.grafted) add(0, "graft", { what: "first" });
-      if (end.grafted) add(piece.worked, "graft");
-      if (piece.filled && piece.lining === null) add(piece.worked, "fill_gap");
-      for (const [first, stripes, times] of repeats) {
-        const last = piece.plan[first + stripes * times - 1].last;
-        add(piece.plan[first].first - 1, "repeat", { until: last, number: stripes, times });
-        add(last, "repeat_end", { number: stripes, times });
-      }
-      for (const [key, row] of piece.joins) add(row, "join", { what: key });
-      if (piece.fold !== null) add(piece.fold, "fold");
-      if (piece.brim) add(piece.brim.turn, "turn_up", { number: piece.brim.rows });
-      return found.map((one, at) => [one, at]).sort(([a, i], [b, j]) => a.row - b.row ||
-        ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind) || i - j).map(([one]) => one);
-    };
-
-    const repeatsOf = (plan, stops) => {
-      const marks = plan.map((line, at) => {
-        const busy = stops.some((stop) => line.first <= stop + 1 && stop + 1 <= line.last);
-        return busy || line.made || line.before || line.after ? `#${at}` : `${line.yarn} ${line.rows} ${line.carried}`;
-      });
-      const found = [];
-      let at = 0;
-      while (at < marks.length) {
-        let best = null;
-        for (let stripes = 2; stripes <= Math.floor((marks.length - at) / 3); stripes += 1) {
-          let same = at;
-          while (same + stripes < marks.length && marks[same] === marks[same + stripes]) same += 1;
-          const times = Math.floor((same - at) / stripes) + 1;
-          if (times >= 3 && (!best || stripes * times > best[1] * best[2])) best = [at, stripes, times];
-        }
-        if (best) found.push(best);
-        at += best ? best[1] * best[2] : 1;
-      }
-      return found;
-    };
-
-    const happenings = (piece) => {
-      const once = eventsOf(piece, []);
-      const repeats = repeatsOf(piece.plan, once.filter(({ kind }) => kind !== "fill_gap").map(({ row }) => row));
-      return { events: eventsOf(piece, repeats), repeats };
-    };
-
-    // Words with numbers in them: each number as designed is found and told anew. What can't be
-    // accounted for is not guessed: the words stay as designed, and the page says so.
-    const retold = (text, swaps) => {
-      let sound = true;
-      const pattern = /RC \d+(?:(?:, RC \d+)* and RC \d+)?|Rows? \d+(?:–\d+)?|rows? \d+(?: to row \d+|–\d+)?|The (?:first|last) \d+ rows|\d+(?:\.\d+)? ?(?:rows?:|rows?|stitches|stitch|needles)|(?:about )?[\d.,⅛¼⅜½⅝¾⅞]+ (?:cm|in|g|oz) \([^)]*\)|\d+/g;
-      const told = text.replace(pattern, (token, at) => {
-        const found = swaps(token, text, at);
-        if (found === null) sound = false;
-        return found === null ? token : found;
-      });
-      return sound ? told : null;
-    };
-
-    const swapsFor = (piece, before, stripe, plain = false, onTheWay = false) => {
-      const readings = new Map([[0, 0]]);
-      const put = (map, key, value) => {
-        if (map.has(key) && map.get(key) !== value) map.set(key, null);
-        else if (!map.has(key)) map.set(key, value);
-      };
-      const firsts = new Map();
-      const counts = new Map();
-      before.plan.forEach((line, at) => {
-        const now = piece.plan[at];
-        readings.set(line.last, now.last);
-        firsts.set(line.first, now.first);
-        if (stripe === at) put(counts, line.rows, now.rows);
-      });
-      for (const [event, now] of piece.pairs) {
-        const at = (row, to) => (onTheWay || !readings.has(row)) && readings.set(row, to);
-        at(event.row, now.row);
-        if (event.until === null) continue;
-        at(event.until, now.until);
-        if (onTheWay || !firsts.has(event.row + 1)) firsts.set(event.row + 1, now.row + 1);
-        if (onTheWay) put(counts, event.until - event.row, now.until - now.row);
-      }
-      for (const end of [0, 1]) if (before.ends[end].rows) put(counts, before.ends[end].rows, piece.ends[end].rows);
-      put(counts, before.worked, piece.worked);
-      put(counts, before.visible, piece.visible);
-      if (given.waste) put(counts, given.waste, given.waste);
-      if (piece.shorter) put(counts, piece.shorter[0], piece.shorter[1]);
-      if (before.fold !== null) {
-        const inside = (one) => (2 * one.folded <= one.visible ? one.fold : one.worked - one.fold);
-        put(counts, inside(before), inside(piece));
-      }
-      const line = stripe === undefined ? null : [before.plan[stripe], piece.plan[stripe]];
-      return (token) => {
-        const numbers = token.match(/\d+/g).map(Number);
-        if (token.startsWith("RC")) {
-          const all = numbers.map((row) => readings.get(row));
-          if (all.some((row) => row === undefined || row === null)) return null;
-          let at = 0;
-          return token.replace(/RC \d+/g, () => rc(all[at++]));
-        }
-        if (/^rows? \d/i.test(token)) {
-          const known = numbers.map((row, at) => (at ? readings.get(row) : firsts.get(row)));
-          const lone = numbers.length === 1 && known[0] === undefined ? readings.get(numbers[0]) : undefined;
-          if (lone !== undefined && lone !== null) known[0] = lone;
-          if (known.some((row) => row === undefined || row === null)) return null;
-          let at = 0;
-          return token.replace(/\d+/g, () => known[at++]);
-        }
-        if (/^The (first|last)/.test(token)) {
-          const end = token.startsWith("The first") ? 0 : 1;
-          return before.ends[end].rows === numbers[0] && (piece.ends[end].rows > 1) ? token.replace(/\d+/, piece.ends[end].rows) : null;
-        }
-        if (/rows?:$/.test(token)) {
-          return line && line[0].rows === numbers[0] ? `${rowsWord(line[1].rows)}:` : null;
-        }
-        if (/rows?$/.test(token)) {
-          const now = counts.get(numbers[0]);
-          return now === undefined || now === null ? null : rowsWord(now);
-        }
-        if (/stitch(es)?$/.test(token)) return numbers[0] === before.stitches ? stitchesWord(piece.stitches) : null;
-        if (/needles$/.test(token)) {
-          if (piece.bed !== null) return token;
-          const beds = [given.machine[1], before.stitches].map(String);
-          return beds.includes(String(numbers[0])) ? needlesWord(numbers[0] === given.machine[1] ? now0().needles : piece.stitches) : null;
-        }
-        if (/\(/.test(token)) {
-          for (const [name, cm] of base.tails) {
-            if (token === figures.cut(cm) && (name === "inside" || name.startsWith(`${piece.key}.`))) return figures.cut(now0().tails.get(name));
-          }
-          return null;
-        }
-        if (!plain || !/^\d+$/.test(token)) return null;
-        if (plain !== "set-up") return token; // how often, and how many stripes
-        const spare = (one, needles) => (one.bed === null ? needles : NaN) - one.stitches;
-        const out = [spare(before, given.machine[1]), spare(piece, current.needles)];
-        if (numbers[0] === out[0] && given.machine[2] === 1) return out[1] > 0 ? String(out[1]) : null;
-        return numbers[0] === given.machine[2] || piece.bed !== null ? token : null;
-      };
-    };
-
-    let base = null; // as designed, by the same arithmetic
-    let current = null;
-    const now0 = () => current;
-
     const stopAt = (readings) => tr("stop at {readings}", { readings });
-    const planTable = (piece, before) => {
-      const [table] = every(`table.plan[data-piece="${piece.key}"]:not([data-size])`);
+    const planTable = (piece, events, gauge) => {
+      const [table] = every(`table.plan[data-piece="${piece.key}"]`);
       if (!table) return;
       const many = piece.make > 1 ? tr("{piece}, knit {number}", { piece: piece.title, number: piece.make }) : piece.title;
       swap(table.querySelector("caption"), `${many}: ${stitchesWord(piece.stitches)}, ${rowsWord(piece.worked)}`);
       const rows = [];
-      const waiting = [...piece.events];
-      const told = (event) => {
-        const [was] = piece.pairs.find(([, now]) => now === event) || [];
-        const same = was && piece.told[before.events.indexOf(was)];
-        const repeat = event.kind.startsWith("repeat");
-        const swaps = swapsFor(piece, before, undefined, repeat, !repeat);
-        const words = same ? retold(same[2], swaps) : null;
-        const block = repeat && piece.repeats.find(([first, stripes, times]) => stripes === event.number && times === event.times &&
-          [piece.plan[first].first - 1, piece.plan[first + stripes * times - 1].last].includes(event.row));
-        const once = block ? `${piece.plan[block[0]].first}–${piece.plan[block[0] + block[1] - 1].last}` : "";
-        const { times, number } = event;
-        const stated = { repeat: [tr("Repeat begins: {times} times", { times }),
-          tr("Rows {rows}, {number} stripes, come {times} times, from here to {reading}.", { rows: once, number, times, reading: rc(event.until || 0) })],
-          repeat_end: [tr("Repeat rows {rows}, {times} times", { rows: once, times }), tr("Knit them {times} more times, to {reading}.", { times: times - 1, reading: rc(event.row) })],
-          fold: [tr("Mark the fold"), tr("The piece is folded here.")],
-          hem: [tr("Mark the hem"), tr("The edge is turned in here.")] }[event.kind];
-        const like = piece.told.find(([kind]) => kind === event.kind);
-        const named = same ? (repeat ? retold(same[1], swaps) : same[1]) : null;
-        const title = named || (stated ? stated[0] : like ? like[1] : tr("Stop here"));
-        const plain = words !== null ? words : stated ? stated[1] : like && !/\d/.test(like[2]) ? like[2] : "";
-        const until = event.until === null ? "" : event.until;
-        rows.push(el("tr", { class: "event", "data-event": event.kind, "data-at": event.row, "data-until": until,
-          "data-times": event.times, "data-number": event.number, "data-title": title },
-        el("th", { scope: "row", colspan: 2 }, title, " ", el("span", { class: "at" }, `RC ${reading(event.row, piece.worked)}`)),
-        el("td", { colspan: 3 }, plain)));
-        if (event.kind === "repeat_end" && block) rows.push(again(piece, block));
+      const waiting = [...events];
+      const told = ({ kind, row, until, times, number, title, text }) => {
+        rows.push(el("tr", { class: "event", "data-event": kind, "data-at": row, "data-until": until === null ? "" : until,
+          "data-times": times, "data-number": number, "data-title": title },
+        el("th", { scope: "row", colspan: 2 }, title, " ", el("span", { class: "at" }, `RC ${reading(row, piece.worked)}`)),
+        el("td", { colspan: 3 }, text)));
+        const block = kind === "repeat_end" && piece.repeats.find(([first, stripes, repeats]) => piece.plan[first + stripes * repeats - 1].last === row);
+        if (block) rows.push(again(piece, block));
       };
       const folded = new Set(piece.repeats.flatMap(([first, stripes, times]) =>
         Array.from({ length: stripes * (times - 1) }, (_, n) => first + stripes + n)));
@@ -1023,7 +927,7 @@
       waiting.forEach(told);
       swap(table.querySelector("tbody"), ...rows);
       const about = table.closest(".plan-box") && table.closest(".plan-box").nextElementSibling;
-      if (about && about.matches(".plan-note")) swap(about, ...planNote(piece));
+      if (about && about.matches(".plan-note")) swap(about, ...planNote(piece, gauge));
       const brim = about && about.nextElementSibling;
       if (piece.brim && brim && brim.matches("[data-own='brim']")) swap(brim, ...brimNote(piece));
     };
@@ -1055,12 +959,12 @@
         { reading: [rc(piece.brim.turn)], length: [["cm", piece.upLength]], side: [side], stripes: [listed(stripes)] })).concat(".");
     };
 
-    const planNote = (piece) => {
+    const planNote = (piece, gauge) => {
       const parts = [];
       if (piece.visible !== piece.worked) parts.push(tr("{visible} of the {worked} rows show once it is made up; the rest go into its ends.", piece), " ");
       parts.push(...within(tr("{width} wide when flat, {length} long"), { width: [["cm", piece.width]], length: [["cm", piece.lengthCm]] }), ".");
       if (piece.wished !== null) {
-        const [across] = current.gauge;
+        const [across] = gauge;
         const least = Math.ceil(piece.wished * (piece.tube ? 2 : 1) * across - FUZZ);
         const panels = piece.tube ? 0 : Math.max(1, Math.ceil((piece.wished * across - 2) / Math.max(piece.stitches - 2, 1) - FUZZ));
         const message = panels ? tr("{width} wide takes at least {stitches}, or {panels} of {number}") : tr("{width} wide takes at least {stitches}");
@@ -1071,90 +975,55 @@
     };
 
     // ---- the steps
-    const asDesignedStep = tr("The numbers of this step are as designed: go by the plan.");
-    const steps = (worked) => {
-      const kept = [];
-      for (const item of every("ol.steps > li[id^='step-']")) {
-        const key = item.id.slice(5);
-        const words = item.querySelector(".step-words");
-        if (!words) continue;
-        const text = words.textContent;
-        const title = words.querySelector(".step-title");
-        const body = text.slice(title ? title.textContent.length : 0);
-        if (!/\d/.test(body) && !(title && /\d.*\d/.test(title.textContent))) continue;
-        const piece = worked.pieces.find((one) => key.startsWith(`${one.key}.`));
-        const before = piece && base.pieces.find((one) => one.key === piece.key);
-        const name = piece && key.slice(piece.key.length + 1);
-        let told = null;
-        let heading = title && title.textContent;
-        const sound = piece && (/^\d+$/.test(name) ? piece.same[Number(name) - 1]
-          : name.startsWith("repeat") ? piece.again : /^(opening|fold|turn-up|join)/.test(name) ? piece.onTheWay
-            : name === "set-up" && piece.bed === null ? (piece.stitches < current.needles) === (before.stitches < given.machine[1]) : true);
-        if (sound) {
-          const stripe = /^\d+$/.test(name) ? Number(name) - 1 : undefined;
-          const swaps = swapsFor(piece, before, stripe, name === "set-up" ? name : /^(repeat|again)/.test(name), /^(opening|fold|turn-up|join)/.test(name));
-          told = retold(body.replace(/Set the row counter \(RC\) to 000|rows of waste yarn/g, (same) => same.replace("000", "\u0000")), (token, whole, at) => swaps(token, whole, at));
-          if (told !== null) told = told.replace("\u0000", "000");
-          if (/^repeat/.test(name)) heading = retold(heading.replace(/^\d+\. /, ""), swaps);
-          if (heading !== null && /^repeat/.test(name)) heading = `${title.textContent.match(/^\d+\. /)[0]}${heading}`;
-        } else if (!piece) told = making(body, worked);
-        if (told === null || heading === null) {
-          kept.push(item);
-          words.append(el("span", { class: "own-note" }, ` (${asDesignedStep})`));
-          continue;
-        }
-        swap(words, ...(title ? [el("b", { class: "step-title" }, heading)] : []), told);
-      }
-      return kept.length;
+    const box = ({ key: name, piece, last, technique }) => {
+      const made = el("input", { type: "checkbox", "data-step": further ? `${further}/${name}` : name });
+      if (further) made.dataset.size = further;
+      if (piece && (last || technique === "repeat_stripes")) made.dataset.piece = piece;
+      if (piece && last) made.dataset.to = last;
+      return made;
     };
-
-    // Making up: tails, the filling, what goes inside at a fold, and the fringe are told anew.
-    const making = (body, worked) => {
-      const counts = new Map();
-      const lengths = new Map();
-      const put = (map, key, value) => map.set(key, map.has(key) && map.get(key) !== value ? null : value);
-      const inside = (one) => (2 * one.folded <= one.visible ? one.fold : one.worked - one.fold);
-      const rows = new Map();
-      const readings = new Map();
-      base.pieces.forEach((before, at) => {
-        const piece = worked.pieces[at];
-        if (before.fold !== null) put(rows, inside(before), inside(piece));
-        before.ends.forEach((end, which) => end.rows && put(rows, end.rows, piece.ends[which].rows));
-        before.joins.forEach(([, row], which) => put(readings, row, piece.joins[which][1]));
-        if (before.fringe) {
-          const [was, now] = [before.fringe, piece.fringe];
-          for (const [old, fresh] of [[was.tassels, now.tassels], [tasselsOf(before), tasselsOf(piece)]]) {
-            for (const times of [1, was.strands, 2 * was.strands]) put(counts, old * times, fresh * times);
-          }
-          put(counts, was.strands, now.strands);
-          put(lengths, figures.cm(was.cut), figures.cm(now.cut));
-        }
-        put(counts, before.make, before.make);
-        for (const name of ["width", "lengthCm", "upWidth", "upLength"]) put(lengths, figures.cm(before[name]), figures.cm(piece[name]));
-      });
-      for (const [name, cm] of base.tails) put(lengths, figures.cut(cm), figures.cut(worked.tails.get(name)));
-      const fills = new Map();
-      for (const [key, grams] of base.parts) {
-        if (worked.parts.has(key)) put(fills, figures.g(fillingTold(grams)), tr("about {amount}", { amount: figures.g(fillingTold(worked.parts.get(key))) }));
+    const idOf = (name) => `step-${further ? `${further}-` : ""}${name}`;
+    let untold = 0;
+    const stepItem = (one) => {
+      const before = document.getElementById(idOf(one.key));
+      let { text } = one;
+      let lost = "";
+      if (text === null) { // an author's own words ask for more than is known here: they stay
+        const words = before && before.querySelector(".step-words");
+        const title = words && words.querySelector(".step-title");
+        text = words ? words.textContent.slice(title ? title.textContent.length : 0).trim() : "";
+        lost = /\d/.test(text) || !text ? tr("The numbers of this step are as designed: go by the plan.") : "";
+        if (lost) untold += 1;
       }
-      return retold(body, (token) => {
-        const number = Number(token.match(/\d+/)[0]);
-        const from = (map, key) => (map.get(key) === undefined ? null : map.get(key));
-        if (/\(/.test(token)) {
-          const bare = token.replace("about ", "");
-          if (fills.get(bare)) return fills.get(bare);
-          return lengths.get(bare) ? token.replace(bare, lengths.get(bare)) : null;
-        }
-        if (/^RC \d+$/.test(token)) return from(readings, number) === null ? null : rc(readings.get(number));
-        if (/rows?$/.test(token)) return from(rows, number) === null ? null : token.replace(/\d+ rows?/, rowsWord(rows.get(number)));
-        return /^\d+$/.test(token) && from(counts, number) !== null ? String(counts.get(number)) : null;
-      });
+      const words = el("span", { class: "step-words" }, el("b", { class: "step-title" }, `${one.number}. ${one.title}`), ` ${text}`,
+        lost && el("span", { class: "own-note" }, ` (${lost})`));
+      const films = before ? [...before.querySelectorAll(":scope > .chapters")].map((list) => list.cloneNode(true)) : [];
+      return el("li", { id: idOf(one.key) }, el("label", {}, box(one), " ", words), ...films);
+    };
+    const runItem = (run, films) => el("li", { class: "run" },
+      el("p", {}, el("b", { class: "step-title" }, `${run.number}. ${run.title}`), ` ${run.text}`), ...films,
+      el("details", {}, el("summary", {}, given.telling.said["Each stripe by itself"] || "Each stripe by itself"),
+        el("ol", { class: "steps", start: run.steps[0].number }, ...run.steps.map(stepItem))));
+    const steps = (groups) => {
+      untold = 0;
+      for (const { key: name, told } of groups) {
+        const heading = document.getElementById(`${further ? `${further}-` : ""}group-${name}`);
+        let list = heading && heading.nextElementSibling;
+        while (list && !list.matches("ol.steps")) list = list.nextElementSibling;
+        if (!list) continue;
+        const films = [...list.querySelectorAll(":scope > .run")]
+          .map((run) => [...run.querySelectorAll(":scope > .chapters")].map((one) => one.cloneNode(true)));
+        const items = told.map((one) => (one.steps ? runItem(one, films.shift() || []) : stepItem(one)));
+        const fresh = el("ol", { class: "steps", start: told.length ? (told[0].steps || told)[0].number : 1 }, ...items);
+        list.replaceWith(fresh);
+        instead.set(fresh, list);
+      }
+      return untold;
     };
 
     // ---- the schematics
     const schematic = (piece) => {
-      const [name] = every(`[id$="-schematic-${piece.key}-t"]`);
-      const frame = name && name.closest(".drawing-box");
+      const [frame] = every(`figure[data-piece="${piece.key}"] .drawing-box`);
       if (!frame) return;
       const long = piece.workedCm;
       const scale = Math.min(110 / piece.width, 440 / long);
@@ -1167,11 +1036,15 @@
       const svg = draw("svg", { class: "drawing", role: "img", viewBox: `0 0 340 ${Math.ceil(tall + 76)}`, width: 340,
         height: Math.ceil(tall + 76), "font-family": "system-ui, sans-serif", "font-size": 13, "aria-label": described });
       let low = top + h + (tall - h) / 2;
+      const bands = draw("g", { class: "bands" }); // as beside.js looks for the stripe to knit next
+      svg.append(bands);
       for (const line of piece.plan) {
         const yarn = given.yarns[line.yarn];
         if (!line.rows) continue;
         const [upper, lower] = [y(line.last), y(line.first - 1)];
-        svg.append(draw("rect", { class: `yarn-${yarn.letter.toLowerCase()}`, x: left, y: upper, width: w, height: lower - upper, fill: yarn.colour, "shape-rendering": "crispEdges" }));
+        const told = [left, upper, w, lower - upper].map((one) => one.toFixed(2));
+        bands.append(draw("path", { class: `yarn-${yarn.letter.toLowerCase()}`, d: `M${told[0]} ${told[1]}h${told[2]}v${told[3]}h-${told[2]}z`,
+          fill: yarn.colour, "shape-rendering": "crispEdges" }));
         const want = Math.min((upper + lower) / 2 + 4, low - 2);
         low = want - 13;
         svg.append(draw("path", { d: `M${left + w} ${(upper + lower) / 2}L${left + w + 16} ${want - 4}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 0.6 }),
@@ -1190,77 +1063,28 @@
     };
 
     // ---- all of it
-    const prepared = (worked) => {
-      for (const piece of worked.pieces) Object.assign(piece, happenings(piece));
-      return worked;
-    };
-    const compare = (worked) => {
-      const inStripe = (piece, { row }) => piece.plan.findIndex((line) => row >= line.first - 1 && row < line.last);
-      worked.pieces.forEach((piece, at) => {
-        const before = base.pieces[at];
-        const sameLine = (line, n) => {
-          const one = before.plan[n];
-          return (line.rows > 1) === (one.rows > 1) && Boolean(line.rows) === Boolean(one.rows) && line.carried === one.carried &&
-            Math.min(line.before, 2) === Math.min(one.before, 2) && Math.min(line.after, 2) === Math.min(one.after, 2) && line.made === one.made;
-        };
-        piece.same = piece.plan.map(sameLine);
-        piece.again = String(piece.repeats) === String(before.repeats);
-        const plainly = (list) => list.filter(({ kind }) => !kind.startsWith("repeat"));
-        const [now, then] = [plainly(piece.events), plainly(before.events)];
-        piece.onTheWay = now.length === then.length && now.every((event, n) => {
-          const was = then[n];
-          const begins = (list, one) => list.plan.some((line) => line.first - 1 === one.row);
-          return event.kind === was.kind && event.what === was.what && event.number === was.number && inStripe(piece, event) === inStripe(before, was) && begins(piece, event) === begins(before, was);
-        });
-        const paired = now.length === then.length && now.every(({ kind, what }, n) => kind === then[n].kind && what === then[n].what);
-        const blocks = (list) => list.filter(({ kind }) => kind.startsWith("repeat"));
-        const pairs = (older, newer) => older.map((event, n) => [event, newer[n]]);
-        piece.pairs = [...(paired ? pairs(then, now) : []), ...(piece.again ? pairs(blocks(before.events), blocks(piece.events)) : [])];
-        piece.alike = piece.again && piece.onTheWay && piece.events.every((event, n) => event.kind === before.events[n].kind);
-        piece.fits = piece.alike && piece.same.every(Boolean);
-        if (piece.lining !== null) {
-          const over = (list, one) => Math.max(list.pieces.find(({ key }) => key === one.lining).visible - one.visible, 0);
-          piece.shorter = [over(base, before), over(worked, piece)];
-        }
-      });
-    };
-
-    const ask = (change) => {
-      const detail = { given, change };
-      document.dispatchEvent(new CustomEvent("stripewright:own", { detail }));
-      return detail;
-    };
-
-    const KEEP = { rows: tr("the rows of each stripe"), size: tr("the finished size"), proportions: tr("the proportions") };
-    const banner = el("div", { class: "own-banner", hidden: "" });
-    const article = document.querySelector("article.pattern");
-    const glance = article && article.querySelector(".facts");
-    if (glance) glance.prepend(banner);
-    else if (article) article.prepend(banner);
-
-    const apply = (change) => {
-      const { worked, refused } = ask(change);
-      if (refused) return refused;
+    const makingNumbers = () => every("ol.steps > li[id*='making-up.'] .step-title").map(({ textContent }) => textContent.split(".")[0]).join();
+    const apply = (change, asDesigned) => {
       restore();
+      const detail = ask(given, change);
+      if (detail.refused) return detail.refused;
+      const { worked } = detail;
+      let left = 0;
       if (!sized) {
-        base = prepared(ask({ needles: null, gauge: null, keep: "rows" }).worked);
-        current = prepared(worked);
-        compare(worked);
-        // What stood in the program's own list; a stripe that was sewn shut or filled is the same.
-        worked.pieces.forEach((piece, at) => planTable(piece, base.pieces[at]));
+        document.dispatchEvent(new CustomEvent("stripewright:own-steps", { detail }));
+        const before = makingNumbers();
+        left = steps(detail.told.groups);
+        worked.pieces.forEach((piece) => planTable(piece, detail.told.events.get(piece.key), worked.gauge));
         worked.pieces.forEach(schematic);
+        const assembly = makingNumbers() !== before && every("figure.plate.wide figcaption")[0];
+        if (assembly) note(assembly, tr("The numbers in this drawing are those of the steps as designed."));
       }
-      current = worked;
       facts(worked);
-      const left = sized ? 0 : steps(worked);
-      for (const prose of document.querySelectorAll(".pattern > .prose")) {
+      for (const prose of every(".pattern > .prose, .pattern > .size > .prose")) {
         if (/\d/.test(prose.textContent)) note(prose, tr("These words tell the numbers as designed."));
       }
-      for (const group of document.querySelectorAll("section.size > h2")) note(group, tr("These sizes are as designed."));
-      for (const group of document.querySelectorAll("section.colourways > h2")) note(group, tr("Yarn and cost of these are as designed."));
-      if (!sized && worked.pieces.some(({ fits }) => !fits)) {
-        note(document.querySelector("#steps"), tr("At your numbers some stripes come out otherwise than designed, so not every step fits: go by the plan."));
-      }
+      if (sized) note(document.querySelector(".size-choice"), tr("These sizes are as designed."));
+      for (const group of every("section.colourways > :is(h2, h3)")) note(group, tr("Yarn and cost of these are as designed."));
       const stays = sized ? tr("Only about right, from whole centimetres: the rows come with the pattern. The pictures and the balls to buy are as designed.")
         : tr("The picture, the drawing of the making up and the PDFs are as designed.");
       const now = tr("{needles}, {gauge}, keeping {kept}.", { needles: needlesWord(worked.needles), gauge: figures.gauge(worked.gauge), kept: KEEP[change.keep] });
@@ -1269,15 +1093,41 @@
         ...(left ? [el("p", {}, trn(left, "{number} step can't be told anew and is marked.", "{number} steps can't be told anew and are marked."))] : []),
         press(tr("As designed"), asDesigned));
       banner.hidden = false;
-      document.dispatchEvent(new Event("stripewright:changed"));
       return "";
     };
-
-    const press = (text, act) => {
-      const made = el("button", { type: "button" }, text);
-      made.addEventListener("click", act);
-      return made;
+    const refuse = (why) => {
+      restore();
+      banner.replaceChildren(el("p", {}, el("b", {}, tr("This size is as designed:")), " ", why));
+      banner.hidden = false;
     };
+    return { key, given, apply, refuse, restore };
+  };
+
+  const ask = (given, change) => {
+    const detail = { given, change, tools };
+    document.dispatchEvent(new CustomEvent("stripewright:own", { detail }));
+    return detail;
+  };
+  const KEEP = { rows: tr("the rows of each stripe"), size: tr("the finished size"), proportions: tr("the proportions") };
+
+  const press = (text, act) => {
+    const made = el("button", { type: "button" }, text);
+    made.addEventListener("click", act);
+    return made;
+  };
+
+  const start = (given) => {
+    const place = document.querySelector('[data-tool="own-machine"]');
+    const box = place && place.querySelector("details > div");
+    if (!box) return;
+    const slug = document.body.dataset.slug;
+    const figures = figuresOf(given.figures);
+    // A reader's machine is one: each size is worked for it, and the page shows the one chosen.
+    const sizes = given.sizes
+      ? [sizeOnPage("base", given), ...Object.entries(given.sizes).map(([key, more]) => sizeOnPage(key, { ...given, ...more }))]
+      : [sizeOnPage("", given)];
+    const shown = () => sizes.find(({ key }) => key === document.body.dataset.size) || sizes[0];
+    const bedOf = ({ given: { machine } }) => machine[1];
 
     // ---- the form
     const field = (label, attributes) => {
@@ -1322,11 +1172,12 @@
     };
 
     let gauge = null; // stitches and rows to 1 cm, unrounded; null as designed
+    let needles = null; // as typed; null as designed, in each size its own
     const fill = (change) => {
-      gauge = change.gauge;
-      fields.needles.input.value = String(change.needles || given.machine[1]);
+      ({ gauge, needles } = change);
+      fields.needles.input.value = String(needles || bedOf(shown()));
       keep.select.value = change.keep;
-      shownGauge(gauge || given.gauge);
+      shownGauge(gauge || shown().given.gauge);
     };
 
     const readGauge = () => {
@@ -1342,22 +1193,20 @@
       return [found[0] / (found[2] * per), found[1] / (found[3] * per)];
     };
 
-    const changeNow = () => {
-      const needles = number(fields.needles.input);
-      return { needles: needles === given.machine[1] ? null : needles, gauge, keep: keep.select.value };
-    };
-    const other = ({ needles, gauge: per }) => needles !== null || per !== null;
+    const changeNow = () => ({ needles, gauge, keep: keep.select.value });
+    const other = (change, size) => change.gauge !== null || (change.needles !== null && change.needles !== bedOf(size));
 
     // needles~stitches~rows~keep, the gauge to 1 cm as it was worked out: the same numbers there.
-    const written = ({ needles, gauge: per, keep: what }) => [needles || "", ...(per || ["", ""]), what].join("~");
+    const written = ({ needles: bed, gauge: per, keep: what }) => [bed || "", ...(per || ["", ""]), what].join("~");
     const readBack = (text) => {
-      const [needles, across, along, what] = (text || "").split("~");
+      const [bed, across, along, what] = (text || "").split("~");
       if (!(what in KEEP)) return null;
-      return { needles: needles ? Number(needles) : null, gauge: across && along ? [Number(across), Number(along)] : null, keep: what };
+      return { needles: bed ? Number(bed) : null, gauge: across && along ? [Number(across), Number(along)] : null, keep: what };
     };
     const hash = (text) => {
       const colours = new URLSearchParams(location.hash.slice(1)).get("colours");
-      const parts = [text ? `own=${text}` : "", colours ? `colours=${colours}` : ""].filter(Boolean);
+      const size = given.sizes ? shown().key : "";
+      const parts = [text ? `own=${text}` : "", size ? `size=${encodeURIComponent(size)}` : "", colours ? `colours=${colours}` : ""].filter(Boolean);
       return parts.length ? `#${parts.join("&")}` : "";
     };
     const keepThis = (text) => {
@@ -1365,9 +1214,10 @@
       history.replaceState(null, "", hash(text) || location.pathname + location.search);
     };
 
+    let working = false;
     const asDesigned = () => {
-      restore();
-      banner.hidden = true;
+      working = false;
+      for (const size of sizes) size.restore();
       for (const name of Object.keys(fields)) if (name.startsWith("swatch")) fields[name].input.value = "";
       fill({ needles: null, gauge: null, keep: keep.select.value });
       keepThis("");
@@ -1376,16 +1226,23 @@
       fields.needles.input.focus();
     };
 
-    const workNow = () => {
-      const change = changeNow();
-      if (!other(change)) {
-        if (!banner.hidden) asDesigned();
-        else said.textContent = tr("These are the needles and the gauge that it was designed for.");
+    const workNow = (change) => {
+      const wrong = Number.isNaN(change.needles) ? tr("Needles: write a whole number.") : ask(shown().given, change).refused;
+      if (wrong) {
+        said.textContent = wrong;
         return;
       }
-      const refused = change.needles !== null && Number.isNaN(change.needles) ? tr("Needles: write a whole number.") : apply(change);
-      said.textContent = refused || tr("Worked anew: plan, steps, materials and sizes are now yours.");
-      if (!refused) keepThis(written(change));
+      for (const size of sizes) {
+        if (!other(change, size)) size.restore();
+        else {
+          const refused = size.apply(change, asDesigned);
+          if (refused) size.refuse(refused);
+        }
+      }
+      working = true;
+      document.dispatchEvent(new Event("stripewright:changed"));
+      said.textContent = tr("Worked anew: plan, steps, materials and sizes are now yours.");
+      keepThis(written(change));
     };
 
     const form = el("form", { class: "own-machine" },
@@ -1394,7 +1251,7 @@
         el("div", { class: "tool-fields" }, ...Object.entries(fields).filter(([name]) => name.startsWith("swatch")).map(([, one]) => one.wrap))),
       el("div", { class: "tool-line" }, el("button", { class: "tool-main" }, tr("Work it out")), press(tr("As designed"), asDesigned),
         press(tr("Copy address"), async () => {
-          address.value = location.href.split("#")[0] + hash(other(changeNow()) ? written(changeNow()) : "");
+          address.value = location.href.split("#")[0] + hash(other(changeNow(), shown()) ? written(changeNow()) : "");
           try {
             await navigator.clipboard.writeText(address.value);
             said.textContent = tr("Address copied.");
@@ -1406,7 +1263,14 @@
       address, said);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      workNow();
+      const change = changeNow();
+      if (other(change, shown())) workNow(change);
+      else if (working) asDesigned();
+      else said.textContent = tr("These are the needles and the gauge that it was designed for.");
+    });
+    fields.needles.input.addEventListener("input", () => {
+      needles = number(fields.needles.input);
+      if (!given.sizes && needles === bedOf(shown())) needles = null;
     });
     for (const name of ["stitches", "rows"]) {
       fields[name].input.addEventListener("input", () => {
@@ -1424,12 +1288,16 @@
     }
     over.select.addEventListener("change", () => {
       label();
-      shownGauge(gauge || given.gauge);
+      shownGauge(gauge || shown().given.gauge);
+    });
+    document.addEventListener("size", () => {
+      fill(changeNow());
+      if (working) keepThis(written(changeNow()));
     });
     label();
     const asked = readBack(new URLSearchParams(location.hash.slice(1)).get("own")) || readBack(document.kept.get(`own/${slug}`));
     fill(asked || { needles: null, gauge: null, keep: "rows" });
     box.replaceChildren(form);
-    if (asked && other(asked)) workNow();
+    if (asked && sizes.some((size) => other(asked, size))) workNow(asked);
   };
 })();

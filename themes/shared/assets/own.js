@@ -18,7 +18,7 @@
   const begin = () => {
     if (begun) return;
     begun = true;
-    const { script, numbers } = place.dataset; // none in a pack's page, which has both in it
+    const { script, steps, numbers } = place.dataset; // none in a pack's page, which has both in it
     const add = (src, next) => {
       const made = document.createElement("script");
       made.src = src;
@@ -29,7 +29,8 @@
       });
       document.head.append(made);
     };
-    if (script) add(script, () => add(numbers, () => {}));
+    const rest = () => add(numbers, () => {});
+    if (script) add(script, () => (steps ? add(steps, rest) : rest()));
   };
   details.addEventListener("toggle", () => details.open && begin());
   const asked = new URLSearchParams(location.hash.slice(1)).has("own");

@@ -11,15 +11,15 @@
   const contents = [...document.querySelectorAll(".contents a")];
   const written = contents.map((link) => link.getAttribute("href"));
 
-  // A chosen size stands where the one written out does, with the reader's own colours in it.
+  // A chosen size stands where the one written out does, with the reader's own colours and machine in it.
   const rail = document.querySelector(".pattern > .rail");
-  const own = document.querySelector(".pattern > .own");
-  const before = own && own.previousElementSibling;
+  const own = [...document.querySelectorAll(".pattern > .own")];
+  const before = own.length && own[0].previousElementSibling;
   const place = (key) => {
     const part = document.querySelector(`.pattern > .size[data-in-size="${CSS.escape(key)}"]`);
     if (part && rail) rail.after(part);
     const shopping = part && (part.querySelector(".colourways") || part.querySelector(".shopping"));
-    if (own) (shopping || before).after(own);
+    if (own.length) (shopping || before).after(...own);
   };
 
   const show = (key) => {
@@ -38,6 +38,8 @@
   };
 
   const named = () => {
+    const asked = new URLSearchParams(window.location.hash.slice(1)).get("size"); // with a reader's own machine
+    if (keys.includes(asked)) return asked;
     const id = decodeURIComponent(window.location.hash.slice(1));
     const chosen = id.startsWith("size-") && id.slice(5);
     if (keys.includes(chosen)) return chosen;
