@@ -757,7 +757,7 @@
     return figures.price(sum(costs.map(({ cost }) => cost)), [...currencies][0]);
   };
 
-  const fillingTold = (grams) => upTo(grams, grams < 100 ? 1 : 10 ** (Math.floor(Math.log10(grams)) - 1));
+  const fillingTold = (grams, weighed) => upTo(grams, weighed || grams < 100 ? 1 : 10 ** (Math.floor(Math.log10(grams)) - 1));
   const tools = { figuresOf, fillingTold, tasselsOf, rc, reading, span, sizeParts, costOf, rounded, upTo, isCut };
 
   document.addEventListener("stripewright:own", ({ detail }) => {
@@ -868,7 +868,7 @@
       const supply = (name, ...amount) => {
         for (const element of every(`ul.supplies [data-own="${name}"]`)) swap(element, ...parted(within(tr("about {amount}"), { amount })));
       };
-      if (worked.filling !== null) supply("filling", ["g", fillingTold(worked.filling)]);
+      if (worked.filling !== null) supply("filling", ["g", fillingTold(worked.filling, given.fill.weighed)]);
       supply("waste", ["m", upTo(worked.waste, 5)]);
       const cost = costOf(given, worked.yarns, figures);
       for (const element of every(".shopping > .cost")) swap(element, cost === null ? "" : tr("All yarn: {cost}", { cost }));
@@ -1022,6 +1022,17 @@
     };
 
     // ---- the schematics
+    // Labels from the foot up, each as near to its stripe as the others and the drawing's edges allow.
+    const spread = (wanted, least, most) => {
+      const each = 13;
+      const places = [];
+      wanted.forEach((want, at) => places.push(Math.min(want, (at ? places[at - 1] : most + each) - each)));
+      for (let at = places.length - 1, floor = least; at >= 0; at -= 1, floor += each) {
+        if (places[at] >= floor) break;
+        places[at] = floor;
+      }
+      return places;
+    };
     const schematic = (piece) => {
       const [frame] = every(`figure[data-piece="${piece.key}"] .drawing-box`);
       if (!frame) return;
@@ -1035,25 +1046,25 @@
         { piece: piece.title.toLowerCase(), width: figures.cm(piece.width), length: figures.cm(piece.lengthCm), stitches: stitchesWord(piece.stitches), rows: rowsWord(piece.worked) });
       const svg = draw("svg", { class: "drawing", role: "img", viewBox: `0 0 340 ${Math.ceil(tall + 76)}`, width: 340,
         height: Math.ceil(tall + 76), "font-family": "system-ui, sans-serif", "font-size": 13, "aria-label": described });
-      let low = top + h + (tall - h) / 2;
       const bands = draw("g", { class: "bands" }); // as beside.js looks for the stripe to knit next
       svg.append(bands);
-      for (const line of piece.plan) {
+      const lines = piece.plan.filter(({ rows }) => rows);
+      const labels = spread(lines.map((line) => (y(line.last) + y(line.first - 1)) / 2 + 4), 24, tall + 30);
+      lines.forEach((line, at) => {
         const yarn = given.yarns[line.yarn];
-        if (!line.rows) continue;
         const [upper, lower] = [y(line.last), y(line.first - 1)];
         const told = [left, upper, w, lower - upper].map((one) => one.toFixed(2));
         bands.append(draw("path", { class: `yarn-${yarn.letter.toLowerCase()}`, d: `M${told[0]} ${told[1]}h${told[2]}v${told[3]}h-${told[2]}z`,
           fill: yarn.colour, "shape-rendering": "crispEdges" }));
-        const want = Math.min((upper + lower) / 2 + 4, low - 2);
-        low = want - 13;
+        const want = labels[at];
         svg.append(draw("path", { d: `M${left + w} ${(upper + lower) / 2}L${left + w + 16} ${want - 4}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 0.6 }),
           draw("text", { x: left + w + 20, y: want, class: "ink", fill: "#22252a" }, `${yarn.letter} ${rowsWord(line.rows)} · ${rc(line.last)}`));
-      }
+      });
       svg.append(draw("rect", { x: left, y: top, width: w, height: h, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2 }));
-      if (piece.fold !== null) {
-        svg.append(draw("path", { d: `M${left - 8} ${y(piece.fold)}h${w + 16}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2, "stroke-dasharray": "6 4" }),
-          draw("text", { x: left - 4, y: y(piece.fold) - 4, class: "ink", fill: "#22252a", "text-anchor": "end" }, tr("fold")));
+      const turns = { fold: tr("fold"), hem: tr("hem"), turn_up: tr("brim") };
+      for (const { kind, row } of piece.events.filter((event) => event.kind in turns)) {
+        svg.append(draw("path", { d: `M${left - 8} ${y(row)}h${w + 16}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 1.2, "stroke-dasharray": "6 4" }),
+          draw("text", { x: left - 4, y: y(row) - 4, class: "ink", fill: "#22252a", "text-anchor": "end" }, turns[kind]));
       }
       const label = (cm) => figures.cm(cm).replace(" (", " · ").replace(")", "");
       svg.append(draw("text", { x: left + w / 2, y: tall + 54, class: "ink", fill: "#22252a", "text-anchor": "middle" }, label(piece.width)),

@@ -458,8 +458,9 @@
       if (worked.filling === null) return { amount: say("enough"), material: say("filling"), firmness: telling.firmness, many: false };
       const many = copiesOf(pieces.filter(({ filled }) => filled)) > 1;
       const each = many ? worked.parts.get(piece.lining === null ? piece.key : piece.lining) : undefined;
-      const grams = tools.fillingTold(each === undefined ? worked.filling : each);
-      return { amount: say("about {amount}", { amount: figures.g(grams) }), material: about.material,
+      const { weighed } = given.fill; // and nothing is filled as designed, so that no density is known
+      const amount = figures.g(tools.fillingTold(each === undefined ? worked.filling : each, weighed));
+      return { amount: weighed && each === undefined ? amount : say("about {amount}", { amount }), material: about.material,
         firmness: about.firmness, many: many && each === undefined };
     };
     const fringeFacts = (of) => {
