@@ -29,8 +29,10 @@ def opened(context, site, path=FREE, tail=""):
 
 
 def fills(page, letter):
+    """How each drawing fills what is of a yarn: asked of one shape of each, for they are thousands."""
     return page.evaluate(
-        "(name) => [...new Set([...document.querySelectorAll(name)].map((each) => getComputedStyle(each).fill))]",
+        "(name) => [...new Set([...document.querySelectorAll('svg')].map((each) => each.querySelector(name))"
+        ".filter(Boolean).map((each) => getComputedStyle(each).fill))]",
         f".yarn-{letter}:not(.colourway *)",  # the maker's own palettes keep their colours
     )
 

@@ -29,7 +29,7 @@ new Promise(done => {
   new PerformanceObserver(list => {
     for (const entry of list.getEntries()) if (!entry.hadRecentInput) sum += entry.value;
   }).observe({type: 'layout-shift', buffered: true});
-  setTimeout(() => done(sum), 300);
+  setTimeout(() => done(sum), 100);
 })
 """
 
@@ -58,7 +58,7 @@ def test_no_page_scrolls_sideways_shifts_complains_or_asks_another_site(
     assert [url for url in asked if not url.startswith(site.folder.as_uri())] == []
 
 
-def test_home_to_catalogue_to_each_pattern_and_back_from_disk(chromium: Browser, tideline: Site):
+def test_home_to_catalogue_to_patterns_and_back_from_disk(chromium: Browser, tideline: Site):
     context = chromium.new_context(**DESK)
     page = context.new_page()
     heard = Complaints(page)
@@ -68,9 +68,9 @@ def test_home_to_catalogue_to_each_pattern_and_back_from_disk(chromium: Browser,
     cards = page.locator(".card-title a")
     titles = cards.all_inner_texts()
     assert len(titles) == len(tideline.patterns) >= 9
-    for number, title in enumerate(titles):
+    for number in (0, len(titles) // 2, len(titles) - 1):
         cards.nth(number).click()
-        until(page.locator("h1").inner_text, title)
+        until(page.locator("h1").inner_text, titles[number])
         page.go_back()
         page.wait_for_selector(".card-title a")
     page.click(".site-name a")

@@ -6,24 +6,11 @@ import gzip
 import re
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
+from support.axe import findings
 from support.browser import until
 
 pytestmark = pytest.mark.browser
-
-RULES = {
-    "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    "resultTypes": ["violations"],
-}
-
-
-def findings(page):
-    response = Axe().run(page, options=RULES).response
-    assert len(response["passes"]) > 15, "the rules did run"
-    return [
-        (one["id"], [node["html"][:160] for node in one["nodes"]]) for one in response["violations"]
-    ]
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -36,18 +23,18 @@ def test_axe_finds_nothing(hands, pattern, phone, scheme):
         )
     )
     hand = hands(phone=phone, color_scheme=scheme, bypass_csp=True).open("new")
-    assert findings(hand.page) == []
+    assert findings(hand.page, scheme) == []
     hand.open(f"pattern/{pattern.slug}")
     hand.page.evaluate("for (const box of document.querySelectorAll('details')) box.open = true")
-    assert findings(hand.page) == []
+    assert findings(hand.page, scheme) == []
     hand.page.evaluate("Easel.S.front.access = 'paid'; Easel.draw(); Easel.work()")
     until(lambda: hand.page.evaluate("Easel.S.answer.sound"), False)
-    assert findings(hand.page) == []
+    assert findings(hand.page, scheme) == []
     hand.page.evaluate(
         "Easel.choose(1); Easel.act((front) => Easel.gestures.paint(front, Easel.S.piece, Easel.made(), 12, 15, 'deep')); null"
     )
     until(lambda: hand.page.locator("#question").is_visible())
-    assert findings(hand.page) == []
+    assert findings(hand.page, scheme) == []
 
 
 def test_the_list_of_easels_and_the_links_to_it(hands, preview, pattern):
