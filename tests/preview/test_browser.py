@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from support.browser import Complaints, until
+from support.browser import CALM, Complaints, until
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
 def page(chromium):
-    context = chromium.new_context(viewport={"width": 1200, "height": 700})
+    context = chromium.new_context(viewport={"width": 1200, "height": 700}, **CALM)
     page = context.new_page()
     yield page
     context.close()
@@ -70,7 +70,7 @@ def test_what_is_shown_after_many_saves_is_what_a_fresh_page_shows(
             pattern.page, f'data-last="{sum(map(int, stripes.replace(",", "").split()[1::2])) + 2}"'
         )
     holds(page, "!!document.querySelector('[data-last=\"63\"]')")
-    fresh = chromium.new_page(viewport={"width": 1200, "height": 700})
+    fresh = chromium.new_page(viewport={"width": 1200, "height": 700}, **CALM)
     opened(fresh, preview, pattern.page)
     for shown in (SORTED, "document.querySelector('main').innerText"):
         until(lambda: page.evaluate(shown) == fresh.evaluate(shown), why=shown)  # noqa: B023  # called at once

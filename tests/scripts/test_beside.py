@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
+from support.browser import CALM
+
 pytestmark = pytest.mark.browser
 
 SLUG = "counting-waves-cowl"
@@ -15,7 +17,7 @@ def opened(chromium, demo_site):
     contexts = []
 
     def at(width, slug=SLUG, height=900):
-        context = chromium.new_context(viewport={"width": width, "height": height})
+        context = chromium.new_context(viewport={"width": width, "height": height}, **CALM)
         contexts.append(context)
         page = context.new_page()
         page.goto((demo_site / f"patterns/{slug}/index.html").as_uri())
@@ -88,7 +90,7 @@ def test_phones_and_paper_have_the_drawings_where_they_were(opened):
 
 def test_the_drawings_of_a_size_that_is_not_chosen_stay_hidden(chromium, demo_site):
     """Wide enough for plates beside the plan, which moves drawings about."""
-    page = chromium.new_context(viewport={"width": 1440, "height": 900}).new_page()
+    page = chromium.new_context(viewport={"width": 1440, "height": 900}, **CALM).new_page()
     address = (demo_site / "patterns/two-tides-hat/index.html").as_uri()
     page.goto(f"{address}#size-child")
     own = page.locator("section.drawings[data-in-size=base]")

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from support.browser import CALM
+
 pytestmark = pytest.mark.browser
 
 
 def test_a_colourway_is_chosen_kept_and_shared(chromium, demo_site):
-    page = chromium.new_context().new_page()
+    page = chromium.new_context(**CALM).new_page()
     address = (demo_site / "patterns/counting-waves-cowl/index.html").as_uri()
     page.goto(address)
     fill = "getComputedStyle(document.querySelector('.opening .yarn-c')).fill"
@@ -28,7 +30,7 @@ def test_a_colourway_is_chosen_kept_and_shared(chromium, demo_site):
     page.get_by_role("radio", name="Lamplight").check()
     # The other colourways' pictures keep their own colours.
     assert page.evaluate(way) == dune
-    other = chromium.new_context().new_page()
+    other = chromium.new_context(**CALM).new_page()
     other.goto(shared)
     assert other.evaluate(fill) == dune
     assert other.get_by_role("radio", name="Dune").is_checked()

@@ -305,7 +305,7 @@ def test_a_swatch_and_inches(profile, demo_site: Path):
 @pytest.mark.browser
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing(profile, demo_site: Path, scheme: str):
-    page = profile(complaints=False, color_scheme=scheme, reduced_motion="reduce").new_page()
+    page = profile(complaints=False, color_scheme=scheme).new_page()
     opened(page, demo_site)
     typed_in(page, "60", "14", "22", "size")
     assert findings(page, scheme) == []

@@ -20,7 +20,7 @@ pytestmark = pytest.mark.browser
 def look(
     chromium: Browser, site: Site, paths: dict[str, str], scheme: str = "light", **options
 ) -> dict[str, list[tuple[str, list[str]]]]:
-    context = chromium.new_context(**options, color_scheme=scheme, reduced_motion="reduce")
+    context = chromium.new_context(**options, color_scheme=scheme)
     page = context.new_page()
     found = {}
     for kind, path in paths.items():

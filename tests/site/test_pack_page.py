@@ -92,7 +92,7 @@ def test_without_an_address_nothing_leads_nowhere(tmp_path: Path):
 
 
 def opened(chromium: Browser, path: Path, options: dict) -> tuple[Page, Complaints, list[str]]:
-    context = chromium.new_context(**options, offline=True, reduced_motion="reduce")
+    context = chromium.new_context(**options, offline=True)
     page = context.new_page()
     complaints, asked = Complaints(page), []
     page.on("request", lambda request: asked.append(request.url))

@@ -17,13 +17,16 @@ if TYPE_CHECKING:
 
 PATIENCE_S = 20.0
 
+CALM: dict[str, Any] = {"reduced_motion": "reduce"}
+"""Pages jump instead of scrolling smoothly: else every click waits a second until the page stands."""
 PHONE: dict[str, Any] = {
     "viewport": {"width": 360, "height": 740},
     "has_touch": True,
     "is_mobile": True,
     "device_scale_factor": 2,
+    **CALM,
 }
-DESK: dict[str, Any] = {"viewport": {"width": 1440, "height": 900}}
+DESK: dict[str, Any] = {"viewport": {"width": 1440, "height": 900}, **CALM}
 
 _ARGUMENTS = [
     "--no-sandbox",
