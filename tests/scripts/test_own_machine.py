@@ -287,6 +287,18 @@ def test_each_size_is_worked_and_shared_by_its_address(profile, demo_site: Path,
 
 
 @pytest.mark.browser
+def test_a_size_that_cant_be_worked_stays_as_designed_and_says_why(profile, demo_site: Path):
+    page = profile().new_page()
+    opened(page, demo_site, "two-tides-hat", "#own=~1.2~0.25~size&size=base")
+    banner = page.locator(".own-banner:visible")
+    until(banner.count, 1)
+    assert banner.inner_text().startswith("Worked for your machine: 60 needles")
+    page.locator('[data-choose="child"]').click()
+    until(lambda: "This size is as designed: Hat: 10 rows are too few" in banner.inner_text())
+    assert page.locator('[data-in-size="child"] table.plan [data-last="85"]').count() == 1
+
+
+@pytest.mark.browser
 def test_a_swatch_and_inches(profile, demo_site: Path):
     page = profile().new_page()
     opened(page, demo_site)

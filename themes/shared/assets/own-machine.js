@@ -818,6 +818,10 @@
       if (!after) return;
       const made = el("p", { class: "own-note" }, text);
       notes.push(made);
+      if (after.dataset.inSize) { // hidden with its size
+        made.dataset.inSize = after.dataset.inSize;
+        made.hidden = after.hidden;
+      }
       after.after(made);
     };
 
@@ -1047,7 +1051,10 @@
       const svg = draw("svg", { class: "drawing", role: "img", viewBox: `0 0 340 ${Math.ceil(tall + 76)}`, width: 340,
         height: Math.ceil(tall + 76), "font-family": "system-ui, sans-serif", "font-size": 13, "aria-label": described });
       const bands = draw("g", { class: "bands" }); // as beside.js looks for the stripe to knit next
-      svg.append(bands);
+      const hatches = draw("g", { class: "hatch", visibility: "hidden" });
+      const hatched = frame.querySelector("defs"); // the same yarns' as in the drawing that stood here
+      if (hatched) svg.append(hatched.cloneNode(true));
+      svg.append(bands, hatches);
       const lines = piece.plan.filter(({ rows }) => rows);
       const labels = spread(lines.map((line) => (y(line.last) + y(line.first - 1)) / 2 + 4), 24, tall + 30);
       lines.forEach((line, at) => {
@@ -1056,6 +1063,8 @@
         const told = [left, upper, w, lower - upper].map((one) => one.toFixed(2));
         bands.append(draw("path", { class: `yarn-${yarn.letter.toLowerCase()}`, d: `M${told[0]} ${told[1]}h${told[2]}v${told[3]}h-${told[2]}z`,
           fill: yarn.colour, "shape-rendering": "crispEdges" }));
+        const hatch = svg.querySelector(`defs [id$="-h-${yarn.letter.toLowerCase()}"]`);
+        if (hatch) hatches.append(draw("path", { d: `M${told[0]} ${told[1]}h${told[2]}v${told[3]}h-${told[2]}z`, fill: `url(#${hatch.id})` }));
         const want = labels[at];
         svg.append(draw("path", { d: `M${left + w} ${(upper + lower) / 2}L${left + w + 16} ${want - 4}`, class: "ink-line", fill: "none", stroke: "#22252a", "stroke-width": 0.6 }),
           draw("text", { x: left + w + 20, y: want, class: "ink", fill: "#22252a" }, `${yarn.letter} ${rowsWord(line.rows)} · ${rc(line.last)}`));
