@@ -222,6 +222,10 @@ def test_steps_and_events_are_the_programs(
         for group in sound.written.groups for step in group.steps
     ]  # fmt: skip
     assert page.locator(f"{within}ol.steps .own-note").count() == 0
+    numbered = " ".join(page.locator(f"{within}figure.plate.wide svg desc").all_text_contents())
+    for step in sound.written.groups[-1].steps:
+        if f". {step.title}." in numbered:
+            assert f" {step.number}. {step.title}." in numbered
     for piece in sound.worked.pieces:
         events = page.locator(f'{within}table.plan[data-piece="{piece.key}"] .event')
         told = events.evaluate_all(

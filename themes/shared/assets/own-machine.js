@@ -1083,7 +1083,27 @@
     };
 
     // ---- all of it
-    const makingNumbers = () => every("ol.steps > li[id*='making-up.'] .step-title").map(({ textContent }) => textContent.split(".")[0]).join();
+    // The assembly has the numbers of the steps: each step is found again by its title.
+    const making = () => every("ol.steps > li[id*='making-up.'] .step-title").map(({ textContent }) => {
+      const at = textContent.indexOf(". ");
+      return [textContent.slice(0, at), textContent.slice(at + 2)];
+    });
+    const renumber = (before) => {
+      const [assembly] = every("figure.plate.wide");
+      const after = making();
+      if (!assembly || String(after) === String(before)) return;
+      const numbers = new Map();
+      for (const [number, title] of before) {
+        const at = after.findIndex(([, now]) => now === title);
+        if (at >= 0) numbers.set(number, [after.splice(at, 1)[0][0], title]);
+      }
+      for (const text of assembly.querySelectorAll("svg text")) {
+        const now = numbers.get(text.textContent);
+        if (now) swap(text, now[0]);
+      }
+      const said = assembly.querySelector("svg desc");
+      if (said) swap(said, [...numbers].reduce((told, [number, [now, title]]) => told.replace(`${number}. ${title}`, () => `${now}. ${title}`), said.textContent));
+    };
     const apply = (change, asDesigned) => {
       restore();
       const detail = ask(given, change);
@@ -1092,12 +1112,11 @@
       let left = 0;
       if (!sized) {
         document.dispatchEvent(new CustomEvent("stripewright:own-steps", { detail }));
-        const before = makingNumbers();
+        const before = making();
         left = steps(detail.told.groups);
         worked.pieces.forEach((piece) => planTable(piece, detail.told.events.get(piece.key), worked.gauge));
         worked.pieces.forEach(schematic);
-        const assembly = makingNumbers() !== before && every("figure.plate.wide figcaption")[0];
-        if (assembly) note(assembly, tr("The numbers in this drawing are those of the steps as designed."));
+        renumber(before);
       }
       facts(worked);
       for (const prose of every(".pattern > .prose, .pattern > .size > .prose")) {
@@ -1143,9 +1162,10 @@
     const slug = document.body.dataset.slug;
     const figures = figuresOf(given.figures);
     // A reader's machine is one: each size is worked for it, and the page shows the one chosen.
-    const sizes = given.sizes
-      ? [sizeOnPage("base", given), ...Object.entries(given.sizes).map(([key, more]) => sizeOnPage(key, { ...given, ...more }))]
-      : [sizeOnPage("", given)];
+    const further = Object.entries(given.sizes || {})
+      .filter(([key]) => document.querySelector(`.size[data-in-size="${CSS.escape(key)}"]`));
+    const sizes = [sizeOnPage(further.length ? "base" : "", given),
+      ...further.map(([key, more]) => sizeOnPage(key, { ...given, ...more }))];
     const shown = () => sizes.find(({ key }) => key === document.body.dataset.size) || sizes[0];
     const bedOf = ({ given: { machine } }) => machine[1];
 
@@ -1225,7 +1245,7 @@
     };
     const hash = (text) => {
       const colours = new URLSearchParams(location.hash.slice(1)).get("colours");
-      const size = given.sizes ? shown().key : "";
+      const size = further.length ? shown().key : "";
       const parts = [text ? `own=${text}` : "", size ? `size=${encodeURIComponent(size)}` : "", colours ? `colours=${colours}` : ""].filter(Boolean);
       return parts.length ? `#${parts.join("&")}` : "";
     };
@@ -1290,7 +1310,7 @@
     });
     fields.needles.input.addEventListener("input", () => {
       needles = number(fields.needles.input);
-      if (!given.sizes && needles === bedOf(shown())) needles = null;
+      if (!further.length && needles === bedOf(shown())) needles = null;
     });
     for (const name of ["stitches", "rows"]) {
       fields[name].input.addEventListener("input", () => {
