@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from stripewright import __version__
-from stripewright.commands import basket, making, pictures, preview, telling, texts
+from stripewright.commands import basket, making, pictures, telling, texts
 from stripewright.commands.spoken import Spoken
 
 
@@ -39,6 +39,6 @@ for _command in (
     texts.texts_command,
     pictures.transcribe_command,
     pictures.palette_command,
-    preview.preview_command,
+    making.preview_command,
 ):
     main.add_command(_command)

@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stripewright.draw.assembly import assembly
+from stripewright.draw.canvas import path, unit
 from stripewright.draw.edges import STYLES, edge
-from stripewright.draw.figures import path, unit
 from stripewright.draw.finished.stuffed import foreshortened
 from stripewright.draw.finished.view import finished
 from stripewright.draw.groups import MANY, items, spread

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stripewright.pages.smaller import smaller
+from stripewright.pages.assets import smaller
 
 
 def test_comments_and_indentation_go_and_what_they_say_stays():

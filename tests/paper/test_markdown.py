@@ -200,7 +200,7 @@ def test_a_picture_is_carried_whole(tmp_path):
     """A JPEG goes in as it is, with its words as alternative text."""
     from PIL import Image
 
-    from stripewright.paper.photo import photo_of
+    from stripewright.paper.picture import photo_of
 
     out = io.BytesIO()
     Image.effect_noise((120, 80), 60).convert("RGB").save(out, "JPEG")

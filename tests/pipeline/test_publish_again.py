@@ -13,8 +13,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from stripewright.pipeline import batch, memo, workers
+from stripewright.pipeline.batch import make_many
 from stripewright.pipeline.make import show_source
-from stripewright.pipeline.workers import make_many
 from stripewright.problems import Refused
 from stripewright.studio import Studio
 from support.demo import CONTENT

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from stripewright.pages.smaller import smaller
+from stripewright.pages.assets import smaller
 from support.made_pages import ASSETS
 
 SOURCES = sorted(ASSETS.glob("*.js"))

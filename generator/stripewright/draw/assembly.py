@@ -12,9 +12,8 @@ from stripewright.draw.assembly_layout import (
     steps_of_making_up,
 )
 from stripewright.draw.badges import BADGE, BADGE_FONT, BADGES_WIDTH, LINE, Placed, badge_width
-from stripewright.draw.canvas import Canvas, box, rounded_coordinate
+from stripewright.draw.canvas import Canvas, box, path, rounded_coordinate
 from stripewright.draw.edges import INNER, STYLES, edge
-from stripewright.draw.figures import path
 from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.keys import KeyEntry, key, key_height
 from stripewright.draw.measure import wrapped

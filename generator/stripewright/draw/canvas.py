@@ -1,4 +1,4 @@
-"""The one writer of SVG: elements are put together here and nowhere else."""
+"""The one writer of SVG: elements are put together, and coordinates rounded, here alone."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from functools import lru_cache
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from stripewright.draw.drawing import Drawing
-from stripewright.draw.figures import unit
 from stripewright.draw.inks import INK, MUTED, PAPER
 from stripewright.draw.measure import FONTS
 
@@ -29,6 +28,21 @@ def _attribute(name: str) -> str:
 
 def _named(attributes: dict[str, str]) -> dict[str, str]:
     return {_attribute(name): value for name, value in attributes.items()}
+
+
+@lru_cache(maxsize=1 << 14)
+def unit(value: float) -> str:
+    """A coordinate: two decimals at most, no trailing zeros, no minus before a zero."""
+    text = f"{value:.2f}"
+    if text[-1] == "0":
+        text = text[:-3] if text[-2] == "0" else text[:-1]
+        return "0" if text == "-0" else text
+    return text
+
+
+def path(*parts: str | float) -> str:
+    """Path data from commands and coordinates: `path("M", 1, 2, "h", 3)`."""
+    return "".join([part if isinstance(part, str) else f" {unit(part)}" for part in parts])
 
 
 class Canvas:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from stripewright.catalogue import N_
-from stripewright.draw.canvas import line
-from stripewright.draw.figures import unit
+from stripewright.draw.canvas import line, unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.draw.canvas import Canvas, box
-from stripewright.draw.figures import path, unit
+from stripewright.draw.canvas import Canvas, box, path, unit
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

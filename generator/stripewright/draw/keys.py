@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from stripewright.draw.canvas import Canvas, box
+from stripewright.draw.canvas import Canvas, box, unit
 from stripewright.draw.edges import STYLES, edge
-from stripewright.draw.figures import unit
 from stripewright.draw.measure import wrapped
 
 SAMPLE = 34.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
-from stripewright.draw.canvas import Canvas, box
+from stripewright.draw.canvas import Canvas, box, path
 from stripewright.draw.edges import (
     INNER,
     STYLES,
@@ -14,7 +14,6 @@ from stripewright.draw.edges import (
     dimension_words,
     edge,
 )
-from stripewright.draw.figures import path
 from stripewright.draw.hatches import chips, marls_of, yarns
 from stripewright.draw.keys import KeyEntry, allowance_hatch, key, key_height
 from stripewright.draw.measure import ems

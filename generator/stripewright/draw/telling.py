@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _, n_
 from stripewright.figures import counted, listed, rc
-from stripewright.words.titles import the
+from stripewright.words.pieces import the
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

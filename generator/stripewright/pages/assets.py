@@ -5,20 +5,21 @@ what a style's `url(...)` points to (a font, a texture): `assets/base-1a2b3c4d.c
 browsers to keep such a file for good, and nobody who comes back meets an old style under a new
 page. Templates write the plain name: `link('assets/base.css')`. Other files (a picture, something
 to download) keep their names, for others may link to them.
+
+Comments and indentation are left out: a phone on the road pays for each.
 """
 
 from __future__ import annotations
 
 import posixpath
 import re
-from functools import cached_property
+from functools import cached_property, lru_cache
 from hashlib import sha256
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
 from stripewright.addresses import ASSETS, asset_path
 from stripewright.pages.links import STYLE_LINK, named_by, target
-from stripewright.pages.smaller import smaller
 from stripewright.pages.tokens import tokens_css
 
 if TYPE_CHECKING:
@@ -135,3 +136,19 @@ class Assets:
             return found[0].replace(link, to + link[len(bare) :])
 
         return STYLE_LINK.sub(now, self._text(path)).encode("utf-8", "surrogateescape")
+
+
+@lru_cache(maxsize=64)
+def smaller(name: str, data: bytes) -> bytes:
+    """A style or script as it is published; any other file as it is.
+
+    Names stay as they are and licence comments (`/*! ... */`) stay in.
+    """
+    from rcssmin import cssmin
+    from rjsmin import jsmin
+
+    if name.endswith(".js"):
+        return jsmin(data, keep_bang_comments=True)  # type: ignore[no-any-return]  # bytes in, bytes out
+    if name.endswith(".css"):
+        return cssmin(data, keep_bang_comments=True)  # type: ignore[no-any-return]  # as above
+    return data

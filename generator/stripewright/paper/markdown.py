@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from markdown_it.token import Token
 
-    from stripewright.paper.photo import PrintPhoto
+    from stripewright.paper.picture import PrintPhoto
     from stripewright.words.written import Prose
 
 PrintNode = dict[str, Any]

@@ -20,7 +20,7 @@ from stripewright.view.runs import in_runs
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from stripewright.paper.photo import PrintPhoto
+    from stripewright.paper.picture import PrintPhoto
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView, SizeChoiceView
     from stripewright.words.written import PatternText, StepGroup

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.paper.pattern_data import pattern_data
-from stripewright.paper.photo import photo_of
+from stripewright.paper.picture import photo_of
 from stripewright.paper.templates import printed
 
 if TYPE_CHECKING:

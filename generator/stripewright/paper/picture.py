@@ -1,8 +1,10 @@
-"""A drawing as pixels: share pictures as JPEG, and the pictures of a pack as PNG."""
+"""Pictures: drawings as pixels, for sharing and for packs; photos as print takes them, in SVG."""
 
 from __future__ import annotations
 
+import base64
 import io
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.paper import engine
@@ -14,6 +16,8 @@ MOST_BYTES = 200_000
 """Of a share picture: what shows links leaves larger ones out (common practice, no source)."""
 _QUALITIES = (85, 75, 60, 45, 30, 15)
 """At the last, 800 by 600 pixels of pure noise still fit."""
+WIDEST, TALLEST = 80.0, 110.0
+"""Percent of the text's width that a picture takes at most, across and upwards."""
 _PAGE = b"""\
 #set page(width: auto, height: auto, margin: 0pt, fill: white)
 #image(bytes(sys.inputs.svg), format: "svg", width: int(sys.inputs.width) * 1pt)
@@ -76,3 +80,29 @@ def _within(picture: Image, *, subsampling: int = 2) -> bytes:
         if len(data) <= MOST_BYTES:
             break
     return data
+
+
+@dataclass(frozen=True, slots=True)
+class PrintPhoto:
+    """A picture for print: SVG, and the width to set it at in percent of the text's."""
+
+    svg: str
+    percent: float
+    shape: float
+    """Its width by its height."""
+
+
+def photo_of(data: bytes) -> PrintPhoto:
+    """A picture (JPEG, PNG or WebP) in an SVG: the one way to hand Typst one without a file."""
+    from PIL import Image
+
+    with Image.open(io.BytesIO(data)) as picture:
+        width, height = picture.size
+        kind = Image.MIME[picture.format or "JPEG"]
+    inside = f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"
+    spaces = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
+    svg = (
+        f'<svg {spaces} viewBox="0 0 {width} {height}">'
+        f'<image width="{width}" height="{height}" xlink:href="{inside}"/></svg>'
+    )
+    return PrintPhoto(svg, min(WIDEST, TALLEST * width / height), width / height)

@@ -2,16 +2,41 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import re
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, StringConstraints, model_validator
+from pydantic import BeforeValidator, Field, StringConstraints, WithJsonSchema, model_validator
 
 from stripewright.catalogue import _, say
-from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong
+from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong, shown
 from stripewright.pattern.quantity_types import Ball, Centimetres, Colour, GaugeText, Grams, Price
-from stripewright.pattern.stash_key import StashKey
 
 Role = Annotated[str, StringConstraints(pattern=ROLE)]
+
+_STASH_KEY = re.compile(r"stash\.([a-z][a-z0-9_]{0,39})")
+
+
+def _stash_key(value: Any) -> str:
+    """The key of a yarn of the stash, from `stash.deep`."""
+    match = _STASH_KEY.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        bare = isinstance(value, str) and _STASH_KEY.fullmatch(f"stash.{value.strip()}")
+        right = f"stash.{value.strip()}" if bare and isinstance(value, str) else "stash.deep"
+        raise Wrong(
+            say("{number} is no yarn of the stash", shown(value)),
+            say("write it like {right}", right),
+        )
+    return match[1]
+
+
+StashKey = Annotated[
+    str,
+    BeforeValidator(_stash_key),
+    WithJsonSchema(
+        {"type": "string", "pattern": rf"^\s*{_STASH_KEY.pattern}\s*$", "examples": ["stash.deep"]}
+    ),
+]
+"""How a pattern's yarn points to one of the stash: `from: stash.deep`."""
 
 
 class BallOnSale(AuthorModel):

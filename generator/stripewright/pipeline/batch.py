@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_
 from stripewright.pages.feed import MOST_ENTRIES, latest
-from stripewright.pipeline.processes import can_be_started_again, cores
+from stripewright.pipeline.processes import can_be_started_again, cores, starting, worker_pool
 from stripewright.pipeline.sources import noting_file
 
 if TYPE_CHECKING:
@@ -94,8 +94,31 @@ def _made(
             with noting_file(source.name):
                 yield source, work.make(source)
         return
-    from stripewright.pipeline.workers import make_many
-
     # Small shares at the end keep one process from waiting for the other.
     chunk = max(1, min(MOST_AT_ONCE, len(sources) // (4 * workers)))
     yield from make_many(sources, work, workers=workers, chunk=chunk)
+
+
+_here: Work | None = None
+"""What this worker makes patterns with; set once, when the process starts."""
+
+
+def make_many(
+    sources: Sequence[SourceFile], work: Work, *, workers: int, chunk: int
+) -> Iterator[tuple[SourceFile, Kept]]:
+    """Make patterns in worker processes; they come in the order of the sources."""
+    with worker_pool(workers, _begin, work) as pool:
+        with starting():
+            made = pool.map(_make, sources, chunksize=chunk)
+        yield from zip(sources, made, strict=True)
+
+
+def _begin(work: Work) -> None:
+    global _here  # noqa: PLW0603  # a process has no other place to keep what it was started with
+    _here = work
+
+
+def _make(source: SourceFile) -> Kept:
+    assert _here is not None  # noqa: S101  # the initializer ran
+    with noting_file(source.name):
+        return _here.make(source)

@@ -9,7 +9,7 @@ from stripewright.catalogue import _
 from stripewright.figures import Figures, counted, listed, rc, reading, rounded
 from stripewright.phrases import Measure, Phrase, phrase
 from stripewright.view.recorded import TableView, table_view
-from stripewright.words.brim import shows
+from stripewright.words.pieces import shows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
 from stripewright.figures import rc
-from stripewright.words.titles import the
+from stripewright.words.pieces import the
 from stripewright.words.written import ToldEvent
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import _
 from stripewright.figures import listed, rc
 from stripewright.words.events import event_facts, needle_named
+from stripewright.words.pieces import small, the
 from stripewright.words.techniques import finishing, technique
-from stripewright.words.titles import small, the
 from stripewright.words.written import Step, StepGroup
 
 if TYPE_CHECKING:

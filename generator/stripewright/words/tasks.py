@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
 from stripewright.figures import filling_told, listed, rc
-from stripewright.words.brim import brim_shows
 from stripewright.words.events import goes_in
+from stripewright.words.pieces import brim_shows, capital, small, the
 from stripewright.words.techniques import technique
-from stripewright.words.titles import capital, small, the
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

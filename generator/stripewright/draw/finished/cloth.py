@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING
 from stripewright.compute.size import SEAM_STITCHES
 from stripewright.compute.worked_piece import WorkedPiece
 from stripewright.draw.along import Band, bands, between, joined_paths, stripes, turned
-from stripewright.draw.canvas import box
-from stripewright.draw.figures import path
+from stripewright.draw.canvas import box, path
 from stripewright.draw.finished.outside import outer
 from stripewright.draw.finished.part import Cord, TubePart
 from stripewright.draw.finished.tubes import loop

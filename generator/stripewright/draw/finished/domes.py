@@ -8,8 +8,7 @@ from math import acos, cos, hypot, pi, sin, sqrt
 from typing import TYPE_CHECKING
 
 from stripewright.draw.along import bands, stripes
-from stripewright.draw.canvas import ellipse
-from stripewright.draw.figures import path
+from stripewright.draw.canvas import ellipse, path
 from stripewright.draw.finished.part import TubePart
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.draw.figures import path, unit
+from stripewright.draw.canvas import path, unit
 from stripewright.draw.hatches import hatch, yarns
 
 if TYPE_CHECKING:

@@ -6,8 +6,7 @@ from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
 from stripewright.draw.along import bands, stripes
-from stripewright.draw.canvas import ellipse
-from stripewright.draw.figures import path
+from stripewright.draw.canvas import ellipse, path
 from stripewright.draw.finished.domes import backwards, domed, domed_length, shadow
 from stripewright.draw.finished.part import TubePart
 

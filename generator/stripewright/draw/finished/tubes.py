@@ -7,8 +7,7 @@ from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
 from stripewright.draw.along import Band, bands, between, stripes, turned
-from stripewright.draw.canvas import ellipse
-from stripewright.draw.figures import path
+from stripewright.draw.canvas import ellipse, path
 from stripewright.draw.finished.outside import at_foot, cuff, outer
 from stripewright.draw.finished.part import Cord, TubePart
 
