@@ -166,8 +166,8 @@ class Figures:
         tell = {"cm": self.length, "m": self.yarn, "g": self.mass}[unit]
         return Measure(unit, value, tell(value))
 
-    def pitch(self, cm: float) -> str:
-        """How far apart needles stand: `9 mm`, with inches where those come first."""
+    def small(self, cm: float) -> str:
+        """A few millimetres, as needles stand apart: `9 mm`, with inches where those come first."""
         metric = f"{self.number(cm * 10, 1)} mm"
         return f"{self.number(cm / CM_PER_IN, 2)} in ({metric})" if self.imperial else metric
 

@@ -7,7 +7,7 @@ from babel.messages.pofile import read_po
 
 from stripewright import catalogue
 from stripewright.catalogue import _, n_, speaking
-from support.catalogue import LOCALES, _file, american, renewed
+from support.catalogue import LOCALES, _file, american, drafted, renewed
 
 
 @pytest.mark.parametrize("name", LOCALES)
@@ -65,7 +65,8 @@ def test_pages_are_marked_with_the_language_of_their_words(language, terms, name
 
 def test_a_draft_in_american_leaves_names_in_braces():
     assert american("{colour} of Colours, cast off") == "{colour} of Colors, bind off"
-    assert american("set the tension dial to your tension") == "set the tension dial to your gauge"
+    assert drafted("{tension}: write 23 g or 12 m") == "{tension}: write 0.8 oz or 13 yd"
+    assert american("123 g (12 m) of tension") == "123 g (12 m) of gauge"
     assert american("{{ colour }} {% if cast_off %}centre{% endif %}") == (
         "{{ colour }} {% if cast_off %}center{% endif %}"
     )

@@ -29,7 +29,7 @@ DAY = "2027-12-31"
 """All of the demo but its drafts is published."""
 
 BRITISH = re.compile(
-    r"(?<![\w-])(\w*colour\w*|centre\w*|grey\w*|cast(?:s|ing)?[ -]off|tension(?! dial)|"
+    r"(?<![\w-])(\w*colour\w*|centre\w*|grey\w*|cast(?:s|ing)?[ -]off|tension|"
     r"stocking stitch|\w*metres?|fibres?|draught\w*|neighbour\w*|favourite\w*|licence|moulds?|"
     r"woollen|labelled|cot|health visitor|unravelled|\w+isation|\w+ised)(?![\w-])",
     re.IGNORECASE,

@@ -83,9 +83,6 @@ PAIRS = {
 }
 """British and American spelling or word; common knowledge, no source."""
 
-KEEP = ("tension dial",)
-"""What is said alike on both sides: a dial of the machine."""
-
 _WORD = re.compile(
     r"(?<![A-Za-z_{])(?:un|re)?("
     + "|".join(sorted(PAIRS, key=len, reverse=True))
@@ -100,8 +97,6 @@ def american(text: str) -> str:
 
     def turned(found: re.Match[str]) -> str:
         whole, word = found[0], found[1]
-        if any(found.string.startswith(kept, found.start()) for kept in KEEP):
-            return whole
         other = PAIRS[word.lower()]
         return whole.replace(word, other.capitalize() if word[0].isupper() else other)
 
@@ -111,6 +106,28 @@ def american(text: str) -> str:
         parts[n] = _CAST_OFF.sub(_bind, _WORD.sub(turned, parts[n]))
     joined = "".join(parts)
     return _QUOTED.sub(lambda m: american(m[1]).join("''") if " " in m[1] else m[0], joined)
+
+
+MEASURES = {
+    '"14 sts x 21 rows / 10 cm" or "14 sts x 21 rows / 4 in"':
+        '"14 sts x 21 rows / 4 in" or "14 sts x 21 rows / 10 cm"',
+    "14 sts x 21 rows / 10 cm": "14 sts x 21 rows / 4 in",
+    "100 g / 120 m": "3.5 oz / 131 yd",
+    "width: 20 cm, length: 20 cm": "width: 8 in, length: 8 in",
+    "head: 56 cm": "head: 22 in",
+    "length: 38 cm": "length: 15 in",
+    "metres or yards, like 0.2 m": "yards or meters, like 0.2 yd",
+    "140 g": "5 oz", "200 m": "220 yd", "340 g": "12 oz", "30 g": "1 oz", "23 g": "0.8 oz",
+    "12 m": "13 yd", "in grams": "in ounces", "write metres": "write yards",
+    "ball's metres": "ball's yards",
+}  # fmt: skip
+"""Examples of what may be written: whoever says gauge measures in inches."""
+_MEASURE = re.compile("|".join(map(re.escape, sorted(MEASURES, key=len, reverse=True))) + r"\b")
+
+
+def drafted(text: str) -> str:
+    """A British message as it is first put into the American file."""
+    return american(_MEASURE.sub(lambda found: MEASURES[found[0]], text))
 
 
 _QUOTED = re.compile(r"'([^'{}%]*)'(?=[^{}]*%\})")
@@ -269,7 +286,7 @@ def renewed(name):
         language_team="",
         last_translator="",
     )
-    turn = american if name == "en_US" else str
+    turn = drafted if name == "en_US" else str
     kept: dict[str, object] = {}
     # Those with a plural first: where one is said alone too, the pair is kept.
     for message, places in sorted(messages().items(), key=lambda one: isinstance(one[0], str)):

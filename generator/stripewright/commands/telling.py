@@ -129,7 +129,6 @@ def worksheet_command(
         stripewright worksheet content/patterns/bolster.md
         stripewright worksheet content/patterns/bolster.md --json
         stripewright worksheet content/patterns/hat.md --size child --needles 48
-        stripewright worksheet content/patterns/bolster.md --with "140 g"
         stripewright worksheet bolster.md --needles 48 --gauge "15 sts x 20 rows / 4 in" --keep size
     """
     from stripewright.pipeline.commands import worksheet as work_out

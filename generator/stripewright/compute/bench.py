@@ -18,7 +18,6 @@ from stripewright.compute.rows import (
     share,
     stripe_count,
 )
-from stripewright.figures import decimal
 from stripewright.pattern.edge import Edge
 from stripewright.pattern.run import MOST_ROWS
 from stripewright.pattern.stripes import MOST_STRIPES
@@ -209,7 +208,8 @@ def _warn_of_unlike(
         return
     yarn, one, other = found
     totals = alike_at(sum(rows), parts, leasts)
-    told = [say("{rows} rows ({length} cm)", total, decimal(total / bench.gauge.rows_per_cm, 1))
+    told = [say("{rows} rows ({length})", total,
+                bench.notes.figures.own_length(total / bench.gauge.rows_per_cm))
             for total in totals]  # fmt: skip
     right = reduce(lambda one, other: say("{one} or {other}", one, other), told) if told else ""
     bench.notes.warning(

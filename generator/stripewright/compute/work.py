@@ -92,7 +92,7 @@ def work_anew(
     Returns:
         The pattern worked anew, without sizes of its own (None after an error), and every problem.
     """
-    notes = Notes(document)
+    notes = Notes(document, figures=Figures.of(settings))
     worked = _work(resized(base, _OWN, size, notes), settings, base.slug, notes)
     if worked is not None:
         _check_stripes(worked, notes)

@@ -116,6 +116,7 @@ def _set(
         "date": [shown.year, shown.month, shown.day],
         "paper": PAPER_SIZES[paper],
         "book": book,
+        "imperial": figures.imperial,
         "sheets": sheets,
     }
     front = 2 if book else 0
@@ -140,7 +141,10 @@ def _sheet(subject: Subject, paper: str, figures: Figures) -> dict[str, Any]:
         "width": figures.length(subject.width_cm),
         "length": figures.length(subject.visible / subject.gauge.rows_per_cm),
         "edges": [first.edge, last.edge],
-        "pages": [page | {"code": _drawn(page["code"])} for page in pages_of(subject, paper)],
+        "pages": [
+            page | {"code": _drawn(page["code"]), "height": figures.small(page["band"] / 10)}
+            for page in pages_of(subject, paper)
+        ],
     }
 
 

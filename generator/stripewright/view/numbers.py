@@ -171,7 +171,7 @@ def _bed(bed: str, needles: int) -> str:
 
 
 def _apart(pitch_cm: float, figures: Figures) -> str:
-    told = figures.pitch(pitch_cm)
+    told = figures.small(pitch_cm)
     return _("needles {distance} apart", distance=told)
 
 
