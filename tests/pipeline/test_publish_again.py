@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from stripewright.pipeline import batch, memo, workers
+from stripewright.pipeline import batch, memo
 from stripewright.pipeline.batch import make_many
 from stripewright.pipeline.make import show_source
 from stripewright.problems import Refused
@@ -242,7 +242,7 @@ def test_two_processes_make_the_same_bytes(tmp_path, monkeypatch):
         started.append(workers)
         return make_many(sources, work, workers=workers, chunk=chunk)
 
-    monkeypatch.setattr(workers, "make_many", counted)
+    monkeypatch.setattr(batch, "make_many", counted)
     patterns = {
         f"p{n:02}": pattern(title=f"P {n}", stripes=f"deep {n + 3}, foam 4, deep 9")
         for n in range(50)
