@@ -31,7 +31,6 @@ HOME = INDEX
 MISSING = "404.html"
 FEED = "feed.xml"
 CATALOGUE = f"patterns/{INDEX}"
-POSTS = f"posts/{INDEX}"
 SEARCH = "patterns/index.js"
 """What the catalogue is searched by."""
 TAGS = f"tags/{INDEX}"
@@ -66,9 +65,14 @@ def pattern_of(path: str) -> str:
     return slug if kind == "patterns" and beside else ""
 
 
-def post_path(slug: str) -> str:
-    """A post's page."""
-    return f"posts/{slug}/{INDEX}"
+def in_folder(folder: str, slug: str) -> str:
+    """A page among those of its kind: a post's in `posts`."""
+    return f"{folder}/{slug}/{INDEX}"
+
+
+def list_path(folder: str) -> str:
+    """The list of the pages of a kind."""
+    return f"{folder}/{INDEX}"
 
 
 def tag_path(slug: str) -> str:

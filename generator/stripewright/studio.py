@@ -34,7 +34,6 @@ if TYPE_CHECKING:
 
 SETTINGS = "content/studio.yaml"
 STASH = "content/stash.yaml"
-KINDS = ("patterns", "posts", "pages", "sheets")
 DEFAULT_THEME, SHARED = "tideline", "shared"
 LEADS_OUT = say("this is a link that leads out of the studio")
 
@@ -136,7 +135,7 @@ class Studio:
         return name if is_text(name) else re.sub("[\ud800-\udfff]", "\ufffd", name)
 
     def sources(self, kind: str) -> Iterator[Path]:
-        """The Markdown files of one of `KINDS`, sorted by name; hidden and backup ones left out.
+        """A folder of content: its Markdown files by name, hidden and backup ones left out.
 
         Raises:
             OSError: the folder is there and can't be read; its patterns are not gone then.
@@ -149,9 +148,9 @@ class Studio:
         yield from (path for path in paths if self.is_source(path))
 
     def is_source(self, path: Path) -> bool:
-        """Whether a path's name and folder are those of a source file."""
+        """Whether a path's name and place are those of a source file of some kind."""
         named = path.suffix == ".md" and not path.name.startswith((".", "#", "_", "~"))
-        return named and path.parent.parent == self.content and path.parent.name in KINDS
+        return named and path.parent.parent == self.content
 
     def holds(self, path: Path) -> bool:
         """Whether a path, with every link in it followed, is still inside the studio."""

@@ -56,7 +56,7 @@ new PerformanceObserver((list) => {
 def written(cards: list[Card], folder: Path) -> Path:
     """The catalogue's first page with all it needs."""
     renderer = Renderer(site(), theme())
-    pages = renderer.site(cards, [], [], [])
+    pages = renderer.site(cards, {})
     files = {**renderer.assets.files(), CATALOGUE: pages[CATALOGUE](), SEARCH: pages[SEARCH]()}
     for path, data in files.items():
         target = folder / path

@@ -108,7 +108,7 @@ def test_lists_feed_and_sitemap_hold_the_text(text: str):
     views = [poisoned(view, text) for view in pattern_views()]
     said = post(title=text, summary=text, tags=(text,))
     renderer = Renderer(replace(site(), title=text, maker=text), theme())
-    files = site_files(renderer, [card(view) for view in views], [said])
+    files = site_files(renderer, [card(view) for view in views], posts=[said])
     for path, data in files.items():
         if path.endswith(".html"):
             tree = parse(data.decode())

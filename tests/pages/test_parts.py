@@ -33,7 +33,7 @@ def numbered(number: int):
 
 @cache
 def site_of(count: int, name: str = "tideline") -> dict[str, bytes]:
-    return site_files(Renderer(site(), theme(name)), [*map(numbered, range(count))], [post()])
+    return site_files(Renderer(site(), theme(name)), [*map(numbered, range(count))], posts=[post()])
 
 
 def tree_of(files: dict[str, bytes], path: str) -> Element:
@@ -117,7 +117,7 @@ def test_each_part_says_where_it_is():
 def test_posts_of_a_tag_stand_on_its_first_page_and_the_sitemap_knows_all():
     cards = [replace(one, view=replace(one.view, tags=("notes",))) for one in
              map(numbered, range(MOST_CARDS + 2))]  # fmt: skip
-    files = site_files(Renderer(site(), theme()), cards, [post(tags=("notes",))])
+    files = site_files(Renderer(site(), theme()), cards, posts=[post(tags=("notes",))])
     shown = post().title
     assert shown in words(tree_of(files, "tags/notes/index.html"))
     assert shown not in words(tree_of(files, "tags/notes/page-2.html"))

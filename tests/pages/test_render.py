@@ -20,7 +20,12 @@ def cards():
 
 def whole_site(about=None, name: str = "tideline") -> dict[str, bytes]:
     renderer = Renderer(about or site(), theme(name))
-    files = site_files(renderer, cards(), [post()], [post(slug="about", published=None)])
+    files = site_files(
+        renderer,
+        cards(),
+        posts=[post()],
+        pages=[post(slug="about", path="about/index.html", published=None)],
+    )
     for view in pattern_views():
         files |= renderer.pattern(view)
     return files | renderer.assets.files()
@@ -95,7 +100,7 @@ def test_what_is_held_back_is_marked_and_in_no_feed_or_sitemap():
     assert [m.get("content") for m in all_of(page, "meta") if m.get("name") == "robots"] == [
         "noindex"
     ]
-    files = site_files(renderer, [card(view)], [post(held="draft", published=None)])
+    files = site_files(renderer, [card(view)], posts=[post(held="draft", published=None)])
     assert b"<entry>" not in files["feed.xml"]
     assert b"breakwater-bolster" not in files["sitemap.xml"]
     assert b"first-swatch" not in files["sitemap.xml"]

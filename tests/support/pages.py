@@ -108,10 +108,8 @@ def split_target(address: str) -> tuple[str, str]:
 def site_files(
     renderer: Renderer,
     patterns: Sequence[Card] = (),
-    posts: Sequence[PostView] = (),
-    pages: Sequence[PostView] = (),
-    sheets: Sequence[SheetView] = (),
+    **others: Sequence[PostView] | Sequence[SheetView],
 ) -> dict[str, bytes]:
-    """Every page that is not a pattern's, made."""
-    waiting = renderer.site(patterns, posts, pages, sheets)
+    """Every page that is not a pattern's, made; `others` are views by their folder."""
+    waiting = renderer.site(patterns, others)
     return {path: make() for path, make in waiting.items()}

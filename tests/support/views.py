@@ -122,6 +122,7 @@ def post(**changes: Any) -> PostView:
     """A post."""
     said: dict[str, Any] = {
         "slug": "first-swatch",
+        "path": "posts/first-swatch/index.html",
         "title": "The first swatch",
         "summary": "How to begin.",
         "published": "2026-09-01",

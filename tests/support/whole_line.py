@@ -15,7 +15,7 @@ from stripewright.pages.tokens import check_tokens
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.make import make_pattern
 from stripewright.pipeline.photos import PhotoLibrary
-from stripewright.pipeline.rest import OTHERS, make_other
+from stripewright.pipeline.rest import make_other
 from stripewright.pipeline.sources import SourceFile, Sources, read_sources
 from stripewright.problems import Place, Problem, Severity, has_errors
 from stripewright.studio import SETTINGS, Studio
@@ -96,8 +96,8 @@ def _made(
     output = make_other(source, context, PhotoLibrary(sources.photos))
     if output.shown is None:
         return {}, list(output.problems)
-    others = [[output.shown] if kind == one else [] for one in OTHERS]
-    return {**output.files, **site_files(context.renderer, [], *others)}, list(output.problems)
+    pages = site_files(context.renderer, **{kind: [output.shown]})
+    return {**output.files, **pages}, list(output.problems)
 
 
 def _settings(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:

@@ -79,11 +79,10 @@ def _pattern(site: SiteView, card: Card) -> FeedEntry:
 
 
 def _post(site: SiteView, post: PostView) -> FeedEntry:
-    path = addresses.post_path(post.slug)
     published = post.published or ""
     return FeedEntry(
-        id=links.entry_id(site.address, site.title, path, published),
-        path=path,
+        id=links.entry_id(site.address, site.title, post.path, published),
+        path=post.path,
         title=post.title,
         summary=post.summary,
         published=published,

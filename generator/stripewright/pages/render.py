@@ -22,6 +22,7 @@ from stripewright.pages.parts import parts_of
 from stripewright.pages.search import SearchIndex
 from stripewright.pages.sitemap import places
 from stripewright.pages.tags import tags_of
+from stripewright.pattern.kinds import OTHERS
 from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
@@ -34,8 +35,10 @@ if TYPE_CHECKING:
     from stripewright.pages.cards import Card
     from stripewright.pages.parts import Part
     from stripewright.pages.structured import LinkedData
+    from stripewright.pages.tags import Tag
     from stripewright.pages.theme import Theme
-    from stripewright.view.views import PatternView, PostView, SheetView, SiteView
+    from stripewright.pattern.kinds import Kind
+    from stripewright.view.views import PatternView, PostView, SiteView
 
     Page = Callable[[], bytes]
     """A page still to be made."""
@@ -103,7 +106,6 @@ class Renderer:
         jinja.globals.update(
             site=self.about,
             pattern_path=addresses.pattern_path,
-            post_path=addresses.post_path,
             own_lang=partial(own_language, self.about.language),
             share=addresses.SHARE,
             share_size=links.SHARE_SIZE,
@@ -168,28 +170,34 @@ class Renderer:
     def site(
         self,
         patterns: Sequence[Card],
-        posts: Sequence[PostView],
-        pages: Sequence[PostView],
-        sheets: Sequence[SheetView],
+        views: Mapping[str, Sequence[Any]],
     ) -> dict[str, Page]:
         """Every page that is not a pattern's: home, lists, posts, tags, feed, sitemap, robots.
 
         Each is made when it is called for: one at a time takes less memory.
+
+        Args:
+            patterns: what lists show of the patterns.
+            views: what is shown of the other kinds of content, by their folders.
         """
         cards = by_day(patterns)
-        posts = sorted(posts, key=lambda post: (post.published or "9999", post.slug), reverse=True)
-        tags = tags_of(cards, posts)
-        lists = {"cards": cards, "posts": posts, "pages": pages, "sheets": sheets, "tags": tags}
-        files = self._lists(lists, cards, posts)
-        for post in posts:
-            files[addresses.post_path(post.slug)] = partial(self._post, post, cards)
+        others = {kind.folder: views.get(kind.folder, ()) for kind in OTHERS}
+        for kind in OTHERS:
+            if kind.dated:
+                others[kind.folder] = sorted(others[kind.folder], key=_day, reverse=True)
+        dated = [view for kind in OTHERS if kind.dated for view in others[kind.folder]]
+        tags = tags_of(cards, dated)
+        files = self._home_and_catalogue(cards, others)
+        for kind in OTHERS:
+            files |= self._kind(kind, others[kind.folder], cards)
+        files |= self._listing("tags.html", addresses.TAGS, "Tags", tags=tags)
         for tag in tags:
             path = addresses.tag_path(tag.slug)
             files |= self._in_parts("tag.html", path, tag.title, tag.cards, tag=tag)
-        for page in pages:
-            files |= self._listing(
-                "page.html", addresses.page_path(page.slug), page.title, page=page
-            )
+        files[addresses.FEED] = partial(self._feed, cards, dated)
+        files["robots.txt"] = partial(self._page, "robots.txt", "robots.txt")
+        if self.about.address:
+            files["sitemap.xml"] = partial(self._sitemap, cards, others, tags)
         files[addresses.MISSING] = self._missing
         return files
 
@@ -205,8 +213,8 @@ class Renderer:
         styles = self._styles()
         return self._page("404.html", "404.html", styles=styles, styles_hash=_policy_hash(styles))
 
-    def _lists(
-        self, lists: Mapping[str, Any], cards: Sequence[Card], posts: Sequence[PostView]
+    def _home_and_catalogue(
+        self, cards: Sequence[Card], others: Mapping[str, Sequence[Any]]
     ) -> dict[str, Page]:
         home = partial(
             self._page,
@@ -214,7 +222,7 @@ class Renderer:
             addresses.HOME,
             cards=cards[:HOME_CARDS],
             total=len(cards),
-            posts=posts[:HOME_POSTS],
+            posts=others["posts"][:HOME_POSTS],
             data=[structured.website(self.about)],
         )
         files: dict[str, Page] = {addresses.HOME: home}
@@ -223,15 +231,16 @@ class Renderer:
         files |= self._in_parts(
             "catalogue.html", addresses.CATALOGUE, "Patterns", cards, index=index
         )
-        files |= self._listing("posts.html", addresses.POSTS, "Posts", posts=posts)
-        files |= self._listing("tags.html", addresses.TAGS, "Tags", tags=lists["tags"])
-        files |= self._listing(
-            "sheets.html", addresses.SHEETS, "Planning sheets", sheets=lists["sheets"]
-        )
-        files["feed.xml"] = partial(self._feed, cards, posts)
-        files["robots.txt"] = partial(self._page, "robots.txt", "robots.txt")
-        if self.about.address:
-            files["sitemap.xml"] = partial(self._sitemap, lists)
+        return files
+
+    def _kind(self, kind: Kind, views: Sequence[Any], cards: Sequence[Card]) -> dict[str, Page]:
+        """A kind's list and its own pages, by the templates called by its folder and its word."""
+        files: dict[str, Page] = {}
+        if kind.listed:
+            template = f"{kind.folder}.html"
+            files |= self._listing(template, kind.list_path, kind.title, **{kind.folder: views})
+        if kind.own_page:
+            files |= {view.path: partial(self._own_page, kind, view, cards) for view in views}
         return files
 
     def _feed(self, cards: Sequence[Card], posts: Sequence[PostView]) -> bytes:
@@ -244,8 +253,10 @@ class Renderer:
             updated=last_day(told),
         )
 
-    def _sitemap(self, lists: Mapping[str, Any]) -> bytes:
-        found = places(lists["cards"], lists["posts"], lists["pages"], lists["tags"])
+    def _sitemap(
+        self, cards: Sequence[Card], others: Mapping[str, Sequence[Any]], tags: Sequence[Tag]
+    ) -> bytes:
+        found = places(cards, others, tags)
         return self._page("sitemap.xml", "sitemap.xml", places=found)
 
     def _listing(self, template: str, path: str, title: str, **values: Any) -> dict[str, Page]:
@@ -269,18 +280,26 @@ class Renderer:
         data = structured.breadcrumbs(self.about, trail)
         return self._page(template, part.path, data=data, part=part, cards=part.cards, **values)
 
-    def _post(self, post: PostView, cards: Sequence[Card]) -> bytes:
-        path = addresses.post_path(post.slug)
-        trail = (self._home, ("Posts", addresses.POSTS), (post.title, path))
-        data = [structured.post(post, self.about), *structured.breadcrumbs(self.about, trail)]
-        about = [card for card in cards if card.view.slug in post.patterns]
-        return self._page("post.html", path, post=post, cards=about, data=data)
+    def _own_page(self, kind: Kind, view: PostView, cards: Sequence[Card]) -> bytes:
+        """The page of a post, or of anything else that is a text."""
+        above = [(kind.title, kind.list_path)] if kind.listed else []
+        trail = (self._home, *above, (view.title, view.path))
+        data = [structured.post(view, self.about)] if kind.dated else []
+        data += structured.breadcrumbs(self.about, trail)
+        about = [card for card in cards if card.view.slug in view.patterns]
+        values = {kind.word: view, "cards": about, "data": data}
+        return self._page(f"{kind.word}.html", view.path, **values)
 
     def _styles(self) -> str:
         """The page's styles in one text, for the page that must carry its own."""
         names = (TOKENS, "base.css", "theme.css")
         parts = (self.assets.plain.get(addresses.asset_path(name), b"") for name in names)
         return "\n".join(part.decode("utf-8") for part in parts)
+
+
+def _day(post: PostView) -> tuple[str, str]:
+    """What a list of texts is ordered by; a draft is the latest."""
+    return (post.published or "9999", post.slug)
 
 
 def _policy_hash(text: str) -> str:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stripewright import addresses
 from stripewright.pages.parts import count_of
+from stripewright.pattern.kinds import OTHERS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.pages.cards import Card
     from stripewright.pages.tags import Tag
+    from stripewright.pattern.kinds import Kind
     from stripewright.view.views import PostView
 
 SitemapEntry = tuple[str, str | None]
@@ -19,21 +21,25 @@ SitemapEntry = tuple[str, str | None]
 
 
 def places(
-    cards: Sequence[Card], posts: Sequence[PostView], pages: Sequence[PostView], tags: Sequence[Tag]
+    cards: Sequence[Card], others: Mapping[str, Sequence[Any]], tags: Sequence[Tag]
 ) -> list[SitemapEntry]:
-    """Every page that search engines may list; what is held back is none."""
+    """Every page that search engines may list; what is held back is none.
+
+    Args:
+        cards: the patterns.
+        others: the views of every other kind, by its folder.
+        tags: all of them.
+    """
     parts = range(2, count_of(len(cards)) + 1)
     cards = [card for card in cards if not card.view.held]
-    posts = [post for post in posts if not post.held]
     patterns_day = _latest(card.changed for card in cards)
-    posts_day = _latest(_changed(post) for post in posts)
+    dated = [entry for kind in OTHERS if kind.dated for entry in _of_kind(kind, others)]
     found: list[SitemapEntry] = [
-        (addresses.HOME, _latest((patterns_day, posts_day))),
+        (addresses.HOME, _latest((patterns_day, *(day for _, day in dated)))),
         (addresses.CATALOGUE, patterns_day),
         *((addresses.part_path(addresses.CATALOGUE, number), patterns_day) for number in parts),
         *((addresses.pattern_path(card.view.slug), card.changed) for card in cards),
-        (addresses.POSTS, posts_day),
-        *((addresses.post_path(post.slug), _changed(post)) for post in posts),
+        *dated,
         (addresses.TAGS, None),
     ]
     for tag in tags:
@@ -41,9 +47,14 @@ def places(
         path = addresses.tag_path(tag.slug)
         numbers = range(1, count_of(len(tag.cards)) + 1)
         found += [(addresses.part_path(path, number), day) for number in numbers]
-    found.append((addresses.SHEETS, None))
-    found += [(addresses.page_path(page.slug), None) for page in pages]
-    return found
+    return found + [e for kind in OTHERS if not kind.dated for e in _of_kind(kind, others)]
+
+
+def _of_kind(kind: Kind, others: Mapping[str, Sequence[Any]]) -> list[SitemapEntry]:
+    """A kind's list, with the day of its latest change, and the page of each."""
+    views: Sequence[PostView] = others[kind.folder] if kind.own_page else ()
+    each = [(view.path, _changed(view)) for view in views if not view.held]
+    return [(kind.list_path, _latest(day for _, day in each)), *each] if kind.listed else each
 
 
 def _changed(post: PostView) -> str | None:

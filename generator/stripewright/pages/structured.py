@@ -162,7 +162,7 @@ def _product(view: PatternView, offer: OfferView, site: SiteView) -> LinkedData:
 
 def post(view: PostView, site: SiteView) -> LinkedData:
     """A post as a BlogPosting."""
-    url = links.absolute(site.address, addresses.post_path(view.slug))
+    url = links.absolute(site.address, view.path)
     return _without_nothing(
         {
             "@type": "BlogPosting",

@@ -18,11 +18,12 @@ from stripewright.pattern.colourways import Colourway, ColourwayYarn
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.edge import Edge
 from stripewright.pattern.fields import choices, example_of, models_in, unit_of
+from stripewright.pattern.kinds import OTHERS, PATTERNS, Kind
 from stripewright.pattern.making import MakingUp, Pace, Tails, Waste
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.pieces import Attach, Brim, Fill, Fit, Fringe, Opening, Piece
 from stripewright.pattern.run import Run
-from stripewright.pattern.settings import Link, Page, Post, Settings, SheetOf, Sheets, ShopHost
+from stripewright.pattern.settings import Link, Settings, ShopHost
 from stripewright.pattern.sizes import Base, Size
 from stripewright.pattern.stash import Stash, StashYarn
 from stripewright.pattern.stripes import (
@@ -47,9 +48,16 @@ if TYPE_CHECKING:
 Vocabulary = Mapping[str, Sequence[str]]
 """Words to choose from that a later stage holds, by the name of the key that takes them."""
 
+
+def _heading(kind: Kind) -> str:
+    """What one is and where, as a heading: "A post: `content/posts/NAME.md`"."""
+    what, file = kind.told.split(", ")
+    return f"{what[0].upper()}{what[1:]}: `{file}`"
+
+
 SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
     (
-        "A pattern: `content/patterns/NAME.md`",
+        _heading(PATTERNS),
         (
             ("", Pattern),
             ("`machine:`", Machine),
@@ -90,9 +98,7 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (
             ("`changes:`, a list", Change),
         ),
     ),
-    ("A post: `content/posts/NAME.md`", (("", Post),)),
-    ("A page: `content/pages/NAME.md`", (("", Page),)),
-    ("Planning sheets: `content/sheets/NAME.md`", (("", Sheets), ("`sheets:`, a list", SheetOf))),
+    *((_heading(kind), (("", kind.model), *kind.parts)) for kind in OTHERS),
     ("The stash: `content/stash.yaml`", (("", Stash), ("`yarns:`, each under its key", StashYarn))),
     (
         "The studio: `content/studio.yaml`",
@@ -118,10 +124,8 @@ _QUANTITIES = (
 _RULES = ("ge", "le", "max_length")
 
 ROOTS: Mapping[str, tuple[str, type[AuthorModel]]] = {
-    "": (N_("a pattern, content/patterns/NAME.md"), Pattern),
-    "post": (N_("a post, content/posts/NAME.md"), Post),
-    "page": (N_("a page, content/pages/NAME.md"), Page),
-    "sheet": (N_("planning sheets, content/sheets/NAME.md"), Sheets),
+    "": (PATTERNS.told, PATTERNS.model),
+    **{kind.word: (kind.told, kind.model) for kind in OTHERS},
     "studio": (N_("the studio's settings, content/studio.yaml"), Settings),
 }
 """Kinds of file: what stands before their keys' paths -> where that is, and its model."""

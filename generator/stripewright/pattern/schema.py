@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any
 from pydantic.json_schema import GenerateJsonSchema
 
 from stripewright.pattern.describe import field_texts
-from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.pattern.kinds import KINDS
+from stripewright.pattern.settings import Settings
 from stripewright.pattern.stash import Stash
 from stripewright.source.yaml_tree import read_yaml
 
@@ -23,10 +23,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.base import AuthorModel
 
 DOCUMENTED: dict[str, type[AuthorModel]] = {
-    "pattern": Pattern,
-    "post": Post,
-    "page": Page,
-    "sheets": Sheets,
+    **{kind.schema: kind.model for kind in KINDS},
     "settings": Settings,
     "stash": Stash,
 }

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from stripewright.addresses import slugified
 from stripewright.catalogue import say
 from stripewright.pattern.base import SLUG, AuthorModel, shown
+from stripewright.pattern.kinds import KINDS
 from stripewright.pattern.settings import Page, Settings
 from stripewright.problems import Place, Problem, error
 
@@ -23,9 +24,9 @@ WINDOWS = frozenset(
 """Names of devices, that no file may have on Windows, with any extension."""
 
 SITE = frozenset(
-    ["index", "patterns", "posts", "tags", "sheets", "pages", "assets", "catalogue", "photos",
-     "feed", "sitemap", "robots", "404"]
-)  # fmt: skip
+    ["index", "tags", "assets", "catalogue", "photos", "feed", "sitemap", "robots", "404"]
+    + [kind.folder for kind in KINDS]
+)
 """Names that the site itself uses beside free-standing pages."""
 
 

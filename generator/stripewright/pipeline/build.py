@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from stripewright.addresses import pattern_path, post_path
+from stripewright.pattern.kinds import BY_FOLDER, KINDS, OTHERS, PATTERNS
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.batch import make_all, make_others
 from stripewright.pipeline.cache import program
@@ -18,10 +18,8 @@ from stripewright.pipeline.moved import check_moved
 from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.processes import collecting_seldom
 from stripewright.pipeline.progress import quiet
-from stripewright.pipeline.rest import OTHERS
 from stripewright.pipeline.store import SiteFiles
 from stripewright.problems import Problem, has_errors, in_order
-from stripewright.studio import KINDS
 from stripewright.view.contents import look_of
 from stripewright.view.stash_secrets import stash_secrets
 from stripewright.view.views import SheetView
@@ -125,7 +123,7 @@ def _build(
     files, patterns = SiteFiles(memo.store), sources.of("patterns")
     kept = make_all(patterns, work, progress, workers)
     outputs = [one.value for one in kept]
-    kept += make_others([one for kind in OTHERS for one in sources.of(kind)], work)
+    kept += make_others([one for kind in OTHERS for one in sources.of(kind.folder)], work)
     every = [one.value for one in kept]
     for one in kept:
         files.add(one.files)
@@ -135,16 +133,16 @@ def _build(
         return replace(nothing, problems=tuple(in_order(problems)))
     cards = [output.card for output in outputs if output.card]
     moved = [one for output in every if output.shown for one in output.formerly]
-    posts, pages, sheets = (_views(every, kind) for kind in OTHERS)
+    others = {kind.folder: _views(every, kind.folder) for kind in OTHERS}
     problems += check_moved(moved, _taken(every))
     if has_errors(problems):
         return replace(nothing, problems=tuple(in_order(problems)))
-    site = context.renderer.site(cards, posts, pages, sheets)
+    site = context.renderer.site(cards, others)
     _put_shared(files, context.renderer, moved, site)
-    keys = {work.key(one) for kind in KINDS for one in sources.of(kind)}
+    keys = {work.key(one) for kind in BY_FOLDER for one in sources.of(kind)}
     memo.sweep(keys, {*files.digests.values()})
     stash = _of_stash(sources, outputs, context)
-    problems += look_through(files, outputs, sheets, stash, work=work, progress=progress)
+    problems += look_through(files, outputs, others["sheets"], stash, work=work, progress=progress)
     return replace(
         nothing,
         files=files,
@@ -184,7 +182,7 @@ def _put_shared(
 def _found(outputs: Sequence[Output]) -> list[Problem]:
     """What is wrong with the sources, each by itself and all together."""
     problems = [problem for output in outputs for problem in output.problems]
-    for kind in KINDS:
+    for kind in BY_FOLDER:
         problems += duplicate_slugs((one.name, one.slug) for one in outputs if one.kind == kind)
     return problems + lost(outputs)
 
@@ -205,9 +203,8 @@ def _is_book(output: Output) -> bool:
 
 
 def _taken(outputs: Iterable[Output]) -> dict[str, str]:
-    """The path of each pattern's and post's page, of those to come too, and its file's name."""
-    paths = {"patterns": pattern_path, "posts": post_path}
-    return {paths[one.kind](one.slug): one.name for one in outputs if one.kind in paths}
+    """The path of each pattern's, post's ... page, of those to come too, and its file's name."""
+    return {BY_FOLDER[one.kind].path(one.slug): one.name for one in outputs}
 
 
 def _of_stash(sources: Sources, outputs: Iterable[Output], context: Context) -> Secrets | None:
@@ -216,7 +213,7 @@ def _of_stash(sources: Sources, outputs: Iterable[Output], context: Context) -> 
     if stash is None:
         return None
     shown = {key for output in outputs if output.card for key in output.stash}
-    files = [one for kind in KINDS for one in sources.of(kind)]
+    files = [one for kind in BY_FOLDER for one in sources.of(kind)]
     files += [sources.settings] if sources.settings else []
     return stash_secrets(stash, shown, (one.data.decode("utf-8", "replace") for one in files))
 
@@ -224,10 +221,12 @@ def _of_stash(sources: Sources, outputs: Iterable[Output], context: Context) -> 
 def lost(outputs: Sequence[Output]) -> list[Problem]:
     """Links to what isn't on the site, from patterns, posts and pages."""
     shown = {
-        kind: {one.slug for one in outputs if one.kind == f"{kind}s" and (one.card or one.view)}
-        for kind in ("pattern", "post", "page", "sheet")
+        kind.word: {
+            one.slug for one in outputs if one.kind == kind.folder and (one.card or one.view)
+        }
+        for kind in KINDS
     }
-    written = {"pattern": {one.slug for one in outputs if one.kind == "patterns"}}
+    written = {PATTERNS.word: {one.slug for one in outputs if one.kind == PATTERNS.folder}}
     links = [link for one in outputs for link in one.links]
     mentions = [link for one in outputs for link in one.mentions]
     return lost_links(links, shown) + lost_links(mentions, written)

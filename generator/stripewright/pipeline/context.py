@@ -7,15 +7,15 @@ from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
-from stripewright.addresses import page_path
 from stripewright.catalogue import say
 from stripewright.pages.contrast import check_contrast
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
 from stripewright.pattern.base import AuthorModel
+from stripewright.pattern.kinds import BY_FOLDER, KINDS, PATTERNS, Kind
 from stripewright.pattern.read import as_model, spare_model
-from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.pattern.settings import Page, Settings
 from stripewright.pipeline.sources import read_sources
 from stripewright.pipeline.stash import read_stash
 from stripewright.pipeline.themes import check_theme
@@ -179,7 +179,7 @@ def spare_context(sources: Sources, options: Options) -> Context:
 
 def _context(settings: Settings, theme: Theme, sources: Sources, options: Options) -> Context:
     site = site_view(
-        settings, menu_of(sources), empty=empty_kinds(sources, options), preview=options.preview
+        settings, menu_of(sources), lists=lists_of(sources, options), preview=options.preview
     )
     return Context(settings, theme, site, options)
 
@@ -194,23 +194,29 @@ def menu_of(sources: Sources) -> list[tuple[str, str]]:
     for source in sources.of("pages"):
         page = _sound(source, Page)
         if page is not None and page.menu:
-            menu.append((page.title, page_path(page.slug or source.stem)))
+            menu.append((page.title, BY_FOLDER["pages"].path(page.slug or source.stem)))
     return menu
 
 
-def empty_kinds(sources: Sources, options: Options) -> frozenset[str]:
-    """Posts or sheets, when there are none to show yet: the menu leaves them out."""
+def lists_of(sources: Sources, options: Options) -> list[tuple[str, str]]:
+    """Title and path of each list that the menu shows: of kinds that have something to show.
 
-    def shows(source: SourceFile, model: type[Post | Sheets]) -> bool:
-        made = _sound(source, model)
+    The catalogue of patterns is always there.
+    """
+
+    def shows(source: SourceFile, kind: Kind) -> bool:
+        made = _sound(source, kind.model)
         if made is None:
             return False
-        return options.drafts or (made.published is not None and made.published <= options.on)
+        published: date | None = getattr(made, "published", None)
+        return options.drafts or (published is not None and published <= options.on)
 
-    models: dict[str, type[Post | Sheets]] = {"posts": Post, "sheets": Sheets}
-    return frozenset(
-        kind for kind, model in models.items() if not any(shows(s, model) for s in sources.of(kind))
-    )
+    return [
+        (kind.in_menu or kind.title, kind.list_path)
+        for kind in KINDS
+        if kind.listed
+        and (kind is PATTERNS or any(shows(one, kind) for one in sources.of(kind.folder)))
+    ]
 
 
 def _sound(source: SourceFile, model: type[_Model]) -> _Model | None:

@@ -15,9 +15,10 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
 from stripewright.digests import digest_of
+from stripewright.pattern.kinds import PATTERNS
 from stripewright.pipeline.make import WorkedSource, show_source, work_source
 from stripewright.pipeline.output import Output, held_back
-from stripewright.pipeline.rest import OTHERS, make_other
+from stripewright.pipeline.rest import make_other
 from stripewright.pipeline.stash import may_point_to_stash, stash_stamp
 from stripewright.pipeline.store import MemoryStore
 from stripewright.problems import has_errors
@@ -179,7 +180,7 @@ class Work:
 
     def make(self, source: SourceFile, *, buyer: bool = False) -> Kept:
         """Make what a source gives, and keep it."""
-        if source.kind in OTHERS:
+        if source.kind != PATTERNS.folder:
             output = make_other(source, self.context, self.shelf)
         else:
             output = show_source(self.worked(source), self.context, self.shelf, buyer=buyer)
@@ -215,7 +216,7 @@ def surroundings(context: Context) -> str:
     options = context.options
     stamp = hashlib.sha256(context.settings.model_dump_json().encode())
     stamp.update(repr((options.drafts, options.preview, options.paper)).encode())
-    stamp.update(repr((context.site.menu, sorted(context.site.empty))).encode())
+    stamp.update(repr((context.site.menu, context.site.lists)).encode())
     for name, data in sorted(context.theme.files.items()):
         linked = name.startswith(LINKED)
         if not name.startswith(REPLACED):

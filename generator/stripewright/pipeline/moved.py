@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import pattern_path, post_path
 from stripewright.catalogue import say
+from stripewright.pattern.kinds import BY_FOLDER
 from stripewright.problems import Place, Problem, error
 
 if TYPE_CHECKING:
@@ -14,15 +14,13 @@ if TYPE_CHECKING:
 
     from stripewright.source.document import Document
 
-_PATHS = {"patterns": pattern_path, "posts": post_path}
-
 
 @dataclass(frozen=True, slots=True)
 class Moved:
     """A page's earlier address."""
 
     kind: str
-    """patterns or posts."""
+    """Its folder in content."""
     old: str
     """The slug that it had."""
     slug: str
@@ -34,12 +32,12 @@ class Moved:
     @property
     def path(self) -> str:
         """The earlier page, from the site's root."""
-        return _PATHS[self.kind](self.old)
+        return BY_FOLDER[self.kind].path(self.old)
 
     @property
     def to(self) -> str:
         """The page as it is now."""
-        return _PATHS[self.kind](self.slug)
+        return BY_FOLDER[self.kind].path(self.slug)
 
 
 def moved_from(

@@ -92,7 +92,7 @@ class Output:
 
     @property
     def kind(self) -> str:
-        """Its folder in content: patterns, posts, pages or sheets."""
+        """Its folder in content."""
         return PurePosixPath(self.name).parent.name
 
     @property

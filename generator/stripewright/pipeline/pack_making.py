@@ -85,7 +85,7 @@ def pack_of_pattern(
     """
     pictures = {name: photo.data for name, photo in sorted(photos.items())}
     theme, site = context.theme.files, context.site
-    around = repr((site.menu, sorted(site.empty))).encode()
+    around = repr((site.menu, site.lists)).encode()
     pages = (theme[path] for path in sorted(theme) if not path.startswith("print/"))
     key = _key(done.source, context, [*pictures.values(), around, *pages])
     make = partial(_of_pattern, sound, context, dict(photos), known)

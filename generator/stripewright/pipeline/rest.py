@@ -6,10 +6,11 @@ The site's renderer shows them: their pages hold lists of other things as well.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from stripewright.addresses import PAPERS, pdf_name, sheets_path
 from stripewright.catalogue import speaking
+from stripewright.pattern.kinds import BY_FOLDER
 from stripewright.pattern.read import as_model
 from stripewright.pattern.settings import Page, Post, Sheets
 from stripewright.pipeline.moved import moved_from
@@ -21,13 +22,11 @@ from stripewright.words.links import OwnLink, own_links
 from stripewright.words.markdown import images_in, prose
 
 if TYPE_CHECKING:
+    from stripewright.pattern.base import AuthorModel
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.photos import PhotoLibrary
     from stripewright.pipeline.sources import SourceFile
     from stripewright.source.document import Document
-
-OTHERS: dict[str, type[Post | Page | Sheets]] = {"posts": Post, "pages": Page, "sheets": Sheets}
-"""Every kind of source but patterns, and what stands in its front matter."""
 
 
 def make_other(source: SourceFile, context: Context, shelf: PhotoLibrary) -> Output:
@@ -39,7 +38,7 @@ def make_other(source: SourceFile, context: Context, shelf: PhotoLibrary) -> Out
         shelf: the studio's pictures.
     """
     document, problems = read_document(source.data, source.name)
-    made, found = as_model(document, OTHERS[source.kind])
+    made, found = as_model(document, BY_FOLDER[source.kind].model)
     slug: str = getattr(made, "slug", None) or source.stem
     output = Output(source.name, slug, (*problems, *found), published=_published(made))
     if made is None or has_errors(problems):
@@ -47,18 +46,19 @@ def make_other(source: SourceFile, context: Context, shelf: PhotoLibrary) -> Out
     output = replace(output, held=held_back(output.published, context.options))
     if isinstance(made, Sheets):
         return _with_sheets(output, made, context)
-    return _with_text(output, made, document, context, shelf)
+    return _with_text(output, cast("Post | Page", made), document, context, shelf)
 
 
-def _published(made: Post | Page | Sheets | None) -> str | None:
-    if isinstance(made, Page):
-        return ALWAYS
-    return made.published.isoformat() if made and made.published else None
+def _published(made: AuthorModel | None) -> str | None:
+    if isinstance(made, Post | Sheets):
+        return made.published.isoformat() if made.published else None
+    return ALWAYS if made else None
 
 
 def _with_text(
     output: Output, made: Post | Page, document: Document, context: Context, shelf: PhotoLibrary
 ) -> Output:
+    kind = BY_FOLDER[output.kind]
     sponsored = frozenset(shop.host for shop in context.settings.shops if shop.sponsored)
     text, problems = prose(
         document.body,
@@ -89,10 +89,12 @@ def _with_text(
         output,
         problems=(*output.problems, *problems),
         files=files,
-        view=post_view(made, output.slug, text, held=output.held, pictures=sizes),
+        view=post_view(
+            made, kind.path(output.slug), output.slug, text, held=output.held, pictures=sizes
+        ),
         pictures=tuple(named),
         links=own_links(text, document.file),
-        formerly=moved_from(formerly, document, "posts", output.slug, made.title),
+        formerly=moved_from(formerly, document, kind.folder, output.slug, made.title),
     )
 
 

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
+from stripewright.pattern.kinds import BY_FOLDER
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES
-from stripewright.studio import KINDS, LEADS_OUT, SETTINGS, STASH, Studio, is_text, read_bytes
+from stripewright.studio import LEADS_OUT, SETTINGS, STASH, Studio, is_text, read_bytes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -31,7 +32,7 @@ class SourceFile:
 
     @property
     def kind(self) -> str:
-        """The name of its folder: patterns, posts, pages or sheets."""
+        """The name of its folder."""
         return Path(self.name).parent.name
 
     @property
@@ -46,7 +47,7 @@ class Sources:
 
     settings: SourceFile | None
     files: Mapping[str, tuple[SourceFile, ...]]
-    """By kind: patterns, posts, pages, sheets."""
+    """By folder (`pattern.kinds`)."""
     photos: Mapping[str, Path] = field(default_factory=dict)
     """File name -> path of the pictures in content/photos."""
     stash: SourceFile | None = None
@@ -143,7 +144,7 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
             problems.append(error(Place(f"content/{kind}"), why))
             return []
 
-    files = {kind: tuple(s for path in listed(kind) for s in read(path)) for kind in KINDS}
+    files = {kind: tuple(s for path in listed(kind) for s in read(path)) for kind in BY_FOLDER}
     photos, found = read_photos(studio)
     problems += found
     lists = stash[0] if stash else None

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from stripewright.addresses import pattern_of, pattern_path
 from stripewright.catalogue import SOURCE
+from stripewright.pattern.kinds import OTHERS
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context, today
 from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.memo import Work, surroundings
 from stripewright.pipeline.photos import PhotoLibrary
-from stripewright.pipeline.rest import OTHERS
 from stripewright.pipeline.stash import stash_stamp
 from stripewright.preview.lists import Lists
 from stripewright.preview.saved import Saved, SavedChanges
@@ -204,10 +204,13 @@ class Desk:
 
     def _listed(self, path: str, context: Context) -> bytes | None:
         """A page that is not a pattern's."""
-        others = [[unit.shown for unit in self.units.others(kind) if unit.shown] for kind in OTHERS]
+        others = {
+            kind.folder: [unit.shown for unit in self.units.others(kind.folder) if unit.shown]
+            for kind in OTHERS
+        }
 
         def waiting() -> Waiting:
-            return context.renderer.site(self.units.cards(), *others)
+            return context.renderer.site(self.units.cards(), others)
 
         key = (self.units.version, self._context_version)
         before = dict(self._lists.faults)
@@ -251,7 +254,10 @@ class Desk:
         found = [*self._settings_problems, *self._faults.values(), *self._lists.faults.values()]
         for problems in self.saved.problems.values():
             found += problems
-        for units in (self.units.in_order(), *map(self.units.others, OTHERS)):
+        for units in (
+            self.units.in_order(),
+            *(self.units.others(kind.folder) for kind in OTHERS),
+        ):
             found += [problem for unit in units for problem in unit.problems]
             found += duplicate_slugs((unit.source.name, unit.slug) for unit in units)
         return found

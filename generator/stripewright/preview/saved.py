@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from stripewright.pattern.kinds import BY_FOLDER
 from stripewright.pipeline.sources import SourceFile, Sources, read_file, read_photos, read_sources
 from stripewright.problems import Place, error
-from stripewright.studio import KINDS, SETTINGS, STASH, Studio
+from stripewright.studio import SETTINGS, STASH, Studio
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -42,7 +43,7 @@ class Saved:
 
     def __init__(self, studio: Studio) -> None:
         self.studio = studio
-        self.files: dict[str, dict[str, SourceFile]] = {kind: {} for kind in KINDS}
+        self.files: dict[str, dict[str, SourceFile]] = {kind: {} for kind in BY_FOLDER}
         """By kind and name."""
         self.settings: SourceFile | None = None
         self.stash: SourceFile | None = None
@@ -72,7 +73,7 @@ class Saved:
         for problem in problems:
             self.problems.setdefault(problem.place.file, []).append(problem)
         changes.problems = self.problems != before
-        for kind in KINDS:
+        for kind in BY_FOLDER:
             old, now = self.files[kind], {source.name: source for source in sources.of(kind)}
             differ = {name for name in old.keys() | now.keys() if old.get(name) != now.get(name)}
             changes.sources |= {(kind, name) for name in differ}
@@ -94,7 +95,7 @@ class Saved:
             return self._read_nothing()
         changes = SavedChanges()
         for path in sorted(paths):
-            if self.studio.is_source(path):
+            if self.studio.is_source(path) and path.parent.name in BY_FOLDER:
                 self._read_source(path, changes)
             elif path == self.studio.root / SETTINGS:
                 self._read_settings(path, changes)

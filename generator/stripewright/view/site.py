@@ -25,7 +25,7 @@ def site_view(
     settings: Settings,
     menu: Sequence[tuple[str, str]] = (),
     *,
-    empty: frozenset[str] = frozenset(),
+    lists: Sequence[tuple[str, str]] = (),
     preview: bool = False,
 ) -> SiteView:
     """What every page knows of the site.
@@ -33,7 +33,7 @@ def site_view(
     Args:
         settings: the studio's.
         menu: title and path from the root of the free-standing pages that the menu shows.
-        empty: "posts" or "sheets", when there are none to show.
+        lists: title and path of the lists that the menu shows.
         preview: whether the site is built for the preview.
     """
     with speaking(settings.words):
@@ -52,7 +52,7 @@ def site_view(
         disclosure=disclosure,
         links=tuple((link.title, link.url) for link in settings.links),
         menu=tuple(menu),
-        empty=empty,
+        lists=tuple(lists),
         disclosed=any(shop.sponsored for shop in settings.shops),
         preview=preview,
     )
@@ -60,6 +60,7 @@ def site_view(
 
 def post_view(
     post: Post | Page,
+    path: str,
     slug: str,
     prose: Prose,
     *,
@@ -70,19 +71,29 @@ def post_view(
 
     Args:
         post: its front matter.
-        slug: its address.
+        path: its page, from the site's root.
+        slug: its part of the address.
         prose: its text.
         held: why it is not published yet, or "".
         pictures: width and height in pixels of the studio's pictures, by file name.
     """
-    root = "../" if isinstance(post, Page) else "../../"
-    html = to_html(prose, root=root, photos=pictures)
+    html = to_html(prose, root="../" * path.count("/"), photos=pictures)
     if isinstance(post, Page):
         return PostView(
-            slug, post.title, post.summary, None, None, held_told(held), (), html, menu=post.menu
+            slug,
+            path,
+            post.title,
+            post.summary,
+            None,
+            None,
+            held_told(held),
+            (),
+            html,
+            menu=post.menu,
         )
     return PostView(
         slug=slug,
+        path=path,
         title=post.title,
         summary=post.summary,
         published=post.published.isoformat() if post.published else None,

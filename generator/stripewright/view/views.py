@@ -181,6 +181,8 @@ class PostView:
     """A post, or a free-standing page (`published` None, no patterns)."""
 
     slug: str
+    path: str
+    """Its page, from the site's root."""
     title: str
     summary: str
     published: str | None
@@ -224,8 +226,8 @@ class SiteView:
     """Title and address."""
     menu: tuple[tuple[str, str], ...] = ()
     """Title and path from the root, of the free-standing pages that the menu shows."""
-    empty: frozenset[str] = frozenset()
-    """Kinds that have nothing to show yet, which the menu leaves out: posts, sheets."""
+    lists: tuple[tuple[str, str], ...] = ()
+    """Title and path from the root, of the lists that the menu shows: none that is empty yet."""
     disclosed: bool = False
     """Whether a shop of the settings is marked as sponsored."""
     preview: bool = False

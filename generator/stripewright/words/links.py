@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from stripewright.addresses import SHEETS, page_path, pattern_path, post_path
 from stripewright.catalogue import say
+from stripewright.pattern.kinds import BY_WORD
 from stripewright.problems import Place, Problem, error
 from stripewright.words.facts import nearest
 
@@ -21,14 +21,6 @@ if TYPE_CHECKING:
     from markdown_it.token import Token
 
     from stripewright.words.written import Prose
-
-_OWN = {
-    "pattern": pattern_path("{}"),
-    "post": post_path("{}"),
-    "page": page_path("{}"),
-    "sheet": SHEETS,
-}
-"""Path from the site's root of each kind of page, by the word that names it in a text."""
 
 SCHEMES = ("https", "http", "mailto", "tel")
 _PHOTO = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*\Z")
@@ -47,7 +39,7 @@ def link_fault(href: str) -> tuple[str, str] | None:
     scheme = _SCHEME.match(bare)
     if scheme:
         word = scheme[1].lower()
-        if word in _OWN:
+        if word in BY_WORD:
             if _SLUG.match(bare[scheme.end() :]):
                 return None
             return (
@@ -96,7 +88,7 @@ def resolved(href: str, root: str) -> str:
             address from paper and feeds.
     """
     kind, colon, slug = href.partition(":")
-    return root + _OWN[kind].format(slug) if colon and kind in _OWN else href
+    return root + BY_WORD[kind].path(slug) if colon and kind in BY_WORD else href
 
 
 def spots(prose: Prose, kind: str) -> Iterator[tuple[int, Token]]:
@@ -120,7 +112,7 @@ def own_links(prose: Prose, file: str) -> tuple[OwnLink, ...]:
     links = []
     for line, token in spots(prose, "link_open"):
         kind, _, slug = str(token.attrGet("href") or "").partition(":")
-        if kind in _OWN:
+        if kind in BY_WORD:
             links.append(OwnLink(kind, slug, Place(file, line, 1)))
     return tuple(links)
 
