@@ -42,7 +42,7 @@ def rows(data: bytes) -> list[dict]:
     found = []
     for row in lists["rows"].splitlines():
         slug, title, summary, codes = row.split("\t")
-        kind, level, bed, size, minutes, changed, price, yarns, tags = codes.split(".")
+        kind, level, bed, size, minutes, changed, price, yarns, tags, written = codes.split(".")
         found.append({
             "slug": slug, "title": title, "summary": summary,
             "kind": lists["kinds"][number(kind)], "level": lists["levels"][number(level)],
@@ -50,6 +50,7 @@ def rows(data: bytes) -> list[dict]:
             "minutes": number(minutes), "changed": number(changed),
             "price": lists["prices"][number(price)] if price else None,
             "yarns": [lists["yarns"][number(code)].split("\t")[0] for code in yarns.split(",")],
+            "written": number(written) if written else None,
             "tags": [lists["tags"][number(code)] for code in tags.split(",") if code],
         })  # fmt: skip
     return found
@@ -66,6 +67,7 @@ def test_each_pattern_is_told_as_its_card_tells_it():
         assert row["bed"] == f"{view.numbers.bed} {view.numbers.needles}"
         assert (row["size"], row["minutes"]) == (one.size_class, round(view.numbers.minutes))
         assert row["price"] == (view.offer.price if view.offer else None)
+        assert row["written"] is None
         assert row["yarns"] == [name for name, _, _ in one.yarns]
         assert row["tags"] == list(view.tags)
     days = {one.view.slug: one.changed for one in cards}
@@ -86,6 +88,7 @@ fill: medium
     assert {"Deep water", "Foam", "Zinnia"} <= set(row["yarns"])
     assert (one.weights, one.classes) == ((5,), (4, 5))
     assert one.colours == ("#1f3d5c", "#dfe9e4"), "the card shows the yarns that it is written in"
+    assert row["written"] == 2, "and so does what is found"
     assert "red" in one.families
 
 

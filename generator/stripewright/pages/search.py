@@ -9,9 +9,10 @@ A page from disk may fetch nothing, so the list is a script of its own, `pattern
 Names that come again stand once, in a list. A yarn is `name TAB colour TAB codes`, the codes its
 colour family and its yarn class. A row, in the catalogue's order and ended by a line break, is
 `slug TAB title TAB summary TAB codes`; its codes, parted by full stops, are kind, level, bed and
-needles, size, minutes, day of the last change, price ("" where it is free), yarns and tags, the
-last two lists with commas. A code is a place in such a list, or a number, in the letters a to z:
-no row of figures stands there that could be taken for a plan, or be one.
+needles, size, minutes, day of the last change, price ("" where it is free), yarns and tags, these
+two lists with commas, and how many colours it is written in ("" for those of all its yarns: the
+others are of its sizes and colourways). A code is a place in such a list, or a number, in the
+letters a to z: no row of figures stands there that could be taken for a plan, or be one.
 """
 
 from __future__ import annotations
@@ -113,6 +114,7 @@ class _Names:
 def _row(card: Card, names: _Names, prices: list[str]) -> str:
     view, numbers = card.view, card.view.numbers
     yarns = (_yarn(*yarn) for yarn in card.yarns)
+    written, every = len(card.colours), len({colour for _name, colour, _weight in card.yarns})
     codes = (
         names.code("kinds", view.kind),
         names.code("levels", view.level),
@@ -123,6 +125,7 @@ def _row(card: Card, names: _Names, prices: list[str]) -> str:
         _letters(prices.index(view.offer.price)) if view.offer else "",
         ",".join(names.code("yarns", yarn) for yarn in yarns),
         ",".join(names.code("tags", _plain(tag)) for tag in view.tags),
+        _letters(written) if written < every else "",
     )
     return "\t".join((view.slug, _plain(view.title), _plain(view.summary), ".".join(codes)))
 

@@ -51,7 +51,7 @@
       link.href = `${folder}${encodeURIComponent(one.slug)}/index.html`;
       const access = element("span", `access ${one.access}`, one.cost || tr("Free"));
       const facts = [one.kind, one.level].filter(Boolean).map(upper).join(" · ");
-      item = element("li", "found-row", ribbon([...new Set(one.yarns.map(({ colour }) => colour))]),
+      item = element("li", "found-row", ribbon(one.shades),
         element("p", "found-title", link), element("p", "found-facts", access, ` ${facts}`),
         element("p", "found-summary", one.summary));
       if (made.size >= KEPT) made.clear();

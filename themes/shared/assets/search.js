@@ -1,7 +1,8 @@
 // Search over all patterns of the site, in a list that is a script: index.js beside the catalogue
 // (pages/search.py says how it is written). document.search(address) gives a promise of
 //   patterns     in the catalogue's order: slug, title, summary, kind, level, bed, needles, size,
-//                minutes, updated, access, price, cost, yarns, tags, weight, colours
+//                minutes, updated, access, price, cost, yarns, tags, weight, colours, shades (of
+//                the yarns that it is written in)
 //   find(text)   null where the text has no words; else { scores, close }: how well each pattern
 //                fits, 0 for not at all, and whether that took typing slips to be forgiven.
 // Each word must begin a word of the title, kind, tags, yarns or summary, accents and case aside.
@@ -37,7 +38,7 @@
 
   const patternOf = (row, lists) => {
     const [slug, title, summary, codes] = row.split("\t");
-    const [kind, level, bed, size, minutes, updated, price, yarns, tags] = codes.split(".");
+    const [kind, level, bed, size, minutes, updated, price, yarns, tags, written] = codes.split(".");
     const [form, needles] = lists.beds[number(bed)].split(" ");
     const used = places(yarns);
     const its = used.map((place) => lists.yarns[place]);
@@ -54,6 +55,7 @@
       yarns: its,
       weight: each(its.map(({ weight }) => weight)),
       colours: each(its.map(({ family }) => family)),
+      shades: each(its.map(({ colour }) => colour)).slice(0, written ? number(written) : its.length),
       tags: places(tags).map((place) => lists.tags[place]),
     };
   };
