@@ -119,6 +119,22 @@ def test_all_sizes_are_listed_by_their_names(tmp_path):
         assert "\nWide: Finished size: " in text
 
 
+def test_a_paid_pattern_s_size_names_no_yarn_that_is_the_same(tmp_path):
+    more = "sizes: {wide: {title: Wide, machine: {bed: circular, needles: 40}}}\n"
+    here = studio(tmp_path, {"one": pattern(paid=True).replace("kind:", f"{more}kind:", 1)})
+    assert "- Wide: Circular bed, 40 needles\n" in texts(here)["film.txt"]
+
+
+@pytest.mark.parametrize("command", ["texts", "packs", "sheets"])
+def test_a_file_of_another_kind_is_refused_by_name(tmp_path, command):
+    here = studio(tmp_path, {"one": pattern()})
+    done = CliRunner().invoke(
+        main, [command, "--studio", str(here.root), str(here.content / "studio.yaml")]
+    )
+    assert done.exit_code == 1
+    assert "content/studio.yaml: error: this is no file of content/" in done.stderr
+
+
 def test_each_text_holds_what_it_promises(tmp_path):
     """What it is, what you need, size, level, where, cautions; pages, formats, languages, licence."""
     more = "licence: Knit it as you like.\nlevel: basic\ntags: [sea, wool]\n"

@@ -19,7 +19,7 @@ from stripewright.pattern.settings import Page, Settings
 from stripewright.pipeline.sources import read_sources
 from stripewright.pipeline.stash import read_stash
 from stripewright.pipeline.themes import check_theme
-from stripewright.problems import Problem, Refused, error, has_errors, in_order, warning
+from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order, warning
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import DEFAULT_THEME, SETTINGS, SHARED, Studio, shipped_themes
 from stripewright.view.make import site_view
@@ -97,9 +97,27 @@ def begin(studio: Studio, options: Options) -> tuple[Sources, Context, list[Prob
     return sources, context, problems
 
 
-def names_of(studio: Studio, only: Sequence[Path]) -> frozenset[str]:
-    """The names in the studio of the files that a command was given."""
-    return frozenset(studio.name_of(path.resolve()) for path in only)
+def names_of(
+    studio: Studio, only: Sequence[Path], sources: Sources, kind: str
+) -> tuple[frozenset[str], list[Problem]]:
+    """The names in the studio of the files that a command was given, and those that are no such.
+
+    Args:
+        studio: where they are.
+        only: the files.
+        sources: what there is in the studio.
+        kind: what they should be, patterns or sheets.
+    """
+    names = frozenset(studio.name_of(path.resolve()) for path in only)
+    problems = [
+        error(
+            Place(name),
+            say("this is no file of {folder} in the studio", folder=f"content/{kind}"),
+            say("name a file that is, or none for all of them"),
+        )
+        for name in sorted(names - {source.name for source in sources.of(kind)})
+    ]
+    return names, problems
 
 
 def make_context(

@@ -85,7 +85,8 @@ def make_packs(
         workers: processes at most; None is as many as there are cores for this program.
     """
     sources, context, problems = begin(studio, options)
-    wanted, known = names_of(studio, only), read_versions(studio)
+    wanted, others = names_of(studio, only, sources, "patterns")
+    problems, known = [*problems, *others], read_versions(studio)
     shelf = PhotoLibrary(sources.photos)
     packs: list[Pack] = []
     for source in sources.of("patterns"):
@@ -114,7 +115,8 @@ def make_sheets(
 ) -> Packed:
     """Make the planning sheets and books of content/sheets, or the files named. Raises Refused."""
     sources, context, problems = begin(studio, options)
-    wanted, known = names_of(studio, only), read_versions(studio)
+    wanted, others = names_of(studio, only, sources, "sheets")
+    problems, known = [*problems, *others], read_versions(studio)
     packs: list[Pack] = []
     for source in sources.of("sheets"):
         if wanted and source.name not in wanted:

@@ -65,7 +65,8 @@ def write_texts(
         Refused: a file has a mistake, or a text would give away what a paid pattern keeps.
     """
     sources, context, problems = begin(studio, options)
-    wanted = names_of(studio, only)
+    wanted, others = names_of(studio, only, sources, "patterns")
+    problems += others
     made: list[Written] = []
     shelf = PhotoLibrary(sources.photos)
     for source in sources.of("patterns"):
@@ -170,10 +171,13 @@ def _yarn(yarn: Any) -> str:
 
 def _needs_of_sizes(view: PatternView) -> list[str]:
     """What each further size needs otherwise than the written one."""
-    own, told = {view.numbers.machine, *map(_yarn, view.numbers.materials)}, []
+    own, told = [view.numbers.machine, *map(_yarn, view.numbers.materials)], []
     for one in view.size_choices:
         needs = [one.numbers.machine, *map(_yarn, one.numbers.materials)]
-        if other := [need for need in needs if need not in own]:
+        # A yarn whose balls aren't told, as in a paid pattern's sizes, is the same yarn.
+        other = [need for need in needs
+                 if not any(has == need or has.startswith(f"{need}: ") for has in own)]  # fmt: skip
+        if other:
             told.append(f"{one.title}: {'; '.join(other)}")
     return told
 
