@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import re
 
 import pypdf
@@ -95,7 +96,7 @@ def test_a_pdf_of_the_shipped_templates_says_what_its_page_says(slug):
     reader = pypdf.PdfReader(io.BytesIO(demo_pdf(slug, "a4", "tideline")))
     words = set(re.findall(r"[a-z]{4,}", " ".join(p.extract_text() for p in reader.pages).lower()))
     page = (built(DEMO, paper=False).files[f"patterns/{slug}/index.html"]).decode()
-    known = " ".join(marked_up(page).texts) + page.lower()
+    known = " ".join(itertools.chain.from_iterable(marked_up(page).texts)) + page.lower()
     for path in shipped_themes().glob("shared/print/*.typ"):
         known += path.read_text().lower()
     missing = {word for word in words if word not in known}

@@ -68,7 +68,10 @@ def _told(piece: WorkedPiece) -> WorkedPiece:
     stops = {
         event.row for event in once if event.kind not in ("begin", "change", "end", "fill_gap")
     }
-    repeating = replace(piece, repeats=repeats_of(piece.plan, stops))
+    repeats = repeats_of(piece.plan, stops)
+    if not repeats:
+        return replace(piece, repeats=(), events=once)
+    repeating = replace(piece, repeats=repeats)
     return replace(repeating, events=events_of(repeating))
 
 

@@ -149,15 +149,14 @@ class _Watch:
 
     def _sentences(self, words: FileWords) -> dict[str, str]:
         found: dict[str, str] = {}
-        for text in words.texts:
-            parts = text.split(" ")
+        for parts in words.texts:
             starts = [at for at, word in enumerate(parts) if word in self.anchors]
             runs = {" ".join(parts[at : at + LONG]) for at in starts}
             if self.short:
                 runs |= {" ".join(parts[at : at + SHORT]) for at in starts}
             for key in self.sentences.keys() & runs:
                 for sentence, slug in self.sentences[key]:
-                    if slug not in found and sentence in text:
+                    if slug not in found and sentence in " ".join(parts):
                         found[slug] = sentence
         return found
 

@@ -79,7 +79,7 @@ class _TooMuch(Exception):
     """More than can be looked through."""
 
 
-_NOTHING = FileWords(("",))
+_NOTHING = FileWords(([],))
 _DAMAGED = (OSError, EOFError, ValueError, KeyError, NotImplementedError, RuntimeError,
             zlib.error, lzma.LZMAError, tarfile.TarError, zipfile.BadZipFile)  # fmt: skip
 """What the readers of archives raise for one that is broken, locked, or of an unknown kind."""

@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.view.secrets import LEAST_SENTENCE, normal
+from stripewright.view.secrets import LEAST_SENTENCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -33,17 +33,17 @@ class FileWords:
     """What a file says.
 
     Attributes:
-        texts: normalised: what it shows, then what those of its attributes carry that are long
-            enough for a sentence.
+        texts: word by word, normalised: what it shows, then what those of its attributes carry
+            that are long enough for a sentence.
         marked_up: the file with its markup; empty when it has none.
     """
 
-    texts: tuple[str, ...]
+    texts: tuple[list[str], ...]
     marked_up: str = ""
 
     def numbers(self) -> Iterator[tuple[str, list[int]]]:
         """What it shows, then what its attributes carry, each with its whole numbers in order."""
-        for text in (self.texts[0], _values(self.marked_up, _VALUE)):
+        for text in (" ".join(self.texts[0]), _values(self.marked_up, _VALUE)):
             yield text, list(map(int, _NUMBER.findall(text)))
 
 
@@ -54,7 +54,7 @@ def places_of_numbers(text: str) -> list[tuple[int, int]]:
 
 def plain_words(text: str) -> FileWords:
     """A text without markup."""
-    return FileWords((normal(text),))
+    return FileWords((_words(text),))
 
 
 def marked_up(text: str) -> FileWords:
@@ -67,7 +67,12 @@ def marked_up(text: str) -> FileWords:
         text = _COMMENT.sub(" ", text)
     text = _OUTLINE.sub("", text)
     shown = "".join(filter(None, _TAG.split(text))).replace("<", " ")
-    return FileWords((normal(html.unescape(shown)), normal(_values(text, _SAYING))), text)
+    return FileWords((_words(html.unescape(shown)), _words(_values(text, _SAYING))), text)
+
+
+def _words(text: str) -> list[str]:
+    """The words of a text as `normal` gives them."""
+    return text.casefold().split()
 
 
 def _values(text: str, kind: re.Pattern[str]) -> str:

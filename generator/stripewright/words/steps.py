@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
@@ -64,6 +63,14 @@ class _Knitting:
             "where": _("inside") if self.tube else _("at the edge"),
             "stripes": len(piece.plan),
         }
+        first, last = piece.ends
+        self.of_stripes: Mapping[str, object] = {
+            "tail": teller.tail("inside"),
+            **self.seen(),
+            "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
+            "after_for": technique(finishing(last.edge)).takes_up,
+        }
+        """What the text of every stripe may name, whichever it is."""
 
     def steps(self) -> Iterator[Step]:
         """All of them, in order."""
@@ -86,12 +93,20 @@ class _Knitting:
             yield self.step("again", "again", {})
 
     def step(
-        self, technique: str, name: str, facts: Mapping[str, object], line: PlanLine | None = None
+        self,
+        technique: str,
+        name: str,
+        facts: Mapping[str, object],
+        line: PlanLine | None = None,
+        *,
+        change: str | None = None,
     ) -> Step:
         """One step of this piece."""
         key = self.piece.key
         everything = {**self.facts, **facts}
-        return self.teller.step(technique, f"{key}.{name}", everything, pieces=(key,), line=line)
+        return self.teller.step(
+            technique, f"{key}.{name}", everything, pieces=(key,), line=line, change=change
+        )
 
     def of(self, line: PlanLine) -> dict[str, object]:
         """What every text about a stripe may name."""
@@ -169,19 +184,15 @@ class _Knitting:
                 yield self.step("soften_jog", "jog", change)
         for event in self.done_on_the_way:
             yield from self.event(event, line, now=False)
-        first, last = self.piece.ends
-        facts = change | {
+        facts = {
+            **change,
+            **self.of_stripes,
             "stripe": index + 1,
-            "tail": self.teller.tail("inside"),
             "grafted_first": line.grafted_before,
             "grafted_last": line.grafted,
             "before": line.allowance_before,
-            **self.seen(),
-            "before_for": technique(finishing(first.edge)).takes_up if first.rows else "",
             "after": line.allowance_after,
-            "after_for": technique(finishing(last.edge)).takes_up,
         }
-        step = self.step("stripe", str(index + 1), facts, line)
         own_words = (
             not line.rows,
             line.carried,
@@ -189,10 +200,8 @@ class _Knitting:
             line.grafted_before or line.grafted,
             line.allowance_before or line.allowance_after,
         )
-        if any(own_words):
-            yield step
-        else:
-            yield replace(step, change=str(facts["change"]))
+        told_as = None if any(own_words) else str(facts["change"])
+        yield self.step("stripe", str(index + 1), facts, line, change=told_as)
 
     def change(self, index: int) -> dict[str, object]:
         """How a stripe's yarn comes in: the change in full, or what it is like."""
@@ -220,7 +229,7 @@ class _Knitting:
             told_as = _("the first change")
         return facts | {
             "until": rc(line.last if told else old.last),
-            "tail": self.teller.tail("inside"),
+            "tail": self.of_stripes["tail"],
             "change": told_as,
             "kept": kept == "True",
             "in full": not told,

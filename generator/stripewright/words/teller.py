@@ -47,6 +47,7 @@ class StepWriter:
         pieces: tuple[str, ...] = (),
         line: PlanLine | None = None,
         note: str = "",
+        change: str | None = None,
     ) -> Step:
         """One step, with the next number.
 
@@ -57,6 +58,7 @@ class StepWriter:
             pieces: what it is done to.
             line: the stripe that it knits, if it knits one.
             note: the author's own words, added at the end.
+            change: what the change before the stripe is like, as `Step` has it.
         """
         everything = {**self._known, **facts}
         text = self.techniques.text(technique, everything)
@@ -71,6 +73,7 @@ class StepWriter:
             letter=line.letter if line else None,
             first=line.first if line else None,
             last=line.last if line else None,
+            change=change,
         )
 
     def text(self, technique: str, facts: Mapping[str, object]) -> str:
