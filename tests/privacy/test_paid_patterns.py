@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-import stripewright.pipeline.build as build_stage
+import stripewright.pipeline.checked as checked_stage
 import stripewright.pipeline.output as output_stage
 from stripewright.pipeline.build import build
 from stripewright.pipeline.context import Options
@@ -154,7 +154,7 @@ class TestBrokenOnPurpose:
 
     @pytest.fixture
     def broken_guard(self, monkeypatch):
-        monkeypatch.setattr(build_stage, "find_leaks", lambda *_: [])
+        monkeypatch.setattr(checked_stage, "find_leaks", lambda *_: [])
 
     def test_the_search_finds_it(self, few, broken_view, broken_guard):
         found = leaks(site_of(few, "tideline"), few)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-import stripewright.pipeline.build as build_stage
+import stripewright.pipeline.checked as checked_stage
 import stripewright.pipeline.make as make_stage
 import stripewright.pipeline.texts as texts_stage
 from support.leaks import leaks
@@ -72,7 +72,7 @@ class TestBrokenOnPurpose:
 
     @pytest.fixture
     def broken_guards(self, monkeypatch):
-        monkeypatch.setattr(build_stage, "find_leaks", lambda *_: [])
+        monkeypatch.setattr(checked_stage, "find_leaks", lambda *_: [])
         monkeypatch.setattr(texts_stage, "find_leaks", lambda *_: [])
 
     def test_the_search_finds_it(self, few, broken_view, broken_guards, tmp_path):
