@@ -24,7 +24,8 @@ from stripewright.view.make import pattern_view, site_view
 from support.papers import DEMO, PATTERNS, Made, demo_settings, made_from, squeezed, tool
 
 if TYPE_CHECKING:
-    from stripewright.draw.drawing import Drawing, Drawings
+    from stripewright.draw.draw import Drawings
+    from stripewright.draw.drawing import Drawing
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView
 

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from pypdf import PdfReader
 
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.draw.drawing import Drawings
+    from stripewright.draw.draw import Drawings
     from stripewright.view.views import PatternView
     from stripewright.words.written import PatternText
 

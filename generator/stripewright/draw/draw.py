@@ -2,20 +2,47 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stripewright.draw.assembly import assembly
-from stripewright.draw.drawing import Drawings
 from stripewright.draw.finished.view import finished
 from stripewright.draw.schematic import schematic
 from stripewright.draw.strip import strip
 from stripewright.figures import METRIC
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawing
     from stripewright.figures import Figures
     from stripewright.words.written import PatternText
+
+
+@dataclass(frozen=True, slots=True)
+class Drawings:
+    """All drawings of a pattern."""
+
+    finished: Drawing
+    """What it looks like made up: the card and the share picture."""
+    strip: Drawing
+    """The order of colours as a thin bar."""
+    assembly: Drawing | None
+    """How the pieces go together; None for a single piece with nothing to join."""
+    schematics: Mapping[str, Drawing]
+    """By piece key."""
+    colourways: Mapping[str, tuple[Drawing, Drawing]] = field(default_factory=dict)
+    """By the colourway's key: what it looks like, and the order of its colours."""
+    sizes: Mapping[str, Drawings] = field(default_factory=dict)
+    """By the key of a further size: all of its own."""
+
+    def everything(self) -> tuple[Drawing, ...]:
+        """All of them, in the order of a page."""
+        more = (self.assembly,) if self.assembly else ()
+        ways = (one for pair in self.colourways.values() for one in pair)
+        sizes = (one for size in self.sizes.values() for one in size.everything())
+        return (self.finished, self.strip, *more, *self.schematics.values(), *ways, *sizes)
 
 
 def draw_all(

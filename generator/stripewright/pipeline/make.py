@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.draw.drawing import Drawings
+    from stripewright.draw.draw import Drawings
     from stripewright.pattern.settings import Settings
     from stripewright.pipeline.context import Context, Options
     from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary

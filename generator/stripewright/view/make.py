@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPattern, WorkedSize
-    from stripewright.draw.drawing import Drawings
+    from stripewright.draw.draw import Drawings
     from stripewright.pattern.beside import Video
     from stripewright.pattern.settings import Settings
     from stripewright.view.numbers import Events

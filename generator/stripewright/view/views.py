@@ -16,7 +16,7 @@ from stripewright.times import clock
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.draw.drawing import Drawings
+    from stripewright.draw.draw import Drawings
     from stripewright.view.colourways import ColourwayView
     from stripewright.view.numbers import Numbers
     from stripewright.words.written import CautionText, StepGroup
