@@ -233,6 +233,7 @@ def tell(text: str) -> str:
     if text.message not in now.messages and not text.fields:
         return str(text)
     words = plural(text.message, text.many, text.number) if text.many else plain(text.message)
-    fields = {name: tell(one) if isinstance(one, Said) else one
-              for name, one in text.fields.items()}  # fmt: skip
+    fields = {
+        name: tell(one) if isinstance(one, Said) else one for name, one in text.fields.items()
+    }
     return words.format_map(fields) if fields else words

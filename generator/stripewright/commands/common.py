@@ -40,22 +40,32 @@ class DayOption(click.ParamType[date]):
             )
 
 
+FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
+FOLDER = click.Path(file_okay=False, path_type=Path)
+
+
 def studio_option(command: Command) -> Command:
     """Give a command --studio, as `root`."""
     option = click.option(
-        "--studio", "root", metavar="FOLDER", default=".",
+        "--studio",
+        "root",
+        metavar="FOLDER",
+        default=".",
         type=click.Path(exists=True, file_okay=False, resolve_path=True, path_type=Path),
         help="The studio's folder; this one when left out.",
-    )  # fmt: skip
+    )
     return option(command)
 
 
 def on_option(command: Command) -> Command:
     """Give a command --on, a day or None."""
     option = click.option(
-        "--on", type=DayOption(), default=None, metavar="DATE",
+        "--on",
+        type=DayOption(),
+        default=None,
+        metavar="DATE",
         help="The day that decides what is published yet; today when left out.",
-    )  # fmt: skip
+    )
     return option(command)
 
 
@@ -146,9 +156,11 @@ def quoted(path: Path) -> str:
 
 
 FILES = click.argument(
-    "files", nargs=-1, metavar="[FILES]...",
+    "files",
+    nargs=-1,
+    metavar="[FILES]...",
     type=click.Path(exists=True, dir_okay=False, resolve_path=True, path_type=Path),
-)  # fmt: skip
+)
 
 
 class progress_shown:  # noqa: N801  # reads as a word in a with statement

@@ -11,6 +11,7 @@ import click
 from stripewright.catalogue import _, n_, tell
 from stripewright.commands.common import (
     FILES,
+    FOLDER,
     guarded,
     on_option,
     progress_shown,
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
+@click.argument("folder", type=FOLDER)
 @guarded
 def start_command(folder: Path) -> None:
     """Lay out a new studio in FOLDER; nothing that is already there is overwritten.
@@ -53,8 +54,7 @@ def start_command(folder: Path) -> None:
 
 @click.command()
 @studio_option
-@click.option("--into", metavar="FOLDER", default=None,
-              type=click.Path(file_okay=False, path_type=Path),
+@click.option("--into", metavar="FOLDER", default=None, type=FOLDER,
               help="Where the site is written; the studio's site/ when left out.")  # fmt: skip
 @click.option("--drafts", is_flag=True, help="Publish drafts and held-back items too, marked.")
 @on_option
@@ -210,8 +210,9 @@ def _pack(
     otherwise = {*done.new, *(slug for slug, _parts in done.changed)}
     _tell_names(_("New"), done.new)
     _tell_names(_("Changed"), changed)
-    _tell_names(_("Unchanged"), [*(slug for slug in done.made if slug not in otherwise),
-                                 *done.unchanged])  # fmt: skip
+    _tell_names(
+        _("Unchanged"), [*(slug for slug in done.made if slug not in otherwise), *done.unchanged]
+    )
     for slug in done.made:
         click.echo(f"{studio.packs / slug}")
 

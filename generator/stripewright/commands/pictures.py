@@ -4,32 +4,30 @@ from __future__ import annotations
 
 import json
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from stripewright.catalogue import _, n_
-from stripewright.commands.common import guarded, show, studio_option
+from stripewright.commands.common import FILE, FOLDER, guarded, show, studio_option
 from stripewright.studio import Studio
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from stripewright.pipeline.palette import YarnColour
     from stripewright.pipeline.transcribe import Transcribed
 
 
 @click.command()
-@click.argument("pictures", nargs=-1, required=True, metavar="PICTURE...",
-                type=click.Path(exists=True, dir_okay=False, path_type=Path))  # fmt: skip
+@click.argument("pictures", nargs=-1, required=True, metavar="PICTURE...", type=FILE)
 @studio_option
 @click.option("--draft", metavar="NAME", default=None,
               help="Keep the stripes as a draft: content/patterns/NAME.md.")  # fmt: skip
-@click.option("--sheet", metavar="FILE", default=None,
-              type=click.Path(exists=True, dir_okay=False, path_type=Path),
+@click.option("--sheet", metavar="FILE", default=None, type=FILE,
               help="The file that the sheet was made from: for its title, and for a sheet that "
               "has corner marks and no code.")  # fmt: skip
-@click.option("--shown", metavar="FOLDER", default=None,
-              type=click.Path(file_okay=False, path_type=Path),
+@click.option("--shown", metavar="FOLDER", default=None, type=FOLDER,
               help="Write pictures there of what was read over what was seen.")  # fmt: skip
 @click.option("--rows", type=click.IntRange(1, 5000), default=None, metavar="N",
               help="Read a plain painted bar of N rows, without marks: upright from its foot, "
@@ -89,7 +87,7 @@ def _tell_stripes(done: Transcribed, *, draft: str | None) -> None:
 
 
 @click.command()
-@click.argument("picture", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument("picture", type=FILE)
 @click.option("--yarns", "most", type=click.IntRange(1, 12), default=5, show_default=True,
               metavar="N", help="How many colours, at most.")  # fmt: skip
 @click.option("--stash", is_flag=True, help="The nearest yarns of content/stash.yaml instead.")
@@ -119,8 +117,11 @@ def palette_command(picture: Path, root: Path, most: int, *, stash: bool, as_jso
     else:
         click.echo(as_yarns(found))
     if len(found) < most:
-        told = n_("{number} colour: no more that everyone can tell apart",
-                  "{number} colours: no more that everyone can tell apart", len(found))  # fmt: skip
+        told = n_(
+            "{number} colour: no more that everyone can tell apart",
+            "{number} colours: no more that everyone can tell apart",
+            len(found),
+        )
         click.echo(told, err=True)
 
 

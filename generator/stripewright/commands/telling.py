@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from stripewright.catalogue import _, n_
 from stripewright.commands.common import (
+    FILE,
     guarded,
     on_option,
     show,
@@ -24,6 +24,7 @@ from stripewright.studio import Studio
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from datetime import date
+    from pathlib import Path
 
     from stripewright.compute.reach import LongestPiece
     from stripewright.compute.worked import WorkedPattern
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("files", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument("files", nargs=-1, type=FILE)
 @studio_option
 @on_option
 @click.option("--json", "as_json", is_flag=True, help="Print the problems as one JSON list.")
@@ -86,16 +87,20 @@ def explain_command(name: str | None) -> None:
 
 
 @click.command()
-@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument("file", type=FILE)
 @studio_option
 @click.option("--with", "at_hand", metavar="YARN", multiple=True,
               help='Tell the longest piece that so much yarn allows: "140 g" of all yarns '
                    'together, or "deep 140 g" of one; may be given for several.')  # fmt: skip
-@click.option("--needles", type=int, default=None, metavar="N",
-              help="Work it for a bed of N needles.")  # fmt: skip
-@click.option("--gauge", default=None, metavar="GAUGE",
-              help='Work it for another gauge, like "14 sts x 21 rows / 10 cm" or '
-              '"14 sts x 21 rows / 4 in".')  # fmt: skip
+@click.option(
+    "--needles", type=int, default=None, metavar="N", help="Work it for a bed of N needles."
+)
+@click.option(
+    "--gauge",
+    default=None,
+    metavar="GAUGE",
+    help='Work it for another gauge, like "14 sts x 21 rows / 10 cm" or "14 sts x 21 rows / 4 in".',
+)
 @click.option("--swatch", default=None, metavar="SWATCH",
               help='Work it for another swatch, like '
               '"{stitches: 30, rows: 44, width: 20 cm, length: 20 cm}".')  # fmt: skip

@@ -201,8 +201,8 @@ def _stand_ins(
 
 
 def _candidates(worked: WorkedPattern, need: YarnNeed, stash: Stash) -> Iterator[StandIn]:
-    ranked = sorted((difference(need.colour, yarn.colour), key) for key, yarn in stash.yarns.items()
-                    if key != need.source)  # fmt: skip
+    others = [(key, yarn) for key, yarn in stash.yarns.items() if key != need.source]
+    ranked = sorted((difference(need.colour, yarn.colour), key) for key, yarn in others)
     for apart, key in ranked:
         yarn = stash.yarns[key]
         grams = _grams(worked, need, yarn)

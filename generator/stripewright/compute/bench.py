@@ -188,8 +188,10 @@ def _needed(leasts: Sequence[int]) -> str:
     return say_n(
         "{number} stripe of at least {rows}, {total} in all",
         "{number} stripes of at least {rows} each, {total} in all",
-        len(leasts), rows, sum(leasts),
-    )  # fmt: skip
+        len(leasts),
+        rows,
+        sum(leasts),
+    )
 
 
 def target_rows(bench: PieceContext, piece: Piece) -> tuple[str, int]:

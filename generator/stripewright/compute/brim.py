@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from stripewright.catalogue import say
 from stripewright.pattern.edge import Edge
+from stripewright.pattern.findings import Finding
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked_piece import PlanLine, WorkedPiece
     from stripewright.pattern.pieces import Brim
+    from stripewright.source.places import Path
 
 _FREE = ("open", "hemmed")
 """Edges that nothing closes, so that they can be turned up."""
@@ -99,29 +101,50 @@ def check_brim(
         notes: where problems go.
     """
     path = ("pieces", key, "brim")
-    if piece.form == "panel" and piece.sides != "seamed":
-        notes.error(path, "a brim goes all round, and this panel's sides are open",
-                    "write form: tube, or sides: seamed")  # fmt: skip
-        return False
-    if piece.form == "panel" and piece.fold is not None:
-        notes.error(path, "a panel that is folded has no brim to turn", "leave fold or brim out")
-        return False
-    if piece.fold is not None and brim.doubled is not None:
-        notes.error((*path, "doubled"), "fold says already that it is a double layer",
-                    "leave doubled out, or fold")  # fmt: skip
-        return False
-    at = brim_end(edges)
-    if piece.fold is None and at is None:
-        notes.error(path, say("both ends are closed ({edge}, {edge2}), so there is no edge "
-                              "for a brim", edges[0].edge, edges[1].edge),
-                    "write ends: [open, gathered], or fold: half for a double layer")  # fmt: skip
-        return False
-    said = None if at is None else edges[at].rows
-    if brim.doubled is not None and said not in (None, brim.doubled):
-        notes.error((*path, "doubled"), say("ends say {said} rows for this edge already", said),
-                    "say the rows of a doubled brim here alone")  # fmt: skip
+    wrong = _what_is_wrong(piece, brim, edges, path)
+    if wrong is not None:
+        notes.error(wrong.path, wrong.message, wrong.hint)
         return False
     return _fits(_turned(piece), brim, path, notes)
+
+
+def _what_is_wrong(
+    piece: WorkedPiece, brim: Brim, edges: tuple[Edge, Edge], path: Path
+) -> Finding | None:
+    """Why a piece can have no such brim, whatever its rows are."""
+    if piece.form == "panel" and piece.sides != "seamed":
+        return Finding(
+            path,
+            "a brim goes all round, and this panel's sides are open",
+            "write form: tube, or sides: seamed",
+        )
+    if piece.form == "panel" and piece.fold is not None:
+        return Finding(path, "a panel that is folded has no brim to turn", "leave fold or brim out")
+    if piece.fold is not None and brim.doubled is not None:
+        return Finding(
+            (*path, "doubled"),
+            "fold says already that it is a double layer",
+            "leave doubled out, or fold",
+        )
+    at = brim_end(edges)
+    if piece.fold is None and at is None:
+        return Finding(
+            path,
+            say(
+                "both ends are closed ({edge}, {edge2}), so there is no edge for a brim",
+                edges[0].edge,
+                edges[1].edge,
+            ),
+            "write ends: [open, gathered], or fold: half for a double layer",
+        )
+    said = None if at is None else edges[at].rows
+    if brim.doubled is not None and said not in (None, brim.doubled):
+        return Finding(
+            (*path, "doubled"),
+            say("ends say {said} rows for this edge already", said),
+            "say the rows of a doubled brim here alone",
+        )
+    return None
 
 
 def _fits(found: _Turned, brim: Brim, path: tuple[str, ...], notes: Notes) -> bool:

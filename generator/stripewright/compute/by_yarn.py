@@ -158,8 +158,11 @@ class _Finder(YarnNeeds):
                 rooms = []
                 for strand in self.strands(self.item(spot).yarn):
                     if strand in self.left_g:
-                        a_row = sum(self._row_m(one, strand, trial) for one in open_
-                                    if strand in self.strands(self.item(one).yarn))  # fmt: skip
+                        a_row = sum(
+                            self._row_m(one, strand, trial)
+                            for one in open_
+                            if strand in self.strands(self.item(one).yarn)
+                        )
                         free = there[strand] - self.takes_of(strand, trial)
                         rooms.append(floor(free / a_row))
                 more[spot] = max(min(rooms), 0)
@@ -238,8 +241,11 @@ class _Finder(YarnNeeds):
         need = others + len(rests)
         if need <= total:
             return
-        right = (self.notes.figures.to_write(need / self.gauge.rows_per_cm) if name == "length"
-                 else str(need))  # fmt: skip
+        right = (
+            self.notes.figures.to_write(need / self.gauge.rows_per_cm)
+            if name == "length"
+            else str(need)
+        )
         item = self.item((key, rests[0]))
         self.tell(
             item,

@@ -77,8 +77,11 @@ def card(view: PatternView) -> Card:
     weights = tuple(sorted({m.weight for m in materials if m.weight is not None}))
     sizes = view.size_choices
     colourways = (*view.colourways, *(way for one in sizes for way in one.colourways))
-    ways = (materials, *(one.numbers.materials for one in sizes),
-            *(one.materials for one in colourways))  # fmt: skip
+    ways = (
+        materials,
+        *(one.numbers.materials for one in sizes),
+        *(one.materials for one in colourways),
+    )
     yarns = tuple(dict.fromkeys((m.name, m.colour, m.weight) for way in ways for m in way))
     words = (picture.width, picture.height, picture.description)
     listed = replace(view, drawings=None)

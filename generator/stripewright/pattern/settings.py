@@ -243,8 +243,11 @@ class SheetOf(AuthorModel):
                 beyond, say("write needles: {in_work} or fewer", self.machine.in_work), ("needles",)
             )
         if self.machine.bed == "flat" and self.form in ("tube", "filled", "hat"):
-            raise Wrong("a single flat bed can't knit a tube in the round",
-                        "write form: panel or form: blanket", ("form",))  # fmt: skip
+            raise Wrong(
+                "a single flat bed can't knit a tube in the round",
+                "write form: panel or form: blanket",
+                ("form",),
+            )
         return self
 
 

@@ -119,9 +119,8 @@ def _build(
     progress: Progress,
     workers: int | None,
 ) -> Built:
-    context, memo = work.context, work.memo
-    files, patterns = SiteFiles(memo.store), sources.of("patterns")
-    kept = make_all(patterns, work, progress, workers)
+    context, files = work.context, SiteFiles(work.memo.store)
+    kept = make_all(sources.of("patterns"), work, progress, workers)
     outputs = [one.value for one in kept]
     kept += make_others([one for kind in OTHERS for one in sources.of(kind.folder)], work)
     every = [one.value for one in kept]
@@ -140,7 +139,7 @@ def _build(
     site = context.renderer.site(cards, others)
     _put_shared(files, context.renderer, moved, site)
     keys = {work.key(one) for kind in BY_FOLDER for one in sources.of(kind)}
-    memo.sweep(keys, {*files.digests.values()})
+    work.memo.sweep(keys, {*files.digests.values()})
     stash = _of_stash(sources, outputs, context)
     problems += look_through(files, outputs, others["sheets"], stash, work=work, progress=progress)
     return replace(

@@ -98,13 +98,7 @@ def changes_of(
     moved = {old: slug for old, slug in leading.items() if slug in new and old in before & pages}
     kept = sorted(patterns & before)
     parts = {slug: _parts(slug, slug, told, known) for slug in kept}
-    unknown = {slug for slug, changed in parts.items() if changed is None}
-    own = _own_files(files, unknown)
-    changed = tuple(
-        slug
-        for slug in kept
-        if (_differs(files, own[slug], into) if slug in unknown else parts[slug])
-    )
+    changed = _changed(parts, files, into)
     rest = [slug for slug in kept if slug not in changed]
     parts |= {slug: _parts(old, slug, told, known) for old, slug in moved.items()}
     return Changes(
@@ -116,6 +110,18 @@ def changes_of(
         theme=known.look not in ("", told.look)
         and any(_other_bytes(files, pattern_path(slug), into) for slug in kept),
         around=bool(rest) and all(_other_bytes(files, pattern_path(slug), into) for slug in rest),
+    )
+
+
+def _changed(
+    parts: Mapping[str, tuple[str, ...] | None], files: Mapping[str, bytes], into: Path
+) -> tuple[str, ...]:
+    """The pages that changed; those of which nobody knows what they told, by their bytes."""
+    own = _own_files(files, {slug for slug, changed in parts.items() if changed is None})
+    return tuple(
+        slug
+        for slug, changed in parts.items()
+        if (_differs(files, own[slug], into) if changed is None else changed)
     )
 
 

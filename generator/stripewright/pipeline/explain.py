@@ -100,8 +100,11 @@ def explain(name: str | None) -> str:
         )
     lines = list(dict.fromkeys(f"{entry.name}: {entry.where}" for entry in found))
     if len(found) > MOST_WHOLE and len(lines) > 1:
-        head = _("“{name}” is {number} things; ask for one of them by its whole name:", name=name,
-                 number=len(lines))  # fmt: skip
+        head = _(
+            "“{name}” is {number} things; ask for one of them by its whole name:",
+            name=name,
+            number=len(lines),
+        )
         return f"{head}\n\n" + indent("\n".join(lines), "    ")
     return "\n\n".join(map(str, found))
 

@@ -161,9 +161,7 @@ def _rows(
 ) -> Iterator[PlanRow | EventRow]:
     """The stripes and events in the order that they are begun in, repeats folded."""
     highest, waiting = piece.worked_rows, [*events]
-    folded = {
-        at: block for block in piece.repeats for at in range(*_repeated(block))
-    }  # fmt: skip
+    folded = {at: block for block in piece.repeats for at in range(*_repeated(block))}
     again: list[PlanRow] = []
     for number, line in enumerate(piece.plan):
         while waiting and waiting[0].row < line.first:
@@ -191,8 +189,10 @@ def _event(
     times: tuple[Again, ...] = ()
     if one.kind == "repeat_end" and block:
         size = block.stripes
-        times = tuple(Again(number + 1, tuple(again[(number - 1) * size : number * size]))
-                      for number in range(1, block.times))  # fmt: skip
+        times = tuple(
+            Again(number + 1, tuple(again[(number - 1) * size : number * size]))
+            for number in range(1, block.times)
+        )
         again.clear()
     return EventRow(one.kind, one.row, reading(one.row, highest), one.title, one.text,
                     one.until, one.number, one.times, times)  # fmt: skip
@@ -221,14 +221,17 @@ def _brim(piece: WorkedPiece, yarns: Mapping[str, WorkedYarn], figures: Figures)
         if brim.layers == 2
         else _("its wrong side")
     )
+    told = _(
+        "With its brim turned up at {reading}, it is worn {length} high; the brim shows {side}, "
+        "from its upper edge down: {stripes}"
+    )
     return phrase(
-        _("With its brim turned up at {reading}, it is worn {length} high; the brim shows {side}, "
-          "from its upper edge down: {stripes}"),
+        told,
         reading=rc(brim.turn),
         length=figures.measure("cm", piece.made_up_length_cm),
         side=side,
         stripes=shows(piece, {key: yarn.name for key, yarn in yarns.items()}),
-    )  # fmt: skip
+    )
 
 
 def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phrase]:
@@ -242,8 +245,9 @@ def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phras
         if one.text == "all":
             told[one.line] = Phrase(*before, _("all there is of it, to the last whole row"))
             continue
-        told[one.line] = Phrase(*before, "from ", _amount(one, one.given_m, figures), ", ",
-                                *_left(one, figures))  # fmt: skip
+        told[one.line] = Phrase(
+            *before, "from ", _amount(one, one.given_m, figures), ", ", *_left(one, figures)
+        )
     return told
 
 

@@ -26,8 +26,11 @@ Data = list[Any]
 
 _OPERATORS = {"eq": "==", "ne": "!=", "gt": ">", "gteq": ">=", "lt": "<", "lteq": "<="}
 _SUMS: dict[type[nodes.BinExpr], str] = {
-    nodes.Add: "+", nodes.Sub: "-", nodes.Mul: "*", nodes.Mod: "%"
-}  # fmt: skip
+    nodes.Add: "+",
+    nodes.Sub: "-",
+    nodes.Mul: "*",
+    nodes.Mod: "%",
+}
 
 
 class _Beyond(Exception):
