@@ -12,7 +12,7 @@ import pypdfium2
 from stripewright.paper.sheet_plan import pages_of
 from stripewright.paper.sheet_subject import of_sheet
 from stripewright.paper.sheets import sheets_pdf
-from stripewright.pattern.settings import SheetOf, Sheets
+from stripewright.pattern.sheets import SheetOf, Sheets
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from stripewright.paper.packs import PICTURE_PX, make_pack, pack_key, sheets_pack, zipped
-from stripewright.pattern.settings import Sheets
+from stripewright.pattern.sheets import Sheets
 from support.papers import DEMO, demo, demo_settings
 
 SLUG = "night-ferry-draught-excluder"

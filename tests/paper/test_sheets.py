@@ -24,7 +24,7 @@ from stripewright.paper.sheet_plan import (
 )
 from stripewright.paper.sheet_subject import of_piece, of_sheet
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
-from stripewright.pattern.settings import SheetOf, Sheets
+from stripewright.pattern.sheets import SheetOf, Sheets
 from support.papers import DEMO, demo, demo_settings, squeezed, tool
 
 CIRCULAR = {"bed": "circular", "needles": 40}

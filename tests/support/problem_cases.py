@@ -17,7 +17,8 @@ from pathlib import Path
 
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
-from stripewright.pattern.settings import Page, Post, Settings, Sheets
+from stripewright.pattern.settings import Page, Post, Settings
+from stripewright.pattern.sheets import Sheets
 from stripewright.pattern.stash import Stash
 from stripewright.problems import in_order
 from stripewright.source.reader import read_document, read_settings

@@ -8,7 +8,7 @@ from functools import cached_property, partial
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
-from jinja2 import BytecodeCache, Environment, FunctionLoader, StrictUndefined
+from jinja2 import Environment, FunctionLoader, StrictUndefined
 
 from stripewright import addresses
 from stripewright.catalogue import locale_named, plain, plural, speaking
@@ -22,14 +22,12 @@ from stripewright.pages.parts import parts_of
 from stripewright.pages.search import SearchIndex
 from stripewright.pages.sitemap import places
 from stripewright.pages.tags import tags_of
+from stripewright.pages.theme import COMPILED
 from stripewright.pattern.kinds import OTHERS
 from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
-    from types import CodeType
-
-    from jinja2.bccache import Bucket
 
     from stripewright.catalogue import Locale
     from stripewright.pages.cards import Card
@@ -47,30 +45,6 @@ HOME_CARDS = 6
 HOME_POSTS = 3
 SCRIPTS_SAY = ("themes/*.js", "*/view/named.py")
 """Where the messages stand that scripts tell: in themselves, and the names on cards."""
-
-
-class _Compiled(BytecodeCache):
-    """Templates, compiled once in a process by their name and text.
-
-    What depends on a site is asked for when a page is made (see `Spans.filters`): they serve every
-    site, such as the next one of a preview whose settings changed.
-    """
-
-    MOST = 500
-
-    def __init__(self) -> None:
-        self.kept: dict[tuple[str, str], CodeType | None] = {}
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        bucket.code = self.kept.get((bucket.key, bucket.checksum))
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        if len(self.kept) == self.MOST:
-            self.kept.clear()
-        self.kept[bucket.key, bucket.checksum] = bucket.code
-
-
-_COMPILED = _Compiled()
 
 
 class Renderer:
@@ -97,7 +71,7 @@ class Renderer:
             trim_blocks=True,
             lstrip_blocks=True,
             auto_reload=False,
-            bytecode_cache=_COMPILED,
+            bytecode_cache=COMPILED,
         )
         jinja.policies["ext.i18n.trimmed"] = True
         jinja.add_extension("jinja2.ext.i18n")

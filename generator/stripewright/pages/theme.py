@@ -13,8 +13,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from jinja2 import BytecodeCache
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from types import CodeType
+
+    from jinja2.bccache import Bucket
 
 TEMPLATES = "templates/"
 SHIPPED = "shipped/"
@@ -48,3 +53,27 @@ class Theme:
             for path, data in sorted(self.files.items())
             if path.startswith(folder)
         }
+
+
+class _Compiled(BytecodeCache):
+    """Templates, compiled once in a process by their name and text.
+
+    What depends on a site is asked for when a page is made (see `Spans.filters`): they serve every
+    site, such as the next one of a preview whose settings changed.
+    """
+
+    MOST = 500
+
+    def __init__(self) -> None:
+        self.kept: dict[tuple[str, str], CodeType | None] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        bucket.code = self.kept.get((bucket.key, bucket.checksum))
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        if len(self.kept) == self.MOST:
+            self.kept.clear()
+        self.kept[bucket.key, bucket.checksum] = bucket.code
+
+
+COMPILED = _Compiled()

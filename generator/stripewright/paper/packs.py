@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.pattern.settings import Settings, Sheets
+    from stripewright.pattern.settings import Settings
+    from stripewright.pattern.sheets import Sheets
     from stripewright.view.views import PatternView
     from stripewright.words.written import PatternText
 

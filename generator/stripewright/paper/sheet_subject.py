@@ -14,7 +14,7 @@ from stripewright.pattern.edge import Edge, EdgeKind
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedGauge, WorkedPattern
     from stripewright.compute.worked_piece import WorkedEnd, WorkedPiece
-    from stripewright.pattern.settings import SheetOf
+    from stripewright.pattern.sheets import SheetOf
 
 ENDS: dict[str, tuple[EdgeKind, EdgeKind]] = {
     "tube": ("open", "open"),

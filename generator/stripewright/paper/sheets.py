@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from datetime import date
 
     from stripewright.compute.worked import WorkedPattern
-    from stripewright.pattern.settings import Settings, Sheets
+    from stripewright.pattern.settings import Settings
+    from stripewright.pattern.sheets import Sheets
 
 _FORMS = {
     "tube": N_("Tube"),

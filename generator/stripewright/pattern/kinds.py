@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 from stripewright import addresses
 from stripewright.catalogue import N_
 from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.settings import Page, Post, SheetOf, Sheets
+from stripewright.pattern.settings import Page, Post
+from stripewright.pattern.sheets import SheetOf, Sheets
 
 if TYPE_CHECKING:
     from collections.abc import Callable

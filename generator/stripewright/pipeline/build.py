@@ -136,8 +136,7 @@ def _build(
     problems += check_moved(moved, _taken(every))
     if has_errors(problems):
         return replace(nothing, problems=tuple(in_order(problems)))
-    site = context.renderer.site(cards, others)
-    _put_shared(files, context.renderer, moved, site)
+    _put_shared(files, context.renderer, moved, context.renderer.site(cards, others))
     keys = {work.key(one) for kind in BY_FOLDER for one in sources.of(kind)}
     work.memo.sweep(keys, {*files.digests.values()})
     stash = _of_stash(sources, outputs, context)

@@ -32,7 +32,8 @@ from stripewright.view.own_machine import own_machine_data, own_machine_script
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from stripewright.pattern.settings import Settings, Sheets
+    from stripewright.pattern.settings import Settings
+    from stripewright.pattern.sheets import Sheets
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.make import WorkedSource
     from stripewright.pipeline.output import Sound

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, say
 from stripewright.pattern.read import as_model
-from stripewright.pattern.settings import Sheets
+from stripewright.pattern.sheets import Sheets
 from stripewright.pipeline.context import Options, begin, names_of
 from stripewright.pipeline.faults import of_theme, problem_of_fault
 from stripewright.pipeline.make import work_source

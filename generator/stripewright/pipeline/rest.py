@@ -12,12 +12,14 @@ from stripewright.addresses import PAPERS, pdf_name, sheets_path
 from stripewright.catalogue import speaking
 from stripewright.pattern.kinds import BY_FOLDER
 from stripewright.pattern.read import as_model
-from stripewright.pattern.settings import Page, Post, Sheets
+from stripewright.pattern.settings import Page, Post
+from stripewright.pattern.sheets import Sheets
 from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import ALWAYS, Output, held_back
 from stripewright.problems import has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.site import post_view, sheet_view
+from stripewright.words.body import sponsored_hosts
 from stripewright.words.links import OwnLink, own_links
 from stripewright.words.markdown import images_in, prose
 
@@ -59,26 +61,23 @@ def _with_text(
     output: Output, made: Post | Page, document: Document, context: Context, shelf: PhotoLibrary
 ) -> Output:
     kind = BY_FOLDER[output.kind]
-    sponsored = frozenset(shop.host for shop in context.settings.shops if shop.sponsored)
     text, problems = prose(
         document.body,
         document.file,
         document.body_line,
         raw_html=context.settings.raw_html,
-        sponsored=sponsored,
+        sponsored=sponsored_hosts(context.settings),
     )
     if isinstance(made, Post):
-        mentions = tuple(
-            OwnLink("pattern", name, document.place("patterns", number))
-            for number, name in enumerate(made.patterns)
-        )
-        output = replace(output, mentions=mentions)
+        named = enumerate(made.patterns)
+        mentions = (OwnLink("pattern", one, document.place("patterns", at)) for at, one in named)
+        output = replace(output, mentions=tuple(mentions))
     if output.held and not context.options.drafts:
         return replace(output, problems=(*output.problems, *problems))
-    named = images_in(text, document)
+    pictures = images_in(text, document)
     files: dict[str, bytes] = {}
     sizes: dict[str, tuple[int, int]] = {}
-    for name, place in named.items():
+    for name, place in pictures.items():
         photo, found = shelf.take(name, place)
         problems += found
         if photo:
@@ -92,7 +91,7 @@ def _with_text(
         view=post_view(
             made, kind.path(output.slug), output.slug, text, held=output.held, pictures=sizes
         ),
-        pictures=tuple(named),
+        pictures=tuple(pictures),
         links=own_links(text, document.file),
         formerly=moved_from(formerly, document, kind.folder, output.slug, made.title),
     )

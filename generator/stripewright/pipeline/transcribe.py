@@ -87,7 +87,7 @@ def subjects_of(studio: Studio, path: Path) -> list[Subject]:
     """The sheets that a file makes: a file of sheets, or a pattern's pieces. Raises Refused."""
     from stripewright.paper.sheet_subject import of_piece, of_sheet
     from stripewright.pattern.read import as_model
-    from stripewright.pattern.settings import Sheets
+    from stripewright.pattern.sheets import Sheets
     from stripewright.pipeline.commands import worksheet
     from stripewright.source.reader import read_document
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from stripewright.pattern.pattern import Pattern
-    from stripewright.pattern.settings import Sheets
+    from stripewright.pattern.sheets import Sheets
     from stripewright.source.document import Document
     from stripewright.studio import Studio
     from stripewright.view.contents import Contents

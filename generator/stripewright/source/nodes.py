@@ -26,7 +26,6 @@ _MOST_TEXT = 20_000
 """Characters of one value."""
 _MOST_TOLD = 200
 """Problems that are told of one file."""
-
 MappingEntry: TypeAlias = tuple[Node, Node]
 """A key's node and its value's."""
 

@@ -17,7 +17,7 @@ from stripewright.catalogue import N_
 from stripewright.digests import digest_of
 
 if TYPE_CHECKING:
-    from stripewright.pattern.settings import Sheets
+    from stripewright.pattern.sheets import Sheets
     from stripewright.view.numbers import Numbers
     from stripewright.view.views import PatternView, PhotoView
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
@@ -15,7 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from stripewright.pattern.quantities import Money
-    from stripewright.pattern.settings import Post, Settings, Sheets, ShopHost
+    from stripewright.pattern.settings import Post, Settings, ShopHost
+    from stripewright.pattern.sheets import Sheets
     from stripewright.words.written import Prose
 
     Pictures = Mapping[str, tuple[int, int]]
@@ -78,29 +80,14 @@ def post_view(
         pictures: width and height in pixels of the studio's pictures, by file name.
     """
     html = to_html(prose, root="../" * path.count("/"), photos=pictures)
+    told = PostView(slug, path, post.title, post.summary, None, None, held_told(held), (), html)
     if isinstance(post, Page):
-        return PostView(
-            slug,
-            path,
-            post.title,
-            post.summary,
-            None,
-            None,
-            held_told(held),
-            (),
-            html,
-            menu=post.menu,
-        )
-    return PostView(
-        slug=slug,
-        path=path,
-        title=post.title,
-        summary=post.summary,
+        return replace(told, menu=post.menu)
+    return replace(
+        told,
         published=post.published.isoformat() if post.published else None,
         updated=post.updated.isoformat() if post.updated else None,
-        held=held_told(held),
         tags=post.tags,
-        html=html,
         patterns=post.patterns,
     )
 
