@@ -15,6 +15,7 @@ from html.parser import HTMLParser
 from typing import TYPE_CHECKING
 
 from stripewright.pages.links import STYLE_LINK, absolute, named_by, target
+from stripewright.pages.shapes import drawn_once
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -42,7 +43,7 @@ def one_file(page: bytes, path: str, files: Mapping[str, bytes], address: str | 
         address: the site's, ending in a slash; None when unknown.
     """
     made = _OneFile(path, files, address)
-    made.feed(page.decode("utf-8"))
+    made.feed(drawn_once(page.decode("utf-8")))
     made.close()
     return made.text().encode("utf-8")
 

@@ -102,7 +102,8 @@
   const bandsOf = (svg) => {
     const group = svg.querySelector("g.bands");
     const found = new Map();
-    for (const path of group ? group.querySelectorAll(":scope > path") : []) {
+    for (const one of group ? group.querySelectorAll(":scope > path, :scope > use") : []) {
+      const path = one.localName === "use" ? document.querySelector(one.getAttribute("href")) : one;
       for (const [, x, y, w, h] of path.getAttribute("d").matchAll(/M([\d.]+) ([\d.]+)h([\d.]+)v([\d.]+)h-/g)) {
         const [left, top, wide, high] = [x, y, w, h].map(Number);
         const one = found.get(top) || { top, high, left, right: left };
