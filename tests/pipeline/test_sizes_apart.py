@@ -18,35 +18,16 @@ from stripewright.pipeline.packing import make_packs
 from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.texts import write_texts
 from stripewright.problems import Refused
+from support.hats import hat_file
 from support.studio_here import DAY, built, studio
 
-HAT = """\
----
-title: Lee hat
-summary: A hat in two sizes.
-kind: hat
-published: 2026-01-05
-machine: {bed: circular, needles: 60}
-swatch: {stitches: 30, rows: 40, width: 24 cm, length: 20 cm, mass: 31 g}
-yarns:
-  pine: {name: Pine, colour: "#20453c", weight: 5, ball: 100 g / 118 m, price: 6.40}
-  foam: {name: Foam, colour: "#dfeee4", weight: 5, ball: 100 g / 118 m, price: 6.40}
-pieces:
-  hat: {title: Hat, form: tube, ends: [gathered, gathered], fold: half, rows: 90,
-        parts: [pine 20, foam 10]}
-base: {title: Adult}
-pdf: apart
-colourways: {dusk: {yarns: {foam: {name: Peach, colour: "#eba77c", ball: 50 g / 59 m, price: 3.00}}}}
-fit: {head: 54 cm, ease: -10 %}
-sizes:
-  child: {title: Child, machine: {bed: circular, needles: 54}, fit: {head: 49 cm}, audience: child}
----
-Hello.
-
-## Change
-
-The first change of this size is at {{ hat.change(1) }}, over {{ hat.stitches }} needles.
-"""
+HAT = hat_file(
+    "base: {title: Adult}",
+    "pdf: apart",
+    'colourways: {dusk: {yarns: {foam: {name: Peach, colour: "#eba77c", '
+    "ball: 50 g / 59 m, price: 3.00}}}}",
+    "fit: {head: 54 cm, ease: -10 %}",
+)
 PAID = HAT.replace(
     "kind: hat", "kind: hat\naccess: paid\nprice: 5\nshop: https://shop.example.org/x"
 )
