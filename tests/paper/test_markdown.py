@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from stripewright.paper import engine
-from stripewright.paper.markdown import as_data
+from stripewright.paper.markdown import print_data
 from stripewright.paper.templates import template
 from stripewright.words.markdown import prose
 from support.hostile import HOSTILE
@@ -35,7 +35,7 @@ TYPST = {
 
 def nodes(text: str, *, raw_html: bool = False, **options):
     parsed, _ = prose(text, "a.md", 1, raw_html=raw_html)
-    return as_data(parsed, **options)
+    return print_data(parsed, **options)
 
 
 def words_of(tree) -> str:

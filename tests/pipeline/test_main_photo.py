@@ -8,7 +8,7 @@ import re
 import pytest
 from PIL import Image
 
-from stripewright.paper.picture import MOST_BYTES, photo_jpeg
+from stripewright.paper.picture import SHARE_BYTES, photo_jpeg
 from stripewright.pipeline.photo_files import files_of
 from stripewright.problems import Place
 from support.studio_here import built, pattern, studio
@@ -58,7 +58,7 @@ def test_a_photo_is_the_main_picture_of_page_card_and_shared_links(here):
     share = site.files["patterns/one/share.jpg"]
     with Image.open(io.BytesIO(share)) as picture:
         assert (picture.size, picture.format) == ((800, 600), "JPEG")
-    assert len(share) <= MOST_BYTES
+    assert len(share) <= SHARE_BYTES
 
 
 def test_photos_come_in_widths_as_webp_with_a_jpeg_for_others(here):
@@ -101,7 +101,7 @@ def test_a_second_main_picture_is_told(tmp_path, here):
 def test_pure_noise_still_is_a_small_picture_to_share():
     out = io.BytesIO()
     noise(800, 600).save(out, "PNG")
-    assert len(photo_jpeg(out.getvalue(), (800, 600))) <= MOST_BYTES
+    assert len(photo_jpeg(out.getvalue(), (800, 600))) <= SHARE_BYTES
 
 
 def test_what_can_be_seen_through_stays_so_and_has_no_jpeg():

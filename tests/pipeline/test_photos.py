@@ -11,7 +11,7 @@ import zlib
 import pytest
 from PIL import Image, ImageCms, PngImagePlugin
 
-from stripewright.pipeline.photos import MOST_PIXELS, TURNS, clean_photo
+from stripewright.pipeline.photos import PHOTO_PIXELS, TURNS, clean_photo
 from stripewright.problems import Place
 from support.studio_here import built, pattern, studio
 
@@ -206,7 +206,7 @@ def bare_png(width, height, data, bits=8, kind=2):
 
 BROKEN = {
     "bomb.png": bare_png(60_000, 60_000, zlib.compress(b"\0" * 1_000_000)),
-    "line.png": bare_png(1, MOST_PIXELS + 1, zlib.compress(b"\0")),
+    "line.png": bare_png(1, PHOTO_PIXELS + 1, zlib.compress(b"\0")),
     "short.png": bare_png(400, 400, zlib.compress(b"\0" * 1000)),
     "damaged.png": bare_png(400, 400, b"not packed at all"),
     "empty.png": b"",

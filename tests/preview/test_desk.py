@@ -101,7 +101,7 @@ def test_of_a_long_list_only_what_the_feed_shows_keeps_its_story(desk, folder, m
     from stripewright.pages import feed
     from stripewright.preview import units
 
-    monkeypatch.setattr(units, "MOST_CARDS", 3)
+    monkeypatch.setattr(units, "MOST_TOLD", 3)
     monkeypatch.setattr(feed, "MOST_ENTRIES", 2)
     for n, name in enumerate("abcdef"):
         text = plain_text(f"Title {name}").replace("Before you start", f"Story {name}")

@@ -286,7 +286,7 @@ def test_what_can_t_be_opened_is_told():
 
 
 def test_what_unpacks_without_end_is_refused(monkeypatch):
-    monkeypatch.setattr("stripewright.publish.opening.MOST_BYTES", 1 << 16)
+    monkeypatch.setattr("stripewright.publish.opening.MOST_UNPACKED", 1 << 16)
     deep = PAGE
     for _ in range(9):
         deep = zipped(a__zip=deep)

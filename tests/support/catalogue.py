@@ -17,7 +17,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
 
-from stripewright.compute.colour_words import WORDS
+from stripewright.compute.colour_words import COLOUR_WORDS
 from stripewright.pattern.describe import field_texts
 from stripewright.pattern.reference import ROOTS, SECTIONS, about
 from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
@@ -244,7 +244,7 @@ def messages():
         put(path, _by_babel("javascript", path.read_bytes(), {"parse_template_string": "true"}))
     for path in sorted(themes.rglob("*.typ")):
         put(path, _typst(path.read_text(encoding="utf-8")))
-    put(PACKAGE / "compute" / "colour_words.py", WORDS)
+    put(PACKAGE / "compute" / "colour_words.py", COLOUR_WORDS)
     put(
         PACKAGE / "words" / "reference.py",
         (text for one in (PIECE, YARN, PATTERN, FILTER) for text in one.values()),

@@ -10,7 +10,7 @@ from stripewright.compute.colour import difference
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-WORDS = {
+COLOUR_WORDS = {
     "white": "#ffffff", "cream": "#f6eedb", "silver grey": "#c4c6c8", "grey": "#8f9194",
     "dark grey": "#55585c", "black": "#1b1b1d", "beige": "#d8c3a5", "light brown": "#b08a5f",
     "brown": "#7a4f30", "dark brown": "#452d1f", "pink": "#f2a7bd", "deep pink": "#d94f86",
@@ -29,7 +29,7 @@ def words_for(colours: Iterable[str]) -> list[str]:
     """A word for each colour (`#rrggbb`), no two alike: a second blue is `blue 2`."""
     out: list[str] = []
     for colour in colours:
-        word = min(WORDS, key=lambda name: difference(colour, WORDS[name]))
+        word = min(COLOUR_WORDS, key=lambda name: difference(colour, COLOUR_WORDS[name]))
         same = sum(other == word or other.rstrip("0123456789") == f"{word} " for other in out)
         out.append(f"{word} {same + 1}" if same else word)
     return out

@@ -244,7 +244,7 @@ def _direction(canvas: Canvas, layout: SchematicLayout, texts: Element) -> None:
     canvas.text(layout.foot_words, _inside(middle, layout.foot_words), y + 30, texts)
 
 
-SIDES = {"left": N_("left side"), "right": N_("right side"), "both": N_("both sides")}
+_SIDES = {"left": N_("left side"), "right": N_("right side"), "both": N_("both sides")}
 """Where an opening is, in the words of the key."""
 
 
@@ -262,7 +262,7 @@ def _entries(worked: WorkedPattern, piece: WorkedPiece) -> tuple[KeyEntry, ...]:
         turned = _("brim, turned up at {reading}", reading=rc(brim.turn))
         entries.append(KeyEntry("turned_up", turned if numbers else _("brim, turned up")))
     for gap in piece.openings:
-        side = _(SIDES[gap.side])
+        side = _(_SIDES[gap.side])
         words = _("opening: {what}, {side}", what=gap.what, side=side)
         if numbers:
             first, last = rc(gap.first - 1), f"{gap.last:03}"

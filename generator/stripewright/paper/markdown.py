@@ -67,7 +67,7 @@ class _Reading:
             self.stack.pop()
 
 
-def as_data(
+def print_data(
     prose: Prose,
     *,
     link: Callable[[str], str] = str,

@@ -52,7 +52,7 @@ def pattern_data(
     """
     figures = Figures.of(settings)
     address = pattern_address(settings, view.slug)
-    as_data = partial(markdown.as_data, link=linker(address), pictures=pictures)
+    print_data = partial(markdown.print_data, link=linker(address), pictures=pictures)
 
     changed = view.updated or view.published
     return {
@@ -67,16 +67,16 @@ def pattern_data(
         **_inks(view),
         "groups": [_group(group) for group in view.groups],
         "size_choices": [
-            _choice(choice) | {"body": as_data(text.before), "after": as_data(text.after)}
+            _choice(choice) | {"body": print_data(text.before), "after": print_data(text.after)}
             for choice in view.size_choices
             if (text := written.sizes.get(choice.key))
         ],
         "address": address or "",
         "qr": qr(address) if address else "",
         "photos": _photos(view, pictures),
-        "intro": as_data(written.intro),
-        "body": as_data(written.before),
-        "after": as_data(written.after),
+        "intro": print_data(written.intro),
+        "body": print_data(written.before),
+        "after": print_data(written.after),
     }
 
 

@@ -12,7 +12,7 @@ from stripewright.paper import engine
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-MOST_BYTES = 200_000
+SHARE_BYTES = 200_000
 """Of a share picture: what shows links leaves larger ones out (common practice, no source)."""
 _QUALITIES = (85, 75, 60, 45, 30, 15)
 """At the last, 800 by 600 pixels of pure noise still fit."""
@@ -71,13 +71,13 @@ def on_white(picture: Image) -> Image:
 
 
 def _within(picture: Image, *, subsampling: int = 2) -> bytes:
-    """A JPEG of at most `MOST_BYTES`, as good as that lets it be."""
+    """A JPEG of at most `SHARE_BYTES`, as good as that lets it be."""
     data = b""
     for quality in _QUALITIES:
         out = io.BytesIO()
         picture.save(out, "JPEG", quality=quality, subsampling=subsampling, optimize=True)
         data = out.getvalue()
-        if len(data) <= MOST_BYTES:
+        if len(data) <= SHARE_BYTES:
             break
     return data
 

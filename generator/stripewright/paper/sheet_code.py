@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final, get_args
 
 from stripewright.compute.worked import WorkedGauge
 from stripewright.compute.worked_piece import WorkedEnd
-from stripewright.paper.sheet_subject import ENDS, Subject
+from stripewright.paper.sheet_subject import ENDS_OF_FORM, Subject
 from stripewright.pattern.edge import EdgeKind
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ CODE_MM: Final = 20.0
 MODULES: Final = 33
 """Across the printed code: 25 and the quiet zone."""
 
-FORMS: Final = tuple(ENDS)
+FORMS: Final = tuple(ENDS_OF_FORM)
 _BEDS: Final = ("circular", "flat")
 _PAPERS: Final = ("a4", "letter")
 EDGE_CODES: Final[tuple[EdgeKind, ...]] = get_args(EdgeKind)

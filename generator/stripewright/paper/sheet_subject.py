@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked_piece import WorkedEnd, WorkedPiece
     from stripewright.pattern.sheets import SheetOf
 
-ENDS: dict[str, tuple[EdgeKind, EdgeKind]] = {
+ENDS_OF_FORM: dict[str, tuple[EdgeKind, EdgeKind]] = {
     "tube": ("open", "open"),
     "panel": ("open", "open"),
     "filled": ("seamed", "seamed"),
@@ -79,7 +79,7 @@ class Subject:
 def of_sheet(sheet: SheetOf) -> Subject:
     """A blank sheet as its file asks for it."""
     gauge = gauge_of((sheet.swatch,) if sheet.swatch else (), sheet.gauge)
-    first, last = ENDS[sheet.form]
+    first, last = ENDS_OF_FORM[sheet.form]
     return Subject(
         title=sheet.title,
         form=sheet.form,

@@ -138,7 +138,7 @@ Slug = Annotated[str, StringConstraints(pattern=SLUG, max_length=80)]
 Https = Annotated[str, StringConstraints(pattern=HTTPS, max_length=500)]
 """An address of the web."""
 
-PATTERNS: dict[str, tuple[str, str]] = {
+WRITTEN_LIKE: dict[str, tuple[str, str]] = {
     TABLE: (say("is not the name of a table"), say("write it like weather.csv, in content/data")),
     HOST: (
         say("is not the name of a host"),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stripewright.catalogue import say, say_n
-from stripewright.pattern.base import PATTERNS, Wrong, shown
+from stripewright.pattern.base import WRITTEN_LIKE, Wrong, shown
 from stripewright.pattern.fields import example_of, unit_of
 from stripewright.problems import did_you_mean
 from stripewright.source.scalars import short
@@ -161,7 +161,7 @@ def _no_text(case: Case) -> MessageAndHint:
 
 
 def _misfit(case: Case) -> MessageAndHint:
-    message, hint = PATTERNS.get(
+    message, hint = WRITTEN_LIKE.get(
         case.item["ctx"]["pattern"], (say("is not written as it should be"), case.like())
     )
     return say("{name}: {written} {message}", case.name, shown(case.written), message), hint

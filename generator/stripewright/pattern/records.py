@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from stripewright.catalogue import say
 from stripewright.pattern.base import shown
 from stripewright.pattern.stripes import FromData, of_kind
-from stripewright.pattern.tables import Band, Record, Table
+from stripewright.pattern.tables import Record, Table, ValueBand
 from stripewright.problems import Place, Problem, did_you_mean, error
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def _read(item: FromData, path: Path, document: Document) -> tuple[Table | None,
         reader.tell(1, "there is no record in this table", "give it a line of names, then records")
     if reader.problems:
         return None, reader.problems
-    bands = tuple(Band(one.below, one.yarn) for one in item.limits) or _equal_counts(
+    bands = tuple(ValueBand(one.below, one.yarn) for one in item.limits) or _equal_counts(
         item.bands, [one.value for one in lines]
     )
     records = list(_records(item, bands, lines, reader))
@@ -216,19 +216,19 @@ def _holes(lines: Sequence[_Line]) -> Iterator[tuple[_Line, _Line]]:
         yield from (pair for pair, step in zip(pairs, steps, strict=True) if step > 1)
 
 
-def _equal_counts(yarns: Sequence[str], values: Sequence[float | None]) -> tuple[Band, ...]:
+def _equal_counts(yarns: Sequence[str], values: Sequence[float | None]) -> tuple[ValueBand, ...]:
     """Bands of as many values each as can be; equal values stay together."""
     known = sorted(value for value in values if value is not None)
-    last = Band(None, yarns[-1])
+    last = ValueBand(None, yarns[-1])
     if not known:
         return (last,)
     parts = min(len(yarns), len(known))
     ends = (known[ceil(n * len(known) / parts)] for n in range(1, parts))
-    return (*(Band(end, yarn) for end, yarn in zip(ends, yarns, strict=False)), last)
+    return (*(ValueBand(end, yarn) for end, yarn in zip(ends, yarns, strict=False)), last)
 
 
 def _records(
-    item: FromData, bands: Sequence[Band], lines: Sequence[_Line], reader: _Reader
+    item: FromData, bands: Sequence[ValueBand], lines: Sequence[_Line], reader: _Reader
 ) -> Iterator[Record]:
     before: Record | None = None
     holes: Mapping[int, _Line] = {here.number: was for was, here in _holes(lines)}
@@ -255,7 +255,7 @@ def _missed(item: FromData, day: date | None, before: Record | None, number: int
 
 
 def _record(
-    item: FromData, bands: Sequence[Band], line: _Line, number: int, reader: _Reader
+    item: FromData, bands: Sequence[ValueBand], line: _Line, number: int, reader: _Reader
 ) -> Record | None:
     if line.value is None:
         return None

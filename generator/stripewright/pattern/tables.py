@@ -23,7 +23,7 @@ class Record(NamedTuple):
     """The table and column that it is from."""
 
 
-class Band(NamedTuple):
+class ValueBand(NamedTuple):
     """The values that a yarn is knitted for: under `below`, and not under the band before."""
 
     below: float | None
@@ -39,7 +39,7 @@ class Table:
     unit: str
     digits: int
     """Decimals that the values were written with."""
-    bands: tuple[Band, ...]
+    bands: tuple[ValueBand, ...]
     records: tuple[Record, ...]
     source: str = ""
     """The table and column: weather.csv, high."""

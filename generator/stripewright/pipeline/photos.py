@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from PIL.Image import Image
 
 _MOST_BYTES = 40 << 20
-MOST_PIXELS = 60_000_000
+PHOTO_PIXELS = 60_000_000
 """A picture of 60 million pixels takes 240 MB in memory, less as a JPEG; cameras stay under it."""
 MOST_MEMORY = 340 << 20
 """Bytes that a picture may take while it is read and scaled, by `_memory`."""
@@ -114,7 +114,7 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
 def _check_size(pixels: int) -> None:
     from PIL import Image
 
-    if pixels > MOST_PIXELS:
+    if pixels > PHOTO_PIXELS:
         raise Image.DecompressionBombError
 
 

@@ -18,7 +18,7 @@ from stripewright.pipeline.store import write_whole
 from stripewright.problems import Place, Problem, Refused, error, warning
 from stripewright.publish.lock import only_one
 from stripewright.studio import LEADS_OUT, read_bytes
-from stripewright.view.contents import PART_WORDS, WAY, differing, whole
+from stripewright.view.contents import PART_WORDS, WAY, differing, digest_of_parts
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -163,7 +163,7 @@ def version_of(source: Pattern | Sheets, contents: Contents) -> Version:
     day, parts = source.updated or source.published, contents.digests()
     return Version(
         version=source.version,
-        digest=whole(parts),
+        digest=digest_of_parts(parts),
         parts=parts,
         day=day.isoformat() if day else "",
         draft=source.published is None,

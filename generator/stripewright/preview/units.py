@@ -26,7 +26,7 @@ MOST_PAGES = 48
 """Whole pages kept; others are made again when they are asked for."""
 MOST_WORKED = 16
 """Patterns that stay worked out, for the numbers beside their pages and for their buyers' view."""
-MOST_CARDS = 60
+MOST_TOLD = 60
 """Cards kept with their stories; the feed shows fewer."""
 SWEPT_EVERY = 16
 """Saves after which what they replaced is forgotten."""
@@ -171,7 +171,7 @@ class Units:
         if kept.value.card is None:
             return
         self._whole[unit.source.name] = kept.value.card
-        if len(self._whole) > MOST_CARDS:
+        if len(self._whole) > MOST_TOLD:
             self._thin_out()
 
     def _kept(self, source: SourceFile, work: Work, *, buyer: bool = False) -> Kept:

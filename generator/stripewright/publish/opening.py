@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 _DEEPEST = 5
 """Archives inside one another that are opened."""
-MOST_BYTES = 256 << 20
+MOST_UNPACKED = 256 << 20
 """What one file may hold, unpacked."""
 
 _ZIP_END, _ZIP_TAIL = b"PK\5\6", 1 << 16
@@ -66,7 +66,7 @@ class _Left:
     """How much more may be unpacked."""
 
     def __init__(self) -> None:
-        self.bytes = MOST_BYTES
+        self.bytes = MOST_UNPACKED
 
     def take(self, data: bytes) -> bytes:
         self.bytes -= len(data)

@@ -12,7 +12,7 @@ from stripewright.catalogue import say
 from stripewright.problems import Problem, error
 from stripewright.source.places import AliasNode, behind
 from stripewright.source.quotes import holds_an_entry
-from stripewright.source.scalars import invisible, plain, short
+from stripewright.source.scalars import invisible, plain_scalar, short
 from stripewright.source.slips import Fault
 
 if TYPE_CHECKING:
@@ -235,7 +235,7 @@ class Values:
             self.tell(node.start_mark, what, "write it under the front matter")
             text = text[:_MOST_TEXT]
         mark, style = node.start_mark, node.style
-        value: Any = text if style or as_key else plain(text)
+        value: Any = text if style or as_key else plain_scalar(text)
         if node.tag:
             value = self._tagged(node)
         if style in ("'", '"') and holds_an_entry(self._rows[mark.line : node.end_mark.line + 1]):
@@ -284,7 +284,7 @@ class Values:
             self.tell(
                 mark, what, say("write {name}: {rest}", short(name), short(rest)), glued.end(1)
             )
-            return name, plain(rest)
+            return name, plain_scalar(rest)
         if node.start_mark.line != mark.line:
             return key, None
         match = _UNQUOTED_COLOUR.match(self._rows[mark.line][mark.column :])

@@ -39,7 +39,7 @@ class SpeltFloat(float):
         return self.text
 
 
-def plain(text: str) -> Scalar:
+def plain_scalar(text: str) -> Scalar:
     """The value of an unquoted scalar."""
     if text in _WORDS:
         return _WORDS[text]

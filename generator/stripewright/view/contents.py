@@ -159,7 +159,7 @@ def sheets_contents(sheets: Sheets, licence: str) -> Contents:
     return Contents({"sheets": said, "words": [sheets.title, sheets.summary], "licence": licence})
 
 
-def whole(parts: Mapping[str, str]) -> str:
+def digest_of_parts(parts: Mapping[str, str]) -> str:
     """The digest of all parts."""
     return digest_of(_canonical(parts))
 

@@ -44,7 +44,7 @@ def _children(node: nodes.Node) -> list[nodes.Node]:
     return list(node.iter_child_nodes())
 
 
-def look_through(
+def refusals(
     tree: nodes.Template,
 ) -> tuple[list[TemplateFault], list[tuple[int, str, str | None]]]:
     """Refuse all that isn't allowed, with its line, and list the names that are asked for."""

@@ -30,8 +30,8 @@ from stripewright.words.grammar import (
     PAID,
     TemplateFault,
     TemplateMarks,
-    look_through,
     meter_and_mark,
+    refusals,
 )
 from stripewright.words.template_faults import fault_told, line_of_fault, syntax_fault
 
@@ -238,7 +238,7 @@ class Language:
             return Compiled(
                 None, (TemplateFault(1, "a number in this template is too long to read"),)
             )
-        faults, names = look_through(tree)
+        faults, names = refusals(tree)
         if faults:
             return Compiled(None, tuple(faults), tuple(names))
         meter_and_mark(tree, self._marks)

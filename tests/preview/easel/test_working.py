@@ -11,7 +11,7 @@ from stripewright.pipeline.commands import proof, worksheet
 from stripewright.pipeline.context import Options
 from stripewright.preview.easel.asked import Unfit
 from stripewright.preview.easel.compose import composed
-from stripewright.preview.easel.parts import parts_of
+from stripewright.preview.easel.parts import stripe_parts
 from stripewright.preview.easel.starts import START_KINDS, started
 from stripewright.preview.easel.working import answer
 from stripewright.source.reader import read_document
@@ -52,7 +52,7 @@ def test_stripes_with_their_place_are_those_that_are_built(path):
     for piece in worked.pattern.pieces.values():
         for items in (piece.stripes, piece.parts):
             if items is not None:
-                assert [(p.yarn, p.count, p.least) for p in parts_of(items)] == [
+                assert [(p.yarn, p.count, p.least) for p in stripe_parts(items)] == [
                     (p.yarn, p.count, p.least) for p in build_stripes(items)
                 ]
 

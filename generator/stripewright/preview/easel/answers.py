@@ -12,8 +12,8 @@ from stripewright.digests import digest_of
 from stripewright.in_script import in_script
 from stripewright.pipeline.sources import tables_named
 from stripewright.preview.beside import whole_page
-from stripewright.preview.easel.asked import Unfit, asked, front_of, text_of
-from stripewright.preview.easel.door import MOST_BYTES
+from stripewright.preview.easel.asked import Unfit, front_of, request_of, text_of
+from stripewright.preview.easel.door import MOST_SENT
 from stripewright.preview.easel.palette import read_palette
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile
@@ -162,11 +162,11 @@ class Easel:
 
     async def work(self, request: Request) -> Response:
         """What follows from some front matter."""
-        return await self._answered(request, lambda data: self._work(asked(data)))
+        return await self._answered(request, lambda data: self._work(request_of(data)))
 
     async def save(self, request: Request) -> Response:
         """Write what was changed."""
-        return await self._answered(request, lambda data: self._save(asked(data)))
+        return await self._answered(request, lambda data: self._save(request_of(data)))
 
     async def sheet(self, request: Request) -> Response:
         """The stripes of a picture of a coloured planning sheet."""
@@ -180,7 +180,7 @@ class Easel:
         from starlette.concurrency import run_in_threadpool
 
         try:
-            most = MOST_BYTES[request.url.path]
+            most = MOST_SENT[request.url.path]
             data = await asyncio.wait_for(_body(request, most), _PATIENCE_S)
             return _json(*(await run_in_threadpool(do, data)))
         except TimeoutError:

@@ -26,7 +26,7 @@ def in_a_sentence(problem: Problem) -> str:
     return f"{message[:1].upper()}{message[1:]}: {tell(problem.hint)}."
 
 
-def asked(data: bytes) -> dict[str, Any]:
+def request_of(data: bytes) -> dict[str, Any]:
     """A request's JSON object.
 
     Raises:

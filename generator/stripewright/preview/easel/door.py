@@ -21,7 +21,7 @@ PICTURES = (SHEET, PALETTE)
 TOKEN_HEADER = "x-easel-token"  # noqa: S105  # the header's name
 JSON_BYTES = 1 << 20
 PICTURE_BYTES = 25 << 20
-MOST_BYTES = {WORK: JSON_BYTES, SAVE: JSON_BYTES, SHEET: PICTURE_BYTES, PALETTE: PICTURE_BYTES}
+MOST_SENT = {WORK: JSON_BYTES, SAVE: JSON_BYTES, SHEET: PICTURE_BYTES, PALETTE: PICTURE_BYTES}
 """What each request may carry."""
 
 
@@ -34,7 +34,7 @@ class Door:
 
     def takes(self, path: str) -> bool:
         """Whether an address is one of them."""
-        return path in MOST_BYTES
+        return path in MOST_SENT
 
     def refusal(self, scope: Scope) -> tuple[int, str] | None:
         """Status and words for a request that is turned away; None for one that may pass.
@@ -63,7 +63,7 @@ class Door:
         length = _one(scope, b"content-length")
         if not length.isdigit() or len(length) > 12:  # longer than any file
             return 411, _("Say how long it is.")
-        if int(length) > MOST_BYTES[path]:
+        if int(length) > MOST_SENT[path]:
             return 413, _("This is too large.")
         return None
 

@@ -39,7 +39,7 @@ class StripePart:
     slot: int = 0
 
 
-def parts_of(items: Sequence[StripeItem], at: At = ()) -> Iterator[StripePart]:
+def stripe_parts(items: Sequence[StripeItem], at: At = ()) -> Iterator[StripePart]:
     """Build stripes out in full, in the order they are knitted, as `compute.rows.build` does."""
     for number, item in enumerate(items):
         here = (*at, number)
@@ -49,9 +49,9 @@ def parts_of(items: Sequence[StripeItem], at: At = ()) -> Iterator[StripePart]:
             case ByYarn():
                 yield StripePart(item.yarn, 1, None, here)
             case Repeat():
-                yield from list(parts_of(item.stripes, (*here, "stripes"))) * item.repeat
+                yield from list(stripe_parts(item.stripes, (*here, "stripes"))) * item.repeat
             case Mirror():
-                half = list(parts_of(item.mirror, (*here, "mirror")))
+                half = list(stripe_parts(item.mirror, (*here, "mirror")))
                 back = half if item.middle == "twice" else half[:-1]
                 yield from half + back[::-1]
             case _:
@@ -78,13 +78,13 @@ def shown_parts(piece: Piece, worked: WorkedPiece) -> list[ShownPiece]:
     """
     if piece.stripes is not None and any(of_kind(piece.stripes, (), ByYarn)):
         counts = [rows for line in worked.plan for rows in line.written or (line.visible,)]
-        written = zip(parts_of(piece.stripes), counts, strict=True)
+        written = zip(stripe_parts(piece.stripes), counts, strict=True)
         return [ShownPiece(p.yarn, n, p.at, p.slot) for p, n in written]
     if piece.stripes is not None:
-        return [ShownPiece(p.yarn, int(p.count), p.at, p.slot) for p in parts_of(piece.stripes)]
+        return [ShownPiece(p.yarn, int(p.count), p.at, p.slot) for p in stripe_parts(piece.stripes)]
     if piece.parts is None:
         return [ShownPiece(line.yarn, line.visible, (), n) for n, line in enumerate(worked.plan)]
-    parts = list(parts_of(piece.parts))
+    parts = list(stripe_parts(piece.parts))
     leasts = [part.least or piece.least for part in parts]
     rows = share(worked.visible_rows, [part.count for part in parts], leasts)
     return [ShownPiece(p.yarn, count, p.at, p.slot) for p, count in zip(parts, rows, strict=True)]
