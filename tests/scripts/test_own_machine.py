@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 import re
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,24 +17,26 @@ import pytest
 from click.testing import CliRunner
 
 from stripewright.cli import main
-from stripewright.pipeline.context import Options, make_context
-from stripewright.pipeline.make import work_source
-from stripewright.pipeline.output import Sound
-from stripewright.pipeline.own_machine import OwnMachine, on_own_machine
-from stripewright.pipeline.sources import read_sources
+from stripewright.pipeline.own_machine import OwnMachine
 from support.axe import findings
 from support.browser import until
+from support.own_machine_pages import (
+    SLUG,
+    opened,
+    plainly,
+    plan_of,
+    typed_in,
+    worksheet,
+    written_anew,
+)
 from support.own_machines import ANSWERS, case_of, told_in
 from support.papers import DEMO
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
-
 
 CASES = json.loads((Path(__file__).parents[1] / "cases" / "own-machine.json").read_text("utf-8"))
-SLUG = "lamplit-bolster"
 ANEW = ["--needles", "60", "--gauge", "14 sts x 22 rows / 10 cm", "--keep", "size"]
 
 
@@ -98,41 +99,6 @@ def test_the_page_comes_to_the_same(profile: Callable[..., Any]):
             assert told["words"] == json.loads(json.dumps(one["words"])), number
 
 
-def opened(page: Page, site: Path, slug: str = SLUG, ending: str = "") -> None:
-    page.goto((site / "patterns" / slug / "index.html").as_uri() + ending)
-
-
-def typed_in(page: Page, needles: str, stitches: str, rows: str, keep: str) -> None:
-    summary = page.get_by_text("Work it for my needles")
-    summary.click()
-    page.get_by_label("Needles", exact=True).fill(needles)
-    page.get_by_label("Stitches in 10 cm", exact=True).fill(stitches)
-    page.get_by_label("Rows in 10 cm", exact=True).fill(rows)
-    page.get_by_label("Keep", exact=True).select_option(keep)
-    page.get_by_role("button", name="Work it out").click()
-    until(lambda: page.locator(".own-banner").is_visible())
-
-
-def plan_of(page: Page, piece: str) -> list[list[Any]]:
-    rows = page.locator(
-        f'table.plan[data-piece="{piece}"]:not([data-size]) [data-letter][data-first]'
-    )
-    told: list[list[Any]] = rows.evaluate_all(
-        "rows => rows.map((r) => [r.dataset.letter, Number(r.dataset.first), Number(r.dataset.last)])"
-    )
-    return told
-
-
-def worksheet(slug: str, *typed: str) -> dict[str, Any]:
-    file = str(DEMO.root / "content" / "patterns" / f"{slug}.md")
-    done = CliRunner().invoke(
-        main, ["worksheet", file, "--studio", str(DEMO.root), "--json", *typed]
-    )
-    assert done.exit_code == 0, done.output
-    found: dict[str, Any] = json.loads(done.stdout)
-    return found
-
-
 @pytest.mark.browser
 @pytest.mark.parametrize("phone", [False, True])
 def test_a_viewer_fits_it_to_their_machine(profile, demo_site: Path, phone: bool):
@@ -170,23 +136,6 @@ def test_a_viewer_fits_it_to_their_machine(profile, demo_site: Path, phone: bool
     head = before.partition("Your own machine")[0]
     assert text.startswith(head)
     assert page.evaluate("location.hash") == ""
-
-
-def written_anew(slug: str, own: OwnMachine, size: str = "base") -> Sound:
-    """The demo's pattern, or one size of it, worked and written by the program."""
-    sources, _ = read_sources(DEMO)
-    context, _ = make_context(DEMO, sources, Options(date(2026, 11, 25)))
-    assert context is not None
-    source = next(one for one in sources.of("patterns") if one.stem == slug)
-    done = work_source(source, context.settings)
-    assert done.sound is not None
-    sound = Sound(done.sound.worked.of_size(size), done.sound.written.of_size(size))
-    return on_own_machine(own, sound, done.document, done.settings or context.settings)[0]
-
-
-def plainly(text: str) -> str:
-    """A step's words without their line breaks."""
-    return re.sub(r"\s+", " ", text).strip()
 
 
 @pytest.mark.browser
@@ -235,71 +184,6 @@ def test_steps_and_events_are_the_programs(
         assert told == [
             [one.kind, one.row, one.title, one.text] for one in sound.written.events[piece.key]
         ]
-
-
-@pytest.mark.browser
-@pytest.mark.parametrize("phone", [False, True])
-def test_each_size_is_worked_and_shared_by_its_address(profile, demo_site: Path, phone: bool):
-    """As `worksheet --size` has it; the counter knows it, and one tap leads back."""
-    slug, ending = "two-tides-hat", "#size-child"
-    page = profile(phone=phone).new_page()
-    opened(page, demo_site, slug, ending)
-    child = page.locator('[data-in-size="child"]:visible').first
-    designed = child.inner_text()
-    page.get_by_text("Work it for my needles").click()
-    assert page.get_by_label("Needles", exact=True).input_value() == "54"
-    page.get_by_label("Needles", exact=True).fill("48")
-    page.get_by_label("Stitches in 10 cm", exact=True).fill("14")
-    page.get_by_label("Rows in 10 cm", exact=True).fill("22")
-    page.get_by_label("Keep", exact=True).select_option("size")
-    page.get_by_role("button", name="Work it out").click()
-    until(lambda: page.locator(".own-banner:visible").count(), 1)
-    typed = ["--needles", "48", "--gauge", "14 sts x 22 rows / 10 cm", "--keep", "size"]
-
-    def shown(where: Page, size: str) -> list[list[Any]]:
-        rows = where.locator(f'[data-in-size="{size}"] table.plan [data-letter][data-first]')
-        told: list[list[Any]] = rows.evaluate_all(
-            "all => all.map((r) => [r.dataset.letter, Number(r.dataset.first),"
-            " Number(r.dataset.last)])"
-        )
-        return told
-
-    for size in ("base", "child", "slouchy"):
-        found = worksheet(slug, *typed, "--size", size)
-        lines = [[one["letter"], one["from"], one["to"]] for one in found["pieces"][0]["plan"]]
-        assert shown(page, size) == lines
-    assert "Cast on 48 stitches" in child.inner_text()
-    assert page.evaluate("document.documentElement.scrollWidth") <= (360 if phone else 1440)
-    page.get_by_role("button", name="Keep count").click()
-    rows = shown(page, "child")[0][2]
-    until(lambda: page.locator(".count-left").text_content(), f"{rows} rows left")
-    page.keyboard.press("Escape")
-
-    address = page.evaluate("location.hash")
-    assert "size=child" in address
-    other = profile().new_page()
-    opened(other, demo_site, slug, address)
-    until(lambda: other.locator(".own-banner:visible").count(), 1)
-    assert other.locator('[data-in-size="child"]:visible').count() > 0
-    assert shown(other, "child") == shown(page, "child")
-
-    page.locator(".own-banner:visible").get_by_role("button", name="As designed").click()
-    until(lambda: page.locator(".own-banner:visible").count(), 0)
-    page.get_by_text("Work it for my needles").click()
-    until(child.inner_text, designed)
-    assert page.evaluate("location.hash") == "#size=child"
-
-
-@pytest.mark.browser
-def test_a_size_that_cant_be_worked_stays_as_designed_and_says_why(profile, demo_site: Path):
-    page = profile().new_page()
-    opened(page, demo_site, "two-tides-hat", "#own=~1.2~0.25~size&size=base")
-    banner = page.locator(".own-banner:visible")
-    until(banner.count, 1)
-    assert banner.inner_text().startswith("Worked for your machine: 60 needles")
-    page.locator('[data-choose="child"]').click()
-    until(lambda: "This size is as designed: Hat: 10 rows are too few" in banner.inner_text())
-    assert page.locator('[data-in-size="child"] table.plan [data-last="85"]').count() == 1
 
 
 @pytest.mark.browser

@@ -108,8 +108,7 @@ def explain_command(name: str | None) -> None:
               help="With one of these: what stays. Each stripe's rows (when left out), the "
               "finished size, or the proportions.")  # fmt: skip
 @click.option("--size", "size", default=None, metavar="SIZE",
-              help="Only this size, by its key, or base; all when left out, but for your own "
-              "machine the base.")  # fmt: skip
+              help="Only this size, by its key, or base; all when left out.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @guarded
 def worksheet_command(

@@ -93,13 +93,12 @@ def worksheet(
     Args:
         studio: where its settings are.
         path: the pattern's file.
-        own: somebody's own machine to work it for: its base, or the size.
+        own: somebody's own machine to work it for.
         size: the key of a size, or base; all of them when left out. None is worked that there
             isn't.
     """
     from stripewright.pipeline.make import work_source
-    from stripewright.pipeline.output import Sound
-    from stripewright.pipeline.own_machine import on_own_machine
+    from stripewright.pipeline.own_machine import each_on_own_machine, on_own_machine
     from stripewright.pipeline.sources import noting_file, read_any
 
     settings, problems = _settings_of(studio)
@@ -115,9 +114,10 @@ def worksheet(
     sound, settings = done.sound, done.settings or settings
     titles = {key: sound.worked.size_title(key) for key in sound.worked.size_keys}
     if size is not None and size in (titles or ("base",)):
-        sound = Sound(sound.worked.of_size(size), sound.written.of_size(size))
+        sound = sound.of_size(size)
     if own is not None:
-        sound, problems = on_own_machine(own, sound, done.document, settings)
+        anew = each_on_own_machine if sound.worked.sizes else on_own_machine
+        sound, problems = anew(own, sound, done.document, settings)
     return Worked(sound, settings, in_order(problems), titles)
 
 

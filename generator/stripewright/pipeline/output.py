@@ -46,6 +46,10 @@ class Sound(NamedTuple):
     drawn: WorkedPattern | None = None
     """What its drawings are made from, where that isn't `worked`."""
 
+    def of_size(self, key: str) -> Sound:
+        """One size alone, by its key; the one that is written out as `base`."""
+        return Sound(self.worked.of_size(key), self.written.of_size(key))
+
     @property
     def public(self) -> Sound:
         """The twin that everyone may see of a paid pattern."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
@@ -11,15 +11,16 @@ from stripewright.catalogue import say
 from stripewright.compute.work import work_anew
 from stripewright.pattern.sizes import Size
 from stripewright.pipeline.output import Sound
-from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
+from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order, warning
 from stripewright.source.yaml_tree import read_yaml
 from stripewright.words.write import write
 
 if TYPE_CHECKING:
-    from stripewright.compute.worked import WorkedPattern
+    from stripewright.compute.worked import WorkedPattern, WorkedSize
     from stripewright.pattern.settings import Settings
     from stripewright.pattern.yarns import Machine
     from stripewright.source.document import Document
+    from stripewright.words.written import PatternText
 
 LEAST_NEEDLES, MOST_NEEDLES = 4, 1000
 """As in a pattern's `machine:`."""
@@ -135,3 +136,32 @@ def on_own_machine(
     if written is None or has_errors(problems):
         raise Refused(in_order(problems))
     return Sound(worked, written), in_order(problems)
+
+
+def each_on_own_machine(
+    own: OwnMachine, sound: Sound, document: Document, settings: Settings
+) -> tuple[Sound, list[Problem]]:
+    """The same for every size of a pattern. One that can't be worked is left out, and told.
+
+    Raises Refused where the base can't be worked.
+    """
+    base, problems = on_own_machine(own, sound.of_size("base"), document, settings)
+    sizes: list[WorkedSize] = []
+    texts: dict[str, PatternText] = {}
+    for size in sound.worked.sizes:
+        try:
+            anew, found = on_own_machine(own, sound.of_size(size.key), document, settings)
+        except Refused as fault:
+            problems += [_left_out(size, one) for one in fault.problems if has_errors([one])]
+            continue
+        problems += [one for one in found if one not in problems]
+        sizes.append(replace(size, keep=own.keep, worked=anew.worked))
+        texts[size.key] = anew.written
+    named = base.worked.pattern.model_copy(update={"base": sound.worked.pattern.base})
+    worked = replace(base.worked, pattern=named, sizes=tuple(sizes))
+    return Sound(worked, replace(base.written, sizes=texts)), in_order(problems)
+
+
+def _left_out(size: WorkedSize, why: Problem) -> Problem:
+    what = say("size {title} can't be worked so: {why}", size.title, why.message)
+    return warning(why.place, what, why.hint)
