@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import io
 
+import pytest
 from PIL import Image
 
-from stripewright.paper.picture import jpeg, png
+from stripewright.paper.picture import jpeg, photo_of, png
 
 STRIPES = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="800" height="600" viewBox="0 0 800 600">'
@@ -37,3 +38,20 @@ def test_a_jpeg_shows_the_same_and_thin_stripes_keep_their_colour():
 
 def test_the_same_drawing_gives_the_same_bytes():
     assert jpeg(STRIPES, 800) == jpeg(STRIPES, 800)
+
+
+@pytest.mark.parametrize(("kind", "mode", "flat", "inside"), [
+    ("PNG", "RGB", False, "jpeg"), ("PNG", "RGB", True, "png"), ("PNG", "RGBA", False, "png"),
+    ("WEBP", "RGB", False, "jpeg"), ("JPEG", "RGB", False, "jpeg"),
+])  # fmt: skip
+def test_a_photo_goes_into_a_pdf_as_what_is_small_there(kind, mode, flat, inside):
+    picture = (
+        Image.new(mode, (300, 200), "white")
+        if flat
+        else (Image.effect_noise((300, 200), 60).convert(mode))
+    )
+    out = io.BytesIO()
+    picture.save(out, kind)
+    shown = photo_of(out.getvalue())
+    assert f"data:image/{inside};" in shown.svg
+    assert shown.shape == 1.5

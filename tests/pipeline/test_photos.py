@@ -112,6 +112,23 @@ def test_a_published_site_holds_only_cleaned_pictures(flag, tmp_path):
     ]
 
 
+def test_a_picture_in_a_text_comes_in_widths_and_an_opaque_png_as_a_jpeg(tmp_path):
+    """A screen of 480 pixels isn't sent the PNG of a wide one, by a pattern's text or a post's."""
+    here = studio(tmp_path, {"one": pattern(body="![Sea](sea.png)")})
+    (here.content / "photos").mkdir()
+    (here.content / "posts").mkdir()
+    Image.effect_noise((700, 400), 60).convert("RGB").save(here.content / "photos/sea.png")
+    (here.content / "posts/news.md").write_text(
+        "---\ntitle: News\nsummary: Some.\npublished: 2026-01-05\n---\n![Sea](sea.png)\n")  # fmt: skip
+    site = built(here)
+    assert {path for path in site.files if path.startswith("photos/")} == {
+        "photos/480/sea.png.webp", "photos/700/sea.png.webp", "photos/jpeg/sea.png.jpg"}  # fmt: skip
+    for page in ("patterns/one/index.html", "posts/news/index.html"):
+        text = site.files[page].decode()
+        assert 'srcset="../../photos/480/sea.png.webp 480w, ../../photos/700/' in text
+        assert 'src="../../photos/jpeg/sea.png.jpg" alt="Sea" loading="lazy" width="700"' in text
+
+
 @pytest.mark.parametrize("orientation", range(1, 9))
 @pytest.mark.parametrize("name", ["a.jpg", "a.png", "a.webp"])
 def test_every_way_of_holding_the_camera_comes_out_upright(tmp_path, orientation, name):

@@ -203,16 +203,16 @@ def test_a_picture_makes_the_patterns_that_name_it(desk, folder):
     assert {name for name in before if made(desk)[name] != before[name]} == {"a"}
     assert not desk.problems()
     assert "photos/jpeg/sea.png.jpg" in text_at(desk, path_of("a"))
-    for path in ("photos/sea.png", "photos/jpeg/sea.png.jpg", "photos/40/sea.png.webp"):
+    for path in ("photos/jpeg/sea.png.jpg", "photos/40/sea.png.webp"):
         assert desk.find(path) is not None
     assert desk.find("photos/480/sea.png.webp") is None
-    found = desk.find("photos/sea.png")
+    found = desk.find("photos/jpeg/sea.png.jpg")
     assert found
-    assert found.data.startswith(b"\x89PNG")
+    assert found.data.startswith(b"\xff\xd8")
     old = found.data
     Image.new("RGB", (40, 30), "#dfe9e4").save(picture)
     desk.take_up({picture})
-    assert desk.find("photos/sea.png").data != old
+    assert desk.find("photos/jpeg/sea.png.jpg").data != old
 
 
 def test_a_pattern_may_change_its_address(desk):

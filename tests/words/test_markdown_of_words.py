@@ -8,19 +8,23 @@ import pytest
 from stripewright.source.document import Document
 from stripewright.words.links import lost_links, own_links
 from stripewright.words.markdown import first_heading, images_in, prose, to_html
+from stripewright.words.shown import ShownPicture
 
 _TEXT = (Path(__file__).parent / "cases" / "markdown.txt").read_text(encoding="utf-8")
 _PARTS = ("\n" + _TEXT).split("\n.\n")
 CASES = [
     tuple(part.strip("\n") for part in _PARTS[n : n + 3]) for n in range(0, len(_PARTS) - 2, 3)
 ]
+HAT = ShownPicture(
+    "photos/hat.jpg", 640, 480, (("photos/480/hat.jpg.webp", 480), ("photos/640/hat.jpg.webp", 640))
+)
 SHOPS = frozenset({"woolbarn.example.com"})
 
 
 def shown(text, **kwargs):
     read, problems = prose(text, "content/posts/a.md", sponsored=SHOPS, **kwargs)
     assert problems == []
-    return to_html(read, photos={"hat.jpg": (640, 480)})
+    return to_html(read, photos={"hat.jpg": HAT})
 
 
 @pytest.mark.parametrize(("title", "text", "html"), CASES, ids=[case[0][:40] for case in CASES])
@@ -35,6 +39,14 @@ def test_there_are_cases():
 @pytest.mark.parametrize("text", [case[1] for case in CASES])
 def test_html_parses_strictly(text):
     html5lib.HTMLParser(strict=True).parseFragment(shown(text))
+
+
+def test_a_picture_of_the_authors_own_html_comes_in_the_widths_too():
+    text = '<img src="../../photos/hat.jpg" alt="a &gt; b" width="100">'
+    html = shown(text, raw_html=True)
+    assert 'srcset="../../photos/480/hat.jpg.webp 480w' in html
+    assert 'width="100"' in html
+    assert 'width="640"' not in html
 
 
 RAW = [

@@ -92,13 +92,33 @@ class PrintPhoto:
     """Its width by its height."""
 
 
+_PRINT_QUALITY = 90
+
+
+def _as_jpeg(picture: Image) -> bytes:
+    out = io.BytesIO()
+    picture.convert("RGB").save(out, "JPEG", quality=_PRINT_QUALITY, optimize=True)
+    return out.getvalue()
+
+
+def _in_a_pdf(picture: tuple[str, bytes]) -> float:
+    """How large a picture gets there: a PDF knows no WebP, and keeps its pixels bare."""
+    kind, data = picture
+    return float("inf") if kind == "image/webp" else len(data)
+
+
 def photo_of(data: bytes) -> PrintPhoto:
-    """A picture (JPEG, PNG or WebP) in an SVG: the one way to hand Typst one without a file."""
+    """A picture (JPEG, PNG or WebP) in an SVG: the one way to hand Typst one without a file.
+
+    One that can't be seen through goes into the file as a JPEG, where that is smaller.
+    """
     from PIL import Image
 
     with Image.open(io.BytesIO(data)) as picture:
         width, height = picture.size
         kind = Image.MIME[picture.format or "JPEG"]
+        if picture.format != "JPEG" and "A" not in picture.getbands():
+            kind, data = min((kind, data), ("image/jpeg", _as_jpeg(picture)), key=_in_a_pdf)
     inside = f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"
     spaces = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
     svg = (

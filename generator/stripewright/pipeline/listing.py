@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import _, n_
 from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures, listed
-from stripewright.pipeline.pictures import photo_views
+from stripewright.pipeline.pictures import photo_views, shown_in_text
 from stripewright.view.make import pattern_view
 
 if TYPE_CHECKING:
@@ -27,14 +27,13 @@ def view_of(
     """A pattern, or its public twin, as it is told; with its photos by name."""
     worked, written, known = sound.worked, sound.written, photos or {}
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
-    sizes = {name: (photo.width, photo.height) for name, photo in known.items()}
     return pattern_view(
         worked,
         written,
         drawings,
         settings,
         photos=photo_views(worked.pattern, known),
-        pictures=sizes,
+        pictures=shown_in_text(known),
     )
 
 

@@ -23,7 +23,13 @@ from stripewright.pattern.read import as_model
 from stripewright.pattern.stash import taken_from
 from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import Output, Sound, held_back
-from stripewright.pipeline.pictures import lost_pictures, photo_views, pictures_named, pictures_of
+from stripewright.pipeline.pictures import (
+    lost_pictures,
+    photo_views,
+    pictures_named,
+    pictures_of,
+    shown_in_text,
+)
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.contents import page_parts
@@ -212,7 +218,6 @@ def show_pattern(
     worked, written, drawn = sound
     paper, slug = context.options.paper, worked.slug
     drawings = draw_all(drawn or worked, written, prefix=slug, figures=Figures.of(context.settings))
-    sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
     pdfs = {
         key: {label: pattern_path(slug, pdf_name(slug, size, key)) for size, label in PAPERS}
         for key in worked.printed
@@ -225,7 +230,7 @@ def show_pattern(
         held=waiting,
         pdfs=pdfs if prints and paper else {},
         photos=photo_views(worked.pattern, photos),
-        pictures=sizes,
+        pictures=shown_in_text(photos),
     )
     files = _printed(sound, view, context, photos) if view.pdfs else {}
     data = own_machine_data(worked, context.settings)

@@ -16,7 +16,7 @@ from stripewright.pipeline.cache import program
 from stripewright.pipeline.pack_record import (
     fingerprint,
 )
-from stripewright.pipeline.pictures import photo_views
+from stripewright.pipeline.pictures import photo_views, shown_in_text
 from stripewright.pipeline.versions import (
     History,
     Told,
@@ -120,14 +120,13 @@ def _of_sound(
     worked, written, _drawn = sound
     settings, files = context.settings, context.theme.files
     drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
-    sizes = {name: (photo.width, photo.height) for name, photo in photos.items()}
     view = pattern_view(
         worked,
         written,
         drawings,
         settings,
         photos=photo_views(worked.pattern, photos),
-        pictures=sizes,
+        pictures=shown_in_text(photos),
     )
     numbers = own_machine_script(own_machine_data(worked, settings))
     page = context.renderer.pack(

@@ -65,11 +65,22 @@ class CleanPhoto:
     @property
     def files(self) -> dict[str, bytes]:
         """Path from the site's root -> bytes, of everything that is published of it."""
-        return {self.path: self.data, **self.more.all}
+        own = {} if self.more.fallback else {self.path: self.data}
+        return own | self.more.all
+
+    @property
+    def shown(self) -> str:
+        """Where what any browser reads of it stands on the site."""
+        return self.more.fallback.path if self.more.fallback else self.path
+
+    @property
+    def webp_widths(self) -> tuple[tuple[str, int], ...]:
+        """Path and width in pixels of the same as WebP, from narrow to wide."""
+        return tuple((file.path, file.width) for file in self.more.webp)
 
     @property
     def path(self) -> str:
-        """Where it stands on the site."""
+        """Where it stands on the site, unless a JPEG of it stands there instead."""
         return photo_path(self.name)
 
     @property

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from stripewright.view.views import PhotoView
 from stripewright.words.links import photo_fault
 from stripewright.words.markdown import images_in, prose
+from stripewright.words.shown import ShownPicture
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -42,17 +43,27 @@ def pictures_of(
     return taken, problems
 
 
+def shown_in_text(photos: Mapping[str, CleanPhoto]) -> dict[str, ShownPicture]:
+    """Pictures as a text shows them, by name."""
+    return {
+        name: ShownPicture(
+            photo.shown, photo.width, photo.height, photo.webp_widths, photo.more.colour
+        )
+        for name, photo in photos.items()
+    }
+
+
 def photo_views(pattern: Pattern, photos: Mapping[str, CleanPhoto]) -> tuple[PhotoView, ...]:
     """A pattern's own pictures, as published, in its order."""
     return tuple(
         PhotoView(
             one.file,
-            photo.more.fallback.path if photo.more.fallback else photo.path,
+            photo.shown,
             one.alt,
             photo.width,
             photo.height,
             one.main,
-            tuple((file.path, file.width) for file in photo.more.webp),
+            photo.webp_widths,
             photo.more.colour,
         )
         for one in pattern.photos

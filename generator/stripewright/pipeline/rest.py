@@ -16,6 +16,7 @@ from stripewright.pattern.settings import Page, Post
 from stripewright.pattern.sheets import Sheets
 from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import ALWAYS, Output, held_back
+from stripewright.pipeline.pictures import shown_in_text
 from stripewright.problems import has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.site import post_view, sheet_view
@@ -26,7 +27,7 @@ from stripewright.words.markdown import images_in, prose
 if TYPE_CHECKING:
     from stripewright.pattern.base import AuthorModel
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.photos import PhotoLibrary
+    from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary
     from stripewright.pipeline.sources import SourceFile
     from stripewright.source.document import Document
 
@@ -76,20 +77,21 @@ def _with_text(
         return replace(output, problems=(*output.problems, *problems))
     pictures = images_in(text, document)
     files: dict[str, bytes] = {}
-    sizes: dict[str, tuple[int, int]] = {}
+    taken: dict[str, CleanPhoto] = {}
     for name, place in pictures.items():
         photo, found = shelf.take(name, place)
         problems += found
         if photo:
             files |= photo.files
-            sizes[name] = (photo.width, photo.height)
+            taken[name] = photo
+    shown = shown_in_text(taken)
     formerly = made.formerly if isinstance(made, Post) else ()
     return replace(
         output,
         problems=(*output.problems, *problems),
         files=files,
         view=post_view(
-            made, kind.path(output.slug), output.slug, text, held=output.held, pictures=sizes
+            made, kind.path(output.slug), output.slug, text, held=output.held, pictures=shown
         ),
         pictures=tuple(pictures),
         links=own_links(text, document.file),

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from stripewright.pattern.settings import Settings
     from stripewright.view.numbers import Events
     from stripewright.view.views import PhotoView
+    from stripewright.words.shown import ShownPicture
     from stripewright.words.written import PatternText, StepGroup
 
 
@@ -42,7 +43,7 @@ def pattern_view(
     held: str = "",
     pdfs: Mapping[str, Mapping[str, str]] | None = None,
     photos: Sequence[PhotoView] = (),
-    pictures: Mapping[str, tuple[int, int]] | None = None,
+    pictures: Mapping[str, ShownPicture] | None = None,
 ) -> PatternView:
     """A pattern as it is told.
 
@@ -55,7 +56,7 @@ def pattern_view(
         pdfs: size's key -> paper size ("A4", "Letter") -> path from the site's root; all sizes
             together are "".
         photos: its pictures, as published.
-        pictures: width and height in pixels of the pictures in its texts, by file name.
+        pictures: what is published of the pictures in its texts, by file name.
     """
     papers = pdfs or {}
     choices = (_choice(size, written, drawings, settings, pictures) for size in worked.sizes)
@@ -108,7 +109,7 @@ def _choice(
     written: PatternText,
     drawings: Drawings,
     settings: Settings,
-    pictures: Mapping[str, tuple[int, int]] | None,
+    pictures: Mapping[str, ShownPicture] | None,
 ) -> SizeChoiceView:
     """A further size, told whole."""
     text = written.sizes.get(size.key)

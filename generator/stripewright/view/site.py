@@ -18,9 +18,10 @@ if TYPE_CHECKING:
     from stripewright.pattern.quantities import Money
     from stripewright.pattern.settings import Post, Settings, ShopHost
     from stripewright.pattern.sheets import Sheets
+    from stripewright.words.shown import ShownPicture
     from stripewright.words.written import Prose
 
-    Pictures = Mapping[str, tuple[int, int]]
+    Pictures = Mapping[str, ShownPicture]
 
 
 def site_view(

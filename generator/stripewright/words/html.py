@@ -11,6 +11,7 @@ from markdown_it.common.utils import escapeHtml
 from markdown_it.renderer import RendererHTML
 
 from stripewright.words.links import photo_fault, resolved
+from stripewright.words.shown import with_widths
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, MutableMapping, Sequence
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from markdown_it.token import Token
     from markdown_it.utils import OptionsDict
 
+    from stripewright.words.shown import ShownPicture
     from stripewright.words.written import Prose
 
 HTML_TAGS = frozenset(
@@ -79,8 +81,6 @@ class _Html(RendererHTML):
         }
         if title := token.attrGet("title"):
             attributes["title"] = title
-        if name in env["photos"]:
-            attributes["width"], attributes["height"] = env["photos"][name]
         return f'<img{_attributes(attributes)} loading="lazy">'
 
     def fence(self, tokens: Sequence[Token], idx: int, *_: object) -> str:
@@ -114,7 +114,7 @@ def to_html(
     *,
     root: str = "../../",
     top: int = 2,
-    photos: Mapping[str, tuple[int, int]] | None = None,
+    photos: Mapping[str, ShownPicture] | None = None,
 ) -> str:
     """A text as HTML that is safe to show as it is.
 
@@ -122,14 +122,15 @@ def to_html(
         prose: the text.
         root: the way from the page that shows it to the site's root.
         top: the level of its highest heading.
-        photos: width and height in pixels by file name, so that nothing moves while they load.
+        photos: what is published of its pictures, by file name.
     """
     if prose.empty:
         return ""
     renderer, options = _renderer()
-    env: MutableMapping[str, Any] = {"root": root, "top": top, "photos": photos or {}}
+    env: MutableMapping[str, Any] = {"root": root, "top": top}
     html = renderer.render(list(prose.tokens), options, env)
-    return _filtered(html, root) if _has_html(prose.tokens) else html
+    safe = _filtered(html, root) if _has_html(prose.tokens) else html
+    return with_widths(safe, root, photos or {})
 
 
 def _has_html(tokens: Sequence[Token]) -> bool:
