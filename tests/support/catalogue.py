@@ -45,42 +45,8 @@ def _bind(found):
     return f"{capital}{ {'s': 'inds', 'ing': 'inding', None: 'ind'}[found[2]] }{found[3]}off"
 
 
-PAIRS = {
-    "colour": "color",
-    "colourway": "colorway",
-    "centre": "center",
-    "grey": "gray",
-    "fibre": "fiber",
-    "metre": "meter",
-    "licence": "license",
-    "catalogue": "catalog",
-    "neighbour": "neighbor",
-    "favourite": "favorite",
-    "stocking stitch": "stockinette",
-    "labelled": "labeled",
-    "millimetre": "millimeter",
-    "centimetre": "centimeter",
-    "unravelled": "unraveled",
-    "woollen": "woolen",
-    "draught excluder": "draft stopper",
-    "draught": "draft",
-    "health visitor": "pediatrician",
-    "cot": "crib",
-    "tension": "gauge",
-    "programme": "program",
-    "mould": "mold",
-    "recognise": "recognize",
-    "organise": "organize",
-    "travelling": "traveling",
-    "postcode": "zip code",
-    "plough": "plow",
-    "jewellery": "jewelry",
-    "ageing": "aging",
-    "towards": "toward",
-    "learnt": "learned",
-    "spelt": "spelled",
-    "programmes": "programs",
-}
+_AMERICAN = yaml.safe_load(Path(__file__).with_name("american.yaml").read_text(encoding="utf-8"))
+PAIRS: dict[str, str] = _AMERICAN["words"]
 """British and American spelling or word; common knowledge, no source."""
 
 _WORD = re.compile(
@@ -108,19 +74,7 @@ def american(text: str) -> str:
     return _QUOTED.sub(lambda m: american(m[1]).join("''") if " " in m[1] else m[0], joined)
 
 
-MEASURES = {
-    '"14 sts x 21 rows / 10 cm" or "14 sts x 21 rows / 4 in"':
-        '"14 sts x 21 rows / 4 in" or "14 sts x 21 rows / 10 cm"',
-    "14 sts x 21 rows / 10 cm": "14 sts x 21 rows / 4 in",
-    "100 g / 120 m": "3.5 oz / 131 yd",
-    "width: 20 cm, length: 20 cm": "width: 8 in, length: 8 in",
-    "head: 56 cm": "head: 22 in",
-    "length: 38 cm": "length: 15 in",
-    "metres or yards, like 0.2 m": "yards or meters, like 0.2 yd",
-    "140 g": "5 oz", "200 m": "220 yd", "340 g": "12 oz", "30 g": "1 oz", "23 g": "0.8 oz",
-    "12 m": "13 yd", "in grams": "in ounces", "write metres": "write yards",
-    "ball's metres": "ball's yards",
-}  # fmt: skip
+MEASURES: dict[str, str] = _AMERICAN["measures"]
 """Examples of what may be written: whoever says gauge measures in inches."""
 _MEASURE = re.compile("|".join(map(re.escape, sorted(MEASURES, key=len, reverse=True))) + r"\b")
 

@@ -7,6 +7,8 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import yaml
+
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio
 from stripewright.words.write import write
@@ -39,150 +41,10 @@ def yarns(*keys: str) -> dict[str, Any]:
 
 
 KINDS: dict[str, dict[str, Any]] = {
-    "cushion": {},
-    "round cushion": {
-        "kind": "cushion",
-        "yarns": yarns("coral", "foam"),
-        "pieces": {
-            "cover": {
-                "form": "tube",
-                "ends": ["gathered", "gathered"],
-                "stripes": ["coral 14", "foam 20", "coral 14"],
-            }
-        },
-    },
-    "ring cushion": {
-        "yarns": yarns("deep", "coral", "foam"),
-        "pieces": {
-            "cover": {
-                "form": "tube",
-                "ends": ["grafted", "grafted"],
-                "stripes": ["deep 40", "foam 20", "coral 30", "foam 20", "deep 60"],
-            }
-        },
-    },
-    "draught excluder": {
-        "yarns": yarns("moss", "foam"),
-        "pieces": {
-            "cover": {
-                "form": "tube",
-                "ends": ["seamed", "seamed"],
-                "stripes": [{"repeat": 3, "stripes": ["moss 30", "foam 12"]}, "moss 30"],
-            }
-        },
-    },
-    "hat": {
-        "fill": None,
-        "machine": {"bed": "circular", "needles": 80},
-        "gauge": "18 sts x 28 rows / 10 cm",
-        "swatch": None,
-        "yarns": yarns("deep", "sand"),
-        "pieces": {
-            "hat": {
-                "form": "tube",
-                "ends": ["gathered", "gathered"],
-                "fold": "half",
-                "stripes": ["deep 60", "sand 12", "deep 48"],
-            }
-        },
-    },
-    "cowl": {
-        "fill": None,
-        "machine": {"bed": "circular", "needles": 90},
-        "yarns": yarns("coral", "foam"),
-        "pieces": {
-            "cowl": {"form": "tube", "stripes": ["coral 12", "foam 8", "coral 8", "foam 12"]}
-        },
-    },
-    "scarf": {
-        "fill": None,
-        "yarns": yarns("plum", "sand"),
-        "pieces": {
-            "scarf": {
-                "form": "tube",
-                "ends": ["seamed", "seamed"],
-                "fringe": {"length": "8 cm", "every": 5},
-                "stripes": ["plum 120", "sand 100", "plum 120"],
-            }
-        },
-    },
-    "wrist warmers": {
-        "fill": None,
-        "gauge": "20 sts x 30 rows / 10 cm",
-        "swatch": None,
-        "yarns": yarns("moss", "sand"),
-        "pieces": {
-            "warmer": {
-                "form": "tube",
-                "make": 2,
-                "stripes": ["moss 30", "sand 20", "moss 10"],
-                "openings": [{"what": "thumb", "after": 34, "rows": 8, "side": "left"}],
-            }
-        },
-    },
-    "blanket": {
-        "fill": None,
-        "yarns": yarns("moss", "sand"),
-        "pieces": {
-            "panel": {
-                "form": "panel",
-                "make": 4,
-                "sides": "joined",
-                "stripes": ["moss 80", "sand 60", "moss 80"],
-            }
-        },
-    },
-    "bag": {
-        "fill": None,
-        "machine": {"bed": "circular", "needles": 90},
-        "yarns": yarns("coral", "plum"),
-        "pieces": {
-            "bag": {
-                "form": "tube",
-                "ends": ["seamed", "hemmed"],
-                "stripes": ["plum 16", "coral 30", "plum 12"],
-            },
-            "strap": {"form": "panel", "make": 2, "needles": 8, "yarn": "plum", "rows": 100},
-        },
-    },
-    "bunting": {
-        "fill": None,
-        "cords": True,
-        "yarns": yarns("coral", "deep"),
-        "pieces": {
-            "pennant": {
-                "form": "panel",
-                "sides": "seamed",
-                "make": 7,
-                "needles": 30,
-                "ends": ["open", "gathered"],
-                "stripes": ["coral 16", "deep 16"],
-            },
-            "cord": {"form": "panel", "needles": 4, "yarn": "deep", "rows": 300},
-        },
-    },
-    "toy": {
-        "yarns": yarns("deep", "foam"),
-        "pieces": {
-            "body": {
-                "form": "tube",
-                "ends": ["gathered", "gathered"],
-                "stripes": ["deep 20", "foam 20", "deep 20"],
-            },
-            "head": {"form": "tube", "ends": ["gathered", "gathered"], "yarn": "foam", "rows": 36},
-        },
-    },
-    "other": {
-        "fill": None,
-        "pieces": {
-            "mat": {
-                "form": "panel",
-                "sides": "seamed",
-                "fold": "half",
-                "stripes": ["deep 20", "foam 1", "sand 1", "foam 1", "deep 20"],
-            }
-        },
-    },
+    name: own | ({"yarns": yarns(*own["yarns"])} if "yarns" in own else {})
+    for name, own in yaml.safe_load(
+        Path(__file__).with_name("kinds.yaml").read_text(encoding="utf-8")
+    ).items()
 }
 """What a pattern of each kind has other than `FRONT`."""
 
