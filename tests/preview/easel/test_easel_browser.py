@@ -101,14 +101,14 @@ def test_made_by_keyboard_alone(hands):
     hand.told()
     until(lambda: page.evaluate("document.activeElement.id"), "piece")
     # each stripe: its rows, a split, the upper half in the other yarn
-    for rows in ("10", "8", "6", "12", "4"):
+    for number, rows in enumerate(("10", "8", "6", "12", "4")):
         tab_to(page, "Split")
         keys.press("Enter")
-        page.wait_for_timeout(50)
+        until(lambda: len(hand.stripes()), number + 2)
         tab_to(page, "", "piece", back=True)
         keys.type(rows)
+        until(lambda number=number: hand.stripes()[number].split(" ")[1], rows)
         keys.press("ArrowUp")
-        page.wait_for_timeout(1600)  # digits typed after a pause are a number of their own
     keys.type("40")
     until(hand.stripes, SIX)
     said = page.locator('[role="option"][aria-selected="true"]').get_attribute("aria-label")

@@ -124,6 +124,7 @@
 
   piece.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (!/^[0-9]$/.test(event.key)) digits = "";  // what follows is another stripe's, or another number
     const most = now().parts.length - 1;
     const walk = { ArrowUp: S.to + 1, ArrowDown: event.shiftKey ? S.from - 1 : S.to - 1, Home: 0, End: most }[event.key];
     if (walk !== undefined) {
