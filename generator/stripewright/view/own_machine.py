@@ -70,7 +70,10 @@ def _of_size(worked: WorkedPattern, settings: Settings) -> dict[str, Any]:
 
 def own_machine_script(data: Mapping[str, Any]) -> bytes:
     """The data as a script that hands it to the page: from disk a page can fetch nothing else."""
-    detail = in_script(data)
+    telling = data.get("telling")
+    detail = in_script({name: value for name, value in data.items() if name != "telling"})
+    if telling is not None:
+        detail = f'{detail[:-1]},"telling":{telling.script}}}'
     return f'document.dispatchEvent(new CustomEvent("{_EVENT}",{{detail:{detail}}}));\n'.encode()
 
 

@@ -7,10 +7,12 @@ words that stand in their fields, and looks for nothing in what is written on th
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import N_, _, plain
+from stripewright.catalogue import N_, _, plain, spoken
 from stripewright.compute.worked_piece import DEEP_HEM
+from stripewright.in_script import in_script
 from stripewright.pattern.pieces import Fill
 from stripewright.words.events import SIDES, needle_named
 from stripewright.words.making_up import BIG_STITCHES, HANDLES, asked, techniques_of
@@ -26,10 +28,12 @@ from stripewright.words.techniques import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
+    from stripewright.catalogue import Locale
     from stripewright.compute.worked import WorkedPattern
     from stripewright.compute.worked_piece import WorkedPiece
+    from stripewright.pattern.edge import EdgeKind
     from stripewright.pattern.settings import Settings
 
 WORDS = (
@@ -87,38 +91,72 @@ def _piece(piece: WorkedPiece) -> dict[str, Any]:
     }
 
 
-def text_data(worked: WorkedPattern, settings: Settings) -> dict[str, Any]:
-    """The texts that any size's steps may need, in the locale spoken, and the words in them."""
-    said = {message: told for message in WORDS if (told := plain(message)) != message}
+class Telling(dict[str, Any]):
+    """The texts that any size's steps may need, with the words in them, as plain data.
+
+    Many patterns have the same: it is put together, and written as JSON, once for all of them.
+    """
+
+    __slots__ = ("script",)
+
+    script: str
+    """The same as it stands in a script."""
+
+
+def text_data(worked: WorkedPattern, settings: Settings) -> Telling:
+    """A pattern's texts, in the locale spoken."""
     own = {**settings.techniques, **worked.pattern.techniques}
     sizes = (worked, *(size.worked for size in worked.sizes))
+    needed = _needed(sizes)
     edges = {end.edge for one in sizes for piece in one.pieces for end in piece.ends}
-    return {
-        "said": said,
-        "known": {
-            "us": settings.terms == "us",
+    return _telling(
+        spoken(),
+        tuple(sorted((name, own.get(name)) for name in needed)),
+        tuple(sorted(edges)),
+        worked.pattern.waste.rows,
+        us=settings.terms == "us",
+    )
+
+
+@lru_cache(maxsize=256)
+def _telling(
+    _words: Locale,
+    texts: tuple[tuple[str, str | None], ...],
+    edges: tuple[EdgeKind, ...],
+    waste_rows: int,
+    *,
+    us: bool,
+) -> Telling:
+    told = Telling(
+        said={message: told for message in WORDS if (told := plain(message)) != message},
+        known={
+            "us": us,
             "cast_off": _("cast off"),
             "colour": _("colour"),
-            "waste_rows": worked.pattern.waste.rows,
+            "waste_rows": waste_rows,
         },
-        "ends": {key: _(text) for key, text in ENDS.items()},
-        "where": {side: [_(text) for text in texts] for side, texts in SIDES.items()},
-        "edges": {
-            edge: {
-                "finishing": finishing(edge),
-                "closing": closing(edge),
-                "takes_up": technique(finishing(edge)).takes_up,
-                "tail_for": technique(finishing(edge)).tail_for,
-            }
-            for edge in sorted(edges)
-        },
-        "firmness": _(FIRMNESS["medium"]),
-        "graft_for": technique("graft").tail_for,
-        "texts": {name: _text(name, own.get(name)) for name in sorted(_needed(worked))},
-        "deep": DEEP_HEM,
-        "big": BIG_STITCHES,
-        "few": FEW_CHANGES,
-        "handles": HANDLES,
+        ends={key: _(text) for key, text in ENDS.items()},
+        where={side: [_(text) for text in texts] for side, texts in SIDES.items()},
+        edges={edge: _edge(edge) for edge in edges},
+        firmness=_(FIRMNESS["medium"]),
+        graft_for=technique("graft").tail_for,
+        texts={name: _text(name, own) for name, own in texts},
+        deep=DEEP_HEM,
+        big=BIG_STITCHES,
+        few=FEW_CHANGES,
+        handles=HANDLES,
+    )
+    told.script = in_script(told)
+    return told
+
+
+def _edge(edge: EdgeKind) -> dict[str, Any]:
+    how = technique(finishing(edge))
+    return {
+        "finishing": finishing(edge),
+        "closing": closing(edge),
+        "takes_up": how.takes_up,
+        "tail_for": how.tail_for,
     }
 
 
@@ -134,9 +172,9 @@ _ALWAYS = ("set_up", "set_counter", "change", "stripe", "repeat_stripes", "take_
 """What a step may need at some numbers, whatever the pattern is."""
 
 
-def _needed(worked: WorkedPattern) -> set[str]:
-    found = {*_ALWAYS, *techniques_of(worked)}
-    for one in (worked, *(size.worked for size in worked.sizes)):
+def _needed(sizes: Iterable[WorkedPattern]) -> set[str]:
+    found = {*_ALWAYS}
+    for one in sizes:
         found |= {*techniques_of(one), *_by_pattern(one)}
         for piece in one.pieces:
             found |= {*_by_piece(piece)}
