@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import fields, replace
 from datetime import date
 from functools import cache, lru_cache, partial
 from typing import TYPE_CHECKING, Any
@@ -15,10 +14,11 @@ from stripewright.draw.inks import contrast
 from stripewright.figures import Figures
 from stripewright.paper import markdown
 from stripewright.phrases import Measure, Phrase
+from stripewright.view.plain import plain_data
 from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from stripewright.paper.picture import PrintPhoto
     from stripewright.pattern.settings import Settings
@@ -119,16 +119,8 @@ def _names(kind: type) -> tuple[str, ...]:
 
 
 def _plain(value: Any) -> Any:
-    """A view as JSON can say it: measures and phrases as their text; HTML is for pages alone."""
-    if isinstance(value, (Measure, Phrase)):
-        return str(value)
-    if is_dataclass(value) and not isinstance(value, type):
-        return {name: _plain(getattr(value, name)) for name in _names(type(value))}
-    if isinstance(value, Mapping):
-        return {key: _plain(one) for key, one in value.items()}
-    if isinstance(value, (tuple, list)):
-        return [_plain(one) for one in value]
-    return value
+    """A view as the template has it: measures and phrases as text; HTML is for pages alone."""
+    return plain_data(value, _names, {Measure: str, Phrase: str})
 
 
 def document_data(title: str, day: date | None, settings: Settings) -> PrintData:

@@ -8,17 +8,20 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, fields, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import N_
 from stripewright.digests import digest_of
+from stripewright.view.plain import plain_data
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from stripewright.pattern.sheets import Sheets
     from stripewright.view.numbers import Numbers
+    from stripewright.view.plain import Ways
     from stripewright.view.views import PatternView, PhotoView
 
 LOOK = "look"
@@ -51,7 +54,6 @@ _SIGNIFICANT = 9
 """Figures of a number that count: more than is told, fewer than machines differ in."""
 _SHORT = 16
 """Digits of a digest that is only compared with the one of a run before."""
-_AS_THEY_ARE = frozenset({str, int, bool, type(None)})
 _TITLES = re.compile(r"<(title|desc)\b[^>]*>.*?</\1>", re.DOTALL)
 _LABELS = re.compile(r">([^<>]*[^<>\s][^<>]*)<")
 _COLOURS = re.compile(r"#[0-9a-fA-F]{6}\b")
@@ -221,26 +223,15 @@ class _Reader:
         self._fields = None if fields is None else {k: v.split() for k, v in fields.items()}
         self.seen: dict[str, str] = {}
         self.lost = False
+        self._ways: Ways = {float: _rounded, _WithoutYarn: self._without_yarn}
 
     def plain(self, value: Any) -> Any:
         """The same as lists, texts and dictionaries."""
-        kind = type(value)
-        if kind in _AS_THEY_ARE:
-            return value
-        if kind is float:
-            return f"{value:.{_SIGNIFICANT}g}"
-        if kind is tuple or kind is list:
-            return [self.plain(one) for one in value]
-        if kind is _WithoutYarn:
-            bare = replace(value.numbers, materials=(), cost=None, clashes=())
-            return _left_out(self.plain(bare), _OF_YARN)
-        if is_dataclass(value):
-            return {name: self.plain(getattr(value, name)) for name in self._counting(kind)}
-        if isinstance(value, Mapping):
-            return {str(key): self.plain(one) for key, one in value.items()}
-        if isinstance(value, (str, int)):
-            return value
-        raise TypeError(f"no part of a pack: {kind.__name__}")
+        return plain_data(value, self._counting, self._ways)
+
+    def _without_yarn(self, value: _WithoutYarn) -> Any:
+        bare = replace(value.numbers, materials=(), cost=None, clashes=())
+        return _left_out(self.plain(bare), _OF_YARN)
 
     def _counting(self, kind: type) -> tuple[str, ...]:
         """The fields of a kind that are there and count."""
@@ -251,6 +242,10 @@ class _Reader:
         counting = self._fields.get(kind.__name__, ())
         self.lost = self.lost or not {*counting} <= {*names}
         return tuple(name for name in names if name in counting)
+
+
+def _rounded(value: float) -> str:
+    return f"{value:.{_SIGNIFICANT}g}"
 
 
 @cache
