@@ -15,6 +15,7 @@ import pytest
 from stripewright.pages.cards import card
 from stripewright.pages.render import Renderer
 from stripewright.view.pieces import EventRow
+from stripewright.view.runs import shown_steps
 from support.hostile import HOSTILE
 from support.pages import all_of, json_ld, parse, site_files, words
 from support.views import pattern_views, post, site, theme
@@ -33,6 +34,10 @@ def happens(text: str) -> EventRow:
 def poisoned(view: PatternView, text: str) -> PatternView:
     """The view with the text in every field that holds an author's words."""
     numbers, drawings, video = view.numbers, view.drawings, view.video
+    groups = tuple(
+        replace(g, title=text, steps=tuple(replace(s, title=text, text=text) for s in g.steps))
+        for g in view.groups
+    )
     return replace(
         view,
         title=text,
@@ -43,10 +48,8 @@ def poisoned(view: PatternView, text: str) -> PatternView:
         corrections=tuple(replace(c, text=text) for c in view.corrections),
         licence=text,
         credit=text,
-        groups=tuple(
-            replace(g, title=text, steps=tuple(replace(s, title=text, text=text) for s in g.steps))
-            for g in view.groups
-        ),
+        groups=groups,
+        shown_steps=shown_steps(groups),
         numbers=replace(
             numbers,
             materials=tuple(replace(m, name=text, fibre=text) for m in numbers.materials),

@@ -24,7 +24,6 @@ from stripewright.pages.sitemap import places
 from stripewright.pages.tags import tags_of
 from stripewright.pages.theme import COMPILED
 from stripewright.pattern.kinds import OTHERS
-from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -84,7 +83,6 @@ class Renderer:
             share=addresses.SHARE,
             share_size=links.SHARE_SIZE,
             tag_slug=links.tag_slug,
-            in_runs=in_runs,
             scripts=frozenset(self.theme.under("assets/")),
         )
         return jinja

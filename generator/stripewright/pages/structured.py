@@ -15,7 +15,6 @@ from stripewright.catalogue import _
 from stripewright.in_script import in_script
 from stripewright.pages import links
 from stripewright.times import minutes_told
-from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -134,7 +133,7 @@ def _sections(view: PatternView, site: SiteView) -> list[LinkedData]:
                     "url": f"{page}#step-{step.key}" if page else None,
                 }
             )
-            for step in in_runs(group)
+            for step in view.shown_steps[group.key]
         ]
         section = {"@type": "HowToSection", "name": group.title, "itemListElement": steps}
         sections.append(section)

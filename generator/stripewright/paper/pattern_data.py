@@ -15,15 +15,14 @@ from stripewright.figures import Figures
 from stripewright.paper import markdown
 from stripewright.phrases import Measure, Phrase
 from stripewright.view.plain import plain_data
-from stripewright.view.runs import in_runs
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from stripewright.paper.picture import PrintPhoto
     from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView, SizeChoiceView
-    from stripewright.words.written import PatternText, StepGroup
+    from stripewright.words.written import PatternText, Step, StepGroup, StripeRun
 
 PrintData = dict[str, Any]
 
@@ -57,7 +56,7 @@ def pattern_data(
     changed = view.updated or view.published
     return {
         **document_data(_named(view), date.fromisoformat(changed) if changed else None, settings),
-        **_plain(view),
+        **_plain(replace(view, groups=(), shown_steps={}, size_choices=())),
         "document": _named(view),
         "base_said": view.base_title or _("As written"),
         "kind_said": _(view.kind),
@@ -65,7 +64,7 @@ def pattern_data(
         "updated": _day(view.updated, figures),
         "corrections": [{"day": _day(c.date, figures), "text": c.text} for c in view.corrections],
         **_inks(view),
-        "groups": [_group(group) for group in view.groups],
+        "groups": _groups(view),
         "size_choices": [
             _choice(choice) | {"body": print_data(text.before), "after": print_data(text.after)}
             for choice in view.size_choices
@@ -102,8 +101,8 @@ def _inks(view: PatternView) -> PrintData:
 
 
 def _choice(choice: SizeChoiceView) -> PrintData:
-    groups = [_group(group) for group in choice.groups]
-    return {**_plain(replace(choice, groups=())), "groups": groups}
+    plain = _plain(replace(choice, groups=(), shown_steps={}))
+    return {**plain, "groups": _groups(choice)}
 
 
 def _named(view: PatternView) -> str:
@@ -173,10 +172,12 @@ def qr(address: str) -> str:
     return str(code.svg_inline(border=4, omitsize=True, light="#ffffff"))
 
 
-def _group(group: StepGroup) -> PrintData:
-    steps = [
-        {"number": str(one.number), "title": one.title, "text": one.text} for one in in_runs(group)
-    ]
+def _groups(told: PatternView | SizeChoiceView) -> list[PrintData]:
+    return [_group(group, told.shown_steps[group.key]) for group in told.groups]
+
+
+def _group(group: StepGroup, shown: Sequence[Step | StripeRun]) -> PrintData:
+    steps = [{"number": str(one.number), "title": one.title, "text": one.text} for one in shown]
     return {
         "title": group.title,
         "making_up": group.key == "making-up",

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import plain
 from stripewright.view.colourways import colourway_views
 from stripewright.view.numbers import numbers
+from stripewright.view.runs import shown_steps
 from stripewright.view.site import held_told, offer_view, post_view, sheet_view, site_view
 from stripewright.view.views import (
     ChapterView,
@@ -66,6 +67,7 @@ def pattern_view(
         photos=tuple(photos),
         video=_video(worked.pattern.video, written.groups),
         groups=written.groups,
+        shown_steps=shown_steps(written.groups),
         size_choices=tuple(replace(one, pdfs=papers.get(one.key, {})) for one in choices),
         intro_html=to_html(written.intro, photos=pictures),
         body_html=to_html(written.before, photos=pictures),
@@ -121,13 +123,14 @@ def _choice(
         size.key,
         size.title,
         told,
-        text.groups,
-        text.cautions,
-        drawn,
-        to_html(text.intro, photos=pictures),
-        to_html(text.before, photos=pictures),
-        to_html(text.after, photos=pictures),
-        _video(size.worked.pattern.video, text.groups),
+        groups=text.groups,
+        shown_steps=shown_steps(text.groups),
+        cautions=text.cautions,
+        drawings=drawn,
+        intro_html=to_html(text.intro, photos=pictures),
+        body_html=to_html(text.before, photos=pictures),
+        after_html=to_html(text.after, photos=pictures),
+        video=_video(size.worked.pattern.video, text.groups),
         colourways=colourway_views(size.worked, drawn.colourways, settings) if drawn else (),
     )
 

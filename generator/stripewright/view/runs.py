@@ -8,12 +8,20 @@ from stripewright.catalogue import _
 from stripewright.words.written import StripeRun
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Mapping
 
     from stripewright.words.written import Step, StepGroup
 
+    ShownSteps = Mapping[str, tuple[Step | StripeRun, ...]]
+    """By the key of a group, its steps as they are shown: those of a run as one."""
+
 FEWEST = 4
 """Stripes in a row that are told as one."""
+
+
+def shown_steps(groups: Iterable[StepGroup]) -> ShownSteps:
+    """The steps of each group as page and paper show them."""
+    return {group.key: tuple(in_runs(group)) for group in groups}
 
 
 def in_runs(group: StepGroup) -> Iterator[Step | StripeRun]:

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from stripewright.draw.draw import Drawings
     from stripewright.view.colourways import ColourwayView
     from stripewright.view.numbers import Numbers
+    from stripewright.view.runs import ShownSteps
     from stripewright.words.written import CautionText, StepGroup
 
 
@@ -91,6 +92,7 @@ class SizeChoiceView:
     title: str
     numbers: Numbers
     groups: tuple[StepGroup, ...] = ()
+    shown_steps: ShownSteps = field(default_factory=dict)
     cautions: tuple[CautionText, ...] = ()
     drawings: Drawings | None = None
     intro_html: str = ""
@@ -134,6 +136,7 @@ class PatternView:
     photos: tuple[PhotoView, ...] = ()
     video: VideoView | None = None
     groups: tuple[StepGroup, ...] = ()
+    shown_steps: ShownSteps = field(default_factory=dict)
     size_choices: tuple[SizeChoiceView, ...] = ()
     intro_html: str = ""
     body_html: str = ""
@@ -161,10 +164,10 @@ class PatternView:
             return replace(self, size_choices=(), only=self.base_title or _("As written"))
         found = {choice.key: choice for choice in self.size_choices}[key]
         return replace(
-            self, numbers=found.numbers, groups=found.groups, cautions=found.cautions,
-            drawings=found.drawings, intro_html=found.intro_html, body_html=found.body_html,
-            after_html=found.after_html, pdfs=found.pdfs, size_choices=(),
-            colourways=found.colourways, only=found.title,
+            self, numbers=found.numbers, groups=found.groups, shown_steps=found.shown_steps,
+            cautions=found.cautions, drawings=found.drawings, intro_html=found.intro_html,
+            body_html=found.body_html, after_html=found.after_html, pdfs=found.pdfs,
+            size_choices=(), colourways=found.colourways, only=found.title,
         )  # fmt: skip
 
     @property
@@ -172,8 +175,8 @@ class PatternView:
         """What of it lists show."""
         numbers = replace(self.numbers, materials=(), supplies=(), pieces=(), clashes=())
         return replace(self, numbers=numbers, cautions=(), photos=(), video=None, groups=(),
-                       size_choices=(), colourways=(), intro_html="", body_html="",
-                       after_html="", pdfs={}, drawings=None)  # fmt: skip
+                       shown_steps={}, size_choices=(), colourways=(), intro_html="",
+                       body_html="", after_html="", pdfs={}, drawings=None)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
