@@ -109,6 +109,7 @@ def test_a_pattern_with_another_address_has_moved(tmp_path):
     studio(here.root, {"four": formerly("three", "one", stripes="deep 10, foam 4, deep 9")})
     done = published(here)
     assert done.changes.moved == (("three", "four"),)
+    assert done.changes.parts == {"four": ()}
     assert not [one for one in done.warnings if "was published" in one.message]
     page = (here.site / "patterns/one/index.html").read_text()
     assert "url=../../patterns/four/index.html" in page

@@ -129,7 +129,7 @@ def page_parts(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, st
         "drawings": [_shapes(one.svg, view.slug) for one in drawings],
         "price": view.offer,
         "dates": [view.published, view.updated, view.version, view.held],
-        "files": {name: path.replace(view.slug, _OWN_NAME) for name, path in view.pdfs.items()},
+        "files": {name: _own_file(path, view.slug) for name, path in view.pdfs.items()},
     }
     return {name: value[:_SHORT] for name, value in Contents(told).digests().items()}
 
@@ -190,6 +190,11 @@ def _picture(photo: PhotoView) -> tuple[Any, ...]:
     return (photo.file, photo.alt, photo.width, photo.height, photo.main)
 
 
+def _own_file(path: str, slug: str) -> str:
+    """What a file beside a page is called, without its pattern's name."""
+    return path.rpartition("/")[2].removeprefix(slug)
+
+
 def _labels_and_colours(svg: str) -> list[Any]:
     """What a drawing says; where it stands is how the program lays it out, and follows from it."""
     shown = _TITLES.sub("", svg)
@@ -199,7 +204,7 @@ def _labels_and_colours(svg: str) -> list[Any]:
 def _shapes(svg: str, slug: str) -> str:
     """A drawing without its titles, which are words, and without its pattern's name."""
     shown = _TITLES.sub("", svg)
-    for before in "\"#'":
+    for before in "\"#' ":
         shown = shown.replace(f"{before}{slug}-", f"{before}{_OWN_NAME}-")
     return shown
 
