@@ -187,7 +187,10 @@ def test_another_address_alone_is_no_change(tmp_path):
     [before] = read_versions(here)["one"]
     (here.content / "patterns/one.md").unlink()
     studio(here.root, {"two": paid("1", f"formerly: [one]\n{ways}")})
-    assert {part for _slug, parts in packed(here).changed for part in parts} <= {"look"}
+    done = packed(here)
+    assert {part for _slug, parts in done.changed for part in parts} <= {"look"}
+    [warned] = done.warnings
+    assert (warned.place.file, "earlier address" in warned.message) == ("packs/one", True)
     [now] = read_versions(here)["two"]
     assert (now.digest, now.since) == (before.digest, ())
 

@@ -32,7 +32,7 @@ from stripewright.pipeline.versions import (
     known_of,
     read_versions,
 )
-from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
+from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order, warning
 from stripewright.publish.commit import commit
 from stripewright.publish.names import what_is_wrong
 from stripewright.source.reader import read_document
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
+    from stripewright.pipeline.make import WorkedSource
     from stripewright.pipeline.output import Sound
     from stripewright.pipeline.pack_making import Made, Pack
     from stripewright.pipeline.progress import Progress
@@ -99,7 +100,7 @@ def make_packs(
             problems += done.problems
         if sound is not None and (wanted or _is_sold(sound, options)):
             photos, found = pictures_of(sound, done.document, shelf)
-            problems += found
+            problems += [*found, *_under_old_names(studio, done, sound)]
             told = context.told_by(done.settings)
             before = known_of(known, done.slug, sound.worked.pattern.formerly)
             packs.append(pack_of_pattern(done, sound, told, photos, before))
@@ -134,6 +135,17 @@ def _is_sold(sound: Sound, options: Options) -> bool:
     """Paid, and not a draft: a pack is wanted before its day, but not before it is done."""
     pattern = sound.worked.pattern
     return pattern.access == "paid" and (pattern.published is not None or options.drafts)
+
+
+def _under_old_names(studio: Studio, done: WorkedSource, sound: Sound) -> Iterator[Problem]:
+    """A warning for each folder that a pack was made in before its pattern had another address."""
+    for old in sound.worked.pattern.formerly:
+        if old != done.slug and (studio.packs / old).is_dir():
+            yield warning(
+                Place(f"packs/{old}"),
+                say("this is the pack of {slug} as it was under an earlier address", done.slug),
+                say("delete the folder once your shop has packs/{slug}", slug=done.slug),
+            )
 
 
 def _write(
