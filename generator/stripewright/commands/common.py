@@ -163,7 +163,7 @@ FILES = click.argument(
 )
 
 
-class progress_shown:  # noqa: N801  # reads as a word in a with statement
+class ProgressShown:
     """A progress line on a terminal, nothing elsewhere."""
 
     def __enter__(self) -> Progress:

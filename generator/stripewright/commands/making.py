@@ -12,9 +12,9 @@ from stripewright.catalogue import _, n_, tell
 from stripewright.commands.common import (
     FILES,
     FOLDER,
+    ProgressShown,
     guarded,
     on_option,
-    progress_shown,
     quoted,
     show,
     show_public,
@@ -81,7 +81,7 @@ def publish_command(
     began = time.monotonic()
     studio = Studio(root)
     options = Options(on or today(), drafts=drafts)
-    with progress_shown() as progress:
+    with ProgressShown() as progress:
         done = write_site(studio, into or studio.site, options, progress, workers)
     show(done.warnings)
     show_public(done.public)
@@ -193,7 +193,7 @@ def _pack(
     began = time.monotonic()
     studio = Studio(root)
     options = Options(today(), drafts=drafts)
-    with progress_shown() as progress:
+    with ProgressShown() as progress:
         done = make(studio, options, progress, files)
     show(done.warnings)
     seconds = time.monotonic() - began

@@ -19,7 +19,7 @@ from stripewright.compute.yarn import metres_per_gram
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from stripewright.compute.worked import WorkedPattern, WorkedYarn
+    from stripewright.compute.worked import Figure, WorkedPattern, WorkedYarn
     from stripewright.pattern.stash import Stash, StashYarn
 
 MOST_STEPS = 20_000
@@ -114,7 +114,7 @@ def held_against(worked: WorkedPattern, stash: Stash) -> Basket:
     in for it where they are of its weight class, as far as both are known, and reach.
     """
     needs = tuple(
-        _need(worked, yarn, stash)
+        _need(worked, yarn, yarn.length_m, stash)
         for yarn in worked.yarns
         if not yarn.marl and yarn.length_m and yarn.length_m.value > 0
     )
@@ -122,12 +122,11 @@ def held_against(worked: WorkedPattern, stash: Stash) -> Basket:
     return Basket(worked, tuple(replace(one, stand_in=found.get(one.key)) for one in needs))
 
 
-def _need(worked: WorkedPattern, yarn: WorkedYarn, stash: Stash) -> YarnNeed:
+def _need(worked: WorkedPattern, yarn: WorkedYarn, length: Figure, stash: Stash) -> YarnNeed:
     written = worked.pattern.yarns[yarn.key]
     source = written.source if written.source in stash.yarns else _named(yarn.name, stash)
     margin = 0.0 if _made_to_fit(worked, yarn.key) else worked.pattern.margin
-    assert yarn.length_m is not None  # noqa: S101  # public twins aren't held against a stash
-    metres = needed(yarn.length_m, margin) if margin else yarn.length_m.value
+    metres = needed(length, margin) if margin else length.value
     takes = yarn.mass_g.value if yarn.mass_g else None
     return YarnNeed(
         key=yarn.key,
@@ -137,7 +136,7 @@ def _need(worked: WorkedPattern, yarn: WorkedYarn, stash: Stash) -> YarnNeed:
         weight=yarn.weight,
         source=source,
         need_m=metres,
-        need_g=None if takes is None else takes * metres / yarn.length_m.value,
+        need_g=None if takes is None else takes * metres / length.value,
         takes_g=takes,
         margin=margin,
         left_g=stash.yarns[source].left_g if source else 0.0,

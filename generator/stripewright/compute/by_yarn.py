@@ -136,13 +136,13 @@ class _Finder(YarnNeeds):
                 continue
             known = (*reversed(self.own), *reversed(self.alls))
             for spot in sorted(known, key=lambda one: one in own):
-                if self._rows(spot) > 1 and yarn in self.strands(self.item(spot).yarn):
+                if self._rows(spot) > 1 and yarn in self.strands(self.items[spot].yarn):
                     return spot, ceil(excess / self._row_m(spot, yarn, trial))
         return None
 
     def _row_m(self, spot: Spot, strand: str, trial: YarnTrial) -> float:
         """What a row of a stripe takes of one of its strands, in m."""
-        is_marl = self.item(spot).yarn != strand
+        is_marl = self.items[spot].yarn != strand
         many = self.pattern.yarns[strand].strands if is_marl else 1
         return self.row_cm(spot, trial) * many / 100
 
@@ -156,12 +156,12 @@ class _Finder(YarnNeeds):
             there, more = self.budgets(trial), {}
             for spot in open_:
                 rooms = []
-                for strand in self.strands(self.item(spot).yarn):
+                for strand in self.strands(self.items[spot].yarn):
                     if strand in self.left_g:
                         a_row = sum(
                             self._row_m(one, strand, trial)
                             for one in open_
-                            if strand in self.strands(self.item(one).yarn)
+                            if strand in self.strands(self.items[one].yarn)
                         )
                         free = there[strand] - self.takes_of(strand, trial)
                         rooms.append(floor(free / a_row))
@@ -178,7 +178,7 @@ class _Finder(YarnNeeds):
         """Note each amount that knits no row, and each rest that is none."""
         for spot in self.own:
             if self.most(spot, trial) < 1:
-                item, least = self.item(spot), self.takes_m(spot, 1, trial)
+                item, least = self.items[spot], self.takes_m(spot, 1, trial)
                 need = self.as_written(item, least)
                 self.tell(
                     item,
@@ -195,8 +195,8 @@ class _Finder(YarnNeeds):
     def _tell_of_fringe(self, trial: YarnTrial) -> None:
         """Note a yarn that is given by amounts and has too little for fringe and joins."""
         there = {} if self.alls else self.budgets(trial)
-        for spot in {self.item(spot).yarn: spot for spot in self.own}.values():
-            item = self.item(spot)
+        for spot in {self.items[spot].yarn: spot for spot in self.own}.values():
+            item = self.items[spot]
             takes = self.takes_of(item.yarn, trial)
             if takes > there.get(item.yarn, takes) * ENOUGH:
                 self.tell(
@@ -214,7 +214,7 @@ class _Finder(YarnNeeds):
         """Note a stripe of all there is, where other stripes take it."""
         there = self.budgets(trial)
         for spot in self.alls:
-            item = self.item(spot)
+            item = self.items[spot]
             short = [
                 yarn
                 for yarn in self.strands(item.yarn)
@@ -246,7 +246,7 @@ class _Finder(YarnNeeds):
             if name == "length"
             else str(need)
         )
-        item = self.item((key, rests[0]))
+        item = self.items[(key, rests[0])]
         self.tell(
             item,
             say(
@@ -262,11 +262,11 @@ class _Finder(YarnNeeds):
     def amounts(self, trial: YarnTrial) -> Iterator[WorkedAmount]:
         """What became of each amount, in the order of the pieces."""
         there, beside = self.budgets(trial), self._beside(trial)
-        for spot in self.spots:
+        for spot in self.items:
             if self.is_rest(spot):
                 continue
             key, number = spot
-            item, rows = self.item(spot), self._rows(spot)
+            item, rows = self.items[spot], self._rows(spot)
             given = self.metres[spot]
             used = self.takes_m(spot, rows, trial) + beside.get(spot, 0.0)
             if spot in self.alls:
@@ -285,11 +285,11 @@ class _Finder(YarnNeeds):
         """
         found: dict[Spot, float] = {}
         for yarn in self.budgets(trial):
-            spots = [spot for spot in self.own if self.item(spot).yarn == yarn]
+            spots = [spot for spot in self.own if self.items[spot].yarn == yarn]
             takes = {spot: self.takes_m(spot, self._rows(spot), trial) for spot in spots}
             more = self.takes_of(yarn, trial) - sum(takes.values())
             for spot in self.own:
-                if yarn in self.pattern.yarns[self.item(spot).yarn].marl:
+                if yarn in self.pattern.yarns[self.items[spot].yarn].marl:
                     held = self.takes_m(spot, self._rows(spot), trial)
                     more -= held * self.pattern.yarns[yarn].strands
             for spot in reversed(spots):

@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from stripewright.compute.notes import Notes
     from stripewright.compute.worked import WorkedGauge
     from stripewright.compute.yarn import Loop
-    from stripewright.pattern.amounts import YarnAmount
     from stripewright.pattern.pattern import Pattern
     from stripewright.source.places import Path
 
@@ -56,12 +55,15 @@ class YarnGiven:
         self.rows = {key: [int(part.count) for part in parts] for key, parts in self.parts.items()}
         self.alike = {key: [key, *_alike(pattern, key)] for key in self.parts}
         self.loop = self._loop()
-        written = [
-            (key, n, part) for key, parts in self.parts.items() for n, part in enumerate(parts)
-        ]
-        self.spots = [(key, n) for key, n, part in written if part.by_yarn]
-        self.own = [spot for spot in self.spots if not self.amount_at(spot).takes]
-        self.alls = [spot for spot in self.spots if self.amount_at(spot).takes == "all"]
+        self.items: dict[Spot, ByYarn] = {
+            (key, n): part.by_yarn
+            for key, parts in self.parts.items()
+            for n, part in enumerate(parts)
+            if part.by_yarn
+        }
+        """The stripes as they were written."""
+        self.own = [spot for spot, item in self.items.items() if not item.amount.takes]
+        self.alls = [spot for spot, item in self.items.items() if item.amount.takes == "all"]
         self.metres: dict[Spot, float] = {}
 
     def _loop(self) -> Loop:
@@ -74,20 +76,10 @@ class YarnGiven:
         held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
         return loop_of(self.gauge, pattern.swatches, held)
 
-    def item(self, spot: Spot) -> ByYarn:
-        """A stripe as it was written."""
-        item = self.parts[spot[0]][spot[1]].by_yarn
-        assert item is not None  # noqa: S101  # spots are made of those that have one
-        return item
-
-    def amount_at(self, spot: Spot) -> YarnAmount:
-        """What there is for a stripe."""
-        return self.item(spot).amount
-
     def given(self) -> bool:
         """Work out what there is for each stripe, in m; tell of what can't be known."""
         for spot in (*self.own, *self.alls):
-            item = self.item(spot)
+            item = self.items[spot]
             metres = self._left(item) if item.amount.takes else self._there_is(item)
             if metres is not None:
                 self.metres[spot] = metres
@@ -143,8 +135,7 @@ class YarnGiven:
 
     def _takes_rest(self, yarn: str) -> bool:
         return any(
-            self.amount_at(spot).takes == "rest" and self.item(spot).yarn == yarn
-            for spot in self.spots
+            item.amount.takes == "rest" and item.yarn == yarn for item in self.items.values()
         )
 
     def strands(self, yarn: str) -> tuple[str, ...]:

@@ -70,8 +70,7 @@ class YarnNeeds(YarnGiven):
 
     def is_rest(self, spot: Spot) -> bool:
         """Whether a stripe takes the rest of its piece."""
-        given = self.parts[spot[0]][spot[1]].by_yarn
-        return given is not None and given.amount.takes == "rest"
+        return spot in self.items and self.items[spot].amount.takes == "rest"
 
     def target(self, key: str) -> tuple[str, int]:
         """The key that says how long a piece is, and the visible rows that it comes to."""
@@ -80,7 +79,7 @@ class YarnNeeds(YarnGiven):
 
     def row_cm(self, spot: Spot, trial: YarnTrial) -> float:
         """Yarn in one row of a stripe, over all pieces that are alike, in cm of all strands."""
-        yarn = self.pattern.yarns[self.item(spot).yarn]
+        yarn = self.pattern.yarns[self.items[spot].yarn]
         stitches = sum(
             trial.pieces[one].stitches * trial.pieces[one].make for one in self.alike[spot[0]]
         )
@@ -89,7 +88,7 @@ class YarnNeeds(YarnGiven):
     def _fixed_cm(self, spot: Spot, trial: YarnTrial) -> float:
         """What a stripe takes beside its visible rows: ends' rows and tails, in cm."""
         key, number = spot
-        parts, yarn = self.parts[key], self.pattern.yarns[self.item(spot).yarn]
+        parts, yarn = self.parts[key], self.pattern.yarns[self.items[spot].yarn]
         lines = self.lines[key]
         line = lines[number]
         begins = number == 0 or lines[number - 1] != line
@@ -108,7 +107,7 @@ class YarnNeeds(YarnGiven):
     def takes_m(self, spot: Spot, rows: int, trial: YarnTrial) -> float:
         """What so many visible rows of a stripe take, in m, joins of its balls counted."""
         metres = (rows * self.row_cm(spot, trial) + self._fixed_cm(spot, trial)) / 100
-        sold = self.pattern.yarns[self.item(spot).yarn].on_sale
+        sold = self.pattern.yarns[self.items[spot].yarn].on_sale
         if not sold:
             return metres
         joins = int(metres / min(one.ball.length_m for one in sold))
@@ -132,14 +131,14 @@ class YarnNeeds(YarnGiven):
         """What there is of whole yarns, in m: those with `all`, and those given by amounts only."""
         there: dict[str, float] = {}
         for spot in self.own:
-            for strand in self.strands(self.item(spot).yarn):
-                many = self.pattern.yarns[strand].strands if strand != self.item(spot).yarn else 1
+            for strand in self.strands(self.items[spot].yarn):
+                many = self.pattern.yarns[strand].strands if strand != self.items[spot].yarn else 1
                 there[strand] = there.get(strand, 0.0) + self.metres[spot] * many
-        none = {self.item(spot).yarn for spot in self.own if self.most(spot, trial) < 1}
+        none = {self.items[spot].yarn for spot in self.own if self.most(spot, trial) < 1}
         for yarn in self._open(trial) | {one for key in none for one in self.strands(key)}:
             there.pop(yarn, None)  # what knits no row is told by itself
         for spot in self.alls:
-            for strand in self.strands(self.item(spot).yarn):
+            for strand in self.strands(self.items[spot].yarn):
                 if strand in self.left_g:
                     reach = metres_of(self.pattern.yarns[strand], self.loop) or 0.0
                     there[strand] = self.left_g[strand] * reach

@@ -33,14 +33,14 @@ _PACKED = (".pdf", ".png")
 """Files that are deflated inside already."""
 
 
-def make_pack(  # noqa: PLR0917  # a document's parts, in the order they are made
+def make_pack(
     worked: WorkedPattern,
     view: PatternView,
     written: PatternText,
     settings: Settings,
     template_files: Mapping[str, bytes],
-    pictures: Mapping[str, bytes] | None = None,
     *,
+    pictures: Mapping[str, bytes] | None = None,
     page: bytes,
     changes: bytes,
 ) -> dict[str, bytes]:

@@ -99,8 +99,8 @@ def _made(
     yield from make_many(sources, work, workers=workers, chunk=chunk)
 
 
-_here: Work | None = None
-"""What this worker makes patterns with; set once, when the process starts."""
+_here: list[Work] = []
+"""What this worker makes patterns with, one; put here when the process starts."""
 
 
 def make_many(
@@ -114,11 +114,9 @@ def make_many(
 
 
 def _begin(work: Work) -> None:
-    global _here  # noqa: PLW0603  # a process has no other place to keep what it was started with
-    _here = work
+    _here.append(work)
 
 
 def _make(source: SourceFile) -> Kept:
-    assert _here is not None  # noqa: S101  # the initializer ran
     with noting_file(source.name):
-        return _here.make(source)
+        return _here[0].make(source)

@@ -142,7 +142,9 @@ def _of_sound(
         Figures.of(settings),
         view.corrections,
     )
-    made = make_pack(worked, view, written, settings, files, pictures, page=page, changes=changes)
+    made = make_pack(
+        worked, view, written, settings, files, pictures=pictures, page=page, changes=changes
+    )
     return Made(made, told)
 
 

@@ -11,12 +11,10 @@ import tempfile
 from collections import OrderedDict
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import suppress
-from typing import TYPE_CHECKING, Protocol
+from pathlib import Path
+from typing import Protocol
 
 from stripewright.digests import digest_of
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 class Damaged(Exception):
@@ -126,14 +124,15 @@ class DiskStore:
 def write_whole(path: Path, data: bytes) -> None:
     """Write a file so that it is there whole or not at all. Raises OSError."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, aside = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    aside = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
-        os.replace(aside, path)  # noqa: PTH105  # mkstemp gives text
+        aside.replace(path)
     except BaseException as fault:
         with suppress(OSError):
-            os.unlink(aside)  # noqa: PTH108  # as above
+            aside.unlink()
         if isinstance(fault, OSError) and fault.filename is None:
             fault.filename = str(path)  # a full disk doesn't say which file it had no room for
         raise

@@ -22,13 +22,12 @@ if TYPE_CHECKING:
     from stripewright.words.shown import ShownPicture
     from stripewright.words.written import Prose
 
-HTML_TAGS = frozenset(
-    """
+_TAGS = """
     a abbr b blockquote br caption code dd del details div dl dt em figcaption figure
     h1 h2 h3 h4 h5 h6 hr i img ins kbd li mark ol p pre q s samp small span strong sub summary sup
     table tbody td th thead tr u ul
-    """.split()  # noqa: SIM905  # read as words
-)
+"""
+HTML_TAGS = frozenset(_TAGS.split())
 """All that the author's own HTML may be made of."""
 
 HTML_ATTRIBUTES = {

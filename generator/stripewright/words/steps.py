@@ -32,8 +32,7 @@ def piece_groups(teller: StepWriter) -> Iterator[StepGroup]:
     """The steps of each piece, in the order they are knitted."""
     told: _Told = {}
     for piece in teller.worked.pieces:
-        steps = tuple(_Knitting(teller, piece, told).steps())
-        yield StepGroup(piece.key, piece.title, steps)
+        yield StepGroup(piece.key, piece.title, tuple(_Knitting(teller, piece, told).steps()))
 
 
 class _Knitting:
@@ -41,12 +40,11 @@ class _Knitting:
 
     def __init__(self, teller: StepWriter, piece: WorkedPiece, told: _Told) -> None:
         self.teller, self.piece, self.told = teller, piece, told
-        pattern = teller.worked.pattern
         self.machine = machine = piece.machine
         self.tube = piece.form == "tube"
         self.done_on_the_way = [one for one in piece.events if one.kind in ON_THE_WAY]
         counter_at = needle_named(machine.counter_at)
-        self.knot = pattern.tails.knot == "at once"
+        self.knot = teller.worked.pattern.tails.knot == "at once"
         self.facts: Mapping[str, object] = {
             "piece": small(piece.title),
             "stitches": piece.stitches,
