@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import shutil
+
 import pytest
 from click.testing import CliRunner
 from PIL import Image
 
 from stripewright.cli import main
+from stripewright.pipeline import build, make
 from support.studio_here import SETTINGS, built, pattern, published, studio
 
 
@@ -227,6 +230,19 @@ def test_where_nobody_knows_what_was_told_words_and_drawings_are_compared(tmp_pa
         assert changes.parts == {"one": ()}
         edit(here, "foam 4", "foam 5")
         assert published(here).changes.parts["one"]
+
+
+def test_another_program_changes_no_pattern_by_what_it_has_learned_to_tell(tmp_path, monkeypatch):
+    here = two_published(tmp_path)
+    edit(here, "Wind the yarn first.", "Wind the yarn last.", "two")
+    shutil.rmtree(here.cache)
+    script, parts = make.own_machine_script, make.page_parts
+    monkeypatch.setattr(make, "own_machine_script", lambda data: script(data) + b"// newer\n")
+    monkeypatch.setattr(make, "page_parts", lambda *told: parts(*told) | {"numbers": "newer"})
+    monkeypatch.setattr(build, "program", lambda: "newer")
+    changes = published(here).changes
+    assert (changes.changed, changes.parts) == (("two",), {"two": ()})
+    assert published(here).changes.changed == ()
 
 
 def test_what_is_told_of_a_paid_pattern_is_its_public_twin(tmp_path):

@@ -36,6 +36,9 @@ _OWN = (".js", ".svg")
 """Endings of the files beside a page that no theme has a part in."""
 _MAIN = re.compile(rb"<main\b.*</main>", re.DOTALL)
 _TAGS = re.compile(rb"<[^>]*>|\s+")
+_COLOURS = re.compile(
+    rb"class=\"yarn-[^>]*fill=\"(#[0-9a-f]{6})|fill=\"(#[0-9a-f]{6})\" class=\"yarn-"
+)
 
 
 @checked_dataclass(frozen=True)
@@ -98,7 +101,8 @@ def changes_of(
     moved = {old: slug for old, slug in leading.items() if slug in new and old in before & pages}
     kept = sorted(patterns & before)
     parts = {slug: _parts(slug, slug, told, known) for slug in kept}
-    changed = _changed(parts, files, into)
+    another = known.program not in ("", told.program)
+    changed = _changed(parts, files, into, words_alone=another)
     rest = [slug for slug in kept if slug not in changed]
     parts |= {slug: _parts(old, slug, told, known) for old, slug in moved.items()}
     return Changes(
@@ -114,10 +118,24 @@ def changes_of(
 
 
 def _changed(
-    parts: Mapping[str, tuple[str, ...] | None], files: Mapping[str, bytes], into: Path
+    parts: Mapping[str, tuple[str, ...] | None],
+    files: Mapping[str, bytes],
+    into: Path,
+    *,
+    words_alone: bool,
 ) -> tuple[str, ...]:
-    """The pages that changed; those of which nobody knows what they told, by their bytes."""
-    own = _own_files(files, {slug for slug, changed in parts.items() if changed is None})
+    """The pages that changed; those of which nobody knows what they told, as they stand.
+
+    Args:
+        parts: slug -> the parts that changed, where it is known.
+        files: the site.
+        into: where the one before stands.
+        words_alone: look at words and colours alone: another program writes data and drawings
+            of the same pattern otherwise.
+    """
+    unknown = {slug for slug, changed in parts.items() if changed is None}
+    own = ({slug: [pattern_path(slug)] for slug in unknown} if words_alone
+           else _own_files(files, unknown))  # fmt: skip
     return tuple(
         slug
         for slug, changed in parts.items()
@@ -127,9 +145,10 @@ def _changed(
 
 def _parts(old: str, slug: str, told: ToldPages, known: ToldPages) -> tuple[str, ...] | None:
     """The parts of a page that changed; None where nobody knows what it told."""
-    if slug not in told.patterns or old not in known.patterns or known.program != told.program:
+    if slug not in told.patterns or old not in known.patterns:
         return None
-    return differing(known.patterns[old], told.patterns[slug])
+    parts = differing(known.patterns[old], told.patterns[slug])
+    return None if parts and known.program != told.program else parts
 
 
 def _own_files(files: Mapping[str, bytes], slugs: set[str]) -> dict[str, list[str]]:
@@ -172,10 +191,10 @@ def _stands(into: Path, path: str) -> bytes | None:
         return None
 
 
-def _words(page: bytes) -> bytes:
-    """A page's own words, without what stands around them on every page."""
-    main = _MAIN.search(page)
-    return _TAGS.sub(b" ", main[0] if main else page)
+def _words(page: bytes) -> tuple[bytes, frozenset[bytes]]:
+    """A page's own words and colours, without what stands around them on every page."""
+    main = found[0] if (found := _MAIN.search(page)) else page
+    return _TAGS.sub(b" ", main), frozenset(_COLOURS.findall(main))
 
 
 def read_told(into: Path) -> ToldPages:
