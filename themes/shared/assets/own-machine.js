@@ -1112,6 +1112,7 @@
       let left = 0;
       if (!sized) {
         document.dispatchEvent(new CustomEvent("stripewright:own-steps", { detail }));
+        if (!detail.told) return tr("This page can't tell its steps anew."); // a theme's own, without own-steps.js
         const before = making();
         left = steps(detail.told.groups);
         worked.pieces.forEach((piece) => planTable(piece, detail.told.events.get(piece.key), worked.gauge));
@@ -1272,16 +1273,14 @@
         said.textContent = wrong;
         return;
       }
+      said.textContent = tr("Worked anew: plan, steps, materials and sizes are now yours.");
       for (const size of sizes) {
-        if (!other(change, size)) size.restore();
-        else {
-          const refused = size.apply(change, asDesigned);
-          if (refused) size.refuse(refused);
-        }
+        const refused = other(change, size) ? size.apply(change, asDesigned) : size.restore();
+        if (refused) size.refuse(refused);
+        if (refused && size === shown()) said.textContent = refused;
       }
       working = true;
       document.dispatchEvent(new Event("stripewright:changed"));
-      said.textContent = tr("Worked anew: plan, steps, materials and sizes are now yours.");
       keepThis(written(change));
     };
 
