@@ -35,6 +35,8 @@ SEARCH = "patterns/index.js"
 """What the catalogue is searched by."""
 TAGS = f"tags/{INDEX}"
 SHEETS = f"sheets/{INDEX}"
+PAGES = (TAGS,)
+"""Pages of no kind of content, for the sitemap."""
 ASSETS = "assets/"
 
 NUMBERS = "numbers.js"

@@ -54,8 +54,7 @@ def pattern_view(
         drawings: its drawings.
         settings: the studio's.
         held: why it is not published yet, or "".
-        pdfs: size's key -> paper size ("A4", "Letter") -> path from the site's root; all sizes
-            together are "".
+        pdfs: size's key, "" for all -> paper size ("A4", "Letter") -> path from the site's root.
         photos: its pictures, as published.
         pictures: what is published of the pictures in its texts, by file name.
     """

@@ -16,7 +16,7 @@ from stripewright.preview.easel.asked import Unfit, front_of, request_of, text_o
 from stripewright.preview.easel.door import MOST_SENT
 from stripewright.preview.easel.palette import read_palette
 from stripewright.preview.easel.rewrite import NotWritten
-from stripewright.preview.easel.saving import FOLDER, Changed, Keeper, NoSuchFile
+from stripewright.preview.easel.saving import PATTERN_FOLDER, Changed, Keeper, NoSuchFile
 from stripewright.preview.easel.sheet import read_sheet
 from stripewright.preview.easel.starts import SPARE, START_KINDS, start_yarns, started
 from stripewright.preview.easel.working import answer
@@ -92,7 +92,7 @@ class Easel:
 
     def one(self, request: Request) -> Response:
         """The easel of one pattern."""
-        name = f"{FOLDER}{request.path_params['name']}.md"
+        name = f"{PATTERN_FOLDER}{request.path_params['name']}.md"
         try:
             state = self._state(name)
         except (NoSuchFile, OSError) as fault:
@@ -103,7 +103,7 @@ class Easel:
     def file(self, request: Request) -> Response:
         """A pattern's front matter as it is on the disk now."""
         try:
-            return _json(self._state(f"{FOLDER}{request.path_params['name']}.md"))
+            return _json(self._state(f"{PATTERN_FOLDER}{request.path_params['name']}.md"))
         except (NoSuchFile, OSError) as fault:
             return _json({"why": str(fault)}, 404)
 
@@ -210,7 +210,7 @@ class Easel:
             tables = dict(tables_named(self._desk.saved.studio, data))
         slug = Path(name).stem if name else "new"
         sight = text_of(found, "sight") or "normal"
-        named = name or f"{FOLDER}new.md"
+        named = name or f"{PATTERN_FOLDER}new.md"
         return made | answer(
             front, body, settings, name=named, slug=slug, sight=sight, tables=tables.items()
         ), 200

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from stripewright.studio import Studio
 
-FOLDER = "content/patterns/"
+PATTERN_FOLDER = "content/patterns/"
 
 
 class NoSuchFile(Exception):
@@ -57,7 +57,11 @@ class Keeper:
         """
         alone = PurePosixPath(name).name
         path = self.studio.content / "patterns" / alone
-        fits = name == FOLDER + alone and not set(alone) & set("\\/:\0") and alone.isprintable()
+        fits = (
+            name == PATTERN_FOLDER + alone
+            and not set(alone) & set("\\/:\0")
+            and alone.isprintable()
+        )
         if not fits or not self.studio.is_source(path) or not self.studio.holds(path):
             raise NoSuchFile(_("“{name}” is no pattern file of this studio.", name=name))
         if path.is_symlink():
@@ -122,7 +126,7 @@ class Keeper:
             self._make_folder(folder)
             names = {name.casefold() for name, _ in self._disk.entries(folder)}
             stem = _free(str(wanted.get("title", "")), names, taken)
-            name = f"{FOLDER}{stem}.md"
+            name = f"{PATTERN_FOLDER}{stem}.md"
             self._put(self.path(name), data, None)
             return name, data
 
