@@ -13,7 +13,7 @@ from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
 from stripewright.pipeline.context import Context, Options, make_context
-from stripewright.pipeline.make import make_pattern
+from stripewright.pipeline.make import show_source, work_source
 from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.pipeline.rest import make_other
 from stripewright.pipeline.sources import SourceFile, Sources, read_sources
@@ -88,7 +88,7 @@ def _made(
     context = replace(context, options=replace(context.options, paper=paper)) if paper else context
     shelf = PhotoLibrary(sources.photos)
     if kind == "patterns":
-        output = make_pattern(source, context, shelf)
+        output = show_source(work_source(source, context.settings), context, shelf)
         if output.card is None or has_errors(output.problems):
             return {}, list(output.problems)
         pages = site_files(context.renderer, [output.card])
@@ -108,7 +108,9 @@ def _settings(source: SourceFile) -> tuple[Mapping[str, bytes], list[Problem]]:
     if context is None or has_errors(problems):
         return {}, problems
     pattern = next(one for one in sources.of("patterns") if one.stem == "lamplit-bolster")
-    output = make_pattern(pattern, context, PhotoLibrary(sources.photos))
+    output = show_source(
+        work_source(pattern, context.settings), context, PhotoLibrary(sources.photos)
+    )
     cards = [output.card] if output.card else []
     files = {
         **output.files,

@@ -90,9 +90,9 @@ def test_roots():
     assert 'src="../photos/b.png"' in to_html(read, root="../")
 
 
-def test_top_level_of_headings():
+def test_levels_of_headings():
     read, _ = prose("# a\n\n" + "\n\n".join("#" * n + " b" for n in range(2, 7)), "a.md")
-    assert [to_html(read, top=3).count(f"<h{n} ") for n in range(1, 7)] == [0, 0, 1, 1, 1, 3]
+    assert [to_html(read).count(f"<h{n} ") for n in range(1, 7)] == [0, 1, 1, 1, 1, 2]
 
 
 def test_pages_that_are_not_there():

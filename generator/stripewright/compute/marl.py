@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.pattern.quantities import BallSize
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Container, Mapping, Sequence
 
     from stripewright.pattern.yarns import Yarn
 
@@ -45,6 +45,11 @@ def _linear(part: float) -> float:
 
 def _encoded(part: float) -> float:
     return part * 12.92 if part <= 0.0031308 else float(1.055 * part ** (1 / 2.4) - 0.055)
+
+
+def knitted_yarns(yarns: Mapping[str, Yarn], used: Container[str]) -> list[Yarn]:
+    """The yarns that are used, in their order, each as it is knitted."""
+    return [as_knitted(yarns, key) for key in yarns if key in used]
 
 
 def as_knitted(yarns: Mapping[str, Yarn], key: str) -> Yarn:

@@ -17,7 +17,7 @@ from stripewright.compute.filling import filling
 from stripewright.compute.fit import fit_of
 from stripewright.compute.gauge import check_class, gauge_of
 from stripewright.compute.joined import fringed, joined_of
-from stripewright.compute.marl import as_knitted
+from stripewright.compute.marl import knitted_yarns
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
 from stripewright.compute.size import finished_sizes
@@ -148,9 +148,8 @@ def _pieces(bench: PieceContext) -> list[WorkedPiece]:
 
 def _loop(pattern: Pattern, pieces: Sequence[WorkedPiece], gauge: WorkedGauge) -> Loop:
     """The yarn in one stitch, of the yarns that are knitted."""
-    knitted = {line.yarn for piece in pieces for line in piece.plan}
-    held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
-    return loop_of(gauge, pattern.swatches, held)
+    used = {line.yarn for piece in pieces for line in piece.plan}
+    return loop_of(gauge, pattern.swatches, knitted_yarns(pattern.yarns, used))
 
 
 def _check_stripes(worked: WorkedPattern, notes: Notes) -> None:

@@ -6,7 +6,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _, say
-from stripewright.compute.marl import as_knitted
+from stripewright.compute.marl import as_knitted, knitted_yarns
 from stripewright.compute.rows import RowShare, build_stripes
 from stripewright.compute.yarn import loop_of, metres_of
 from stripewright.figures import decimal
@@ -69,12 +69,11 @@ class YarnGiven:
     def _loop(self) -> Loop:
         """The yarn in one stitch, as it is for the whole pattern: of the yarns that are knitted."""
         pattern = self.pattern
-        knitted: set[str] = set()
+        used: set[str] = set()
         for piece in pattern.pieces.values():
-            knitted |= {piece.yarn} if piece.yarn else set()
-            knitted |= {p.yarn for p in build_stripes(piece.stripes or piece.parts or ())}
-        held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
-        return loop_of(self.gauge, pattern.swatches, held)
+            used |= {piece.yarn} if piece.yarn else set()
+            used |= {p.yarn for p in build_stripes(piece.stripes or piece.parts or ())}
+        return loop_of(self.gauge, pattern.swatches, knitted_yarns(pattern.yarns, used))
 
     def given(self) -> bool:
         """Work out what there is for each stripe, in m; tell of what can't be known."""

@@ -86,14 +86,12 @@ class Canvas:
         attributes = {"d": d, **_named(attributes)}
         SubElement(self.top if into is None else into, "path", attributes)
 
-    def stroke(
-        self, d: str, into: Element | None = None, ink: str = "ink", width: float = 1, **more: str
-    ) -> None:
+    def stroke(self, d: str, ink: str = "ink", width: float = 1, **more: str) -> None:
         """A path drawn as a line, in one of the inks unless `more` has its stroke and class."""
         line = {"d": d, "class": f"{ink}-line", "fill": "none", "stroke": _INKS[ink]}
         line["stroke-width"] = unit(width)
         line.update(_named(more))
-        SubElement(self.top if into is None else into, "path", line)
+        SubElement(self.top, "path", line)
 
     def filled(self, d: str, into: Element | None = None, ink: str = "ink", **more: str) -> None:
         """A path filled with one of the inks."""

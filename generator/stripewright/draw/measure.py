@@ -63,12 +63,12 @@ def fitted(text: str, room: float, size: float, *, bold: bool = False) -> str:
     return text.rstrip() + "…"
 
 
-def wrapped(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
+def wrapped(text: str, room: float, size: float) -> list[str]:
     """The text broken at spaces into lines of at most `room` units; long words are cut."""
     lines: list[str] = []
     for word in text.split():
-        if lines and ems(f"{lines[-1]} {word}", bold=bold) * size <= room:
+        if lines and ems(f"{lines[-1]} {word}") * size <= room:
             lines[-1] = f"{lines[-1]} {word}"
         else:
-            lines.append(fitted(word, room, size, bold=bold))
+            lines.append(fitted(word, room, size))
     return lines

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field, StringConstraints, WithJsonSchema, 
 
 from stripewright.catalogue import _, say
 from stripewright.pattern.base import ROLE, AuthorModel, Key, OneLine, Whole, Wrong, shown
-from stripewright.pattern.quantity_types import Ball, Centimetres, Colour, GaugeText, Grams, Price
+from stripewright.pattern.quantity_types import Ball, Centimetres, Colour, Grams, Price
 
 Role = Annotated[str, StringConstraints(pattern=ROLE)]
 
@@ -184,10 +184,3 @@ class Machine(AuthorModel):
                 ("every",),
             )
         return self
-
-
-class Gauge(AuthorModel):
-    """Gauge typed in directly, when there is no swatch to show."""
-
-    gauge: GaugeText
-    """Stitches and rows over a length."""

@@ -118,24 +118,10 @@ def _worked(
     return WorkedSource(source, slug, document, tuple(problems), worked, written, settings)
 
 
-def make_pattern(
-    source: SourceFile, context: Context, shelf: PhotoLibrary, *, buyer: bool = False
-) -> Output:
-    """Take one pattern file through every stage.
-
-    Args:
-        source: the file.
-        context: settings, theme, options.
-        shelf: the studio's pictures.
-        buyer: show a paid pattern whole, as its buyers see it (preview only).
-    """
-    return show_source(work_source(source, context.settings), context, shelf, buyer=buyer)
-
-
 def show_source(
     done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: bool = False
 ) -> Output:
-    """Draw and show a pattern that is worked out: the second half of `make_pattern`.
+    """Draw and show a pattern that is worked out; whole where a `buyer` sees it (preview only).
 
     Here, and nowhere else, free and paid part ways: what comes after is given either the pattern
     or its public twin, and shows all of it.

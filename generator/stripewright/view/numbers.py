@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from stripewright.words.written import ToldEvent
 
     Events = Mapping[str, Sequence[ToldEvent]]
-    """What happens along each piece; of a further size, by SIZE.PIECE."""
+    """What happens along each piece, by its key."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,16 +86,13 @@ def materials_of(
     return materials, cost_of(worked.yarns, settings, figures)
 
 
-def numbers(
-    worked: WorkedPattern, settings: Settings, events: Events | None = None, size: str = ""
-) -> Numbers:
+def numbers(worked: WorkedPattern, settings: Settings, events: Events | None = None) -> Numbers:
     """A worked pattern's numbers, in the studio's language and order of units.
 
     Args:
         worked: the pattern, or one of its further sizes.
         settings: the studio's.
         events: what happens along its pieces, in words.
-        size: the key of a further size.
     """
     figures, machine = Figures.of(settings), worked.pattern.machine
     apart = _apart(machine.pitch, figures) if machine.pitch else ""
@@ -117,21 +114,19 @@ def numbers(
         materials=materials,
         cost=cost,
         supplies=tuple(supply(one, figures) for one in supplies(worked)),
-        pieces=() if worked.nominal else _pieces(worked, figures, events or {}, size),
+        pieces=() if worked.nominal else _pieces(worked, figures, events or {}),
         clashes=tuple(dict.fromkeys(_clash(clash, yarns) for clash in worked.clashes)),
     )
 
 
-def _pieces(
-    worked: WorkedPattern, figures: Figures, events: Events, size: str
-) -> tuple[PieceView, ...]:
+def _pieces(worked: WorkedPattern, figures: Figures, events: Events) -> tuple[PieceView, ...]:
     yarns = {yarn.key: yarn for yarn in worked.yarns}
     return tuple(
         piece_view(
             piece,
             yarns,
             figures,
-            events.get(f"{size}.{piece.key}".strip("."), ()),
+            events.get(piece.key, ()),
             [one for one in worked.amounts if one.piece == piece.key],
         )
         for piece in worked.pieces

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.compute.bench import decider, edges_of, ends_of, sides_of
 from stripewright.compute.brim import brim_end
 from stripewright.compute.filling import DENSITY
-from stripewright.compute.marl import as_knitted
+from stripewright.compute.marl import knitted_yarns
 from stripewright.compute.yarn import metres_per_gram
 from stripewright.figures import Figures
 from stripewright.in_script import in_script
@@ -81,7 +81,7 @@ def _yarns(worked: WorkedPattern) -> dict[str, Any]:
     pattern, loop = worked.pattern, worked.loop_cm
     number = {yarn.key: at for at, yarn in enumerate(worked.yarns)}
     knitted = {line.yarn for piece in worked.pieces for line in piece.plan}
-    held = [as_knitted(pattern.yarns, key) for key in pattern.yarns if key in knitted]
+    held = knitted_yarns(pattern.yarns, knitted)
     reach = next((mpg / one.strands for one in held if (mpg := metres_per_gram(one))), None)
     weights = [s.mass / (s.stitches * s.rows) for s in pattern.swatches if s.mass is not None]
     return {

@@ -27,6 +27,8 @@ _TAGS = """
     h1 h2 h3 h4 h5 h6 hr i img ins kbd li mark ol p pre q s samp small span strong sub summary sup
     table tbody td th thead tr u ul
 """
+_TOP = 2
+"""The level of an author's highest heading: a page has one above it."""
 HTML_TAGS = frozenset(_TAGS.split())
 """All that the author's own HTML may be made of."""
 
@@ -48,12 +50,12 @@ _ALIGNED = re.compile(r"to-(?:left|right|center)\Z")
 class _Html(RendererHTML):
     """The library's renderer, with headings under the page's own, tables that scroll, own links."""
 
-    def heading_open(self, tokens: Sequence[Token], idx: int, _: OptionsDict, env: Any) -> str:
+    def heading_open(self, tokens: Sequence[Token], idx: int, *_: object) -> str:
         token = tokens[idx]
-        return f'<{_heading(token, env)} id="{escapeHtml(str(token.attrGet("id")))}">'
+        return f'<{_heading(token)} id="{escapeHtml(str(token.attrGet("id")))}">'
 
-    def heading_close(self, tokens: Sequence[Token], idx: int, _: OptionsDict, env: Any) -> str:
-        return f"</{_heading(tokens[idx], env)}>\n"
+    def heading_close(self, tokens: Sequence[Token], idx: int, *_: object) -> str:
+        return f"</{_heading(tokens[idx])}>\n"
 
     def table_open(self, *_: object) -> str:
         return '<div class="scroll" tabindex="0" role="group" aria-label="Table"><table>\n'
@@ -89,8 +91,8 @@ class _Html(RendererHTML):
         return self.fence(tokens, idx)
 
 
-def _heading(token: Token, env: Mapping[str, Any]) -> str:
-    return f"h{min(6, env['top'] + token.meta['rank'])}"
+def _heading(token: Token) -> str:
+    return f"h{min(6, _TOP + token.meta['rank'])}"
 
 
 def _cell(token: Token) -> str:
@@ -112,7 +114,6 @@ def to_html(
     prose: Prose,
     *,
     root: str = "../../",
-    top: int = 2,
     photos: Mapping[str, ShownPicture] | None = None,
 ) -> str:
     """A text as HTML that is safe to show as it is.
@@ -120,13 +121,12 @@ def to_html(
     Args:
         prose: the text.
         root: the way from the page that shows it to the site's root.
-        top: the level of its highest heading.
         photos: what is published of its pictures, by file name.
     """
     if prose.empty:
         return ""
     renderer, options = _renderer()
-    env: MutableMapping[str, Any] = {"root": root, "top": top}
+    env: MutableMapping[str, Any] = {"root": root}
     html = renderer.render(list(prose.tokens), options, env)
     safe = _filtered(html, root) if _has_html(prose.tokens) else html
     return with_widths(safe, root, photos or {})

@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
     from stripewright.source.document import Document
-    from stripewright.words.written import ToldEvent
 
 
 def write(
@@ -63,17 +62,7 @@ def _written(
     problems += found
     if has_errors(problems):
         return None, problems
-    events = _events(teller, settings)
+    events = {piece.key: told_events(teller, piece) for piece in worked.pieces}
     return PatternText(
         tuple(groups), write_cautions(worked), intro, body, events, steps_at
     ), problems
-
-
-def _events(teller: StepWriter, settings: Settings) -> dict[str, tuple[ToldEvent, ...]]:
-    """What happens along each piece, in every size."""
-    told = {piece.key: told_events(teller, piece) for piece in teller.worked.pieces}
-    for size in teller.worked.sizes:
-        other = StepWriter(size.worked, teller.document, settings)
-        for piece in size.worked.pieces:
-            told[f"{size.key}.{piece.key}"] = told_events(other, piece)
-    return told

@@ -115,7 +115,7 @@ class PatternText:
     body: Prose
     """From the first heading on: for buyers only when the pattern is paid."""
     events: Mapping[str, tuple[ToldEvent, ...]]
-    """What happens along each piece, by its key; in a further size by `SIZE.PIECE`."""
+    """What happens along each piece, by its key."""
     steps_at: int | None = None
     """Before which of the body's tokens the author wants the steps; None is after all of them."""
     sizes: Mapping[str, PatternText] = field(default_factory=dict)

@@ -56,10 +56,10 @@ _PATIENCE_S = 20.0
 class Easel:
     """What each of the easel's addresses answers."""
 
-    def __init__(self, desk: Desk, door: Door, keeper: Keeper | None = None) -> None:
+    def __init__(self, desk: Desk, door: Door) -> None:
         self._desk = desk
         self._door = door
-        self._keeper = keeper or Keeper(desk.saved.studio)
+        self._keeper = Keeper(desk.saved.studio)
 
     def routes(self) -> list[BaseRoute]:
         """Where they are."""

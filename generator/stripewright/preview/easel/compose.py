@@ -16,8 +16,8 @@ BLOCKS = frozenset({"yarns", "pieces", "sizes"})
 """Keys whose entries stand on lines of their own."""
 
 
-def composed(front: Mapping[str, Any], body: str = "") -> bytes:
-    """A file with some front matter.
+def composed(front: Mapping[str, Any]) -> bytes:
+    """A file with some front matter and no text.
 
     Raises:
         NotWritten: it can't be read back as it was meant.
@@ -30,7 +30,7 @@ def composed(front: Mapping[str, Any], body: str = "") -> bytes:
                 lines += _entry(name, entry, long=key == "pieces")
         else:
             lines.append(f"{spelt(key)}: {spelt(value)}")
-    data = ("\n".join([*lines, "---", body]).rstrip("\n") + "\n").encode()
+    data = "\n".join([*lines, "---", ""]).encode()
     document, problems = read_document(data, "")
     if problems or not same(dict(document.front), dict(front)):
         raise NotWritten(_("These values can’t be written as a pattern file."))
