@@ -266,7 +266,11 @@ def test_a_book_of_sheets_has_versions_too(tmp_path, monkeypatch):
         done = make_sheets(here, Options(DAY), quiet, workers=1)
         return done.new, done.changed, [one.message for one in done.warnings]
 
+    here.packs.mkdir(exist_ok=True)
+    none = {"version": "", "digest": "0" * 64, "parts": {"sheets": "0" * 64}}
+    (here.packs / VERSIONS).write_text(json.dumps({"rows": [none]}))  # as books were kept once
     assert made(BOOK) == (("rows",), (), [])
+    assert "The same as" not in changes(here, "rows")
     assert "First rows, version 1\nby Ansel Varrow\n\nVersion 1, 5 January 2026\n" in changes(
         here, "rows"
     )

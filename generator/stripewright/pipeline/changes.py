@@ -101,7 +101,7 @@ def changes_of(
     moved = {old: slug for old, slug in leading.items() if slug in new and old in before & pages}
     kept = sorted(patterns & before)
     parts = {slug: _parts(slug, slug, told, known) for slug in kept}
-    another = known.program not in ("", told.program)
+    another = bool(known.patterns) and known.program != told.program
     changed = _changed(parts, files, into, words_alone=another)
     rest = [slug for slug in kept if slug not in changed]
     parts |= {slug: _parts(old, slug, told, known) for old, slug in moved.items()}

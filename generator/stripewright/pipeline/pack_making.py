@@ -176,7 +176,8 @@ def pack_of_sheets(
 ) -> Pack:
     """The pack of planning sheets; `known` are the versions of every pack so far."""
     slug = sheets.slug or source.stem
-    history = known.get(slug, ())
+    # Books said no version once: there is nothing that a buyer could tell that one by.
+    history = tuple(one for one in known.get(slug, ()) if one.version)
     make = partial(_of_sheets, slug, sheets, context.settings, context.theme.files, history)
     check = partial(check_versions, before=history, slug=slug, document=document, source=sheets)
     return Pack(slug, source.name, document.place("slug"), _key(source, context, []),

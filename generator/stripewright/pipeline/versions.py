@@ -128,7 +128,7 @@ def made_now(history: History, now: Version, contents: Contents) -> Told:
     kept = [one for one in history if now.draft or not one.draft]
     same = next((one for one in kept if one.version == now.version), None)
     others = [one for one in kept if one is not same]
-    if others:
+    if others and others[0].way == WAY:
         older = others[0]  # a buyer may have it as it was first made
         now = now.model_copy(
             update={"before": older.version, "changed": _since_made(older, contents)}
