@@ -94,3 +94,17 @@ def test_the_worksheet_works_every_size_and_says_which_it_cant():
     done = CliRunner().invoke(main, ["worksheet", file, "--studio", str(DEMO.root), *thick])
     assert done.exit_code == 0
     assert "warning: size Child can't be worked so: 10 rows are too few" in done.stderr
+
+
+@pytest.mark.browser
+def test_own_colours_and_the_machine_stay_in_the_address_with_another_size(
+    profile, demo_site: Path
+):
+    page = profile().new_page()
+    opened(page, demo_site, "two-tides-hat", "#own=66~~~rows&size=base&colours=a.aa2200")
+    until(lambda: page.locator(".own-banner:visible").count(), 1)
+    page.locator('[data-choose="child"]').click()
+    until(lambda: page.evaluate("location.hash"), "#own=66~~~rows&size=child&colours=a.aa2200")
+    band = '[data-in-size="child"] figure[data-piece] .bands .yarn-a'
+    fill = f"getComputedStyle(document.querySelector('{band}')).fill"
+    until(lambda: page.evaluate(fill), "rgb(170, 34, 0)")

@@ -55,7 +55,9 @@
       event.preventDefault();
       const key = link.dataset.choose;
       document.kept.set(`size/${slug}`, key);
-      window.history.replaceState(null, "", `#size-${key}`);
+      const said = new URLSearchParams(window.location.hash.slice(1)); // a reader's own machine, own colours
+      const others = ["own", "colours"].filter((one) => said.get(one)).map((one) => `${one}=${said.get(one)}`);
+      window.history.replaceState(null, "", others.length ? `#${[`size=${key}`, ...others].join("&")}` : `#size-${key}`);
       show(key);
     });
   }
