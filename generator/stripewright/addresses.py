@@ -36,7 +36,7 @@ SEARCH = "patterns/index.js"
 TAGS = f"tags/{INDEX}"
 SHEETS = f"sheets/{INDEX}"
 PAGES = (TAGS,)
-"""Pages of no kind of content, for the sitemap."""
+"""Pages of no kind of content."""
 ASSETS = "assets/"
 
 NUMBERS = "numbers.js"

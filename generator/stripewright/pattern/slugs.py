@@ -6,7 +6,7 @@ import re
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import slugified
+from stripewright.addresses import PAGES, slugified
 from stripewright.catalogue import say
 from stripewright.pattern.base import SLUG, AuthorModel, shown
 from stripewright.pattern.kinds import KINDS
@@ -24,8 +24,9 @@ WINDOWS = frozenset(
 """Names of devices, that no file may have on Windows, with any extension."""
 
 SITE = frozenset(
-    ["index", "tags", "assets", "catalogue", "photos", "feed", "sitemap", "robots", "404"]
+    ["index", "assets", "catalogue", "photos", "feed", "sitemap", "robots", "404"]
     + [kind.folder for kind in KINDS]
+    + [path.partition("/")[0] for path in PAGES]
 )
 """Names that the site itself uses beside free-standing pages."""
 
