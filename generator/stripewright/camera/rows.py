@@ -47,8 +47,6 @@ class Bands:
     """Rows × 3, linear sRGB: what is seen well away from a row's own colour; nan for nothing."""
     inked: Reals
     """Rows × segments: the share of pixels that carry the row's colour."""
-    strength: Reals
-    """Distance of the row's colour from white, CIE 1976."""
 
 
 def bands_of(
@@ -79,16 +77,18 @@ def bands_of(
     groups = np.array_split(np.arange(pixels.shape[2]), _SEGMENTS)
     halves = (slice(0, _STEPS // 2), slice(_STEPS // 2, _STEPS))
     sharp = sharp_in(kept)
-    parts = [[_median(pixels[:, half][:, :, g], sharp[:, half][:, :, g]) for g in groups]
-             for half in halves]  # fmt: skip
+    parts = [
+        [_median(pixels[:, half][:, :, g], sharp[:, half][:, :, g]) for g in groups]
+        for half in halves
+    ]
     light = np.stack([np.stack([one for one, _ in half], 1) for half in parts], 1)
     weight = np.stack([np.stack([count for _, count in half], 1) for half in parts], 1)
     seen = own.sum(axis=1)[:, None]
     inked = np.stack([kept[:, :, g].mean(axis=2).sum(axis=1) for g in groups], axis=1) / seen
     colour = _middle(light.reshape(len(bands), -1, 3), weight.reshape(len(bands), -1))
     rest, _ = _median(pixels, own[:, :, None] & ~blurred_by(kept))
-    return Bands(tuple(band["row"] for band in bands), colour, lab_of(colour), light, rest,
-                 inked.astype(np.float64), strong)  # fmt: skip
+    rows = tuple(band["row"] for band in bands)
+    return Bands(rows, colour, lab_of(colour), light, rest, inked.astype(np.float64))
 
 
 def _columns(page: dict[str, Any], span: tuple[float, float]) -> Reals:

@@ -211,7 +211,6 @@ def filling(fill: Fill, pieces: Iterable[WorkedPiece]) -> WorkedFilling | None:
     return WorkedFilling(
         fill.firmness,
         fill.material,
-        density,
         volume,
         mass,
         weighed=fill.mass is not None,

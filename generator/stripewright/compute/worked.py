@@ -119,7 +119,6 @@ class WorkedFilling:
 
     firmness: str
     material: str | None
-    density_kg_m3: float
     volume_cm3: float
     mass_g: Figure
     weighed: bool

@@ -26,8 +26,6 @@ class Choices:
     weights: tuple[int, ...]
     families: tuple[str, ...]
     sizes: tuple[str, ...]
-    longest: int
-    """Minutes of the slowest pattern."""
 
 
 def by_day(cards: Iterable[Card]) -> list[Card]:
@@ -47,5 +45,4 @@ def filter_choices(cards: Sequence[Card]) -> Choices:
         weights=tuple(sorted({weight for card in cards for weight in card.classes})),
         families=tuple(family for family in FAMILIES if family in families),
         sizes=tuple(size for size in SIZE_CLASSES if size in sizes),
-        longest=round(max((card.view.numbers.minutes for card in cards), default=0)),
     )
