@@ -8,13 +8,15 @@ process: in one process, in two, again with nothing changed, and with one patter
 memory is the largest process's. The floor is measured in the same run, on the same inputs: reading
 the front matter with PyYAML's C loader, Markdown to HTML, filling in the templates with the same
 values, the drawings' elements by svgwrite, the same documents by Typst, and writing the same files;
-nothing else.
+nothing else. Beside the seconds stands processor time against the floor's: on a machine that has
+other work to do, only that can be trusted.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
+import os
 import subprocess
 import sys
 import tempfile
@@ -48,7 +50,7 @@ MOST_WHOLE = 1000
 """Patterns up to which a studio is published in one process too, and the floor is taken."""
 
 ONE_RUN = r"""
-import json, re, resource, sys, time
+import json, os, re, resource, sys, time
 from datetime import date
 from pathlib import Path
 from stripewright.pipeline.commands import publish
@@ -56,26 +58,27 @@ from stripewright.pipeline.context import Options
 from stripewright.pipeline.progress import quiet
 from stripewright.studio import Studio
 root, workers, paper = Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3] == "paper"
-began = time.perf_counter()
+began, before = time.perf_counter(), sum(os.times()[:4])
 done = publish(Studio(root), root / "site", Options(date(2026, 11, 25), paper=paper), quiet, workers)
 took = time.perf_counter() - began
+busy = sum(os.times()[:4])
 # Its own peak by VmHWM: Linux counts what the starting process held into ru_maxrss.
 own = int(re.search(r"VmHWM:\s+(\d+) kB", Path("/proc/self/status").read_text())[1])
 peak = max(own, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
-print(json.dumps([took, peak / 1024, done.outcome.written]))
+print(json.dumps([took, busy - before, peak / 1024, done.outcome.written]))
 """
 
 
-def published(root: Path, workers: int, paper: bool) -> tuple[float, float, int]:
-    """Seconds, MB at the peak, and files written, of one publish in a process of its own."""
+def published(root: Path, workers: int, paper: bool) -> tuple[float, float, float, int]:
+    """Seconds, those of processors, MB at the peak, and files written, of one publish in a new process."""
     done = subprocess.run(
         [sys.executable, "-c", ONE_RUN, str(root), str(workers), "paper" if paper else "screen"],
         check=False, capture_output=True, text=True,
     )  # fmt: skip
     if done.returncode:
         sys.exit(f"a publish ended with {done.returncode}:\n{done.stdout}{done.stderr}")
-    took, peak, written = json.loads(done.stdout.splitlines()[-1])
-    return took, peak, written
+    took, busy, peak, written = json.loads(done.stdout.splitlines()[-1])
+    return took, busy, peak, written
 
 
 class Recorder:
@@ -133,8 +136,8 @@ class Recorder:
             patches.enter_context(mock.patch.object(target, name, new))
         patches.enter_context(mock.patch("stripewright.words.body.fill_in", on_fill))
 
-    def floor(self) -> dict[str, float]:
-        """Seconds that each library alone needs."""
+    def floor(self) -> dict[str, tuple[float, float]]:
+        """Seconds that each library alone needs, and those of processors."""
         markdown = MarkdownIt("commonmark").enable("table")
         return {
             "yaml": timed(lambda: [yaml.load(text, yaml.CSafeLoader) for text in self.fronts]),
@@ -158,10 +161,10 @@ class Recorder:
                 target.write_bytes(data)
 
 
-def timed(action: Callable[[], object]) -> float:
-    began = time.perf_counter()
+def timed(action: Callable[[], object]) -> tuple[float, float]:
+    began, before = time.perf_counter(), sum(os.times()[:4])
     action()
-    return time.perf_counter() - began
+    return time.perf_counter() - began, sum(os.times()[:4]) - before
 
 
 def measure(count: int, paper: bool) -> None:
@@ -177,17 +180,17 @@ def measure(count: int, paper: bool) -> None:
         change = root / "content/patterns/shelf-00001.md"
         change.write_text(pattern_text(1, seed=99), encoding="utf-8")
         rows.append(("one pattern changed", *published(root, 2, paper)))
-        parts: dict[str, float] = {}
+        parts: dict[str, tuple[float, float]] = {}
         if count <= MOST_WHOLE:
             reset(root)
             parts = Recorder(root, paper).floor()
-    floor = sum(parts.values())
-    told = ", ".join(f"{name} {seconds:.2f}" for name, seconds in parts.items())
+    floor, least = (sum(part[which] for part in parts.values()) for which in (0, 1))
+    told = ", ".join(f"{name} {seconds:.2f}" for name, (seconds, _) in parts.items())
     print(
         f"\n{count:,} patterns; floor {floor:.2f} s ({told})" if parts else f"\n{count:,} patterns"
     )
-    for name, seconds, peak, written in rows:
-        ratio = f"{seconds / floor:6.2f} × floor" if floor else " " * 14
+    for name, seconds, busy, peak, written in rows:
+        ratio = f"{seconds / floor:6.2f} × floor{busy / least:6.2f} of processors" if floor else ""
         share = f"{seconds / rows[0][1]:6.2f} × first"
         each = f"{1000 * seconds / count:8.1f} ms each"
         print(
