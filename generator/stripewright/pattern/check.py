@@ -206,7 +206,24 @@ def _sizes(pattern: Pattern) -> Iterator[Finding]:
             "call this size otherwise; the written one gets its name by base: {title: Adult}",
             key=True,
         )
+    called = {pattern.base.title if pattern.base else ""}
     for key, size in pattern.sizes.items():
+        if (name := size.title or key.replace("_", " ")) in called:
+            yield Finding(
+                ("sizes", key, "title") if size.title else ("sizes", key),
+                say("another size is called {name} too", name),
+                "give each a name of its own: readers choose by it",
+                key=not size.title,
+                severity=Severity.WARNING,
+            )
+        called.add(name)
+        if size.machine and all(piece.machine for piece in pattern.pieces.values()):
+            yield Finding(
+                ("sizes", key, "machine"),
+                "no piece is knitted on this machine: each has its own",
+                "say it of the pieces, under this size's pieces:",
+                severity=Severity.WARNING,
+            )
         if size.swatch is not None and size.gauge is not None:
             yield Finding(
                 ("sizes", key, "gauge"), "swatch and gauge both say the gauge", "keep the swatch"
