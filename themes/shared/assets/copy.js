@@ -10,7 +10,14 @@
     const lists = () => [...around.querySelectorAll("ul.materials, ul.supplies, p.cost")];
     if (!lists().length) continue;
 
-    const plain = (item) => item.innerText.replace(/\s+/g, " ").trim();
+    const flat = (node) => node.innerText.replace(/\s+/g, " ").trim();
+    const plain = (item) => {
+      const what = item.querySelector(".what");
+      if (!what) return flat(item);
+      const lines = [...item.querySelectorAll(".line, .own-colour")];
+      const told = (lines.length ? lines : [...item.querySelectorAll(".amount")]).map(flat).filter(Boolean);
+      return [flat(what), told.join("; ")].filter(Boolean).join(": ");
+    };
 
     const text = () => {
       const title = document.querySelector("h1");
