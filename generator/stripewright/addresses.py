@@ -35,7 +35,7 @@ SEARCH = "patterns/index.js"
 """What the catalogue is searched by."""
 TAGS = f"tags/{INDEX}"
 SHEETS = f"sheets/{INDEX}"
-PAGES = (TAGS,)
+OWN_PAGES = (TAGS,)
 """Pages of no kind of content."""
 ASSETS = "assets/"
 

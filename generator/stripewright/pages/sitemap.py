@@ -40,7 +40,7 @@ def places(
         *((addresses.part_path(addresses.CATALOGUE, number), patterns_day) for number in parts),
         *((addresses.pattern_path(card.view.slug), card.changed) for card in cards),
         *dated,
-        *((path, None) for path in addresses.PAGES),
+        *((path, None) for path in addresses.OWN_PAGES),
     ]
     for tag in tags:
         day = _latest((*(c.changed for c in tag.cards), *(_changed(p) for p in tag.posts)))

@@ -6,7 +6,7 @@ import re
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import PAGES, slugified
+from stripewright.addresses import OWN_PAGES, slugified
 from stripewright.catalogue import say
 from stripewright.pattern.base import SLUG, AuthorModel, shown
 from stripewright.pattern.kinds import KINDS
@@ -26,7 +26,7 @@ WINDOWS = frozenset(
 SITE = frozenset(
     ["index", "assets", "catalogue", "photos", "feed", "sitemap", "robots", "404"]
     + [kind.folder for kind in KINDS]
-    + [path.partition("/")[0] for path in PAGES]
+    + [path.partition("/")[0] for path in OWN_PAGES]
 )
 """Names that the site itself uses beside free-standing pages."""
 
