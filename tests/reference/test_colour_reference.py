@@ -2,30 +2,18 @@
 
 from __future__ import annotations
 
-import csv
 import random
 import warnings
 from functools import cache
-from pathlib import Path
 
 import pytest
 from coloraide import Color
 
 from stripewright.compute import colour
 from stripewright.draw.inks import contrast
+from support.sharma import SHARMA
 
 pytestmark = pytest.mark.reference
-
-PAIRS = Path(__file__).parent / "data" / "ciede2000.csv"
-
-
-def pairs():
-    lines = (line for line in PAIRS.read_text("utf-8").splitlines() if not line.startswith("#"))
-    for row in csv.DictReader(lines):
-        values = {key: float(value) for key, value in row.items()}
-        one = [values[key] for key in ("L1", "a1", "b1")]
-        two = [values[key] for key in ("L2", "a2", "b2")]
-        yield pytest.param(one, two, values["difference"], id=f"pair {row['pair']}")
 
 
 @cache
@@ -38,7 +26,7 @@ def colour_science():
     return science
 
 
-@pytest.mark.parametrize(("one", "two", "published"), list(pairs()))
+@pytest.mark.parametrize(("one", "two", "published"), SHARMA)
 def test_ciede2000_gives_the_published_differences(one, two, published):
     """Sharma, Wu and Dalal 2005, table 1, to the four digits that are printed there."""
     found = colour.apart(Color("lab-d65", one), Color("lab-d65", two))
