@@ -68,7 +68,7 @@ def make_pack(
         sheet = blank_sheet(worked, size, settings, template_files)
         files[pdf_name(f"{slug}-planning-sheet", size)] = sheet
     files |= _shown(view, pictures or {})
-    files["licence.txt"] = _licence(view, settings)
+    files[_("licence.txt")] = _licence(view, settings)
     return _with_zip(slug, files)
 
 
@@ -103,7 +103,7 @@ def sheets_pack(
         for size in PAPER_SIZES
     }
     heading = heading_of(sheets.title, sheets.version, settings.maker)
-    files["licence.txt"] = licence_text(heading, plain(settings.licence))
+    files[_("licence.txt")] = licence_text(heading, plain(settings.licence))
     return _with_zip(slug, files)
 
 
