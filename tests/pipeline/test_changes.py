@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 
 import pytest
@@ -215,6 +216,14 @@ def test_a_menu_s_change_is_around_the_pages(tmp_path):
     (here.content / "pages/about.md").write_text("---\ntitle: A\nsummary: S.\nmenu: yes\n---\nT.\n")
     changes = published(here).changes
     assert (changes.changed, changes.theme, changes.around) == ((), False, True)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="files there have no modes")
+def test_who_may_read_the_site_may_read_what_is_kept_beside_it(tmp_path):
+    """Copied to a host by another user, say."""
+    here = two_published(tmp_path)
+    modes = {path.stat().st_mode for path in here.site.iterdir() if path.is_file()}
+    assert len(modes) == 1, modes
 
 
 def test_where_nobody_knows_what_was_told_words_and_drawings_are_compared(tmp_path):

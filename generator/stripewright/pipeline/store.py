@@ -7,14 +7,16 @@ that a damaged or meddled-with store is noticed and never published.
 from __future__ import annotations
 
 import os
-import tempfile
 from collections import OrderedDict
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import suppress
-from pathlib import Path
-from typing import Protocol
+from threading import get_ident
+from typing import TYPE_CHECKING, Protocol
 
 from stripewright.digests import digest_of
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 class Damaged(Exception):
@@ -122,12 +124,12 @@ class DiskStore:
 
 
 def write_whole(path: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all. Raises OSError."""
+    """Write a file whole or not at all, readable for the same people as others. Raises OSError."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".part-")
-    aside = Path(name)
+    aside = path.parent / f".part-{os.getpid()}-{get_ident()}"
     try:
-        with os.fdopen(handle, "wb") as file:
+        aside.unlink(missing_ok=True)  # of a process that had this number and was killed
+        with aside.open("xb") as file:
             file.write(data)
         aside.replace(path)
     except BaseException as fault:
