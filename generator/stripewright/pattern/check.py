@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from stripewright.pattern.base import AuthorModel
     from stripewright.pattern.pattern import Pattern
+    from stripewright.pattern.sizes import Size
     from stripewright.source.document import Document
     from stripewright.source.places import Path
 
@@ -207,6 +208,7 @@ def _sizes(pattern: Pattern) -> Iterator[Finding]:
             key=True,
         )
     called = {pattern.base.title if pattern.base else ""}
+    own_machines = all(piece.machine for piece in pattern.pieces.values())
     for key, size in pattern.sizes.items():
         if (name := size.title or key.replace("_", " ")) in called:
             yield Finding(
@@ -217,24 +219,29 @@ def _sizes(pattern: Pattern) -> Iterator[Finding]:
                 severity=Severity.WARNING,
             )
         called.add(name)
-        if size.machine and all(piece.machine for piece in pattern.pieces.values()):
-            yield Finding(
-                ("sizes", key, "machine"),
-                "no piece is knitted on this machine: each has its own",
-                "say it of the pieces, under this size's pieces:",
-                severity=Severity.WARNING,
-            )
-        if size.swatch is not None and size.gauge is not None:
-            yield Finding(
-                ("sizes", key, "gauge"), "swatch and gauge both say the gauge", "keep the swatch"
-            )
-        if not size.model_fields_set - {"title", "keep"}:
-            yield Finding(
-                ("sizes", key),
-                say("the size {key} changes nothing", key),
-                "add what is otherwise, like machine: {bed: circular, needles: 60}",
-                key=True,
-            )
+        yield from _size(key, size, own_machines=own_machines)
+
+
+def _size(key: str, size: Size, *, own_machines: bool) -> Iterator[Finding]:
+    """What is wrong with one size by itself."""
+    if size.machine and own_machines:
+        yield Finding(
+            ("sizes", key, "machine"),
+            "no piece is knitted on this machine: each has its own",
+            "say it of the pieces, under this size's pieces:",
+            severity=Severity.WARNING,
+        )
+    if size.swatch is not None and size.gauge is not None:
+        yield Finding(
+            ("sizes", key, "gauge"), "swatch and gauge both say the gauge", "keep the swatch"
+        )
+    if not size.model_fields_set - {"title", "keep"}:
+        yield Finding(
+            ("sizes", key),
+            say("the size {key} changes nothing", key),
+            "add what is otherwise, like machine: {bed: circular, needles: 60}",
+            key=True,
+        )
 
 
 def _photos(pattern: Pattern) -> Iterator[Finding]:

@@ -92,8 +92,7 @@ def changes_of(
         Refused: the list of what earlier runs wrote is damaged.
     """
     standing = read_manifest(into, Disk())
-    before = {slug for path in standing if (slug := _page_of(path)) is not None}
-    now = {slug for path in files if (slug := _page_of(path)) is not None}
+    before, now = ({slug for path in one if (slug := _page_of(path))} for one in (standing, files))
     known = read_told(into)
     patterns = now - leading.keys()
     new = sorted(patterns - before)
