@@ -47,7 +47,7 @@ def test_headings_go_down_by_one():
 @pytest.mark.parametrize(
     "part",
     ["lie side by side and look alike to", "Video at 14:30", 'class="strip"', "<dt>Level</dt>",
-     'figure class="plate" data-piece="hat"', "hat.1"],
+     'figure class="plate" data-piece="hat"', "hat.1", 'data-tool="hatches"', 'class="plan-lead"'],
 )  # fmt: skip
 def test_each_has_what_the_written_one_has(part):
     whole = page()

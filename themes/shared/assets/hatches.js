@@ -1,25 +1,30 @@
-// A switch that shows each yarn's letter and hatch over the drawings; remembered on this device.
+// A switch that shows each yarn's letter and hatch over the drawings, at those of every size;
+// remembered on this device.
 (() => {
   "use strict";
 
   const { tr } = document.words;
 
-  const place = document.querySelector('[data-tool="hatches"]');
-  if (!place || !document.querySelector(".hatch")) return;
+  const places = [...document.querySelectorAll('[data-tool="hatches"]')];
+  if (!places.length || !document.querySelector(".hatch")) return;
 
-  const box = document.createElement("input");
-  box.type = "checkbox";
-  box.checked = document.kept.get("hatches") === "on";
+  const boxes = places.map(() => document.createElement("input"));
 
-  const show = () => document.documentElement.classList.toggle("show-hatches", box.checked);
-  box.addEventListener("change", () => {
-    show();
-    document.kept.set("hatches", box.checked ? "on" : "off");
+  const show = (shown) => {
+    for (const box of boxes) box.checked = shown;
+    document.documentElement.classList.toggle("show-hatches", shown);
+  };
+
+  boxes.forEach((box, at) => {
+    box.type = "checkbox";
+    box.addEventListener("change", () => {
+      show(box.checked);
+      document.kept.set("hatches", box.checked ? "on" : "off");
+    });
+    const label = document.createElement("label");
+    label.className = "tool-switch";
+    label.append(box, ` ${tr("Letters and hatches")}`);
+    places[at].append(label);
   });
-
-  const label = document.createElement("label");
-  label.className = "tool-switch";
-  label.append(box, ` ${tr("Letters and hatches")}`);
-  place.append(label);
-  show();
+  show(document.kept.get("hatches") === "on");
 })();
