@@ -114,6 +114,7 @@ def _lay(lot, light, area, band, *, tool, colour) -> None:
             else:  # a felt pen's layer, deeper where two overlap
                 slab[:] = np.maximum(slab, press * stroke) + 0.1 * np.minimum(slab, stroke)
             y += step
+        _closed(part, (x0, y0), (left, right, foot), width, 0.6 * band * MM)
     part = cv2.GaussianBlur(part, (0, 0), 0.8)[..., None]
     ink = linear(rgb(colour))
     if tool == "pencil":
@@ -122,6 +123,21 @@ def _lay(lot, light, area, band, *, tool, colour) -> None:
         light[y0:y1, x0:x1] *= 1 - np.clip(part, 0, 0.99) * (1 - ink)
     else:
         light[y0:y1, x0:x1] *= np.maximum(ink, 0.004) ** np.clip(part, 0, 1.3)
+
+
+def _closed(part, origin, area, width, most) -> None:
+    """One more stroke along a stripe's foot where a whole row would stay white: no hand leaves it.
+
+    A gap, and a stroke that only reaches into a row, stay.
+    """
+    left, right, foot = (int(v) for v in area)
+    x0, y0 = origin
+    inner = part[:, left - x0 + 20 : right - x0 - 20]
+    inked = np.flatnonzero((inner > 0.2).mean(axis=1) > 0.5)
+    if len(inked) and foot - y0 - inked[-1] > most:
+        first = foot - y0 - round(width)
+        part[first : foot - y0, left - x0 : right - x0] = np.maximum(
+            part[first : foot - y0, left - x0 : right - x0], 0.9)  # fmt: skip
 
 
 def photographed(light: np.ndarray, camera: Camera) -> bytes:

@@ -207,6 +207,49 @@ def test_a_painted_bar(upright):
     assert wrong.doubts
 
 
+def bar(rows, colours, *, pitch=9.0, noise=0.0, paper=None, margin=14) -> bytes:
+    """A lying bar with anti-aliased bands, on paper or without."""
+    import io
+
+    from PIL import Image
+
+    lines = np.repeat(np.array([rgb(colours[n]) for n in rows], np.uint8), 32, 0)
+    size = (round(pitch * len(rows)), 50)
+    image = Image.fromarray(np.repeat(lines[None], 8, 0)).resize(size, Image.Resampling.BOX)
+    pixels = np.asarray(image)
+    if paper:
+        around = np.full((50 + 2 * margin, size[0] + 2 * margin, 3), rgb(paper), np.uint8)
+        around[margin:-margin, margin:-margin] = pixels
+        pixels = around
+    grain = noise * np.random.default_rng(3).standard_normal(pixels.shape)
+    out = io.BytesIO()
+    Image.fromarray(np.clip(pixels + grain, 0, 255).astype(np.uint8)).save(out, "PNG")
+    return out.getvalue()
+
+
+BAR = ["#1f3d5c", "#b5452c", "#d9a02c", "#ffffff"]
+
+
+@pytest.mark.parametrize("paper", [None, "#101010", "#c8beaa"])
+def test_a_bar_with_noise_on_paper_or_without(paper):
+    rows = stripes(np.random.default_rng(5), 78, 4)
+    picture = bar(rows, BAR, pitch=6.7, noise=5, paper=paper)
+    reading, _ = read_pictures([("bar.png", picture)], rows=78)
+    assert judged(Case(None, [], rows, BAR, 0), reading) == ("exact", set())
+
+
+def test_a_bar_whose_ends_are_of_its_paper_s_colour_is_doubted():
+    """White rows on white paper can't be seen; what is left may seem to fit all the same."""
+    rows = [3] * 12 + [0] * 22 + [1] * 22 + [2] * 22
+    reading, _ = read_pictures([("bar.png", bar(rows, BAR, paper="#ffffff"))], rows=78)
+    assert judged(Case(None, [], rows, BAR, 0), reading)[0] == "doubted"
+
+
+def test_a_row_that_a_resampler_has_mixed_with_the_next_is_no_colour_of_its_own():
+    """At 50 dpi, drawn twice as large; and a code whose modules run into each other."""
+    assert [judged(case, read(case))[0] for case in map(on_screen, (60040, 60136))] == ["exact"] * 2
+
+
 BLUES = {"far": ["#16284a", "#3d74b8", "#a9cbe8"], "near": ["#2d5f9e", "#3b6cab", "#a9cbe8"]}
 BETWEEN = (["#34629e", "#3d74b8", "#5187c4"], 7)
 """Three blues 7 CIEDE2000 apart, and how they are strewn."""

@@ -23,6 +23,13 @@ MODULE_PX = 10
 QUIET = 4
 SHIFTS = (0.0, -0.5, 0.5, -1.0, 1.0)
 """In modules: how far a curled page may have moved the code when it is read module by module."""
+COARSE_PX, SOFTEST = 2.0, (0.5, 0.65, 0.8)
+"""Pixels to a module up to which modules run into each other; and how far, in pixels, a picture may
+have blurred them: a standard deviation."""
+NUDGES = (0.0, -0.25, 0.25)
+"""In modules: how far a coarse picture may have them elsewhere."""
+EVENED = 0.05
+"""How strongly modules that a coarse picture doesn't tell are taken for grey."""
 
 
 def read_code(pixels: Pixels, to_picture: Reals, paper: str) -> Coded | None:
@@ -40,7 +47,10 @@ def read_code(pixels: Pixels, to_picture: Reals, paper: str) -> Coded | None:
     for image in _versions(grey):
         if (said := _decoded(image)) is not None:
             return said
-    return _by_modules(grey)
+    said = _by_modules(grey)
+    if said is None and _module_px(to_picture, corner) < COARSE_PX:
+        said = _untangled(pixels, to_picture, corner)
+    return said
 
 
 def _decoded(image: Pixels) -> Coded | None:
@@ -87,6 +97,55 @@ def _by_modules(grey: Pixels) -> Coded | None:
                 if said is not None:
                     return said
     return None
+
+
+def _module_px(to_picture: Reals, corner: tuple[float, float]) -> float:
+    """How large the picture has a module, in pixels."""
+    module = CODE_MM / MODULES
+    ends = np.array([[corner], [(corner[0] + module, corner[1])]])
+    one, other = cv2.perspectiveTransform(ends, to_picture)[:, 0]
+    return float(np.linalg.norm(other - one))
+
+
+def _untangled(pixels: Pixels, to_picture: Reals, corner: tuple[float, float]) -> Coded | None:
+    """Modules that run into each other: the tones that give the pixels seen, by least squares."""
+    module = CODE_MM / MODULES
+    origin = np.array(corner) + AROUND_MM
+    ends = origin + np.array([[0.0, 0], [1, 0], [1, 1], [0, 1]]) * CODE_MM
+    seen = cv2.perspectiveTransform(ends[:, None], to_picture)[:, 0]
+    low = np.maximum(np.floor(seen.min(axis=0)).astype(int), 0)
+    high = np.minimum(np.ceil(seen.max(axis=0)).astype(int), pixels.shape[1::-1])
+    if (high - low < MODULES // 2).any():
+        return None
+    part = cv2.cvtColor(np.ascontiguousarray(pixels[low[1] : high[1], low[0] : high[0]]),
+                        cv2.COLOR_RGB2GRAY).astype(np.float64)  # fmt: skip
+    at = np.stack(np.meshgrid(*(np.arange(a, b) + 0.5 for a, b in zip(low, high, strict=True))), -1)
+    page = cv2.perspectiveTransform(at.reshape(-1, 1, 2), np.linalg.inv(to_picture))[:, 0]
+    places = (page - origin) / module - 0.5
+    inside = ((places > 0) & (places < MODULES - 1)).all(axis=1)
+    tones = part.reshape(-1)[inside]
+    pixel = 1 / _module_px(to_picture, corner)
+    for soft in SOFTEST:
+        for down in NUDGES:
+            for across in NUDGES:
+                dark = _solved(places[inside] - (across, down), tones, soft * pixel)
+                if (said := _decoded(_drawn(dark))) is not None:
+                    return said
+    return None
+
+
+def _solved(places: Reals, tones: Reals, soft: float) -> Mask:
+    """Which modules are dark, from pixels at `places` (modules) that see around them softly."""
+    every = np.arange(MODULES)
+    sees = [
+        np.exp(-0.5 * ((places[:, n, None] - every) / np.hypot(soft, 0.3)) ** 2) for n in (0, 1)
+    ]
+    across, down = (one / one.sum(axis=1, keepdims=True) for one in sees)
+    mixed = (down[:, :, None] * across[:, None, :]).reshape(len(places), -1)
+    middle = float(tones.max() + tones.min()) / 2
+    left = mixed.T @ mixed + EVENED**2 * np.eye(mixed.shape[1])
+    found = np.linalg.solve(left, mixed.T @ (tones - middle)).reshape(MODULES, MODULES)
+    return np.asarray(found[QUIET:-QUIET, QUIET:-QUIET] < 0)
 
 
 def _drawn(dark: Mask) -> Pixels:

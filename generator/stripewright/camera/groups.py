@@ -9,6 +9,7 @@ import numpy as np
 
 from stripewright.camera.colours import differences, lab_of
 from stripewright.camera.linkage import cut_at, gap_in, linkage, parted
+from stripewright.camera.ringing import rejoined, strays
 from stripewright.camera.shades import NO_PEN, kin, renumbered, shades_of
 from stripewright.camera.tints import amount, tint_distance
 from stripewright.catalogue import say
@@ -30,6 +31,10 @@ NOISE = 1.2
 """CIEDE2000 that measuring alone makes between two rows of one colour."""
 ON_SCREEN = 0.4
 """Of these, what a picture painted on a screen needs."""
+FLAT = 4.0
+"""CIEDE2000 by which few rows filled on a screen miss their colour: a JPEG's, between others."""
+TORN = 0.1
+"""The share of such rows from which on all of their colour are doubtful."""
 MOST_DISTINCT = 160
 """Colours that are compared each with each: more rows are represented by others like them."""
 PEN_NOISE = 0.05
@@ -87,7 +92,9 @@ def pen_of(light: Reals) -> float:
     return max(PEN_NOISE, 1.05 * float(np.median(steps))) if steps else 2 * PEN_NOISE
 
 
-def grouped(light: Reals, key: Reals, pen: float) -> Groups:
+def grouped(
+    light: Reals, key: Reals, pen: float, *, coarse: bool = False, paper: bool = True
+) -> Groups:
     """Group rows by their colours.
 
     Args:
@@ -95,12 +102,15 @@ def grouped(light: Reals, key: Reals, pen: float) -> Groups:
         key: the key's colours × 3; empty when no box is coloured.
         pen: from `pen_of`; 0 for a picture painted on a screen, where small differences mean
             something.
+        coarse: whether that picture has so few pixels that rows reach into each other.
+        paper: whether rows may be left white; on a plain bar white is a colour like others.
     """
     share = 1.0 if pen else ON_SCREEN
     white = differences(lab_of(light), np.array([100.0, 0, 0]))
-    coloured = np.flatnonzero(white > LEFT_WHITE * share)
+    coloured = np.flatnonzero((white > LEFT_WHITE * share) | (not paper))
     out = Groups(np.full(len(light), WHITE, np.int64), np.zeros((0, 3)), np.ones(len(light)))
-    out.doubt(coloured[white[coloured] <= MAYBE_WHITE * share], MAYBE_WHITE_TEXT)
+    if paper:
+        out.doubt(coloured[white[coloured] <= MAYBE_WHITE * share], MAYBE_WHITE_TEXT)
     if not len(coloured):
         return out
     own = light[coloured]
@@ -108,12 +118,19 @@ def grouped(light: Reals, key: Reals, pen: float) -> Groups:
     if len(key):
         labels = _by_key(own, labels, key, unclear, pen)
     siblings: dict[int, int] = {}
+    if coarse and not pen:
+        labels = renumbered(rejoined(light, labels, coloured))
+        out.doubt(coloured[strays(own, labels)], BETWEEN)
     if pen:
         labels, siblings, shades = shades_of(own, labels, key, pen)
         out.doubt(coloured[shades], SHADES)
     out.of[coloured] = labels
     out.light = np.stack([np.median(own[labels == n], axis=0) for n in range(labels.max() + 1)])
     out.doubt(coloured[sorted(unclear)] if unclear else coloured[:0], BETWEEN)
+    if not pen:
+        off = differences(lab_of(own), lab_of(out.light[labels]))
+        torn = [n for n in range(len(out.light)) if (off[labels == n] > FLAT).mean() > TORN]
+        out.doubt(coloured[(off > 2 * FLAT) | np.isin(labels, torn)], BETWEEN)
     _near(out, own, coloured, siblings, pen)
     _margins(out, own, coloured, siblings, pen)
     return out

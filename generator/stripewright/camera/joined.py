@@ -51,6 +51,8 @@ class Joined:
     key: dict[str, Reals] = field(default_factory=dict)
     white: str | None = None
     exact: bool = False
+    row_px: float = float("inf")
+    """How many pixels of a picture a row has, at the least."""
     paper: str = ""
     parts: int = 1
     pages: tuple[PageRead, ...] = ()
@@ -118,9 +120,10 @@ def _panels(sheet: list[PageRead], *, mixed: bool) -> list[Joined]:
                    "each other") if mixed else clash)  # fmt: skip
         faults = dict.fromkeys(range(1, subject.visible + 1), why) | faults
     faults = {row: text for row, text in faults.items() if 1 <= row <= subject.visible}
+    row_px = min(page.laid.pixels_per_mm * page.page["band"] for page in sheet)
     return [
         Joined(subject, subject.title, panel, _rows(sheet, panel), faults, key, white,
-               all(page.exact for page in sheet), first.paper, len(pages), tuple(sheet))
+               all(page.exact for page in sheet), row_px, first.paper, len(pages), tuple(sheet))
         for panel in range(len(sheet[0].panels))
     ]  # fmt: skip
 

@@ -27,6 +27,8 @@ MOST_PIXELS_JPEG = 250_000_000
 """A JPEG is scaled down while it is decoded."""
 READ_SIDE = 4200
 """Pixels of the longer side that a sheet is read from; more shows nothing more."""
+LEAST_SIDE = 40
+"""Pixels of the longer side: a bar's other side may have few."""
 _MOST_PAGES = 40
 PDF_DPI = 200
 _FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF", "HEIF")
@@ -64,6 +66,8 @@ def load(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
         return [Picture(name, _decoded(data))], []
     except _TooLarge as fault:
         return [], [error(place, fault.args[0], "save it smaller: 4,000 pixels a side are plenty")]
+    except _TooSmall as fault:
+        return [], [error(place, fault.args[0], "save it larger, or photograph it from nearer")]
     except _NoPicture:
         return [], [error(place, "this is not a picture that can be read", SAVE)]
     except Exception as fault:  # noqa: BLE001  # decoders raise anything over a damaged picture
@@ -74,6 +78,10 @@ def load(data: bytes, name: str) -> tuple[list[Picture], list[Problem]]:
 
 
 class _TooLarge(Exception):
+    pass
+
+
+class _TooSmall(Exception):
     pass
 
 
@@ -111,8 +119,8 @@ def _measure(picture: Image) -> None:
         raise _TooLarge(
             say("this picture has {pixels:,} pixels; {most:,} are the most", pixels, most)
         )
-    if min(picture.size) < 40:
-        raise _TooLarge(
+    if max(picture.size) < LEAST_SIDE or min(picture.size) < 4:
+        raise _TooSmall(
             say(
                 "this picture is {width} × {height} pixels: too small",
                 picture.width,

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 TWO_KINDS, MAYBE_TWO, FEWER = 3.2, 1.75, 5.0
 """How clearly one group's rows must part to be two colours, and to be doubtful; the last, over the
 number of rows, is added: few rows part by chance. An even spread parts by 1.73."""
+LAYERS, LAYERED, SPREAD = 2.6, 3.5, 1.55
+"""How clearly rows of one pen part, and CIEDE2000 between them, to be two layers or two yarns; and
+under which clearness no rows are more than one spread."""
 _FEW = 2
 """Rows up to which a shade may be no more than a faint stroke."""
 CLEARLY, KIND, OTHER_PEN, NO_PEN = 5.0, 2.8, 6.0, 9.0
@@ -54,7 +57,8 @@ def shades_of(
         if apart and one_pen(*(np.median(light[own[two == n]], axis=0) for n in (0, 1))):
             chance = 2 * FEWER / len(own)
             if (
-                (clear >= TWO_KINDS + chance and apart >= CLEARLY)
+                (clear >= LAYERS + chance and apart >= LAYERED and few.sum() > 1)
+                or (clear >= TWO_KINDS + chance and apart >= CLEARLY)
                 or (clear >= APART_ANYWAY + chance and apart >= KIND)
                 or (apart >= NO_PEN and few.sum() > 1)
             ):
@@ -65,8 +69,11 @@ def shades_of(
             siblings[new] = group
             waiting += [group, new]
             doubtful += rare.tolist() if len(rare) < len(own) else []  # as likely faint as a yarn
-        elif (apart >= OTHER_PEN or clear >= MAYBE_TWO + FEWER / len(own)) and (
-            apart >= KIND and few.sum() > 1
+        elif (
+            clear >= SPREAD
+            and apart >= KIND
+            and few.sum() > 1
+            and (apart >= OTHER_PEN or clear >= MAYBE_TWO + FEWER / len(own))
         ):
             doubtful += [] if gradual(light[own], own, two) else own.tolist()
     for group in sorted({*siblings, *siblings.values()}):

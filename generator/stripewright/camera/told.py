@@ -11,6 +11,7 @@ import numpy as np
 from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.groups import MOST_ALIKE, NOISE, WHITE, Groups, apart_of, grouped, pen_of
 from stripewright.camera.mixed import OTHER_COLOUR, completed, mixtures
+from stripewright.camera.ringing import COARSE_PX
 from stripewright.catalogue import say
 
 if TYPE_CHECKING:
@@ -111,15 +112,21 @@ def pieces_of(
             for at, row in enumerate(sheet.rows) if row is not None]  # fmt: skip
     key, clashes = _one_key(sheets)
     white = next((sheet.white for sheet in sheets if sheet.white), None)
-    exact = all(sheet.exact for sheet in sheets) and _even([row for _, _, row in seen])
+    bars = all(sheet.subject is None for sheet in sheets)
+    exact = all(sheet.exact for sheet in sheets) and (
+        bars or _even([row for _, _, row in seen]))  # fmt: skip
     light = np.array([row.light for _, _, row in seen]).reshape(-1, 3)
     pen = 0.0 if exact else pen_of(light)
-    groups = grouped(light, np.array(list(key.values())).reshape(-1, 3), pen)
-    bars = all(sheet.subject is None for sheet in sheets)
-    names, of_key = _letters(groups, key, white, bars=bars, pen=pen)
+    groups = grouped(
+        light,
+        np.array(list(key.values())).reshape(-1, 3),
+        pen,
+        coarse=any(sheet.row_px < COARSE_PX for sheet in sheets),
+        paper=not bars,
+    )
+    names, of_key = _letters(groups, key, white, pen=pen)
     doubts: list[_Told] = [(n, at + 1, text) for i, (n, at, _) in enumerate(seen)
-                          if (text := groups.doubts.get(i))
-                          and not (bars and "white" in text)]  # fmt: skip
+                          if (text := groups.doubts.get(i))]  # fmt: skip
     doubts += [(n, at + 1, of_key[int(groups.of[i])]) for i, (n, at, _) in enumerate(seen)
                if int(groups.of[i]) in of_key]  # fmt: skip
     doubts += _uneven(seen, groups, pen)
@@ -157,7 +164,7 @@ def _one_key(
 
 
 def _letters(
-    groups: Groups, key: dict[str, Reals], white: str | None, *, bars: bool, pen: float
+    groups: Groups, key: dict[str, Reals], white: str | None, *, pen: float
 ) -> tuple[dict[int, str], dict[int, str]]:
     """A letter for each group: the key's, or the next free one in the order of appearance.
 
@@ -193,7 +200,7 @@ def _letters(
     last = max([LETTERS.index(x) for x in {*key, *names.values()}], default=-1)
     free = [x for x in LETTERS[last + 1 :] if x not in names.values()]
     order = [int(g) for g in dict.fromkeys(groups.of.tolist())
-             if g not in names and (g != WHITE or bars)]  # fmt: skip
+             if g not in names and g != WHITE]  # fmt: skip
     names |= dict(zip(order, free, strict=False))
     for g in order[len(free) :]:
         doubts[g] = say("there are more colours than letters: is the picture in even light?")
