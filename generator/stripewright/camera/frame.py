@@ -157,7 +157,7 @@ def _half(along: Reals, apart: Reals, near: range) -> float:
     shares = (along[: strong + 1] - paper) @ way / max(float(way @ way), 1e-9)
     first = next(n for n in places.tolist() if shares[n] > 0.5)
     before = float(shares[first - 1]) if first else 0.0
-    return first + 1 - min(max(float(shares[first]), 0), 1) - min(max(before, 0), 1)
+    return float(first + 1 - min(max(float(shares[first]), 0), 1) - min(max(before, 0), 1))
 
 
 def _settled(along: Reals, ends: tuple[float, float], rows: int) -> tuple[float, float]:
