@@ -32,11 +32,6 @@ def steps_of(written, key):
     return next((group.steps for group in written.groups if group.key == key), ())
 
 
-def made_up(**overrides):
-    """The techniques of making up, in order."""
-    return [step.technique for step in steps_of(words(**overrides), "making-up")]
-
-
 @pytest.mark.parametrize("slug", SLUGS)
 def test_every_stripe_of_the_demo_is_told_once_or_repeated(slug):
     worked, written = demo(slug)
