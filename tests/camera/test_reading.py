@@ -245,6 +245,21 @@ def test_a_bar_whose_ends_are_of_its_paper_s_colour_is_doubted():
     assert judged(Case(None, [], rows, BAR, 0), reading)[0] == "doubted"
 
 
+@pytest.mark.parametrize("size", [(300, 4), (60, 41), (90, 90)])
+def test_a_bar_of_one_colour_and_one_of_noise_are_read_or_told(size):
+    import io
+
+    from PIL import Image
+
+    lot = np.random.default_rng(8)
+    for pixels in (np.full((*size, 3), 255, np.uint8), lot.integers(0, 256, (*size, 3), np.uint8)):
+        out = io.BytesIO()
+        Image.fromarray(pixels).save(out, "PNG")
+        for rows in (1, 7, 40):
+            reading, problems = read_pictures([("bar.png", out.getvalue())], rows=rows)
+            assert problems or sum(n for _, n in reading.pieces[0].stripes) == rows
+
+
 def test_a_row_that_a_resampler_has_mixed_with_the_next_is_no_colour_of_its_own():
     """At 50 dpi, drawn twice as large; and a code whose modules run into each other."""
     assert [judged(case, read(case))[0] for case in map(on_screen, (60040, 60136))] == ["exact"] * 2

@@ -59,6 +59,8 @@ def inside(pixels: Pixels, rows: int) -> Lying:
     top, foot, left, right = 0.0, float(high), 0.0, float(wide)
     if ground is not None:
         shares = (differences(lab_of(_lines(pixels)), ground) > OTHER).mean(axis=1)
+        if not shares.any():  # nothing lies on it: the picture is the bar, all of one colour
+            ground, shares = None, np.ones(len(pixels))
         seen = np.flatnonzero(shares > shares.max() / 2)
         top, foot = float(seen[0]), float(seen[-1] + 1)
     first = int(top + (foot - top) * _INNER[0])
@@ -155,7 +157,7 @@ def _half(along: Reals, apart: Reals, near: range) -> float:
     paper = np.median(along[: max(int(places[0]), 1)], axis=0)
     way = along[strong] - paper
     shares = (along[: strong + 1] - paper) @ way / max(float(way @ way), 1e-9)
-    first = next(n for n in places.tolist() if shares[n] > 0.5)
+    first = next((n for n in places.tolist() if n < strong and shares[n] > 0.5), strong)
     before = float(shares[first - 1]) if first else 0.0
     return float(first + 1 - min(max(float(shares[first]), 0), 1) - min(max(before, 0), 1))
 
