@@ -15,7 +15,7 @@ from stripewright.camera.tints import amount, tint_distance
 from stripewright.catalogue import say
 
 if TYPE_CHECKING:
-    from stripewright.camera.arrays import Integers, Reals
+    from stripewright.camera.arrays import Integers, Mask, Reals
 
 WHITE = -1
 """The group of rows left white."""
@@ -128,12 +128,17 @@ def grouped(
     out.light = np.stack([np.median(own[labels == n], axis=0) for n in range(labels.max() + 1)])
     out.doubt(coloured[sorted(unclear)] if unclear else coloured[:0], BETWEEN)
     if not pen:
-        off = differences(lab_of(own), lab_of(out.light[labels]))
-        torn = [n for n in range(len(out.light)) if (off[labels == n] > FLAT).mean() > TORN]
-        out.doubt(coloured[(off > 2 * FLAT) | np.isin(labels, torn)], BETWEEN)
+        out.doubt(coloured[_torn(out, own, labels)], BETWEEN)
     _near(out, own, coloured, siblings, pen)
     _margins(out, own, coloured, siblings, pen)
     return out
+
+
+def _torn(groups: Groups, light: Reals, labels: Integers) -> Mask:
+    """Rows of a painted picture that are off their group's colour, or whose group many are."""
+    off = differences(lab_of(light), lab_of(groups.light[labels]))
+    torn = [n for n in range(len(groups.light)) if (off[labels == n] > FLAT).mean() > TORN]
+    return (off > 2 * FLAT) | np.isin(labels, torn)
 
 
 def _clusters(light: Reals, pen: float) -> tuple[Integers, set[int]]:

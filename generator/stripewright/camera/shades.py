@@ -55,13 +55,7 @@ def shades_of(
         rare = own[few] if few.sum() <= _FEW else own
         sure = TWO_KINDS + FEWER / len(own)
         if apart and one_pen(*(np.median(light[own[two == n]], axis=0) for n in (0, 1))):
-            chance = 2 * FEWER / len(own)
-            if (
-                (clear >= LAYERS + chance and apart >= LAYERED and few.sum() > 1)
-                or (clear >= TWO_KINDS + chance and apart >= CLEARLY)
-                or (clear >= APART_ANYWAY + chance and apart >= KIND)
-                or (apart >= NO_PEN and few.sum() > 1)
-            ):
+            if _two_layers(clear - 2 * FEWER / len(own), apart, int(few.sum())):
                 doubtful += rare.tolist()  # two layers, or two yarns: who knows
         elif clear >= sure and apart >= CLEARLY:
             new = int(out.max()) + 1
@@ -69,19 +63,37 @@ def shades_of(
             siblings[new] = group
             waiting += [group, new]
             doubtful += rare.tolist() if len(rare) < len(own) else []  # as likely faint as a yarn
-        elif (
-            clear >= SPREAD
-            and apart >= KIND
-            and few.sum() > 1
-            and (apart >= OTHER_PEN or clear >= MAYBE_TWO + FEWER / len(own))
-        ):
+        elif few.sum() > 1 and _may_be_two(clear, apart, len(own)):
             doubtful += [] if gradual(light[own], own, two) else own.tolist()
-    for group in sorted({*siblings, *siblings.values()}):
-        own = np.flatnonzero(out == group)
-        doubtful += own.tolist() if reach_of(light[own]) > _WIDEST else []
+    doubtful += _too_wide(light, out, siblings)
     numbers = renumbered(out)
     place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
     return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)
+
+
+def _too_wide(light: Reals, labels: Integers, siblings: dict[int, int]) -> list[int]:
+    """The rows of shades that reach so far that each may be two."""
+    found: list[int] = []
+    for group in sorted({*siblings, *siblings.values()}):
+        own = np.flatnonzero(labels == group)
+        found += own.tolist() if reach_of(light[own]) > _WIDEST else []
+    return found
+
+
+def _two_layers(clear: float, apart: float, few: int) -> bool:
+    """Whether rows of one pen part clearly enough for two layers of it, or two yarns."""
+    return (
+        (clear >= LAYERS and apart >= LAYERED and few > 1)
+        or (clear >= TWO_KINDS and apart >= CLEARLY)
+        or (clear >= APART_ANYWAY and apart >= KIND)
+        or (apart >= NO_PEN and few > 1)
+    )
+
+
+def _may_be_two(clear: float, apart: float, rows: int) -> bool:
+    """Whether rows off the line of one pen's tints part enough to be doubtful."""
+    enough = apart >= OTHER_PEN or clear >= MAYBE_TWO + FEWER / rows
+    return clear >= SPREAD and apart >= KIND and enough
 
 
 def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:

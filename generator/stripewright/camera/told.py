@@ -113,30 +113,21 @@ def pieces_of(
     key, clashes = _one_key(sheets)
     white = next((sheet.white for sheet in sheets if sheet.white), None)
     bars = all(sheet.subject is None for sheet in sheets)
-    exact = all(sheet.exact for sheet in sheets) and (
-        bars or _even([row for _, _, row in seen]))  # fmt: skip
+    exact = all(sheet.exact for sheet in sheets) and (bars or _even([row for _, _, row in seen]))
     light = np.array([row.light for _, _, row in seen]).reshape(-1, 3)
     pen = 0.0 if exact else pen_of(light)
-    groups = grouped(
-        light,
-        np.array(list(key.values())).reshape(-1, 3),
-        pen,
-        coarse=any(sheet.row_px < COARSE_PX for sheet in sheets),
-        paper=not bars,
-    )
+    coarse = any(sheet.row_px < COARSE_PX for sheet in sheets)
+    boxes = np.array(list(key.values())).reshape(-1, 3)
+    groups = grouped(light, boxes, pen, coarse=coarse, paper=not bars)
     names, of_key = _letters(groups, key, white, pen=pen)
-    doubts: list[_Told] = [(n, at + 1, text) for i, (n, at, _) in enumerate(seen)
-                          if (text := groups.doubts.get(i))]  # fmt: skip
-    doubts += [(n, at + 1, of_key[int(groups.of[i])]) for i, (n, at, _) in enumerate(seen)
-               if int(groups.of[i]) in of_key]  # fmt: skip
+    doubts = _of_groups(seen, groups, of_key)
     doubts += _uneven(seen, groups, pen)
     doubts += mixtures(seen, groups, len(sheets), pen)
     doubts += [(n, row, text) for n, (_, own) in enumerate(done) for row, text in own.items()]
     letters = [[UNKNOWN] * len(sheet.rows) for sheet in sheets]
     sure = [[0.0] * len(sheet.rows) for sheet in sheets]
-    for i, (n, at, _) in enumerate(seen):
-        letters[n][at] = names.get(int(groups.of[i]), UNKNOWN)
-        sure[n][at] = float(groups.sure[i])
+    for (n, at, _), group, nearer in zip(seen, groups.of.tolist(), groups.sure, strict=True):
+        letters[n][at], sure[n][at] = names.get(group, UNKNOWN), float(nearer)
         if letters[n][at] == UNKNOWN:
             doubts.append((n, at + 1, LEFT_WHITE))
     for n, sheet in enumerate(sheets):
@@ -145,6 +136,16 @@ def pieces_of(
     if WHITE in names and names[WHITE] in {x for own in letters for x in own}:
         colours[names[WHITE]] = "#ffffff"
     return _pieces(sheets, letters, sure, doubts, dict(sorted(colours.items())))
+
+
+def _of_groups(
+    seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, of_key: dict[int, str]
+) -> list[_Told]:
+    """Rows that are doubtful by themselves, then those whose letter is."""
+    rows = [(n, at + 1) for n, at, _ in seen]
+    doubts = [(*rows[i], text) for i, text in sorted(groups.doubts.items()) if text]
+    of = [(*row, int(groups.of[i])) for i, row in enumerate(rows)]
+    return doubts + [(n, row, of_key[group]) for n, row, group in of if group in of_key]
 
 
 def _one_key(
@@ -157,8 +158,11 @@ def _one_key(
         for letter, light in sheet.key.items():
             known = key.setdefault(letter, light)
             if float(differences(lab_of(known), lab_of(light))) > MOST_ALIKE:
-                why = (say("box {letter} of this sheet's key has another colour than on a "
-                           "sheet before: read them one by one", letter))  # fmt: skip
+                why = say(
+                    "box {letter} of this sheet's key has another colour than on a "
+                    "sheet before: read them one by one",
+                    letter,
+                )
                 clashes[n] = dict.fromkeys(range(1, len(sheet.rows) + 1), why)
     return dict(sorted(key.items())), clashes
 
@@ -171,47 +175,49 @@ def _letters(
     Returns:
         Group -> letter; group -> what is doubtful about its letter.
     """
-    names: dict[int, str] = {}
-    doubts: dict[int, str] = {}
-    boxes = np.array(list(key.values())).reshape(-1, 3)
-    apart_ = (
-        apart_of(groups.light, boxes, max(pen, KEY_NOISE) if pen else 0.0)
-        if len(groups.light) and key
-        else None
-    )
-    plain = differences(lab_of(groups.light)[:, None], lab_of(boxes)[None])
-    pairs = sorted(
-        (float(apart_[g, n] + 0.1 * plain[g, n]), letter, g)
-        for n, letter in enumerate(key)
-        for g in range(len(groups.light))
-    ) if apart_ is not None else []  # fmt: skip
-    for apart, letter, g in pairs:
-        if apart < OF_KEY and letter not in names.values() and g not in names:
-            names[g] = letter
-            rival = min((d for d, other, h in pairs
-                         if (h == g) != (other == letter)), default=99.0)  # fmt: skip
-            if apart > 0.7 * rival and apart > 3:
-                doubts[g] = say(
-                    "it isn't sure that this row is {letter} of the key: compare them", letter
-                )
-    doubts |= _unused(list(key), names, apart_)
+    names, doubts = _of_key(groups, key, pen) if len(groups.light) and key else ({}, {})
     if WHITE in groups.of and white:
         names[WHITE] = white
     last = max([LETTERS.index(x) for x in {*key, *names.values()}], default=-1)
     free = [x for x in LETTERS[last + 1 :] if x not in names.values()]
-    order = [int(g) for g in dict.fromkeys(groups.of.tolist())
-             if g not in names and g != WHITE]  # fmt: skip
+    seen = (int(group) for group in dict.fromkeys(groups.of.tolist()))
+    order = [group for group in seen if group not in names and group != WHITE]
     names |= dict(zip(order, free, strict=False))
     for g in order[len(free) :]:
         doubts[g] = say("there are more colours than letters: is the picture in even light?")
     return names, doubts
 
 
-def _unused(key: list[str], names: dict[int, str], apart: Reals | None) -> dict[int, str]:
+def _of_key(
+    groups: Groups, key: dict[str, Reals], pen: float
+) -> tuple[dict[int, str], dict[int, str]]:
+    """The letters of the key by group, the nearest pairs first, and what is doubtful of them."""
+    names: dict[int, str] = {}
+    doubts: dict[int, str] = {}
+    boxes = np.array(list(key.values())).reshape(-1, 3)
+    tints = apart_of(groups.light, boxes, max(pen, KEY_NOISE) if pen else 0.0)
+    plain = differences(lab_of(groups.light)[:, None], lab_of(boxes)[None])
+    pairs = sorted(
+        (float(tints[g, n] + 0.1 * plain[g, n]), letter, g)
+        for n, letter in enumerate(key)
+        for g in range(len(groups.light))
+    )
+    for apart, letter, g in pairs:
+        if apart < OF_KEY and letter not in names.values() and g not in names:
+            names[g] = letter
+            rivals = (d for d, other, h in pairs if (h == g) != (other == letter))
+            if apart > 0.7 * min(rivals, default=99.0) and apart > 3:
+                doubts[g] = say(
+                    "it isn't sure that this row is {letter} of the key: compare them", letter
+                )
+    return names, doubts | _unused(list(key), names, tints)
+
+
+def _unused(key: list[str], names: dict[int, str], apart: Reals) -> dict[int, str]:
     """Groups whose rows may be of a box of the key that no row has; groups × boxes apart."""
     out: dict[int, str] = {}
-    for at, box in enumerate(key if apart is not None else ()):
-        if apart is None or box in names.values():
+    for at, box in enumerate(key):
+        if box in names.values():
             continue
         group = int(apart[:, at].argmin())
         own = float(apart[group, key.index(names[group])]) if group in names else UNUSED
