@@ -32,7 +32,7 @@ AT_ROOT = ("sw.js",)
 """Scripts that must stand at the site's root: a service worker serves only what lies under it."""
 _PATTERN_SCRIPTS = (
     "difference.js", "colours.js", "hatches.js", "copy.js", "ticks.js", "beside.js", "counter.js",
-    "signals.js", "own.js", "size.js",
+    "signals.js", "own.js",
 )  # fmt: skip
 """What a pattern's page runs, in order: one file, for together they pack smaller."""
 _TOGETHER = "pattern.js"

@@ -37,11 +37,12 @@
     document.dispatchEvent(new CustomEvent("size", { detail: key }));
   };
 
+  const hash = () => location.hash.slice(1);
+  const said = (name) => new URLSearchParams(hash()).get(name);
+
   const named = () => {
-    const asked = new URLSearchParams(window.location.hash.slice(1)).get("size"); // with a reader's own machine
-    if (keys.includes(asked)) return asked;
-    const id = decodeURIComponent(window.location.hash.slice(1));
-    const chosen = id.startsWith("size-") && id.slice(5);
+    const id = decodeURIComponent(hash());
+    const chosen = said("size") || (id.startsWith("size-") && id.slice(5)); // `size=` beside a reader's own machine
     if (keys.includes(chosen)) return chosen;
     const inside = id && document.getElementById(id)?.closest("[data-in-size]");
     return inside ? inside.dataset.inSize : "";
@@ -55,11 +56,10 @@
       event.preventDefault();
       const key = link.dataset.choose;
       document.kept.set(`size/${slug}`, key);
-      const said = new URLSearchParams(window.location.hash.slice(1)); // a reader's own machine, own colours
-      const others = ["own", "colours"].filter((one) => said.get(one)).map((one) => `${one}=${said.get(one)}`);
-      window.history.replaceState(null, "", others.length ? `#${[`size=${key}`, ...others].join("&")}` : `#size-${key}`);
+      const others = ["own", "colours"].filter(said).map((one) => `${one}=${said(one)}`);
+      history.replaceState(null, "", others.length ? `#${[`size=${key}`, ...others].join("&")}` : `#size-${key}`);
       show(key);
     });
   }
-  window.addEventListener("hashchange", () => named() && show(named()));
+  addEventListener("hashchange", () => named() && show(named()));
 })();
