@@ -47,3 +47,18 @@ def test_a_pattern_s_private_links_are_looked_at_too(tmp_path):
     ((place, message, _),) = told(tmp_path, patterns=patterns)
     assert place.startswith("content/patterns/one.md:")
     assert "there is no post “none”" in message
+
+
+def test_what_has_a_mistake_of_its_own_is_no_lost_link(tmp_path):
+    patterns = {"one": pattern().replace("summary:", "slug: first\nsumary:")}
+    found = told(tmp_path, "See [it](pattern:first).", patterns=patterns)
+    assert [place for place, _, _ in found] == ["content/patterns/one.md:4"]
+
+
+def test_a_text_is_looked_at_whatever_is_wrong_above_it(tmp_path):
+    found = told(
+        tmp_path, "See [it](pattern:onne), ![a hat](hat.jpg), [that](ftp://x).", "tagz: [a]\n"
+    )
+    assert [place for place, _, _ in found] == [
+        "content/posts/news.md:5", *["content/posts/news.md:7"] * 3
+    ]  # fmt: skip

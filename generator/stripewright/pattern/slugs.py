@@ -36,6 +36,13 @@ def slug_of(slug: str | None, file: str) -> str:
     return slug or PurePosixPath(file).stem
 
 
+def slug_in(document: Document) -> str:
+    """The slug of a file, whatever else is wrong with it: others may link to it."""
+    said = document.front.get("slug")
+    return slug_of(said if isinstance(said, str) and re.fullmatch(SLUG, said) else None,
+                   document.file)  # fmt: skip
+
+
 def check_slug(slug: str | None, document: Document, model: type[AuthorModel]) -> list[Problem]:
     """What is wrong with the slug that a document has, stated or by its file's name."""
     if issubclass(model, Settings):

@@ -217,10 +217,15 @@ def _of_stash(sources: Sources, outputs: Iterable[Output], context: Context) -> 
 
 
 def lost(outputs: Sequence[Output]) -> list[Problem]:
-    """Links to what isn't on the site, from patterns, posts and pages."""
+    """Links to what isn't on the site, from patterns, posts and pages.
+
+    What has a mistake of its own is there once that is mended.
+    """
     shown = {
         kind.word: {
-            one.slug for one in outputs if one.kind == kind.folder and (one.card or one.view)
+            one.slug
+            for one in outputs
+            if one.kind == kind.folder and (one.card or one.view or has_errors(one.problems))
         }
         for kind in KINDS
     }

@@ -20,6 +20,7 @@ from stripewright.pages.cards import card
 from stripewright.pages.links import SHARE_SIZE
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
+from stripewright.pattern.slugs import slug_in
 from stripewright.pattern.stash import taken_from
 from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import Output, Sound, held_back
@@ -84,7 +85,7 @@ def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
 
 def _read_and_worked(source: SourceFile, settings: Settings) -> WorkedSource:
     document, problems = read_document(source.data, source.name, source.tables)
-    slug = source.stem
+    slug = slug_in(document)
     if has_errors(problems) and not document.front:
         return WorkedSource(source, slug, document, tuple(problems))
     pattern, found = as_model(document, Pattern)

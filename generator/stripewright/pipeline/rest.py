@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, cast
 from stripewright.addresses import PAPERS, pdf_name, sheets_path
 from stripewright.catalogue import speaking
 from stripewright.pattern.kinds import BY_FOLDER
-from stripewright.pattern.read import as_model
+from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.settings import Page, Post
 from stripewright.pattern.sheets import Sheets
+from stripewright.pattern.slugs import slug_in
 from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import ALWAYS, Output, held_back
 from stripewright.pipeline.pictures import shown_in_text
@@ -41,15 +42,18 @@ def make_other(source: SourceFile, context: Context, shelf: PhotoLibrary) -> Out
         shelf: the studio's pictures.
     """
     document, problems = read_document(source.data, source.name)
-    made, found = as_model(document, BY_FOLDER[source.kind].model)
-    slug: str = getattr(made, "slug", None) or source.stem
-    output = Output(source.name, slug, (*problems, *found), published=_published(made))
-    if made is None or has_errors(problems):
+    model = BY_FOLDER[source.kind].model
+    made, found = as_model(document, model)
+    sound = made is not None and not has_errors(problems)
+    made = made or spare_model(document, model)
+    output = Output(source.name, slug_in(document), (*problems, *found), published=_published(made))
+    if made is None:
         return output
     output = replace(output, held=held_back(output.published, context.options))
     if isinstance(made, Sheets):
-        return _with_sheets(output, made, context)
-    return _with_text(output, cast("Post | Page", made), document, context, shelf)
+        return _with_sheets(output, made, context) if sound else output
+    shown = _with_text(output, cast("Post | Page", made), document, context, shelf)
+    return shown if sound else replace(shown, view=None, files={}, formerly=())
 
 
 def _published(made: AuthorModel | None) -> str | None:
