@@ -17,7 +17,7 @@ from stripewright.pattern.pieces import Fill
 from stripewright.words.events import SIDES, needle_named
 from stripewright.words.making_up import BIG_STITCHES, HANDLES, asked, techniques_of
 from stripewright.words.steps import FEW_CHANGES
-from stripewright.words.tasks import ENDS, FIRMNESS
+from stripewright.words.tasks import ENDS, FIRMNESS, MEDIUM
 from stripewright.words.techniques import (
     closing,
     finishing,
@@ -138,7 +138,7 @@ def _telling(
         ends={key: _(text) for key, text in ENDS.items()},
         where={side: [_(text) for text in texts] for side, texts in SIDES.items()},
         edges={edge: _edge(edge) for edge in edges},
-        firmness=_(FIRMNESS["medium"]),
+        firmness=_(MEDIUM),
         graft_for=technique("graft").tail_for,
         texts={name: _text(name, own) for name, own in texts},
         deep=DEEP_HEM,

@@ -28,6 +28,8 @@ FIRMNESS = {
     "medium": N_("plump, but still soft to lean on"),
     "firm": N_("hard to press flat"),
 }
+MEDIUM = FIRMNESS["medium"]
+"""What is told where the pattern doesn't say how firmly it is filled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +228,7 @@ def _filling(piece: WorkedPiece, teller: StepWriter) -> dict[str, object]:
         return {
             "amount": _("enough"),
             "material": _("filling"),
-            "firmness": _(FIRMNESS["medium"]),
+            "firmness": _(MEDIUM),
             "many": False,
         }
     many = sum(piece.make for piece in teller.worked.pieces if piece.filled) > 1

@@ -115,8 +115,8 @@
         const span = document.createElement("span");
         span.className = "own-colour";
         const given = wayNames.get(`${yarn.small}.${yarn.colour.slice(1)}`);
-        span.textContent = ` ${given ? tr("in this colourway: {name}", { name: given })
-          : tr("in your colour: {name} ({hex})", { name, hex: yarn.colour })}`;
+        const told = given ? tr("in this colourway: {name}", { name: given }) : tr("in your colour: {name} ({hex})", { name, hex: yarn.colour });
+        span.textContent = ` ${told}`;
         item.append(span);
       }
       yarn.picker.value = yarn.colour;

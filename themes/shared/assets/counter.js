@@ -284,7 +284,7 @@
     show();
     if (now.count && now.at) {
       const day = new Date(now.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
-      note.textContent = `${note.textContent} ${tr("Kept since {day}.", { day })}`.trim();
+      note.textContent = [note.textContent, tr("Kept since {day}.", { day })].join(" ").trim();
     }
     document.kept.visit.set(home, "open"); // a reload in the middle of a piece comes back here
     signal("open");

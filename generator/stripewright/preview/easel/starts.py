@@ -67,7 +67,8 @@ STARTS: Mapping[str, Start] = {
 
 def start_yarns(yarns: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
     """Yarns with their names in the locale spoken."""
-    return {key: {**yarn, "name": _(yarn["name"])} for key, yarn in yarns.items()}
+    names = {key: yarn["name"] for key, yarn in yarns.items()}
+    return {key: {**yarn, "name": _(names[key])} for key, yarn in yarns.items()}
 
 
 def started(asked: Mapping[str, Any], gauges: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:

@@ -98,7 +98,7 @@
     $("tally").textContent = piece ? [Easel.rowsWord(piece.worked), piece.length, first?.cost, first?.time].filter(Boolean).join(" · ") : "";
     const errors = S.answer.problems.filter(({ severity }) => severity === "error").length;
     $("tally").dataset.errors = errors || "";
-    if (errors) $("tally").textContent = `${tr("{number} wrong", { number: errors })} · ${$("tally").textContent}`;
+    if (errors) $("tally").textContent = [tr("{number} wrong", { number: errors }), $("tally").textContent].join(" · ");
   };
 
   for (const [sight, name] of Object.entries(SIGHTS)) $("sight").append(new Option(name, sight));

@@ -236,7 +236,7 @@
         continue;
       }
       const moved = S.file && one.digest !== S.digest ? tr("The file was saved otherwise since; when you save, you are asked which to keep.") : "";
-      const chosen = await question(tr("Colouring that was not saved"), `${tr("It was kept in this browser on {time}.", { time: ago(one.when) })} ${moved}`.trim(),
+      const chosen = await question(tr("Colouring that was not saved"), [tr("It was kept in this browser on {time}.", { time: ago(one.when) }), moved].join(" ").trim(),
         [["on", tr("Go on with it")], ["away", tr("Throw it away")], ["later", tr("Not now")]]);
       if (chosen === "away") Easel.kept.drop(one.key);
       if (chosen !== "on") continue;
