@@ -62,3 +62,7 @@ def test_a_text_is_looked_at_whatever_is_wrong_above_it(tmp_path):
     assert [place for place, _, _ in found] == [
         "content/posts/news.md:5", *["content/posts/news.md:7"] * 3
     ]  # fmt: skip
+
+
+def test_an_address_may_be_a_number(tmp_path):
+    assert told(tmp_path, "See [this](post:0107).", "slug: 0107\n") == []

@@ -37,7 +37,7 @@ def slug_of(slug: str | None, file: str) -> str:
 
 
 def slug_in(document: Document) -> str:
-    """The slug of a file, whatever else is wrong with it: others may link to it."""
+    """The slug of a file that no model could be made of: others may link to it."""
     said = document.front.get("slug")
     return slug_of(said if isinstance(said, str) and re.fullmatch(SLUG, said) else None,
                    document.file)  # fmt: skip

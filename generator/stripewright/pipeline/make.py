@@ -96,7 +96,7 @@ def _read_and_worked(source: SourceFile, settings: Settings) -> WorkedSource:
     if pattern is None:
         problems += check_body(document, settings)
         return WorkedSource(source, slug, document, tuple(problems))
-    slug, settings = pattern.slug or slug, settings.of_pattern(pattern)
+    settings = settings.of_pattern(pattern)
     with speaking(settings.words):
         return _worked(source, settings, document, pattern, problems)
 

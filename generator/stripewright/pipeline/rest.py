@@ -46,7 +46,8 @@ def make_other(source: SourceFile, context: Context, shelf: PhotoLibrary) -> Out
     made, found = as_model(document, model)
     sound = made is not None and not has_errors(problems)
     made = made or spare_model(document, model)
-    output = Output(source.name, slug_in(document), (*problems, *found), published=_published(made))
+    slug: str = getattr(made, "slug", None) or slug_in(document)
+    output = Output(source.name, slug, (*problems, *found), published=_published(made))
     if made is None:
         return output
     output = replace(output, held=held_back(output.published, context.options))
