@@ -6,6 +6,11 @@ from dataclasses import dataclass
 from string import Formatter
 
 
+def capital(text: str) -> str:
+    """A text as it begins a sentence or a heading."""
+    return text[:1].upper() + text[1:]
+
+
 @dataclass(frozen=True, slots=True)
 class Measure:
     """A figure told once: its exact value in `unit` (cm, m or g), and its text in both systems."""

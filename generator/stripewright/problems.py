@@ -6,6 +6,7 @@ mistake. Exceptions are for bugs and for the operating system.
 
 from __future__ import annotations
 
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
@@ -15,6 +16,10 @@ from stripewright.catalogue import _, say, tell
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+
+_MOST_NAMED = 60
+"""Names that a hint lists."""
 
 
 class Severity(StrEnum):
@@ -102,6 +107,16 @@ def did_you_mean(name: str, known: Iterable[str], otherwise: str = "", cutoff: f
     """
     near = get_close_matches(name, list(known), n=1, cutoff=cutoff)
     return say("did you mean {name}?", near[0]) if near else otherwise
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """A hint that names the nearest known name, else all of them, while they are few.
+
+    They are told in the order given; what has none is sorted.
+    """
+    names = sorted(known) if isinstance(known, AbstractSet) else list(known)
+    few = 0 < len(names) <= _MOST_NAMED
+    return did_you_mean(name, names, say("there are {names}", ", ".join(names)) if few else "")
 
 
 class Refused(Exception):

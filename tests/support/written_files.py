@@ -12,10 +12,10 @@ import json
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from stripewright.compute.rows import build_stripes
 from stripewright.pattern.pieces import Piece
 from stripewright.preview import easel
 from stripewright.preview.easel.edits import spelt
-from stripewright.preview.easel.parts import stripe_parts
 from stripewright.preview.easel.rewrite import restored, rewritten, same
 from stripewright.source.reader import read_document
 from stripewright.studio import shipped_themes
@@ -382,7 +382,7 @@ def made_of(items):
     """What series come to, as the page has learnt it from an answer."""
     piece = Piece(form="tube", stripes=items)
     made = {}
-    for part in stripe_parts(piece.stripes):
+    for part in build_stripes(piece.stripes):
         item = items
         for step in part.at:
             item = item[step]

@@ -7,7 +7,7 @@ import pytest
 import yaml
 
 from stripewright.figures import Figures
-from stripewright.words.facts import Ask, Facts, Hinted, Later, Length, nearest
+from stripewright.words.facts import Ask, Facts, Hinted, Later, Length
 from stripewright.words.sandbox import MOST_OUTPUT, Language, fill_in, unknown_names
 
 CASES = yaml.safe_load(Path(__file__).with_name("templates.yaml").read_text(encoding="utf-8"))
@@ -40,7 +40,7 @@ def outcome(text):
     compiled = LANGUAGE.compile(text)
     if compiled.template is None:
         return compiled.faults[0].message
-    unknown = unknown_names(compiled, FACTS, nearest)
+    unknown = unknown_names(compiled, FACTS)
     if unknown:
         return unknown[0].message
     written, fault = fill_in(compiled, FACTS)
@@ -54,7 +54,7 @@ def test_nothing_is_reached(text):
     for leak in ("<", "0x", "object", "root:", "function", "{'", "class '"):
         assert leak not in told, told
     compiled = LANGUAGE.compile(text)
-    faults = compiled.faults or unknown_names(compiled, FACTS, nearest)
+    faults = compiled.faults or unknown_names(compiled, FACTS)
     assert faults or fill_in(compiled, FACTS)[1], "it was let through"
 
 
@@ -129,7 +129,7 @@ def test_mistakes_are_told(text, told):
     compiled = LANGUAGE.compile("\n\n" + text)
     faults = [*compiled.faults]
     if compiled.template is not None:
-        faults = unknown_names(compiled, FACTS, nearest) or [fill_in(compiled, FACTS)[1]]
+        faults = unknown_names(compiled, FACTS) or [fill_in(compiled, FACTS)[1]]
     [fault] = faults
     assert [fault.message, fault.hint] == told
     assert fault.line == 3
@@ -139,7 +139,7 @@ def test_every_unknown_name_is_told_at_once():
     compiled = LANGUAGE.compile(
         "{{ a }}\n{{ cover.b }}\n{% if c %}{{ cover.d }}{% endif %}\n{{ a }}"
     )
-    told = [(fault.line, fault.message) for fault in unknown_names(compiled, FACTS, nearest)]
+    told = [(fault.line, fault.message) for fault in unknown_names(compiled, FACTS)]
     assert told == [
         (1, "there is nothing called a here"),
         (2, "cover has nothing called b"),

@@ -1,10 +1,12 @@
 """Steps: every stripe once, in order, told as the counter counts; making up from the pieces' facts."""
 
+from typing import get_args
+
 import pytest
 from pydantic import ValidationError
 
 from stripewright.figures import rc
-from stripewright.pattern.edge import EDGES
+from stripewright.pattern.edge import EdgeKind
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
 from stripewright.words.cautions import TEXTS
@@ -325,7 +327,7 @@ def test_every_technique_has_a_title_and_a_text():
         assert each.text.rstrip().endswith((".", "%}")), name
 
 
-@pytest.mark.parametrize("edge", EDGES)
+@pytest.mark.parametrize("edge", get_args(EdgeKind))
 def test_every_edge_has_one_way_to_finish_it_that_says_what_its_rows_and_tail_are_for(edge):
     made = {
         name

@@ -13,8 +13,8 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from stripewright.catalogue import say
+from stripewright.pattern.base import Finding
 from stripewright.pattern.edge import Edge
-from stripewright.pattern.findings import Finding
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

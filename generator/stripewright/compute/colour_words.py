@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
 from stripewright.compute.colour import difference
+from stripewright.phrases import capital
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -39,4 +40,4 @@ def said(word: str) -> str:
     """One of those words in the locale spoken, with a capital: `Blue 2`."""
     plain, _space, number = word.rpartition(" ")
     told = f"{_(plain)} {number}" if number.isdigit() else _(word)
-    return told[:1].upper() + told[1:]
+    return capital(told)

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 EventKind = Literal[
     "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "change",
     "repeat", "slit", "gap", "graft", "fill_gap", "end",
 ]  # fmt: skip
 
-ORDER: tuple[EventKind, ...] = (
-    "begin", "slit_end", "gap_end", "repeat_end", "hem", "fold", "turn_up", "join", "change",
-    "repeat", "slit", "gap", "graft", "fill_gap", "end",
-)  # fmt: skip
+ORDER: tuple[EventKind, ...] = get_args(EventKind)
 """What comes first at one reading: what ends, then what is marked, then what begins."""
 
 

@@ -6,9 +6,9 @@ from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
-from stripewright.compute.notes import known_as
 from stripewright.compute.tables import head_sizes
 from stripewright.compute.worked import WorkedFit
+from stripewright.problems import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -45,7 +45,7 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
         notes.error(
             ("fit", "wearer"),
             say("no head size is known for {wearer}", fit.wearer),
-            known_as(str(fit.wearer), head_sizes()),
+            nearest(str(fit.wearer), head_sizes()),
         )
     elif piece is None or girth is None:
         notes.error(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from math import fsum
 from typing import TYPE_CHECKING
 
 from stripewright.pattern.quantities import BallSize
@@ -30,21 +29,10 @@ def shown_colours(yarns: Mapping[str, Yarn]) -> dict[str, str]:
 
 
 def _mean(colours: Sequence[str]) -> str:
-    channels = (
-        _encoded(
-            fsum(_linear(int(colour[at : at + 2], 16) / 255) for colour in colours) / len(colours)
-        )
-        for at in (1, 3, 5)
-    )
-    return "#" + "".join(f"{round(255 * one):02x}" for one in channels)
+    from coloraide import Color
 
-
-def _linear(part: float) -> float:
-    return part / 12.92 if part <= 0.04045 else float(((part + 0.055) / 1.055) ** 2.4)
-
-
-def _encoded(part: float) -> float:
-    return part * 12.92 if part <= 0.0031308 else float(1.055 * part ** (1 / 2.4) - 0.055)
+    mean = Color.average(colours, space="srgb-linear", out_space="srgb")
+    return str(mean.to_string(hex=True))
 
 
 def knitted_yarns(yarns: Mapping[str, Yarn], used: Container[str]) -> list[Yarn]:

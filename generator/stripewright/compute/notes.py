@@ -6,11 +6,9 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
 from stripewright.figures import METRIC, Figures
-from stripewright.problems import Problem, did_you_mean, error, has_errors, warning
+from stripewright.problems import Problem, error, has_errors, warning
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from stripewright.problems import Place
     from stripewright.source.document import Document
     from stripewright.source.places import Path
@@ -83,9 +81,3 @@ class Notes:
             return message
         piece = f"{path[1]}: " if path[0] == "pieces" else ""
         return say("size {size}: {piece}{message}", self.size, piece, message)
-
-
-def known_as(key: str, known: Iterable[str]) -> str:
-    """A hint for a key that isn't known: the nearest one that is, or all of them."""
-    names = list(known)
-    return did_you_mean(key, names, say("known are {names}", ", ".join(names)))

@@ -34,10 +34,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from stripewright.compute.balls import best
-from stripewright.compute.bench import whole
 from stripewright.compute.brim import nominal_brim
 from stripewright.compute.events import events_of
 from stripewright.compute.filling import filling, solid
+from stripewright.compute.piece_context import whole
 from stripewright.compute.rough import (
     ROUGH_G,
     half_counts,
@@ -128,16 +128,18 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
 
 def _size(one: WorkedSize) -> WorkedSize:
     """Its name and its finished size alone: yarn and time would tell an amount once more."""
-    worked = equal_bands(replace(one.worked, sizes=(), colourways=()))
-    yarns = tuple(replace(yarn, balls=None, choices=()) for yarn in worked.yarns)
-    return replace(one, worked=replace(worked, yarns=yarns, filling=None))
+    return replace(one, worked=replace(_unbought(one.worked), filling=None))
 
 
 def _colourway(one: WorkedColourway) -> WorkedColourway:
     """Its colours alone: balls of another size would tell an amount once more."""
-    worked = equal_bands(replace(one.worked, sizes=(), colourways=()))
-    yarns = tuple(replace(yarn, balls=None, choices=()) for yarn in worked.yarns)
-    return replace(one, worked=replace(worked, yarns=yarns))
+    return replace(one, worked=_unbought(one.worked))
+
+
+def _unbought(worked: WorkedPattern) -> WorkedPattern:
+    """The twin of a size or a colourway, without what there is to buy."""
+    twin = equal_bands(replace(worked, sizes=(), colourways=()))
+    return replace(twin, yarns=tuple(replace(one, balls=None, choices=()) for one in twin.yarns))
 
 
 def _piece(piece: WorkedPiece, gauge: WorkedGauge, unit: float = 1.0) -> WorkedPiece:

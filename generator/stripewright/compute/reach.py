@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import decider, ends_of
+from stripewright.compute.piece_context import decider, ends_of
 from stripewright.compute.rows import StripeRows as Rows
 from stripewright.compute.rows import build_stripes, merged, share
 from stripewright.compute.work import work

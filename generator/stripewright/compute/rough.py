@@ -7,7 +7,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from stripewright.compute.balls import FUZZ
-from stripewright.compute.bench import whole
+from stripewright.compute.piece_context import whole
 from stripewright.compute.worked import Figure
 
 if TYPE_CHECKING:

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from stripewright.pattern.tables import Record
+    from stripewright.source.places import Path
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,10 @@ class RowShare:
     """Where its rows follow from its yarn; then `count` is 1, the fewest."""
     record: Record | None = None
     """The record that it is knitted for, where it is made from data."""
+    at: Path = ()
+    """What it was written by: the way there from the list of stripes."""
+    slot: int = 0
+    """Which of the stripes it is that one written series makes, from 0."""
 
 
 class StripeRows(NamedTuple):
@@ -74,32 +79,37 @@ def stripe_count(items: Sequence[StripeItem]) -> int:
     return total
 
 
-def build_stripes(items: Sequence[StripeItem]) -> list[RowShare]:
+def build_stripes(items: Sequence[StripeItem], at: Path = ()) -> list[RowShare]:
     """Build stripes out in full: one part a stripe, in the order they are knitted.
 
     Counts are visible rows or shares, as they were written. Look at `stripe_count` first: a few
-    repeats inside each other come to millions.
+    repeats inside each other come to millions. What is written once and knitted twice, as in
+    `mirror:`, has one place. `at` is the way to the list.
     """
     parts: list[RowShare] = []
-    for item in items:
+    for number, item in enumerate(items):
+        here = (*at, number)
         match item:
             case Run():
-                parts.append(RowShare(item.yarn, item.count, item.least))
+                parts.append(RowShare(item.yarn, item.count, item.least, at=here))
             case ByYarn():
-                parts.append(RowShare(item.yarn, 1, None, item))
+                parts.append(RowShare(item.yarn, 1, None, item, at=here))
             case Repeat():
-                parts += build_stripes(item.stripes) * item.repeat
+                parts += build_stripes(item.stripes, (*here, "stripes")) * item.repeat
             case Mirror():
-                half = build_stripes(item.mirror)
+                half = build_stripes(item.mirror, (*here, "mirror"))
                 back = half if item.middle == "twice" else half[:-1]
                 parts += half + back[::-1]
             case FromData():
                 parts += (
-                    RowShare(one.yarn, one.rows, None, record=one)
-                    for one in (item.table.records if item.table else ())
+                    RowShare(one.yarn, one.rows, None, record=one, at=here, slot=slot)
+                    for slot, one in enumerate(item.table.records if item.table else ())
                 )
             case _:
-                parts += (RowShare(yarn, count, None) for yarn, count in _series(item))
+                parts += (
+                    RowShare(yarn, count, None, at=here, slot=slot)
+                    for slot, (yarn, count) in enumerate(_series(item))
+                )
     return parts
 
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
-from stripewright.compute.bench import decider, edges_of, sides_of, whole
 from stripewright.compute.gauge import gauge_of
+from stripewright.compute.piece_context import decider, edges_of, sides_of, whole
 from stripewright.compute.size import flat_width
 from stripewright.compute.tables import head_sizes
 from stripewright.pattern.run import Run

@@ -7,7 +7,6 @@ from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
-from stripewright.compute.bench import PieceContext
 from stripewright.compute.by_yarn import rows_by_yarn
 from stripewright.compute.cautions import cautions_of, warn_of_parts
 from stripewright.compute.colour import find_clashes, warn_of
@@ -20,6 +19,7 @@ from stripewright.compute.joined import fringed, joined_of
 from stripewright.compute.marl import knitted_yarns
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
+from stripewright.compute.piece_context import PieceContext
 from stripewright.compute.size import finished_sizes
 from stripewright.compute.sizes import keep_of, recoloured, resized
 from stripewright.compute.tails import all_tails, long_tails
@@ -141,9 +141,9 @@ def _work(pattern: Pattern, settings: Settings, slug: str, notes: Notes) -> Work
     return _with_sizes(_with_colourways(base, settings, notes), settings, notes)
 
 
-def _pieces(bench: PieceContext) -> list[WorkedPiece]:
-    worked = (work_piece(bench, key) for key in bench.pattern.pieces)
-    return along([piece for piece in worked if piece is not None], bench.notes)
+def _pieces(context: PieceContext) -> list[WorkedPiece]:
+    worked = (work_piece(context, key) for key in context.pattern.pieces)
+    return along([piece for piece in worked if piece is not None], context.notes)
 
 
 def _loop(pattern: Pattern, pieces: Sequence[WorkedPiece], gauge: WorkedGauge) -> Loop:

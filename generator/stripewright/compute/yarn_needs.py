@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from math import floor
 from typing import TYPE_CHECKING
 
-from stripewright.compute.bench import PieceContext, target_rows
 from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
+from stripewright.compute.piece_context import PieceContext, target_rows
 from stripewright.compute.rows import share
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.yarn import bought, metres_of, uses_of
@@ -42,8 +42,8 @@ class YarnNeeds(YarnGiven):
         """The pieces with the rows as they are now; None where another mistake stands."""
         self._share_rests()
         notes = Notes(self.notes.document, figures=self.notes.figures)
-        bench = PieceContext(self.pattern, self.gauge, self.letters, notes, stated=self.rows)
-        pieces = {key: work_piece(bench, key) for key in self.pattern.pieces}
+        context = PieceContext(self.pattern, self.gauge, self.letters, notes, stated=self.rows)
+        pieces = {key: work_piece(context, key) for key in self.pattern.pieces}
         sound = {key: piece for key, piece in pieces.items() if piece is not None}
         if len(sound) < len(pieces):
             return None
@@ -74,8 +74,8 @@ class YarnNeeds(YarnGiven):
 
     def target(self, key: str) -> tuple[str, int]:
         """The key that says how long a piece is, and the visible rows that it comes to."""
-        bench = PieceContext(self.pattern, self.gauge, self.letters, self.notes)
-        return target_rows(bench, self.pattern.pieces[key])
+        context = PieceContext(self.pattern, self.gauge, self.letters, self.notes)
+        return target_rows(context, self.pattern.pieces[key])
 
     def row_cm(self, spot: Spot, trial: YarnTrial) -> float:
         """Yarn in one row of a stripe, over all pieces that are alike, in cm of all strands."""

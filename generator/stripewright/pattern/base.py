@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, NamedTuple
 
 from pydantic import (
     BaseModel,
@@ -14,12 +14,15 @@ from pydantic import (
 )
 
 from stripewright.catalogue import say
+from stripewright.problems import Severity
 from stripewright.source.scalars import short
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
     from pydantic.json_schema import JsonSchemaValue
     from pydantic_core import CoreSchema
+
+    from stripewright.source.places import Path
 
 
 class Wrong(ValueError):
@@ -36,6 +39,17 @@ class Wrong(ValueError):
         self.message = message
         self.hint = hint
         self.at = at
+
+
+class Finding(NamedTuple):
+    """Something wrong, by its path in the front matter."""
+
+    path: Path
+    message: str
+    hint: str
+    key: bool = False
+    """Whether it stands at the key rather than at the value."""
+    severity: Severity = Severity.ERROR
 
 
 class AuthorModel(BaseModel):

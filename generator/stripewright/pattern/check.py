@@ -8,10 +8,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _, say
+from stripewright.pattern.base import Finding
 from stripewright.pattern.check_pieces import of_pieces
-from stripewright.pattern.findings import Finding, near
 from stripewright.pattern.slugs import WINDOWS
-from stripewright.problems import Problem, Severity, warning
+from stripewright.problems import Problem, Severity, nearest, warning
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
@@ -140,7 +140,7 @@ def _making_up(pattern: Pattern) -> Iterator[Finding]:
                 yield Finding(
                     ("making_up", number, "pieces", place),
                     say("no piece is called {piece}", piece),
-                    near(piece, pattern.pieces),
+                    nearest(piece, pattern.pieces),
                 )
 
 
@@ -183,7 +183,7 @@ def _colourways(pattern: Pattern) -> Iterator[Finding]:
             path: Path = ("colourways", key, "yarns", yarn)
             if yarn not in pattern.yarns:
                 yield Finding(
-                    path, say("no yarn is called {yarn}", yarn), near(yarn, pattern.yarns)
+                    path, say("no yarn is called {yarn}", yarn), nearest(yarn, pattern.yarns)
                 )
             elif pattern.yarns[yarn].marl:
                 yield Finding(

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
-from stripewright.pattern.findings import Finding, near
+from stripewright.pattern.base import Finding
 from stripewright.pattern.run import Run
 from stripewright.pattern.stripes import of_kind, yarns_named
-from stripewright.problems import Severity
+from stripewright.problems import Severity, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -53,7 +53,9 @@ def _marls(pattern: Pattern) -> Iterator[Finding]:
             path: Path = ("yarns", key, "marl", number)
             plain = [name for name, other in pattern.yarns.items() if not other.marl]
             if strand not in pattern.yarns:
-                yield Finding(path, say("no yarn is called {strand}", strand), near(strand, plain))
+                yield Finding(
+                    path, say("no yarn is called {strand}", strand), nearest(strand, plain)
+                )
             elif pattern.yarns[strand].marl:
                 yield Finding(
                     path,
@@ -71,7 +73,7 @@ def _yarns(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
     named += yarns_named(piece.parts or (), (*at, "parts"))
     for yarn, path in named:
         if yarn is not None and yarn not in pattern.yarns:
-            yield Finding(path, say("no yarn is called {yarn}", yarn), near(yarn, pattern.yarns))
+            yield Finding(path, say("no yarn is called {yarn}", yarn), nearest(yarn, pattern.yarns))
 
 
 def _counts(key: str, piece: Piece) -> Iterator[Finding]:
@@ -164,7 +166,7 @@ def _likes(pattern: Pattern) -> Iterator[Finding]:
             yield Finding(
                 path,
                 say("no piece is called {like}", piece.like),
-                near(piece.like, [k for k in pieces if k != key]),
+                nearest(piece.like, [k for k in pieces if k != key]),
             )
             continue
         trail, following = [key], piece.like
@@ -187,17 +189,19 @@ def _attached(pattern: Pattern) -> Iterator[Finding]:
         path: Path = ("pieces", key, "attach", "to")
         if piece.attach.to not in pattern.pieces:
             yield Finding(
-                path, say("no piece is called {to}", piece.attach.to), near(piece.attach.to, others)
+                path,
+                say("no piece is called {to}", piece.attach.to),
+                nearest(piece.attach.to, others),
             )
         elif piece.attach.to == key:
-            yield Finding(path, say("{key} can't be attached to itself", key), near(key, others))
+            yield Finding(path, say("{key} can't be attached to itself", key), nearest(key, others))
 
 
 def _joined(pattern: Pattern) -> Iterator[Finding]:
     for number, key in enumerate(pattern.join):
         if key not in pattern.pieces:
             yield Finding(
-                ("join", number), say("no piece is called {key}", key), near(key, pattern.pieces)
+                ("join", number), say("no piece is called {key}", key), nearest(key, pattern.pieces)
             )
     for key, piece in pattern.pieces.items():
         laid = pattern.join.count(key)

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Literal
+from typing import Any, ClassVar, Literal, get_args
 
 from pydantic import Field, model_validator
 
 from stripewright.pattern.base import AuthorModel, Whole
 
 EdgeKind = Literal["open", "seamed", "gathered", "grafted", "hemmed"]
-EDGES = ["open", "seamed", "gathered", "grafted", "hemmed"]
 
 
 class Edge(AuthorModel):
     """An end of a piece and how it is finished, written `seamed`, or `{edge: seamed, rows: 2}`."""
 
-    text_form: ClassVar[dict[str, Any] | None] = {"enum": EDGES, "examples": ["seamed"]}
+    text_form: ClassVar[dict[str, Any] | None] = {
+        "enum": [*get_args(EdgeKind)],
+        "examples": ["seamed"],
+    }
 
     edge: EdgeKind = Field(examples=["seamed"])
     """open (cast on or cast off and left), seamed, gathered, grafted or hemmed."""

@@ -33,42 +33,36 @@ def field_at(model: type[AuthorModel], path: Sequence[str | int]) -> FieldInfo |
         model: the outermost model.
         path: an error's path, tags included.
     """
-    kinds: list[Any] = [model]
-    field: FieldInfo | None = None
-    for step in path:
-        field = None
-        if is_tag(step):
-            kinds = [kind for kind in kinds if _answers(kind, str(step))] or kinds
-            continue
-        models = [
-            kind for kind in kinds if isinstance(kind, type) and issubclass(kind, AuthorModel)
-        ]
-        name = str(step)
-        field = next((fields_by_key(k)[name] for k in models if name in fields_by_key(k)), None)
-        if field is not None:
-            kinds = list(_kinds(field.annotation))
-        else:
-            kinds = [inner for kind in kinds for inner in _entries(kind, step)]
-    return field
+    return _walked(model, path)[1]
 
 
 def models_at(model: type[AuthorModel], path: Sequence[str | int]) -> list[type[AuthorModel]]:
     """The models that may stand where a path leads, those of other tags left out."""
+    return [kind for kind in _walked(model, path)[0] if _is_model(kind)]
+
+
+def _walked(
+    model: type[AuthorModel], path: Sequence[str | int]
+) -> tuple[list[Any], FieldInfo | None]:
+    """What may stand where a path leads, and the field that its last key belongs to."""
     kinds: list[Any] = [model]
+    field: FieldInfo | None = None
     for step in path:
         if is_tag(step):
-            kinds = [kind for kind in kinds if _answers(kind, str(step))] or kinds
+            field, kinds = None, [kind for kind in kinds if _answers(kind, str(step))] or kinds
             continue
-        inner: list[Any] = []
-        for kind in kinds:
-            of_model = isinstance(kind, type) and issubclass(kind, AuthorModel)
-            fields = fields_by_key(kind) if of_model else {}
-            if isinstance(step, str) and step in fields:
-                inner += _kinds(fields[step].annotation)
-            else:
-                inner += _entries(kind, step)
-        kinds = inner
-    return [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, AuthorModel)]
+        fields = [fields_by_key(kind).get(str(step)) for kind in kinds if _is_model(kind)]
+        field = next(filter(None, fields), None)
+        kinds = (
+            [*_kinds(field.annotation)]
+            if field
+            else [inner for kind in kinds for inner in _entries(kind, step)]
+        )
+    return kinds, field
+
+
+def _is_model(kind: Any) -> bool:
+    return isinstance(kind, type) and issubclass(kind, AuthorModel)
 
 
 def models_in(field: FieldInfo) -> tuple[type[AuthorModel], ...]:
@@ -77,7 +71,7 @@ def models_in(field: FieldInfo) -> tuple[type[AuthorModel], ...]:
     waiting = list(_kinds(field.annotation))
     while waiting:
         kind = waiting.pop(0)
-        if isinstance(kind, type) and issubclass(kind, AuthorModel):
+        if _is_model(kind):
             found[kind] = None
         elif get_origin(kind) in (dict, tuple):
             waiting += [inner for of in get_args(kind) for inner in _kinds(of) if of is not ...]

@@ -37,6 +37,7 @@ from stripewright.pattern.stripes import (
     Repeat,
 )
 from stripewright.pattern.yarns import BallOnSale, Machine, Swatch, Unravelled, Yarn
+from stripewright.phrases import capital
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,7 +53,7 @@ Vocabulary = Mapping[str, Sequence[str]]
 def _heading(kind: Kind) -> str:
     """What one is and where, as a heading: "A post: `content/posts/NAME.md`"."""
     what, file = kind.told.split(", ")
-    return f"{what[0].upper()}{what[1:]}: `{file}`"
+    return f"{capital(what)}: `{file}`"
 
 
 SECTIONS: tuple[tuple[str, tuple[tuple[str, type[AuthorModel]], ...]], ...] = (

@@ -9,9 +9,8 @@ from pydantic import ValidationError
 from stripewright.catalogue import say
 from stripewright.pattern.base import Wrong
 from stripewright.pattern.check import findings_of
-from stripewright.pattern.findings import near
 from stripewright.pattern.pieces import Piece
-from stripewright.problems import Problem, error
+from stripewright.problems import Problem, error, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -57,7 +56,7 @@ def _pieces(
         if name not in pattern.pieces:
             place = document.key_place(*path)
             problems.append(
-                error(place, say("no piece is called {name}", name), near(name, pattern.pieces))
+                error(place, say("no piece is called {name}", name), nearest(name, pattern.pieces))
             )
             continue
         raw = written.get(name)
@@ -76,22 +75,14 @@ def _laid_over(base: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, An
     gone = {"stripes", "parts", "yarn"} if rows else set()
     if rows or said.keys() & {"length", "rows"}:
         gone |= {"length", "rows"}
-    laid = {key: value for key, value in base.items() if key not in gone}
-    for key, new in said.items():
-        value, under = new, laid.get(key)
-        if isinstance(under, dict) and isinstance(value, dict):
-            value = _deep(under, value)
-        laid[key] = value
-    return laid
+    return _deep({key: value for key, value in base.items() if key not in gone}, said)
 
 
 def _deep(base: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any]:
     laid = dict(base)
-    for key, new in said.items():
-        value, under = new, laid.get(key)
-        if isinstance(under, dict) and isinstance(value, dict):
-            value = _deep(under, value)
-        laid[key] = value
+    for key, value in said.items():
+        under, mappings = laid.get(key), isinstance(value, dict)
+        laid[key] = _deep(under, value) if mappings and isinstance(under, dict) else value
     return laid
 
 
@@ -115,7 +106,7 @@ def _told(item: Mapping[str, Any], path: Path, document: Document) -> Problem:
     if item["type"] == "extra_forbidden":
         place = document.key_place(*path, *at)
         return error(
-            place, say("{at} is not known here", at[-1]), near(str(at[-1]), Piece.model_fields)
+            place, say("{at} is not known here", at[-1]), nearest(str(at[-1]), Piece.model_fields)
         )
     where = f"{at[0]}: " if at else ""
     hint = say("write {key} as under pieces", at[0]) if at else say("write it as under pieces")

@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import N_, _, plain, say
 from stripewright.compute.tables import head_sizes
 from stripewright.pattern.reference import ROOTS, about, all_keys, keys_of
-from stripewright.problems import Place, Refused, error
+from stripewright.phrases import capital
+from stripewright.problems import Place, Refused, error, nearest
 from stripewright.source.yaml_tree import read_yaml
 from stripewright.studio import shipped_themes
-from stripewright.words.facts import nearest
 from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
 from stripewright.words.techniques import names_in, shipped_techniques
 
@@ -207,7 +207,7 @@ def _overview(entries: Sequence[Explanation]) -> str:
         if entry.name not in ("pattern", *ROOTS) and "." not in entry.name.removeprefix("studio."):
             groups.setdefault(kind, []).append(entry.name)
     parts = [
-        f"{kind[:1].upper()}{kind[1:]}:\n{indent(_wrapped(', '.join(names)), '    ')}"
+        f"{capital(kind)}:\n{indent(_wrapped(', '.join(names)), '    ')}"
         for kind, names in groups.items()
     ]
     others = ", ".join(prefix for prefix in ROOTS if prefix)

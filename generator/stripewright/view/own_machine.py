@@ -10,10 +10,10 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any
 
-from stripewright.compute.bench import decider, edges_of, ends_of, sides_of
 from stripewright.compute.brim import brim_end
 from stripewright.compute.filling import DENSITY
 from stripewright.compute.marl import knitted_yarns
+from stripewright.compute.piece_context import decider, edges_of, ends_of, sides_of
 from stripewright.compute.yarn import metres_per_gram
 from stripewright.figures import Figures
 from stripewright.in_script import in_script

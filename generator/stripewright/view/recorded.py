@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _, n_
+from stripewright.phrases import capital
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -66,9 +67,8 @@ def table_view(
     """
     days = [one.day for one in table.records if one.day]
     one_year = len({day.year for day in days}) == 1
-    column = table.column[:1].upper() + table.column[1:]
     return TableView(
-        _("{column}: which yarn for which values", column=column),
+        _("{column}: which yarn for which values", column=capital(table.column)),
         _("The rows of each day") if days else _("The rows of each record"),
         tuple(
             LegendRow(

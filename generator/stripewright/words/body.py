@@ -11,7 +11,6 @@ from stripewright.compute.public import equal_bands
 from stripewright.figures import Figures
 from stripewright.problems import Place, Problem, error, warning
 from stripewright.words.boundary import check_introduction
-from stripewright.words.facts import nearest
 from stripewright.words.markdown import first_heading, prose
 from stripewright.words.namespace import namespace
 from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unknown_names
@@ -97,7 +96,7 @@ def write_body(
 def _names(worked: WorkedPattern, figures: Figures, *, public: bool) -> dict[str, Any]:
     """What a text's template may name: for everyone, what the equal bands say."""
     shown = equal_bands(worked) if public else worked
-    return {**namespace(shown, figures, public=public), "steps": STEPS}
+    return {**namespace(shown, figures), "steps": STEPS}
 
 
 def check_body(document: Document, settings: Settings) -> list[Problem]:
@@ -224,7 +223,7 @@ def fill_text(
     if compiled.template is None:
         return "", None, _told(compiled.faults, file, first)
     known = facts()
-    unknown = unknown_names(compiled, known, nearest)
+    unknown = unknown_names(compiled, known)
     if unknown:
         return "", None, _told(unknown, file, first)
     marked, fault = fill_in(compiled, known, meter)

@@ -6,8 +6,7 @@ import json
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
-from stripewright.problems import error, warning
-from stripewright.words.facts import nearest
+from stripewright.problems import error, nearest, warning
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

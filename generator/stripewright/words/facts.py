@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Self
 
 from stripewright.catalogue import say
 from stripewright.figures import Figures, decimal
-from stripewright.problems import did_you_mean
+from stripewright.problems import nearest
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Mapping
 
 
 class Hinted(Exception):
@@ -19,18 +19,6 @@ class Hinted(Exception):
     def __init__(self, message: str, hint: str = "") -> None:
         super().__init__(message)
         self.message, self.hint = message, hint
-
-
-_FEW = 60
-"""Names that a hint lists."""
-
-
-def nearest(name: str, known: Iterable[str]) -> str:
-    """A hint that names the nearest known name, else all of them while they are few."""
-    names = sorted(known)
-    return did_you_mean(
-        name, names, say("there are {names}", ", ".join(names)) if 0 < len(names) <= _FEW else ""
-    )
 
 
 class MeasureFact(float):
@@ -122,7 +110,8 @@ class Facts:
         if name in self._withheld:
             return Hinted(*self._withheld[name])
         return Hinted(
-            say("{what} has nothing called {name}", self.what, name), nearest(name, self._facts)
+            say("{what} has nothing called {name}", self.what, name),
+            nearest(name, sorted(self._facts)),
         )
 
     def get(self, name: str) -> object:

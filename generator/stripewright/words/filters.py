@@ -8,6 +8,7 @@ from jinja2.runtime import Undefined
 
 from stripewright.catalogue import say
 from stripewright.figures import Figures, rc, rounded
+from stripewright.phrases import capital
 from stripewright.words.facts import Hinted, MeasureFact, fact_text
 
 if TYPE_CHECKING:
@@ -103,7 +104,7 @@ FILTERS: Mapping[str, Callable[..., Any]] = {
     "join": _joined,
     "lower": lambda value: _text(value).lower(),
     "upper": lambda value: _text(value).upper(),
-    "capitalize": lambda value: _text(value)[:1].upper() + _text(value)[1:],
+    "capitalize": lambda value: capital(_text(value)),
 }
 
 TESTS: Mapping[str, Callable[..., bool]] = {

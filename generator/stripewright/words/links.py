@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import say
 from stripewright.pattern.kinds import BY_WORD
-from stripewright.problems import Place, Problem, error
-from stripewright.words.facts import nearest
+from stripewright.problems import Place, Problem, error, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping

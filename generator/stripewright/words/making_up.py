@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _, say
-from stripewright.problems import Problem, error
-from stripewright.words.facts import nearest
+from stripewright.problems import Problem, error, nearest
 from stripewright.words.tasks import Task, task_step
 from stripewright.words.techniques import closing, finishing, technique
 from stripewright.words.written import StepGroup

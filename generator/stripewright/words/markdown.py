@@ -17,7 +17,7 @@ from markdown_it import MarkdownIt
 
 from stripewright.addresses import slugified
 from stripewright.catalogue import say
-from stripewright.problems import Place, Problem, error, warning
+from stripewright.problems import Place, Problem, error, nearest, warning
 from stripewright.words.bounds import (
     MOST_HEADINGS,
     MOST_HINTS,
@@ -26,7 +26,6 @@ from stripewright.words.bounds import (
     Texts,
     TooLong,
 )
-from stripewright.words.facts import nearest
 from stripewright.words.html import to_html
 from stripewright.words.links import link_fault, photo_fault, spots
 from stripewright.words.written import Prose

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 PUBLIC_PIECE = frozenset(
     {"key", "title", "form", "make", "stitches", "flat_width", "girth", "finished_length"}
 )
+PUBLIC_PATTERN = frozenset({"title", "summary", "kind", "level", "version", "bed", "needles"})
 PUBLIC_YARN = frozenset({"key", "letter", "role", "name", "colour", "weight", "fibre", "balls"})
 WITHHELD = (
     N_("{name} can't stand in the introduction of a paid pattern: everyone may read that"),
@@ -29,32 +30,29 @@ WITHHELD = (
 )
 
 
-def namespace(
-    worked: WorkedPattern, figures: Figures, *, public: bool = False
-) -> dict[str, object]:
+def namespace(worked: WorkedPattern, figures: Figures) -> dict[str, object]:
     """Everything that a template may name.
 
     Args:
-        worked: the pattern.
+        worked: the pattern; of a public twin, what a paid pattern keeps for its buyers is left out.
         figures: how the studio tells figures.
-        public: leave out what a paid pattern keeps for its buyers.
     """
-    facts: dict[str, object] = {"pattern": _pattern(worked, public=public)}
+    title = worked.pattern.title
+    kept = _public if worked.nominal else _whole
+    facts: dict[str, object] = {"pattern": kept("pattern", _pattern(worked), PUBLIC_PATTERN, title)}
     for yarn in worked.yarns:
-        facts[yarn.key] = _kept(
-            yarn.key, _yarn(yarn, figures), PUBLIC_YARN, yarn.name, public=public
-        )
+        facts[yarn.key] = kept(yarn.key, _yarn(yarn, figures), PUBLIC_YARN, yarn.name)
     for piece in worked.pieces:
-        whole = _piece(piece, worked, figures, whole_cm=public)
-        facts[piece.key] = _kept(piece.key, whole, PUBLIC_PIECE, piece.title, public=public)
+        told = _piece(piece, worked, figures)
+        facts[piece.key] = kept(piece.key, told, PUBLIC_PIECE, piece.title)
     return facts
 
 
-def _kept(
-    key: str, facts: dict[str, object], shown: frozenset[str], title: str, *, public: bool
-) -> Facts:
-    if not public:
-        return Facts(key, facts, title=title)
+def _whole(key: str, facts: dict[str, object], _shown: frozenset[str], title: str) -> Facts:
+    return Facts(key, facts, title=title)
+
+
+def _public(key: str, facts: dict[str, object], shown: frozenset[str], title: str) -> Facts:
     withheld = {
         name: (say(WITHHELD[0], f"{key}.{name}"), WITHHELD[1])
         for name in facts
@@ -63,9 +61,9 @@ def _kept(
     return Facts(key, {name: facts[name] for name in facts if name in shown}, withheld, title)
 
 
-def _pattern(worked: WorkedPattern, *, public: bool) -> Facts:
+def _pattern(worked: WorkedPattern) -> dict[str, object]:
     pattern = worked.pattern
-    facts: dict[str, object] = {
+    return {
         "title": pattern.title,
         "summary": pattern.summary,
         "kind": pattern.kind,
@@ -73,16 +71,10 @@ def _pattern(worked: WorkedPattern, *, public: bool) -> Facts:
         "version": pattern.version,
         "bed": pattern.machine.bed,
         "needles": pattern.machine.needles,
-    }
-    private: dict[str, object] = {
         "waste_rows": pattern.waste.rows,
         "rows": sum(piece.worked_rows * piece.make for piece in worked.pieces),
         "minutes": int(rounded(worked.time.total.value)),
     }
-    if public:
-        withheld = {name: (say(WITHHELD[0], f"pattern.{name}"), WITHHELD[1]) for name in private}
-        return Facts("pattern", facts, withheld, pattern.title)
-    return Facts("pattern", facts | private, title=pattern.title)
 
 
 def _yarn(yarn: WorkedYarn, figures: Figures) -> dict[str, object]:
@@ -102,11 +94,9 @@ def _yarn(yarn: WorkedYarn, figures: Figures) -> dict[str, object]:
     }
 
 
-def _piece(
-    piece: WorkedPiece, worked: WorkedPattern, figures: Figures, *, whole_cm: bool
-) -> dict[str, object]:
+def _piece(piece: WorkedPiece, worked: WorkedPattern, figures: Figures) -> dict[str, object]:
     def length(cm: float) -> Length:
-        return Length(rounded(cm) if whole_cm else cm, figures)
+        return Length(rounded(cm) if worked.nominal else cm, figures)
 
     names = {yarn.key: yarn.name for yarn in worked.yarns}
     return {

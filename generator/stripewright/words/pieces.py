@@ -25,11 +25,6 @@ def the(title: str) -> str:
     return small(title) if own else _("the {piece}", piece=small(title))
 
 
-def capital(title: str) -> str:
-    """A title that begins a sentence or a heading."""
-    return title[:1].upper() + title[1:]
-
-
 def brim_shows(piece: WorkedPiece, worked: WorkedPattern) -> str:
     """The stripes of a brim from its upper edge down: `A Pine 8 rows and B Foam 4 rows`."""
     return shows(piece, {yarn.key: yarn.name for yarn in worked.yarns})

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.words.filters import FILTERS
-from stripewright.words.namespace import PUBLIC_PIECE, PUBLIC_YARN
+from stripewright.words.namespace import PUBLIC_PATTERN, PUBLIC_PIECE, PUBLIC_YARN
 from stripewright.words.techniques import names_in, shipped_techniques
 
 if TYPE_CHECKING:
@@ -67,7 +67,6 @@ PATTERN: Mapping[str, str] = {
 }
 """What each fact of the whole pattern means, by its name."""
 
-PRIVATE_PATTERN = frozenset({"waste_rows", "rows", "minutes"})
 
 FILTER: Mapping[str, str] = {
     "cm": "a length in cm alone",
@@ -114,7 +113,7 @@ def text_reference() -> str:
         _OPENING.replace("\n", " "),
         _table("A piece, by its key: `cover.worked_rows`", PIECE, set(PIECE) - PUBLIC_PIECE),
         _table("A yarn, by its key: `deep.name`", YARN, set(YARN) - PUBLIC_YARN),
-        _table("The whole: `pattern.title`", PATTERN, PRIVATE_PATTERN),
+        _table("The whole: `pattern.title`", PATTERN, set(PATTERN) - PUBLIC_PATTERN),
         _table("A filter: `cover.flat_width | inch`", {k: FILTER[k] for k in FILTERS}, set()),
         _LINKS.replace("\n", " "),
         _TECHNIQUES.replace("\n", " "),

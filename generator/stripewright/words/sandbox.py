@@ -22,6 +22,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import pass_context
 
 from stripewright.catalogue import say
+from stripewright.problems import nearest
 from stripewright.words.facts import Ask, Facts, Hinted, fact_text
 from stripewright.words.filters import FILTERS, TESTS
 from stripewright.words.grammar import (
@@ -36,7 +37,7 @@ from stripewright.words.grammar import (
 from stripewright.words.template_faults import fault_told, line_of_fault, syntax_fault
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Mapping
+    from collections.abc import Callable, Iterator, Mapping
 
 MOST_OUTPUT = 500_000
 MOST_VALUE = 100_000
@@ -273,9 +274,7 @@ def fill_in(
     return "".join(chunks), None
 
 
-def unknown_names(
-    compiled: Compiled, facts: Mapping[str, object], nearest: Callable[[str, Iterable[str]], str]
-) -> list[TemplateFault]:
+def unknown_names(compiled: Compiled, facts: Mapping[str, object]) -> list[TemplateFault]:
     """Every name in a template that there is no fact for, each with the nearest known one."""
     faults = []
     for line, name, wanted in compiled.names:
@@ -284,7 +283,9 @@ def unknown_names(
         if name not in facts:
             faults.append(
                 TemplateFault(
-                    line, say("there is nothing called {name} here", name), nearest(name, facts)
+                    line,
+                    say("there is nothing called {name} here", name),
+                    nearest(name, sorted(facts)),
                 )
             )
         elif wanted is not None and isinstance(known := facts[name], Facts):

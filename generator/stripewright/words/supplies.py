@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
 from stripewright.figures import filling_told, up_to
+from stripewright.phrases import capital
 from stripewright.words.making_up import techniques_of
-from stripewright.words.pieces import capital
 from stripewright.words.techniques import technique
 
 if TYPE_CHECKING:

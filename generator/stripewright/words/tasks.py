@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
 from stripewright.figures import filling_told, listed, rc
+from stripewright.phrases import capital
 from stripewright.words.events import goes_in
-from stripewright.words.pieces import brim_shows, capital, small, the
+from stripewright.words.pieces import brim_shows, small, the
 from stripewright.words.techniques import technique
 
 if TYPE_CHECKING:

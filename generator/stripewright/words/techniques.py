@@ -14,9 +14,9 @@ from pydantic import model_validator
 from stripewright.catalogue import _, say, spoken
 from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.edge import EdgeKind
-from stripewright.problems import Place, Problem, error
+from stripewright.phrases import capital
+from stripewright.problems import Place, Problem, error, nearest
 from stripewright.words.as_data import as_data
-from stripewright.words.facts import nearest
 from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unknown_names
 
 if TYPE_CHECKING:
@@ -90,8 +90,7 @@ def _known_in(name: str | None, words: Locale) -> Technique:
             if (text := getattr(known, key))
         }
         return known.model_copy(update={**told, "tools": tuple(map(_, known.tools))})
-    own = (name or "").replace("_", " ")
-    return Technique(title=own[:1].upper() + own[1:], text="")
+    return Technique(title=capital((name or "").replace("_", " ")), text="")
 
 
 @lru_cache(maxsize=1)
@@ -230,7 +229,7 @@ class Techniques:
         compiled = _compiled(own.text)
         if compiled.template is None:
             return ""
-        unknown = unknown_names(compiled, facts, nearest)
+        unknown = unknown_names(compiled, facts)
         self._tell(own, unknown, name)
         if unknown:
             return ""

@@ -6,12 +6,10 @@ from datetime import date
 
 import pytest
 
-from stripewright.compute.rows import build_stripes
 from stripewright.pipeline.commands import proof, worksheet
 from stripewright.pipeline.context import Options
 from stripewright.preview.easel.asked import Unfit
 from stripewright.preview.easel.compose import composed
-from stripewright.preview.easel.parts import stripe_parts
 from stripewright.preview.easel.starts import START_KINDS, started
 from stripewright.preview.easel.working import answer
 from stripewright.source.reader import read_document
@@ -44,17 +42,6 @@ def test_a_pattern_s_numbers_are_those_of_its_worksheet(path):
             f"RC {line.last:03d}" for line in piece.plan
         ]
     assert list(said["yarns"]) == [yarn.key for yarn in worked.yarns]
-
-
-@pytest.mark.parametrize("path", PATTERNS, ids=lambda path: path.stem)
-def test_stripes_with_their_place_are_those_that_are_built(path):
-    (worked, *_), *_ = worksheet(Studio(CONTENT.parent), path)
-    for piece in worked.pattern.pieces.values():
-        for items in (piece.stripes, piece.parts):
-            if items is not None:
-                assert [(p.yarn, p.count, p.least) for p in stripe_parts(items)] == [
-                    (p.yarn, p.count, p.least) for p in build_stripes(items)
-                ]
 
 
 @pytest.mark.parametrize("bed", ["circular", "flat"])

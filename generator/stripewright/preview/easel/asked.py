@@ -6,6 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import _, tell
+from stripewright.phrases import capital
 
 if TYPE_CHECKING:
     from stripewright.problems import Problem
@@ -22,8 +23,7 @@ class Unfit(Exception):
 
 def in_a_sentence(problem: Problem) -> str:
     """What is wrong and what would be right, as a request's answer says it."""
-    message = tell(problem.message)
-    return f"{message[:1].upper()}{message[1:]}: {tell(problem.hint)}."
+    return f"{capital(tell(problem.message))}: {tell(problem.hint)}."
 
 
 def request_of(data: bytes) -> dict[str, Any]:

@@ -6,6 +6,7 @@ import threading
 from typing import Any
 
 from stripewright.catalogue import N_, _, tell
+from stripewright.phrases import capital
 from stripewright.preview.easel.asked import Unfit
 from stripewright.source.reader import read_document
 
@@ -35,6 +36,6 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
     if not reading.pieces:
         why = ". ".join(f"{tell(one.message)}: {tell(one.hint)}" for one in problems)
         none = _("No coloured sheet is to be seen.")
-        raise Unfit(f"{why[:1].upper()}{why[1:]}." if why else none)
+        raise Unfit(f"{capital(why)}." if why else none)
     document, _found = read_document(draft_of(reading, _(TITLE)).encode(), "new.md")
     return {"front": dict(document.front), "doubts": doubts}, 200

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, get_args
 
 from stripewright.catalogue import N_, _
-from stripewright.compute.bench import whole
 from stripewright.compute.gauge import gauge_of
+from stripewright.compute.piece_context import whole
 from stripewright.pattern.pattern import Pattern, ThingKind
 from stripewright.pattern.read import as_model
 from stripewright.preview.easel.asked import Unfit, in_a_sentence

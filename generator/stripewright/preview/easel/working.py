@@ -10,18 +10,19 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import tell
+from stripewright.catalogue import n_, tell
 from stripewright.compute.colour import VIEWS, seen
+from stripewright.compute.rows import build_stripes, share
 from stripewright.compute.work import work
 from stripewright.compute.yarn_left import rows_left
 from stripewright.draw.draw import finished
 from stripewright.figures import Figures, rc
+from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.read import as_model
 from stripewright.pattern.stash import taken_from
-from stripewright.preview.easel.parts import shown_parts
+from stripewright.pattern.stripes import of_kind
 from stripewright.preview.easel.paths import Coloured
-from stripewright.preview.easel.told import told
 from stripewright.problems import has_errors, in_order
 from stripewright.view.numbers import numbers
 from stripewright.words.write import write
@@ -34,6 +35,8 @@ if TYPE_CHECKING:
     from stripewright.pattern.pieces import Piece
     from stripewright.pattern.settings import Settings
     from stripewright.problems import Problem
+    from stripewright.view.materials import MaterialView
+    from stripewright.view.numbers import Numbers
     from stripewright.words.written import PatternText, ToldEvent
 
 BODY = 1_000_000
@@ -122,11 +125,11 @@ def _made(
                   for yarn in worked.yarns},
         "pieces": _pieces(worked, written, figures, left=_left(worked, settings)),
         "sizes": [{"key": size.key, "title": size.title,
-                   "told": told(numbers(size.worked, settings)),
+                   "told": _told(numbers(size.worked, settings)),
                    "pieces": _pieces(size.worked, written, figures, f"{size.key}.",
                                      _left(size.worked, settings))}
                   for size in worked.sizes],
-        "told": told(numbers(worked, settings)),
+        "told": _told(numbers(worked, settings)),
         "proposals": [[one.second, one.proposal] for one in worked.clashes if one.proposal],
     }  # fmt: skip
     return made
@@ -188,9 +191,23 @@ def _piece(piece: WorkedPiece, worked: WorkedPattern, figures: Figures) -> dict[
 
 
 def _parts(piece: WorkedPiece, written: Piece | None) -> list[list[Any]]:
+    """Each stripe's yarn and visible rows, and where it is written; taken from elsewhere, plain.
+
+    Its place leads from the list of stripes to what is written, with a number among those that one
+    written series makes. What is done to one stripe of a `mirror:` is done to both.
+    """
     if written is None:
         return []
-    return [[p.yarn, p.rows, list(p.at), p.slot] for p in shown_parts(written, piece)]
+    parts = build_stripes(written.stripes or written.parts or ())
+    if not parts:
+        return [[line.yarn, line.visible, [], n] for n, line in enumerate(piece.plan)]
+    rows = [int(part.count) for part in parts]
+    if written.parts is not None:
+        leasts = [part.least or written.least for part in parts]
+        rows = share(piece.visible_rows, [part.count for part in parts], leasts)
+    elif any(of_kind(written.stripes or (), (), ByYarn)):
+        rows = [rows for line in piece.plan for rows in line.written or (line.visible,)]
+    return [[one.yarn, n, list(one.at), one.slot] for one, n in zip(parts, rows, strict=True)]
 
 
 def _plan(piece: WorkedPiece, figures: Figures, per_cm: float) -> list[dict[str, Any]]:
@@ -212,3 +229,36 @@ def _marks(piece: WorkedPiece, events: Sequence[ToldEvent]) -> list[dict[str, An
              "from": event.row - before, "to": (event.until or event.row) - before}
             for event in events if not event.kind.startswith("repeat")
             and not event.kind.endswith("_end")]  # fmt: skip
+
+
+def _told(numbers: Numbers) -> dict[str, Any]:
+    """Sizes, rows, yarns, things at hand, time and cost, each as the page tells it."""
+    return {
+        "sizes": [
+            [size.title, f"{size.text}{f' ({size.note})' if size.note else ''}"]
+            for size in numbers.sizes
+        ],
+        "rows": [
+            [piece.title, _stitched(piece.worked_rows, piece.stitches, piece.off)]
+            for piece in numbers.pieces
+        ],
+        "yarns": [[yarn.letter, yarn.name, _yarn(yarn)] for yarn in numbers.materials],
+        "supplies": [[one.name, str(one.amount or "")] for one in numbers.supplies],
+        "time": numbers.time,
+        "cost": numbers.cost or "",
+        "clashes": list(numbers.clashes),
+    }
+
+
+def _stitched(rows: int, stitches: int, off: object) -> str:
+    told = [
+        n_("{number} row", "{number} rows", rows),
+        n_("{number} stitch", "{number} stitches", stitches),
+    ]
+    return ", ".join([*told, str(off)] if off else told)
+
+
+def _yarn(yarn: MaterialView) -> str:
+    buy = yarn.buy
+    parts = (yarn.uses, buy and buy.count, buy and buy.cost)
+    return ", ".join(str(part) for part in parts if part)

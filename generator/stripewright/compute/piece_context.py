@@ -111,27 +111,27 @@ def sides_of(pieces: Mapping[str, Piece], key: str) -> tuple[str, int | str | No
     return (sides, folded) if sides == "seamed" else (piece.sides, fold)
 
 
-def _visible(bench: PieceContext, key: str, piece: Piece) -> list[StripeRows] | None:
+def _visible(context: PieceContext, key: str, piece: Piece) -> list[StripeRows] | None:
     path: Path = ("pieces", key)
     if piece.stripes is not None:
-        return _stated(bench, key, piece, piece.stripes, path)
+        return _stated(context, key, piece, piece.stripes, path)
     if piece.parts is not None:
-        parts = _built(bench, piece.parts, (*path, "parts"))
-        return None if parts is None else _shared(bench, piece, parts, path)
+        parts = _built(context, piece.parts, (*path, "parts"))
+        return None if parts is None else _shared(context, piece, parts, path)
     if piece.like is None:
-        return _shared(bench, piece, [RowShare(str(piece.yarn), 1, None)], path)
-    model = bench.stripes(piece.like)
+        return _shared(context, piece, [RowShare(str(piece.yarn), 1, None)], path)
+    model = context.stripes(piece.like)
     if model is not None and (piece.length is not None or piece.rows is not None):
         parts = [RowShare(stripe.yarn, stripe.rows, None) for stripe in model]
-        model = _shared(bench, piece, parts, path)
+        model = _shared(context, piece, parts, path)
     if model is None or piece.yarn is None:
         return model
     return [StripeRows(piece.yarn, sum(stripe.rows for stripe in model))]
 
 
-def _built(bench: PieceContext, items: Sequence[StripeItem], path: Path) -> list[RowShare] | None:
+def _built(context: PieceContext, items: Sequence[StripeItem], path: Path) -> list[RowShare] | None:
     if (count := stripe_count(items)) > MOST_STRIPES:
-        bench.notes.error(
+        context.notes.error(
             path,
             say(
                 "these come to {count} stripes, and no pattern has more than {most_stripes}",
@@ -145,26 +145,26 @@ def _built(bench: PieceContext, items: Sequence[StripeItem], path: Path) -> list
 
 
 def _stated(
-    bench: PieceContext, key: str, piece: Piece, items: Sequence[StripeItem], at: Path
+    context: PieceContext, key: str, piece: Piece, items: Sequence[StripeItem], at: Path
 ) -> list[StripeRows] | None:
     """The stripes as written; to fill a length as often as comes nearest to it, at least once."""
     path = (*at, "stripes")
-    parts = _built(bench, items, path)
+    parts = _built(context, items, path)
     if parts is None:
         return None
-    counts = bench.stated.get(key)
+    counts = context.stated.get(key)
     if counts is not None:
         parts = [replace(part, count=rows) for part, rows in zip(parts, counts, strict=True)]
     elif piece.length is not None or piece.rows is not None:
         once = sum(int(part.count) for part in parts)
-        times = max(whole(target_rows(bench, piece)[1] / once), 1)
+        times = max(whole(target_rows(context, piece)[1] / once), 1)
         if times * len(parts) > MOST_STRIPES or times * once > MOST_ROWS:
             times = 1 + min(MOST_STRIPES // len(parts), MOST_ROWS // once)
         parts = parts * times
     stripes = merged([_rows_of(part, int(part.count)) for part in parts])
     total = sum(stripe.rows for stripe in stripes)
     if total > MOST_ROWS:
-        bench.notes.error(
+        context.notes.error(
             path,
             say("these stripes come to {total} rows", total),
             say("no piece has more than {most_rows}", MOST_ROWS),
@@ -194,15 +194,15 @@ def _needed(leasts: Sequence[int]) -> str:
     )
 
 
-def target_rows(bench: PieceContext, piece: Piece) -> tuple[str, int]:
+def target_rows(context: PieceContext, piece: Piece) -> tuple[str, int]:
     """The key that says how long a piece is, and the visible rows that it comes to."""
     if piece.rows is not None:
         return "rows", piece.rows
-    return "length", whole((piece.length or 0) * bench.gauge.rows_per_cm)
+    return "length", whole((piece.length or 0) * context.gauge.rows_per_cm)
 
 
 def _warn_of_unlike(
-    bench: PieceContext, path: Path, parts: list[RowShare], rows: list[int], leasts: list[int]
+    context: PieceContext, path: Path, parts: list[RowShare], rows: list[int], leasts: list[int]
 ) -> None:
     """Warn of parts of one weight that get different rows, and tell where they would not."""
     found = unlike(parts, rows)
@@ -211,10 +211,10 @@ def _warn_of_unlike(
     yarn, one, other = found
     totals = alike_at(sum(rows), parts, leasts)
     told = [say("{rows} rows ({length})", total,
-                bench.notes.figures.own_length(total / bench.gauge.rows_per_cm))
+                context.notes.figures.own_length(total / context.gauge.rows_per_cm))
             for total in totals]  # fmt: skip
     right = reduce(lambda one, other: say("{one} or {other}", one, other), told) if told else ""
-    bench.notes.warning(
+    context.notes.warning(
         path,
         say(
             "parts of one weight get different rows: {one} and {other} of {yarn}", one, other, yarn
@@ -226,25 +226,25 @@ def _warn_of_unlike(
 
 
 def _shared(
-    bench: PieceContext, piece: Piece, parts: list[RowShare], path: Path
+    context: PieceContext, piece: Piece, parts: list[RowShare], path: Path
 ) -> list[StripeRows] | None:
     """The parts as rows of the piece's `length` or `rows`."""
-    name, total = target_rows(bench, piece)
+    name, total = target_rows(context, piece)
     leasts = [part.least or piece.least for part in parts]
     need = sum(leasts)
     if total > MOST_ROWS:
-        bench.notes.error(
+        context.notes.error(
             (*path, name),
             say("this is {total} rows", total),
             say("no piece has more than {most_rows}", MOST_ROWS),
         )
     elif need > total:
         right = (
-            bench.notes.figures.to_write(need / bench.gauge.rows_per_cm)
+            context.notes.figures.to_write(need / context.gauge.rows_per_cm)
             if name == "length"
             else need
         )
-        bench.notes.error(
+        context.notes.error(
             (*path, name),
             say_n(
                 "{number} row is too few for {needed}",
@@ -261,7 +261,7 @@ def _shared(
             found = alike_at(total, parts, leasts)
             total = min(found, key=lambda one: (abs(one - total), -one), default=total)
         rows = share(total, [part.count for part in parts], leasts)
-        if piece.parts is not None and bench.notes.size is None:
-            _warn_of_unlike(bench, (*path, "parts"), parts, rows, leasts)
+        if piece.parts is not None and context.notes.size is None:
+            _warn_of_unlike(context, (*path, "parts"), parts, rows, leasts)
         return merged([_rows_of(part, count) for part, count in zip(parts, rows, strict=True)])
     return None
