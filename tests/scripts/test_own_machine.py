@@ -72,7 +72,7 @@ def test_the_worksheet_says_the_same_rows(tmp_path: Path):
     [
         (["--needles", "3"], "--needles: error: 3 needles can't be right"),
         (["--gauge", "tight"], "--gauge: error: “tight” is not a gauge"),
-        (["--swatch", "{stitches: 3}"], "--swatch: error: rows is missing"),
+        (["--swatch", "{stitches: 3}"], "--swatch: error: swatch has no rows"),
         (["--swatch", "{"], "--swatch: error: “{” is not a swatch"),
         (["--gauge", "14 sts x 20 rows / 4 in", "--swatch", "x"], "both say the gauge"),
         (["--keep", "size"], "--keep says what stays"),

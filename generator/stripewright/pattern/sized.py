@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 from pydantic import ValidationError
 
 from stripewright.catalogue import say
-from stripewright.pattern.base import Wrong
 from stripewright.pattern.check import findings_of
+from stripewright.pattern.mistakes import mistakes
 from stripewright.pattern.pieces import Piece
 from stripewright.problems import Problem, error, nearest
 
@@ -63,7 +63,7 @@ def _pieces(
         try:
             whole = Piece.model_validate(_laid_over(raw if isinstance(raw, dict) else {}, said))
         except ValidationError as fault:
-            problems += [_told(item, path, document) for item in fault.errors(include_url=False)]
+            problems += mistakes(fault.errors(include_url=False), document, Piece, path)
             continue
         made[name] = _kept(pattern.pieces[name], whole, said)
     return made, problems
@@ -94,20 +94,3 @@ def _kept(base: Piece, whole: Piece, said: Mapping[str, Any]) -> Piece:
     if names & {"length", "rows"} and not set(said) & {"stripes", "parts", "yarn"}:
         names -= {"stripes", "parts", "yarn"}
     return base.model_copy(update={name: getattr(whole, name) for name in sorted(names)})
-
-
-def _told(item: Mapping[str, Any], path: Path, document: Document) -> Problem:
-    """One of pydantic's errors about a piece of a size, at the size's own line."""
-    fault = item.get("ctx", {}).get("error")
-    at = tuple(step for step in item["loc"] if isinstance(step, (str, int)))
-    if isinstance(fault, Wrong):
-        place = document.place(*path, *at, *(fault.at or ()))
-        return error(place, fault.message, fault.hint)
-    if item["type"] == "extra_forbidden":
-        place = document.key_place(*path, *at)
-        return error(
-            place, say("{at} is not known here", at[-1]), nearest(str(at[-1]), Piece.model_fields)
-        )
-    where = f"{at[0]}: " if at else ""
-    hint = say("write {key} as under pieces", at[0]) if at else say("write it as under pieces")
-    return error(document.place(*path, *at), f"{where}{item['msg'].lower()}", hint)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
-from pydantic import ValidationError
-
 from stripewright.catalogue import say
 from stripewright.compute.work import work_anew
+from stripewright.pattern.read import as_model
 from stripewright.pattern.sizes import Size
 from stripewright.pipeline.output import Sound
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order, warning
+from stripewright.source.document import Document
 from stripewright.source.yaml_tree import read_yaml
 from stripewright.words.write import write
 
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern, WorkedSize
     from stripewright.pattern.settings import Settings
     from stripewright.pattern.yarns import Machine
-    from stripewright.source.document import Document
     from stripewright.words.written import PatternText
 
 LEAST_NEEDLES, MOST_NEEDLES = 4, 1000
@@ -58,16 +57,24 @@ def as_size(own: OwnMachine, base: WorkedPattern) -> tuple[Size | None, list[Pro
             what = say("“{swatch}” is not a swatch", own.swatch)
             return None, [error(Place("--swatch"), what, say("write it like '{swatch}'", SWATCH))]
         given["swatch"] = tree.front.get("swatch")
-    try:
-        size = Size.model_validate(given)
-    except ValidationError as fault:
-        return None, problems + [_told(one) for one in fault.errors(include_url=False)]
-    if problems:
+    size, found = as_model(_Typed("own", given), Size)
+    problems += found
+    if size is None or problems:
         return None, problems
     if own.needles is not None:
         bed = machine.model_copy(update={"needles": own.needles})
         size = size.model_copy(update={"machine": bed})
     return size, []
+
+
+class _Typed(Document):
+    """What was typed: each value stands at its option."""
+
+    def place(self, *path: str | int) -> Place:
+        """The option that a value was given by."""
+        return Place(f"--{path[0]}")
+
+    key_place = place
 
 
 def _needles(needles: int, machine: Machine) -> list[Problem]:
@@ -83,32 +90,6 @@ def _needles(needles: int, machine: Machine) -> list[Problem]:
         )
         return [error(Place("--needles"), what, say("write a multiple of {every}", machine.every))]
     return []
-
-
-_BOUNDS = {
-    "greater_than_equal": ("ge", say("or more")),
-    "greater_than": ("gt", say("at the least, and a little more")),
-    "less_than_equal": ("le", say("or less")),
-}
-
-
-def _told(one: Any) -> Problem:
-    at = [str(part) for part in one["loc"]]
-    option = f"--{at[0]}"
-    name = at[-1] if at[-1] in ("stitches", "rows", "width", "length") else ""
-    wrong = one.get("ctx", {}).get("error")
-    if message := getattr(wrong, "message", None):
-        return error(Place(option), message, getattr(wrong, "hint", ""))
-    if one["type"] in _BOUNDS:
-        key, words = _BOUNDS[one["type"]]
-        what = say("{written} can't be right", one["input"])
-        if name:
-            what = say("{written} can't be right for {name}", one["input"], name)
-        return error(Place(option), what, say("write {number} {words}", one["ctx"][key], words))
-    what = say("“{written}” can't be read", one["input"])
-    if one["type"] == "missing":
-        what = say("{name} is missing", name)
-    return error(Place(option), what, say("write it like '{swatch}'", SWATCH))
 
 
 def on_own_machine(
