@@ -95,7 +95,7 @@ class Recorder:
             studio = Studio(root)
             sources, _ = read_sources(studio)
             built = build.build(studio, sources, Options(DAY, paper=paper))
-        assert built.sound, built.problems
+        assert built.files, built.problems
         self.files = dict(built.files)
         self.fronts = [s.data.decode().split("\n---\n", 1)[0] for s in sources.of("patterns")]
 

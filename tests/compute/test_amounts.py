@@ -33,12 +33,7 @@ def test_gauge_over_4_in_is_over_10_16_cm():
     gauge = gauge_of((swatch(),), None)
     assert (gauge.stitches_10cm, gauge.rows_10cm) == pytest.approx((20, 30))
     assert (gauge.stitches_4in, gauge.rows_4in) == pytest.approx((20.32, 30.48))
-    assert (gauge.swatches, gauge.stated, gauge.stitches_spread, gauge.rows_spread) == (
-        1,
-        False,
-        None,
-        None,
-    )
+    assert (gauge.swatches, gauge.stitches_spread, gauge.rows_spread) == (1, None, None)
 
 
 def test_several_swatches_give_a_mean_and_a_spread():
@@ -57,7 +52,6 @@ def test_no_gauge_at_all_is_a_bug():
 
 def test_a_stated_gauge_says_so():
     gauge = strip(swatch=None, gauge="20 sts x 30 rows / 4 in").gauge
-    assert gauge.stated
     assert gauge.swatches == 0
     assert gauge.stitches_4in == pytest.approx(20)
 

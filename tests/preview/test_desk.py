@@ -303,7 +303,7 @@ def test_what_the_preview_adds_never_gets_into_a_published_site(folder):
     studio = Studio(folder)
     sources, _ = read_sources(studio)
     built = build(studio, sources, Options(date(2026, 1, 1), paper=False))
-    assert built.sound
+    assert built.files
     for path, data in built.files.items():
         assert b'"/-/' not in data or path.startswith("assets/"), path
         assert b"sw-beside" not in data, path

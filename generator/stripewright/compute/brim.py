@@ -61,8 +61,6 @@ class WorkedBrim:
     """first or last: at which end of what shows it is."""
     turn: int
     """What the counter reads where it is turned up: the lower edge as worn."""
-    edge: int
-    """What it reads at the edge that then lies above: the end of a single layer, or the fold."""
     outer: int
     """Rows of the outer layer before it is turned up."""
     layers: int
@@ -206,7 +204,6 @@ def turned_up(piece: WorkedPiece, rows: int) -> WorkedPiece:
         rows=rows,
         end=found.end,
         turn=turn,
-        edge=found.edge,
         outer=found.outer,
         layers=2 if found.inner else 1,
         bands=bands,

@@ -54,9 +54,8 @@ def fit_of(pattern: Pattern, pieces: Iterable[WorkedPiece], notes: Notes) -> Wor
             "fit needs a tube, or a panel with sides: seamed",
         )
     else:
-        source = table.source if table is not None else None
         wanted = head * (1 + fit.ease)
-        worked = WorkedFit(head, fit.ease, girth, wanted, fit.wearer, source)
+        worked = WorkedFit(head, fit.ease, girth, wanted, fit.wearer)
         _warn_of_ease(worked, piece.stitches, notes)
         return worked
     return None

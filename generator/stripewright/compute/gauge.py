@@ -7,7 +7,7 @@ from statistics import stdev
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
-from stripewright.compute.tables import yarn_classes
+from stripewright.compute.tables import WEIGHTS, yarn_classes
 from stripewright.compute.worked import WorkedGauge
 from stripewright.figures import decimal
 
@@ -42,7 +42,7 @@ def gauge_of(swatches: Sequence[Swatch], stated: StatedGauge | None) -> WorkedGa
         if stated is None:
             raise ValueError("a gauge needs a swatch or a stated gauge")
         over = stated.over_cm
-        return WorkedGauge(stated.stitches / over, stated.rows / over, swatches=0, stated=True)
+        return WorkedGauge(stated.stitches / over, stated.rows / over, swatches=0)
     across = [swatch.stitches / swatch.width for swatch in swatches]
     along = [swatch.rows / swatch.length for swatch in swatches]
     several = len(swatches) > 1
@@ -74,8 +74,8 @@ def check_class(pattern: Pattern, gauge: WorkedGauge, notes: Notes) -> None:
                 "a gauge of {found} stitches to 4 in is far from weight {number} ({name}), "
                 "which has {low} to {high}",
                 decimal(found, 1),
-                known.number,
-                known.name,
+                yarn.weight,
+                say(WEIGHTS[yarn.weight]),
                 known.low,
                 known.high,
             ),

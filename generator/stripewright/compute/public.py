@@ -93,7 +93,7 @@ def equal_bands(worked: WorkedPattern) -> WorkedPattern:
     gauge = WorkedGauge(
         halves(worked.gauge.stitches_10cm),
         halves(worked.gauge.rows_10cm),
-        stated=True,
+        swatches=0,
         rough_10cm=half_counts(worked.gauge.stitches_10cm, worked.gauge.rows_10cm),
         rough_4in=half_counts(worked.gauge.stitches_4in, worked.gauge.rows_4in),
     )

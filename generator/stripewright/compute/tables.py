@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
+
+from stripewright.catalogue import N_
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -17,24 +18,23 @@ if TYPE_CHECKING:
     from stripewright.compute.worked_piece import WorkedAmount, WorkedPiece
 
 
-@dataclass(frozen=True, slots=True)
-class YarnClass:
-    """A yarn weight class and its gauge range, in stitches to 4 in (10.16 cm)."""
+WEIGHTS = (N_("lace"), N_("super fine"), N_("fine"), N_("light"), N_("medium"), N_("bulky"),
+           N_("super bulky"), N_("jumbo"))  # fmt: skip
+"""Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
 
-    number: int
-    name: str
+
+class YarnClass(NamedTuple):
+    """The gauge range of a yarn weight class, in stitches to 4 in (10.16 cm)."""
+
     low: int
     high: int
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
-    """A head circumference in cm, whether it is an infant's, and where the figure comes from."""
+class Head(NamedTuple):
+    """A head circumference in cm, and whether it is an infant's."""
 
-    wearer: str
     head_cm: float
     infant: bool
-    source: str
 
 
 def _rows(name: str) -> list[dict[str, str]]:
@@ -48,23 +48,15 @@ def yarn_classes() -> dict[int, YarnClass]:
 
     Source: Craft Yarn Council, Standard Yarn Weight System.
     """
-    return {
-        int(row["class"]): YarnClass(
-            int(row["class"]), row["name"], int(row["low"]), int(row["high"])
-        )
-        for row in _rows("yarn_weights.csv")
-    }
+    rows = _rows("yarn_weights.csv")
+    return {int(row["class"]): YarnClass(int(row["low"]), int(row["high"])) for row in rows}
 
 
 @cache
 def head_sizes() -> dict[str, Head]:
     """Head sizes by wearer; each row names its source."""
-    return {
-        row["wearer"]: Head(
-            row["wearer"], float(row["head_cm"]), row["infant"] == "yes", row["source"]
-        )
-        for row in _rows("head_sizes.csv")
-    }
+    rows = _rows("head_sizes.csv")
+    return {row["wearer"]: Head(float(row["head_cm"]), row["infant"] == "yes") for row in rows}
 
 
 def worksheet_object(worked: WorkedPattern) -> dict[str, object]:

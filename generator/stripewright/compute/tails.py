@@ -33,7 +33,6 @@ class Tail(NamedTuple):
     yarn: str
     length_cm: float
     times: int
-    kind: str
     piece: str = ""
     """The key of the piece that it hangs from."""
     line: int | None = None
@@ -82,12 +81,12 @@ def all_tails(pieces: Sequence[WorkedPiece], lengths: Mapping[str, float]) -> li
     for piece in pieces:
         first, last = piece.plan[0].yarn, piece.plan[-1].yarn
         begun = lengths.get(f"{piece.key}.first", lengths["inside"])
-        left.append(Tail(first, begun, piece.make, "first", piece.key, 0))
-        left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, "last", piece.key,
+        left.append(Tail(first, begun, piece.make, piece.key, 0))
+        left.append(Tail(last, lengths[f"{piece.key}.last"], piece.make, piece.key,
                          len(piece.plan) - 1, after=True))  # fmt: skip
         left += _changes(piece, lengths["inside"])
         if (side := lengths.get(f"{piece.key}.side")) is not None:
-            left.append(Tail(first, side, side_seams(piece, pieces), "side", piece.key, 0))
+            left.append(Tail(first, side, side_seams(piece, pieces), piece.key, 0))
         left += _fringe(piece)
     return left
 
@@ -102,11 +101,11 @@ def _changes(piece: WorkedPiece, inside: float) -> Iterator[Tail]:
     for number, line in enumerate(piece.plan):
         if line.carried:
             over = line.first - 1 - left[line.yarn]
-            yield Tail(line.yarn, over * per_row, piece.make, "carried", piece.key, number)
+            yield Tail(line.yarn, over * per_row, piece.make, piece.key, number)
         elif number and line.rows:
-            yield Tail(line.yarn, inside, piece.make, "inside", piece.key, number)
+            yield Tail(line.yarn, inside, piece.make, piece.key, number)
         if number < len(piece.plan) - 1 and piece.is_cut(number):
-            yield Tail(line.yarn, inside, piece.make, "inside", piece.key, number, after=True)
+            yield Tail(line.yarn, inside, piece.make, piece.key, number, after=True)
         left[line.yarn] = line.last
 
 
@@ -134,7 +133,6 @@ def _fringe(piece: WorkedPiece) -> Iterable[Tail]:
             yarn,
             piece.fringe.cut_cm,
             strands,
-            "fringe",
             piece.key,
             line if piece.plan[line].yarn == yarn else None,
             after=line > 0,

@@ -21,7 +21,7 @@ from stripewright.compute.notes import Notes
 from stripewright.compute.piece import work_piece
 from stripewright.compute.piece_context import PieceContext
 from stripewright.compute.size import finished_sizes
-from stripewright.compute.sizes import keep_of, recoloured, resized
+from stripewright.compute.sizes import recoloured, resized
 from stripewright.compute.tails import all_tails, long_tails
 from stripewright.compute.time import work_time
 from stripewright.compute.worked import WorkedColourway, WorkedPattern, WorkedSize
@@ -193,6 +193,6 @@ def _with_sizes(base: WorkedPattern, settings: Settings, notes: Notes) -> Worked
         found += inner.beyond(notes)
         if worked is not None:
             title = size.title or key.replace("_", " ")
-            sizes.append(WorkedSize(key, title, keep_of(base.pattern, size), worked))
+            sizes.append(WorkedSize(key, title, worked))
     notes.problems += found
     return replace(base, sizes=tuple(sizes))

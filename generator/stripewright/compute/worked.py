@@ -41,8 +41,7 @@ class WorkedGauge:
     stitches_per_cm: float
     rows_per_cm: float
     swatches: int = 1
-    stated: bool = False
-    """Typed in directly, rather than counted on a swatch."""
+    """0 where it was typed in directly."""
     stitches_spread: float | None = None
     rows_spread: float | None = None
     rough_10cm: RoughGauge | None = None
@@ -174,8 +173,6 @@ class WorkedFit:
     girth_cm: float
     wanted_girth_cm: float
     wearer: str | None
-    source: str | None
-    """Where the head size comes from, when it comes from a table."""
 
     @property
     def actual_ease(self) -> float:
@@ -208,7 +205,6 @@ class WorkedSize:
 
     key: str
     title: str
-    keep: str
     worked: WorkedPattern
 
 

@@ -130,7 +130,7 @@ def unpack(text: str) -> Coded | None:
 
 
 def _coded(values: Mapping[str, int]) -> Coded | None:
-    gauge = WorkedGauge(_real(values["across"]), _real(values["along"]), swatches=0, stated=True)
+    gauge = WorkedGauge(_real(values["across"]), _real(values["along"]), swatches=0)
     sound = 0 < gauge.stitches_per_cm < 1e6 and 0 < gauge.rows_per_cm < 1e6
     counts = (values["visible"], values["stitches"], values["panels"], values["part"])
     if not sound or not all(counts):

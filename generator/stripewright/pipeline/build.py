@@ -63,11 +63,6 @@ class Built:
     leading: Mapping[str, str] = field(default_factory=dict)
     """Slugs that patterns had before, and the ones that they have."""
 
-    @property
-    def sound(self) -> bool:
-        """Whether it may be published."""
-        return not has_errors(self.problems)
-
 
 def build(
     studio: Studio,

@@ -6,35 +6,16 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _, n_
-from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures, listed
-from stripewright.pipeline.pictures import photo_views, shown_in_text
-from stripewright.view.make import pattern_view
+from stripewright.pipeline.pictures import bytes_of, view_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from stripewright.pattern.settings import Settings
     from stripewright.pipeline.context import Context
     from stripewright.pipeline.output import Sound
     from stripewright.pipeline.photos import CleanPhoto
     from stripewright.view.views import PatternView
-
-
-def view_of(
-    sound: Sound, settings: Settings, photos: Mapping[str, CleanPhoto] | None = None
-) -> PatternView:
-    """A pattern, or its public twin, as it is told; with its photos by name."""
-    worked, written, known = sound.worked, sound.written, photos or {}
-    drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
-    return pattern_view(
-        worked,
-        written,
-        drawings,
-        settings,
-        photos=photo_views(worked.pattern, known),
-        pictures=shown_in_text(known),
-    )
 
 
 def contents(sound: Sound, context: Context, photos: Mapping[str, CleanPhoto]) -> list[str]:
@@ -71,7 +52,7 @@ def _pdfs(
 
     from stripewright.paper.pattern_pdf import pattern_pdfs
 
-    pictures = {name: photo.data for name, photo in photos.items()}
+    pictures = bytes_of(photos)
     made = pattern_pdfs(
         sound.worked, view, sound.written, context.settings, context.theme.files, pictures=pictures
     )

@@ -7,15 +7,13 @@ made in a worker process, and made again when its file is saved.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from stripewright.addresses import FINISHED, NUMBERS, PAPERS, SHARE, STRIP, pattern_path, pdf_name
 from stripewright.catalogue import speaking
 from stripewright.compute.heights import HEIGHTS
 from stripewright.compute.letters import out_of_order
 from stripewright.compute.work import work
-from stripewright.draw.draw import draw_all
-from stripewright.figures import Figures
 from stripewright.pages.cards import card
 from stripewright.pages.links import SHARE_SIZE
 from stripewright.pattern.pattern import Pattern
@@ -25,16 +23,16 @@ from stripewright.pattern.stash import taken_from
 from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import Output, Sound, held_back
 from stripewright.pipeline.pictures import (
+    bytes_of,
     lost_pictures,
-    photo_views,
     pictures_named,
     pictures_of,
-    shown_in_text,
+    published_files,
+    view_of,
 )
 from stripewright.problems import Problem, has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.contents import page_parts
-from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
 from stripewright.view.secrets import said_by, secrets_of
 from stripewright.words.body import check_body
@@ -149,18 +147,16 @@ def _shown(done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: 
         named = tuple(pictures_named(shown, done.document))
         return Output(source.name, done.slug, (*done.problems, *found), pictures=named)
     view, files = show_pattern(shown, context, photos, output.held, prints=whole)
-    for photo in photos.values():
-        files |= photo.files
     texts = (sound.written.intro, sound.written.body)
     return replace(
         output,
-        files=files | context.renderer.pattern(view),
+        files=files | published_files(photos) | context.renderer.pattern(view),
         card=card(view),
         pictures=tuple(every),
         links=tuple(link for text in texts for link in own_links(text, source.name)),
         stash=tuple(yarn.source for yarn in pattern.yarns.values() if yarn.source),
         formerly=moved_from(pattern.formerly, done.document, "patterns", done.slug, pattern.title),
-        parts=page_parts(view, {name: photo.data for name, photo in photos.items()}),
+        parts=page_parts(view, bytes_of(photos)),
     )
 
 
@@ -202,23 +198,14 @@ def show_pattern(
     prints: bool,
 ) -> tuple[PatternView, dict[str, bytes]]:
     """The view of a pattern or its twin, and what stands beside its page: PDFs if it `prints`."""
-    worked, written, drawn = sound
-    paper, slug = context.options.paper, worked.slug
-    drawings = draw_all(drawn or worked, written, prefix=slug, figures=Figures.of(context.settings))
+    worked, slug, paper = sound.worked, sound.worked.slug, context.options.paper
     pdfs = {
         key: {label: pattern_path(slug, pdf_name(slug, size, key)) for size, label in PAPERS}
         for key in worked.printed
     }
-    view = pattern_view(
-        worked,
-        written,
-        drawings,
-        context.settings,
-        held=waiting,
-        pdfs=pdfs if prints and paper else {},
-        photos=photo_views(worked.pattern, photos),
-        pictures=shown_in_text(photos),
-    )
+    printed = pdfs if prints and paper else {}
+    view = view_of(sound, context.settings, photos, held=waiting, pdfs=printed)
+    drawings = cast("Drawings", view.drawings)  # it was drawn just now
     files = _printed(sound, view, context, photos) if view.pdfs else {}
     data = own_machine_data(worked, context.settings)
     files[pattern_path(slug, NUMBERS)] = own_machine_script(data)
@@ -235,10 +222,9 @@ def _printed(
     """The PDFs of a pattern, by their paths."""
     from stripewright.paper.pattern_pdf import pattern_pdfs
 
-    pictures = {name: photo.data for name, photo in photos.items()}
-    made = pattern_pdfs(
-        sound.worked, view, sound.written, context.settings, context.theme.files, pictures=pictures
-    )
+    settings, theme = context.settings, context.theme.files
+    pictures = bytes_of(photos)
+    made = pattern_pdfs(sound.worked, view, sound.written, settings, theme, pictures=pictures)
     slug = sound.worked.slug
     return {
         pattern_path(slug, pdf_name(slug, paper, size)): pdf for (size, paper), pdf in made.items()

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import say
 from stripewright.compute.work import work_anew
+from stripewright.pattern.base import Wrong
+from stripewright.pattern.quantities import stated_gauge
 from stripewright.pattern.read import as_model
 from stripewright.pattern.sizes import Size
 from stripewright.pipeline.output import Sound
@@ -50,7 +52,10 @@ def as_size(own: OwnMachine, base: WorkedPattern) -> tuple[Size | None, list[Pro
     machine = base.pattern.machine
     problems = [] if own.needles is None else _needles(own.needles, machine)
     if own.gauge is not None:
-        given["gauge"] = own.gauge
+        try:
+            given["gauge"] = stated_gauge(own.gauge)
+        except Wrong as fault:
+            problems.append(error(Place("--gauge"), fault.message, fault.hint))
     if own.swatch is not None:
         tree, found = read_yaml(f"swatch: {own.swatch}\n", "--swatch", 1)
         if has_errors(found):
@@ -136,7 +141,7 @@ def each_on_own_machine(
             problems += [_left_out(size, one) for one in fault.problems if has_errors([one])]
             continue
         problems += [one for one in found if one not in problems]
-        sizes.append(replace(size, keep=own.keep, worked=anew.worked))
+        sizes.append(replace(size, worked=anew.worked))
         texts[size.key] = anew.written
     named = base.worked.pattern.model_copy(update={"base": sound.worked.pattern.base})
     worked = replace(base.worked, pattern=named, sizes=tuple(sizes))

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.addresses import NUMBERS, pattern_path
 from stripewright.catalogue import plain, speaking
-from stripewright.draw.draw import draw_all
 from stripewright.figures import Figures
 from stripewright.paper.changes_text import changes_text
 from stripewright.paper.packs import heading_of, make_pack, pack_key, sheets_pack
@@ -16,7 +15,7 @@ from stripewright.pipeline.cache import program
 from stripewright.pipeline.pack_record import (
     fingerprint,
 )
-from stripewright.pipeline.pictures import photo_views, shown_in_text
+from stripewright.pipeline.pictures import bytes_of, published_files, view_of
 from stripewright.pipeline.versions import (
     History,
     Told,
@@ -26,7 +25,6 @@ from stripewright.pipeline.versions import (
     version_of,
 )
 from stripewright.view.contents import pattern_contents, sheets_contents
-from stripewright.view.make import pattern_view
 from stripewright.view.own_machine import own_machine_data, own_machine_script
 
 if TYPE_CHECKING:
@@ -84,7 +82,7 @@ def pack_of_pattern(
         photos: its pictures by name.
         known: its versions so far.
     """
-    pictures = {name: photo.data for name, photo in sorted(photos.items())}
+    pictures = dict(sorted(bytes_of(photos).items()))
     theme, site = context.theme.files, context.site
     around = repr((site.menu, site.lists)).encode()
     pages = (theme[path] for path in sorted(theme) if not path.startswith("print/"))
@@ -119,20 +117,12 @@ def _of_sound(
 ) -> Made:
     worked, written, _drawn = sound
     settings, files = context.settings, context.theme.files
-    drawings = draw_all(worked, written, prefix=worked.slug, figures=Figures.of(settings))
-    view = pattern_view(
-        worked,
-        written,
-        drawings,
-        settings,
-        photos=photo_views(worked.pattern, photos),
-        pictures=shown_in_text(photos),
-    )
+    view = view_of(sound, settings, photos)
     numbers = own_machine_script(own_machine_data(worked, settings))
     page = context.renderer.pack(
-        view, _files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
+        view, published_files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
     )
-    pictures = {name: photo.data for name, photo in sorted(photos.items())}
+    pictures = dict(sorted(bytes_of(photos).items()))
     contents = pattern_contents(view, pictures)
     told = made_now(known, version_of(worked.pattern, contents), contents)
     changes = changes_text(
@@ -146,10 +136,6 @@ def _of_sound(
         worked, view, written, settings, files, pictures=pictures, page=page, changes=changes
     )
     return Made(made, told)
-
-
-def _files(photos: Mapping[str, CleanPhoto]) -> dict[str, bytes]:
-    return {path: data for photo in photos.values() for path, data in photo.files.items()}
 
 
 def _of_sheets(

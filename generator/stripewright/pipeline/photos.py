@@ -83,11 +83,6 @@ class CleanPhoto:
         """Where it stands on the site, unless a JPEG of it stands there instead."""
         return photo_path(self.name)
 
-    @property
-    def digest(self) -> str:
-        """A fingerprint of its bytes."""
-        return digest_of(self.data)
-
 
 def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Problem]]:
     """Read a picture, turn it upright, scale it down and drop all its metadata.

@@ -17,7 +17,7 @@ from stripewright.pattern.sheets import Sheets
 from stripewright.pattern.slugs import slug_in
 from stripewright.pipeline.moved import moved_from
 from stripewright.pipeline.output import ALWAYS, Output, held_back
-from stripewright.pipeline.pictures import shown_in_text
+from stripewright.pipeline.pictures import published_files, shown_in_text, taken_from_shelf
 from stripewright.problems import has_errors
 from stripewright.source.reader import read_document
 from stripewright.view.site import post_view, sheet_view
@@ -28,7 +28,7 @@ from stripewright.words.markdown import images_in, prose
 if TYPE_CHECKING:
     from stripewright.pattern.base import AuthorModel
     from stripewright.pipeline.context import Context
-    from stripewright.pipeline.photos import CleanPhoto, PhotoLibrary
+    from stripewright.pipeline.photos import PhotoLibrary
     from stripewright.pipeline.sources import SourceFile
     from stripewright.source.document import Document
 
@@ -81,20 +81,14 @@ def _with_text(
     if output.held and not context.options.drafts:
         return replace(output, problems=(*output.problems, *problems))
     pictures = images_in(text, document)
-    files: dict[str, bytes] = {}
-    taken: dict[str, CleanPhoto] = {}
-    for name, place in pictures.items():
-        photo, found = shelf.take(name, place)
-        problems += found
-        if photo:
-            files |= photo.files
-            taken[name] = photo
+    taken, found = taken_from_shelf(pictures, shelf)
+    problems += found
     shown = shown_in_text(taken)
     formerly = made.formerly if isinstance(made, Post) else ()
     return replace(
         output,
         problems=(*output.problems, *problems),
-        files=files,
+        files=published_files(taken),
         view=post_view(
             made, kind.path(output.slug), output.slug, text, held=output.held, pictures=shown
         ),

@@ -13,10 +13,10 @@ from stripewright.catalogue import _, n_, plain, say, speaking
 from stripewright.figures import listed
 from stripewright.paper.pattern_data import pattern_address
 from stripewright.pipeline.context import Options, begin, names_of
-from stripewright.pipeline.listing import contents, view_of
+from stripewright.pipeline.listing import contents
 from stripewright.pipeline.make import work_source
 from stripewright.pipeline.photos import PhotoLibrary
-from stripewright.pipeline.pictures import pictures_of
+from stripewright.pipeline.pictures import pictures_of, view_of
 from stripewright.pipeline.sources import noting_file
 from stripewright.problems import Place, Problem, Refused, has_errors, in_order, warning
 from stripewright.publish.commit import Outcome, commit

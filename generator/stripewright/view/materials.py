@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
+from stripewright.compute.tables import WEIGHTS
 from stripewright.figures import Figures, counted, listed
 from stripewright.phrases import Measure, Phrase, phrase
-from stripewright.words.supplies import WEIGHTS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -204,7 +204,6 @@ class SheetView:
     slug: str
     title: str
     summary: str
-    published: str | None
     pages: int
     pdfs: Mapping[str, str]
     offer: OfferView | None = None
@@ -219,10 +218,8 @@ class SiteView:
     summary: str
     address: str | None
     language: str
-    currency: str
     units: str
     terms: str
-    theme: str
     tokens: Mapping[str, str]
     disclosure: str
     links: tuple[tuple[str, str], ...]

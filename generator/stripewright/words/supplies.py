@@ -14,10 +14,6 @@ from stripewright.words.techniques import technique
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedFilling, WorkedPattern
 
-WEIGHTS = (N_("lace"), N_("super fine"), N_("fine"), N_("light"), N_("medium"), N_("bulky"),
-           N_("super bulky"), N_("jumbo"))  # fmt: skip
-"""Names of the yarn weight classes 0 to 7: Craft Yarn Council, Standard Yarn Weight System."""
-
 _FIRMNESS = {"light": N_("lightly filled"), "medium": N_("medium"), "firm": N_("firmly filled")}
 EITHER = N_("blunt yarn needle, or a crochet hook")
 """What sews or crochets a seam; not listed beside one that something else takes."""
