@@ -49,6 +49,22 @@ PAPERS = (("a4", "A4"), ("letter", "Letter"))
 """Sizes of paper: in file names, and as readers call them."""
 
 
+_MEDIA_TYPES = {
+    "html": "text/html", "css": "text/css", "js": "text/javascript", "txt": "text/plain",
+    "xml": "application/xml", "json": "application/json",
+    "webmanifest": "application/manifest+json", "svg": "image/svg+xml", "png": "image/png",
+    "jpg": "image/jpeg", "jpeg": "image/jpeg", "webp": "image/webp", "avif": "image/avif",
+    "gif": "image/gif", "ico": "image/x-icon", "woff2": "font/woff2", "woff": "font/woff",
+    "ttf": "font/ttf", "otf": "font/otf",
+}  # fmt: skip
+"""By the ending of a file's name, the same on every system. Source: the IANA registry."""
+
+
+def media_type(path: str) -> str:
+    """What a file of the site is, as addresses and answers say it."""
+    return _MEDIA_TYPES.get(path.rpartition(".")[2].lower(), "application/octet-stream")
+
+
 def slugified(text: str) -> str:
     """A text as a part of an address: accents dropped, all else that can't stand made a hyphen."""
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()

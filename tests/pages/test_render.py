@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from stripewright.pages.cards import card
-from stripewright.pages.catalogue import by_day, filter_choices
+from stripewright.pages.cards import by_day, card
 from stripewright.pages.render import Renderer
+from stripewright.pages.search import SearchIndex
 from stripewright.pages.tags import tags_of
 from support.pages import all_of, json_ld, parse, site_files, words
 from support.views import pattern_views, post, site, theme
@@ -140,10 +140,10 @@ def test_newest_first_then_by_title():
 
 
 def test_choices_are_those_that_some_card_has():
-    found = filter_choices(cards())
-    assert found.access == ("free", "paid")
-    assert found.beds == (("circular", 40),)
-    assert found.families == ("blue", "white")
+    found = SearchIndex(cards()).choices
+    assert found["access"] == ["free", "paid"]
+    assert (found["bed"], found["needles"]) == (["circular"], ["40"])
+    assert found["colours"] == ["blue", "white"]
 
 
 def test_spellings_of_a_tag_share_a_page():

@@ -8,8 +8,7 @@ from dataclasses import replace
 import pytest
 
 from stripewright.addresses import CATALOGUE, SEARCH
-from stripewright.pages.cards import card
-from stripewright.pages.catalogue import by_day
+from stripewright.pages.cards import by_day, card
 from stripewright.pages.parts import MOST_CARDS
 from stripewright.pages.render import Renderer
 from stripewright.pages.search import SearchIndex

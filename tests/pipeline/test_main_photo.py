@@ -45,7 +45,7 @@ def here(tmp_path):
 
 def test_a_photo_is_the_main_picture_of_page_card_and_shared_links(here):
     site = built(here, paper=True)
-    assert site.sound, site.problems
+    assert site.files, site.problems
     page = site.files["patterns/one/index.html"].decode()
     opening = page[page.index('class="opening') : page.index('class="facts"')]
     assert opening.index("photos/a.jpg") < opening.index('class="finished"')

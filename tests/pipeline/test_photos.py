@@ -103,7 +103,7 @@ def test_a_published_site_holds_only_cleaned_pictures(flag, tmp_path):
     (here.content / "photos").mkdir()
     jpeg(flag, here.content / "photos/a.jpg")
     site = built(here)
-    assert site.sound
+    assert site.files
     assert "photos/a.jpg" in site.files
     assert not [
         p

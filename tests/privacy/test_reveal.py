@@ -18,7 +18,7 @@ def shown(tmp_path, name, *, reveal, stripes=ROWS):
     if reveal:
         text = text.replace("access: paid\n", "access: paid\nreveal: heights\n")
     site = built(studio(tmp_path / name, {"one": text}))
-    assert site.sound, site.problems
+    assert site.files, site.problems
     return site
 
 

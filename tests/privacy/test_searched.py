@@ -37,7 +37,7 @@ def built() -> Built:
 
 def test_it_names_paid_patterns_and_keeps_what_they_keep():
     site = built()
-    assert site.sound, site.problems[:3]
+    assert site.files, site.problems[:3]
     data = site.files[SEARCH].decode()
     rows = json.loads(data.removeprefix("document.patternIndex=").rstrip(";\n"))["rows"]
     assert {row.split("\t")[0] for row in rows.splitlines()} == {one.slug for one in PAID}

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from stripewright.preview.desk import Desk
+from stripewright.preview.live import LiveStudio
 from stripewright.problems import Refused
 from support.studio_here import pattern, published, studio, tree
 
@@ -108,16 +108,16 @@ def test_all_of_it_follows_what_is_left(here):
 
 
 def test_the_preview_follows_the_stash(here):
-    desk = Desk(here)
+    live = LiveStudio(here)
     path = "patterns/ring/index.html"
-    assert b"Harbour blue" in desk.find(path).data
+    assert b"Harbour blue" in live.find(path).data
     file = here.content / "stash.yaml"
     file.write_text(STASH.replace("Harbour blue", "Night blue"))
-    assert desk.take_up({file})
-    assert b"Night blue" in desk.find(path).data
+    assert live.take_up({file})
+    assert b"Night blue" in live.find(path).data
     file.unlink()
-    assert desk.take_up({file})
-    assert any("there is no stash" in one.message for one in desk.problems())
+    assert live.take_up({file})
+    assert any("there is no stash" in one.message for one in live.problems())
 
 
 def test_mistakes_of_the_stash_are_told_once_where_they_stand(here):

@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 from stripewright.pages.families import families
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from stripewright.view.views import PatternView, PhotoView
 
+SIZE_CLASSES = ("small", "medium", "large")
 SMALL_CM = 35.0
 LARGE_CM = 90.0
 """Longest side of a small and of a large thing: fits a lap, covers one. By eye, no source."""
@@ -66,7 +69,7 @@ class Card:
         """The day of the last thing that a reader should know of."""
         view = self.view
         days = [view.published, view.updated, *(c.date for c in view.corrections)]
-        return max((day for day in days if day), default=None)
+        return latest_day(days)
 
 
 def card(view: PatternView) -> Card:
@@ -86,3 +89,14 @@ def card(view: PatternView) -> Card:
     words = (picture.width, picture.height, picture.description)
     listed = replace(view, drawings=None)
     return Card(listed, colours, weights, words, view.main_photo, yarns)
+
+
+def by_day(cards: Iterable[Card]) -> list[Card]:
+    """The cards, newest first; drafts before all; then by title."""
+    cards = sorted(cards, key=lambda card: (card.view.title.casefold(), card.view.slug))
+    return sorted(cards, key=lambda card: card.view.published or "9999", reverse=True)
+
+
+def latest_day(days: Iterable[str | None]) -> str | None:
+    """The last of some days (ISO dates), of those that are known."""
+    return max((day for day in days if day), default=None)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import base64
 from dataclasses import replace
 from functools import cached_property, partial
-from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
@@ -14,10 +12,10 @@ from stripewright import addresses
 from stripewright.catalogue import locale_named, plain, plural, speaking
 from stripewright.pages import clean, links, structured
 from stripewright.pages.assets import TOKENS, Assets
-from stripewright.pages.catalogue import by_day
+from stripewright.pages.cards import by_day
 from stripewright.pages.feed import entries, feed_id, last_day
 from stripewright.pages.marks import Spans, own_language
-from stripewright.pages.one_file import one_file
+from stripewright.pages.one_file import one_file, policy_hash
 from stripewright.pages.parts import parts_of
 from stripewright.pages.search import SearchIndex
 from stripewright.pages.sitemap import places
@@ -183,7 +181,7 @@ class Renderer:
 
     def _missing(self) -> bytes:
         styles = self._styles()
-        return self._page("404.html", "404.html", styles=styles, styles_hash=_policy_hash(styles))
+        return self._page("404.html", "404.html", styles=styles, styles_hash=policy_hash(styles))
 
     def _home_and_catalogue(
         self, cards: Sequence[Card], others: Mapping[str, Sequence[Any]]
@@ -272,8 +270,3 @@ class Renderer:
 def _day(post: PostView) -> tuple[str, str]:
     """What a list of texts is ordered by; a draft is the latest."""
     return (post.published or "9999", post.slug)
-
-
-def _policy_hash(text: str) -> str:
-    """What a content security policy calls an inline style by (CSP level 2)."""
-    return "sha256-" + base64.b64encode(sha256(text.encode("utf-8")).digest()).decode("ascii")

@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import SEARCH
 from stripewright.in_script import in_script
-from stripewright.pages.catalogue import SIZE_CLASSES, filter_choices
+from stripewright.pages.cards import SIZE_CLASSES
 from stripewright.pages.clean import clean_document
 from stripewright.pages.families import FAMILIES, family
 
@@ -62,16 +62,18 @@ class SearchIndex:
     @cached_property
     def choices(self) -> dict[str, Any]:
         """What filters offer where a page holds a part of the patterns only."""
-        found, minutes = filter_choices(self._cards), [_minutes(card) for card in self._cards]
+        cards, minutes = self._cards, [_minutes(card) for card in self._cards]
+        families = {family for card in cards for family in card.families}
+        sizes = {card.size_class for card in cards}
         return {
-            "total": len(self._cards),
-            "access": found.access,
-            "kind": found.kinds,
-            "bed": sorted({bed for bed, _ in found.beds}),
-            "needles": sorted({str(needles) for _, needles in found.beds}, key=int),
-            "weight": [str(weight) for weight in found.weights],
-            "colours": found.families,
-            "size": found.sizes,
+            "total": len(cards),
+            "access": sorted({card.access for card in cards}),
+            "kind": sorted({card.view.kind for card in cards}),
+            "bed": sorted({card.view.numbers.bed for card in cards}),
+            "needles": sorted({str(card.view.numbers.needles) for card in cards}, key=int),
+            "weight": [*map(str, sorted({one for card in cards for one in card.classes}))],
+            "colours": [family for family in FAMILIES if family in families],
+            "size": [size for size in SIZE_CLASSES if size in sizes],
             "minutes": [min(minutes, default=0), max(minutes, default=0)],
         }
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stripewright import addresses
+from stripewright.pages.cards import latest_day
 from stripewright.pages.parts import count_of
 from stripewright.pattern.kinds import OTHERS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from stripewright.pages.cards import Card
     from stripewright.pages.tags import Tag
@@ -32,10 +33,10 @@ def places(
     """
     parts = range(2, count_of(len(cards)) + 1)
     cards = [card for card in cards if not card.view.held]
-    patterns_day = _latest(card.changed for card in cards)
+    patterns_day = latest_day(card.changed for card in cards)
     dated = [entry for kind in OTHERS if kind.dated for entry in _of_kind(kind, others)]
     found: list[SitemapEntry] = [
-        (addresses.HOME, _latest((patterns_day, *(day for _, day in dated)))),
+        (addresses.HOME, latest_day((patterns_day, *(day for _, day in dated)))),
         (addresses.CATALOGUE, patterns_day),
         *((addresses.part_path(addresses.CATALOGUE, number), patterns_day) for number in parts),
         *((addresses.pattern_path(card.view.slug), card.changed) for card in cards),
@@ -43,7 +44,7 @@ def places(
         *((path, None) for path in addresses.OWN_PAGES),
     ]
     for tag in tags:
-        day = _latest((*(c.changed for c in tag.cards), *(_changed(p) for p in tag.posts)))
+        day = latest_day((*(c.changed for c in tag.cards), *(_changed(p) for p in tag.posts)))
         path = addresses.tag_path(tag.slug)
         numbers = range(1, count_of(len(tag.cards)) + 1)
         found += [(addresses.part_path(path, number), day) for number in numbers]
@@ -54,12 +55,8 @@ def _of_kind(kind: Kind, others: Mapping[str, Sequence[Any]]) -> list[SitemapEnt
     """A kind's list, with the day of its latest change, and the page of each."""
     views: Sequence[PostView] = others[kind.folder] if kind.own_page else ()
     each = [(view.path, _changed(view)) for view in views if not view.held]
-    return [(kind.list_path, _latest(day for _, day in each)), *each] if kind.listed else each
+    return [(kind.list_path, latest_day(day for _, day in each)), *each] if kind.listed else each
 
 
 def _changed(post: PostView) -> str | None:
-    return _latest((post.published, post.updated))
-
-
-def _latest(days: Iterable[str | None]) -> str | None:
-    return max((day for day in days if day), default=None)
+    return latest_day((post.published, post.updated))

@@ -15,8 +15,8 @@ import click
 
 from stripewright.catalogue import _, say, speaking
 from stripewright.preview.app import make_app
-from stripewright.preview.desk import Desk
 from stripewright.preview.events import Broadcast
+from stripewright.preview.live import LiveStudio
 from stripewright.preview.watch import Watch
 from stripewright.problems import Place, Refused, Severity, error, in_order
 from stripewright.studio import SETTINGS, Studio
@@ -118,19 +118,19 @@ def serve(
     look_only: bool = False,
 ) -> None:
     """Watch and serve until interrupted; every thread is gone afterwards."""
-    desk, broadcast = Desk(studio), Broadcast()
+    live, broadcast = LiveStudio(studio), Broadcast()
 
     def saved(paths: set[Path | None]) -> None:
-        if desk.take_up(paths, broadcast.watched()):
+        if live.take_up(paths, broadcast.watched()):
             broadcast.tell()
 
     def trouble(problem: Problem | None) -> None:
-        if desk.report("watch", problem):
+        if live.report("watch", problem):
             broadcast.tell()
 
     watch = Watch(studio, saved, trouble)
-    reader = Reader(desk, broadcast)
-    app = make_app(desk, broadcast, listening.getsockname()[1], look_only=look_only)
+    reader = Reader(live, broadcast)
+    app = make_app(live, broadcast, listening.getsockname()[1], look_only=look_only)
     server = _server(app, broadcast)
     watch.start()
     reader.start()
@@ -168,8 +168,8 @@ class Printed:
 class Reader:
     """Makes, in the background, patterns that nobody has asked for yet; prints what is wrong."""
 
-    def __init__(self, desk: Desk, broadcast: Broadcast) -> None:
-        self._desk = desk
+    def __init__(self, live: LiveStudio, broadcast: Broadcast) -> None:
+        self._live = live
         self._broadcast = broadcast
         self._printed = Printed()
         self._stopped = threading.Event()
@@ -182,22 +182,22 @@ class Reader:
     def stop(self) -> None:
         """End; returns when the thread is gone."""
         self._stopped.set()
-        self._desk.wanted.set()
+        self._live.wanted.set()
         self._thread.join()
 
     def _run(self) -> None:
         while not self._stopped.is_set():
-            self._desk.wanted.wait()
-            self._desk.wanted.clear()
+            self._live.wanted.wait()
+            self._live.wanted.clear()
             made = 0
-            while not self._stopped.is_set() and self._desk.make_one():
+            while not self._stopped.is_set() and self._live.make_one():
                 made += 1
             if made:
                 self._settle()
                 self._broadcast.tell()
             if not self._stopped.is_set():
-                with speaking(self._desk.words):  # a thread begins without the terminal's
-                    self._printed.renew(self._desk.problems())
+                with speaking(self._live.words):  # a thread begins without the terminal's
+                    self._printed.renew(self._live.problems())
 
     def _settle(self) -> None:
         """Leave what was read at the start out of later collections: each would stop a save."""

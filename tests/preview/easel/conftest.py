@@ -87,7 +87,7 @@ class Hand:
 
 @pytest.fixture
 def hands(chromium, preview):
-    """Opens an easel's page: `hands()` at a desk, `hands(phone=True)` on a phone."""
+    """Opens an easel's page: `hands()` at a live, `hands(phone=True)` on a phone."""
     contexts = []
 
     def make(*, phone=False, context=None, **more):

@@ -65,7 +65,7 @@ def shown(tmp_path_factory):
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["live", "phone"])
 def test_they_are_told_while_colouring(chromium, shown, size):
     context = chromium.new_context(**size)
     page = context.new_page()

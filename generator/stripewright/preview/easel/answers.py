@@ -12,12 +12,11 @@ from stripewright.digests import digest_of
 from stripewright.in_script import in_script
 from stripewright.pipeline.sources import tables_named
 from stripewright.preview.beside import whole_page
+from stripewright.preview.easel.access import MOST_SENT
 from stripewright.preview.easel.asked import Unfit, front_of, request_of, text_of
-from stripewright.preview.easel.door import MOST_SENT
-from stripewright.preview.easel.palette import read_palette
+from stripewright.preview.easel.pictures import read_palette, read_sheet
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import PATTERN_FOLDER, Changed, Keeper, NoSuchFile
-from stripewright.preview.easel.sheet import read_sheet
 from stripewright.preview.easel.starts import SPARE, START_KINDS, start_yarns, started
 from stripewright.preview.easel.working import answer
 from stripewright.problems import Place
@@ -33,8 +32,8 @@ if TYPE_CHECKING:
     from starlette.routing import BaseRoute
 
     from stripewright.pipeline.sources import SourceFile
-    from stripewright.preview.desk import Desk
-    from stripewright.preview.easel.door import Door
+    from stripewright.preview.easel.access import EaselAccess
+    from stripewright.preview.live import LiveStudio
 
 _HERE = Path(__file__).parent
 SCRIPTS = ("model", "gestures", "several", "kept", "asking", "easel", "stage", "hand", "stripes",
@@ -56,10 +55,10 @@ _PATIENCE_S = 20.0
 class Easel:
     """What each of the easel's addresses answers."""
 
-    def __init__(self, desk: Desk, door: Door) -> None:
-        self._desk = desk
-        self._door = door
-        self._keeper = Keeper(desk.saved.studio)
+    def __init__(self, live: LiveStudio, access: EaselAccess) -> None:
+        self._live = live
+        self._access = access
+        self._keeper = Keeper(live.saved.studio)
 
     def routes(self) -> list[BaseRoute]:
         """Where they are."""
@@ -81,8 +80,8 @@ class Easel:
 
     def all(self, _request: Request) -> Response:
         """The list of patterns, each with its easel."""
-        names = [(unit.source.stem, _title(unit.source)) for unit in self._desk.units.in_order()]
-        return self._page("easels.html", _("Easel"), names=names, look_only=self._door.look_only)
+        names = [(unit.source.stem, _title(unit.source)) for unit in self._live.units.in_order()]
+        return self._page("easels.html", _("Easel"), names=names, look_only=self._access.look_only)
 
     def new(self, _request: Request) -> Response:
         """The easel with nothing on it yet."""
@@ -121,7 +120,7 @@ class Easel:
         data = self._keeper.open(name)
         document, problems = read_document(data, name)
         why = "" if not problems else str(problems[0])
-        unit = self._desk.units.by_name.get(name)
+        unit = self._live.units.by_name.get(name)
         slug = unit.slug if unit else Path(name).stem
         return {
             "file": name,
@@ -134,7 +133,7 @@ class Easel:
     def _gauges(self) -> list[tuple[str, str, Mapping[str, Any]]]:
         """File, title and gauge or swatch of each pattern that has one and can be read."""
         found: list[tuple[str, str, Mapping[str, Any]]] = []
-        for unit in self._desk.units.in_order():
+        for unit in self._live.units.in_order():
             document, problems = read_document(unit.source.data, unit.source.name)
             front = document.front
             said = {key: front[key] for key in ("swatch", "gauge") if key in front}
@@ -144,13 +143,14 @@ class Easel:
         return found
 
     def _easel(self, title: str, state: Mapping[str, Any]) -> Response:
-        settings = self._desk.settings
+        settings = self._live.settings
         imperial = settings is not None and settings.units == "imperial"
         kinds = [(kind, _(kind)) for kind in START_KINDS]
-        state = {**state, "kinds": kinds, "look_only": self._door.look_only}
+        state = {**state, "kinds": kinds, "look_only": self._access.look_only}
         data = in_script(state, default=str)
-        return self._page("easel.html", title, state=data, token=self._door.token, scripts=SCRIPTS,
-                          imperial=imperial, messages=spoken().of(_SAY))  # fmt: skip
+        return self._page("easel.html", title, state=data, token=self._access.token,
+                          scripts=SCRIPTS, imperial=imperial,
+                          messages=spoken().of(_SAY))  # fmt: skip
 
     def _page(self, template: str, title: str, status: int = 200, **values: object) -> Response:
         from starlette.responses import Response
@@ -195,7 +195,7 @@ class Easel:
             return _json({"why": _("It is not saved: {why}. {hint}", **said)}, 507)
 
     def _work(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
-        settings = self._desk.settings
+        settings = self._live.settings
         if settings is None:
             raise Unfit(_("The studio’s settings can’t be read yet."))
         made: dict[str, Any] = {}
@@ -207,7 +207,7 @@ class Easel:
         if name is not None:
             data = self._keeper.open(name)
             body = read_document(data, name)[0].body
-            tables = dict(tables_named(self._desk.saved.studio, data))
+            tables = dict(tables_named(self._live.saved.studio, data))
         slug = Path(name).stem if name else "new"
         sight = text_of(found, "sight") or "normal"
         named = name or f"{PATTERN_FOLDER}new.md"
@@ -218,7 +218,7 @@ class Easel:
     def _save(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:
         front, name = front_of(found), text_of(found, "file")
         if name is None:
-            taken = {unit.slug for unit in self._desk.units.in_order()}
+            taken = {unit.slug for unit in self._live.units.in_order()}
             name, data = self._keeper.add(front, taken)
         else:
             try:

@@ -1,16 +1,21 @@
-"""A picture of a coloured planning sheet -> the front matter that a new pattern begins with."""
+"""Pictures on the easel: of a coloured sheet -> a new pattern's front matter; any -> its yarns."""
 
 from __future__ import annotations
 
+import tempfile
 import threading
+from pathlib import Path
 from typing import Any
 
 from stripewright.catalogue import N_, _, tell
 from stripewright.phrases import capital
-from stripewright.preview.easel.asked import Unfit
+from stripewright.pipeline.palette import as_json, palette_of
+from stripewright.preview.easel.asked import Unfit, in_a_sentence
+from stripewright.problems import Refused
 from stripewright.source.reader import read_document
 
 TITLE = N_("From a coloured sheet")
+_MOST_YARNS = 5
 _one_at_a_time = threading.Lock()
 
 
@@ -39,3 +44,23 @@ def read_sheet(data: bytes) -> tuple[dict[str, Any], int]:
         raise Unfit(f"{capital(why)}." if why else none)
     document, _found = read_document(draft_of(reading, _(TITLE)).encode(), "new.md")
     return {"front": dict(document.front), "doubts": doubts}, 200
+
+
+def read_palette(data: bytes) -> tuple[dict[str, Any], int]:
+    """The colours of a picture's bytes that matter; nothing is kept of them.
+
+    Returns:
+        The yarns as plain values, and the status 200.
+
+    Raises:
+        Unfit: it is no picture that can be read.
+    """
+    with tempfile.TemporaryDirectory(prefix="stripewright-") as folder:
+        path = Path(folder, "The picture")
+        path.write_bytes(data)
+        try:
+            found = palette_of(path, _MOST_YARNS, "The picture")
+        except Refused as refused:
+            [problem, *_] = refused.problems
+            raise Unfit(in_a_sentence(problem)) from None
+    return {"yarns": as_json(found)}, 200

@@ -51,7 +51,7 @@ class Found:
     shown: Shown | None = None
 
 
-class Desk:
+class LiveStudio:
     """A studio being written. Every public method may be called from any thread."""
 
     def __init__(self, studio: Studio) -> None:

@@ -1,4 +1,4 @@
-"""Answers only to its own name, and only reads; the easel's page has a door of its own.
+"""Answers only to its own name, and only reads; the easel's page has a access of its own.
 
 A page elsewhere may make its own host name point to this machine and so ask the preview as if it
 were of that page's origin (DNS rebinding); the Host header then still tells the other name.
@@ -13,7 +13,7 @@ from stripewright.catalogue import _
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-    from stripewright.preview.easel.door import Door
+    from stripewright.preview.easel.access import EaselAccess
 
 HOSTS = ("127.0.0.1", "localhost")
 
@@ -27,12 +27,12 @@ HEADERS = (
 )
 
 
-class Guard:
+class HostCheck:
     """ASGI middleware that turns away what is not meant for the preview."""
 
-    def __init__(self, app: ASGIApp, port: int, door: Door | None = None) -> None:
+    def __init__(self, app: ASGIApp, port: int, access: EaselAccess | None = None) -> None:
         self.app = app
-        self.door = door
+        self.access = access
         self.names = {f"{host}:{port}".encode() for host in HOSTS}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -67,19 +67,20 @@ class Guard:
 
     def refusal(self, scope: Scope) -> tuple[int, str] | None:
         """Status and words for a request that is turned away; None for one that may pass."""
-        hosts = _values(scope, b"host")
+        hosts = header_values(scope, b"host")
         if len(hosts) != 1 or hosts[0].lower() not in self.names:
             return 421, _("This preview answers to its own address only.")
-        if scope["method"] == "POST" and self.door and self.door.takes(scope["path"]):
-            return self.door.refusal(scope)
+        if scope["method"] == "POST" and self.access and self.access.takes(scope["path"]):
+            return self.access.refusal(scope)
         if scope["method"] not in ("GET", "HEAD"):
             return 405, _("The preview only shows; it takes GET and HEAD.")
-        site = _values(scope, b"sec-fetch-site")
-        mode = _values(scope, b"sec-fetch-mode")
+        site = header_values(scope, b"sec-fetch-site")
+        mode = header_values(scope, b"sec-fetch-mode")
         if site in ([b"cross-site"], [b"same-site"]) and mode != [b"navigate"]:
             return 403, _("Pages elsewhere can't use what the preview shows.")
         return None
 
 
-def _values(scope: Scope, wanted: bytes) -> list[Any]:
+def header_values(scope: Scope, wanted: bytes) -> list[Any]:
+    """Each value of a request's header, by its name in small letters."""
     return [value for name, value in scope["headers"] if name == wanted]

@@ -7,9 +7,10 @@ the token out of the easel's page, nor say that it comes from here.
 from __future__ import annotations
 
 import secrets
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
+from stripewright.preview.hosts import header_values
 
 if TYPE_CHECKING:
     from starlette.types import Scope
@@ -25,7 +26,7 @@ MOST_SENT = {WORK: JSON_BYTES, SAVE: JSON_BYTES, SHEET: PICTURE_BYTES, PALETTE: 
 """What each request may carry."""
 
 
-class Door:
+class EaselAccess:
     """Turns away what does not come from the easel's own page."""
 
     def __init__(self, *, look_only: bool = False) -> None:
@@ -46,7 +47,7 @@ class Door:
         host = _one(scope, b"host")
         if _one(scope, b"origin") != b"http://" + host.lower():
             return 403, _("Only the easel’s own page may ask for this.")
-        if _all(scope, b"sec-fetch-site") not in ([], [b"same-origin"]):
+        if header_values(scope, b"sec-fetch-site") not in ([], [b"same-origin"]):
             return 403, _("Only the easel’s own page may ask for this.")
         token = _one(scope, TOKEN_HEADER.encode())
         if not secrets.compare_digest(token, self.token.encode()):
@@ -58,7 +59,7 @@ class Door:
             return 415, _("This takes JSON.")
         if path in PICTURES and kind != b"application/octet-stream":
             return 415, _("This takes a picture’s bytes.")
-        if _all(scope, b"content-encoding"):
+        if header_values(scope, b"content-encoding"):
             return 415, _("This takes nothing packed.")
         length = _one(scope, b"content-length")
         if not length.isdigit() or len(length) > 12:  # longer than any file
@@ -68,11 +69,7 @@ class Door:
         return None
 
 
-def _all(scope: Scope, wanted: bytes) -> list[Any]:
-    return [value for name, value in scope["headers"] if name == wanted]
-
-
 def _one(scope: Scope, wanted: bytes) -> bytes:
     """The one header of a name; b"" for none or several."""
-    found = _all(scope, wanted)
+    found = header_values(scope, wanted)
     return bytes(found[0]) if len(found) == 1 else b""
