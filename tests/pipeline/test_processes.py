@@ -57,6 +57,10 @@ def begun(command, root, ignored=()):
             signal.signal(one, handler)
 
 
+EMPTY = 50_000
+"""Bytes that a cache has at the most before anything is in it."""
+
+
 def workers_of(process):
     return [pid for pid, line in group_of(process.pid).items() if "spawn_main" in line]
 
@@ -77,7 +81,8 @@ def at_work(process):
     """The first files are there."""
     started(process)
     root = Path(process.args[-1])
-    when(lambda: any((root / ".stripewright/cache/entries").glob("*")) or any(root.glob("packs/*/*"))
+    cache = root / ".stripewright/cache/kept.db"
+    when(lambda: (cache.exists() and cache.stat().st_size > EMPTY) or any(root.glob("packs/*/*"))
          or process.poll() is not None)  # fmt: skip
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import re
 import shutil
+import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -287,21 +289,36 @@ def test_a_held_back_pattern_appears_on_its_day(tmp_path):
     assert "patterns/one/index.html" in tree(here.site)
 
 
-@pytest.mark.parametrize("harm", ["flip", "empty", "gone", "entry"])
+HARMS = {
+    "flip": "UPDATE kept SET data = substr(data, 1, length(data) - 1) || x'00' WHERE not {entry}",
+    "empty": "UPDATE kept SET data = x'' WHERE not {entry}",
+    "no bytes": "UPDATE kept SET data = 1",
+    "gone": "DELETE FROM kept WHERE not {entry}",
+    "entry": "UPDATE kept SET data = substr(data, 1, length(data) - 1) || x'00' WHERE {entry}",
+    "no table": "DROP TABLE kept",
+}
+ENTRY = "instr(data, CAST('stripewright.pipeline.memo' AS BLOB))"
+
+
+def asked(here, query):
+    """What the cache's database answers."""
+    with closing(sqlite3.connect(here.cache / "kept.db")) as database, database:
+        return database.execute(query.format(entry=ENTRY)).fetchall()
+
+
+@pytest.mark.parametrize("harm", [*HARMS, "half", "nothing", "no database"])
 def test_a_damaged_cache_is_never_published(tmp_path, harm):
     here = studio(tmp_path / "s", {slug: pattern(title=slug) for slug in SLUGS})
     published(here)
     whole = tree(here.site)
-    files = sorted(path for path in (here.cache / "files").rglob("*") if path.is_file())
-    entries = sorted((here.cache / "entries").iterdir())
-    assert files
-    assert entries
-    for path in entries if harm == "entry" else files:
-        data = path.read_bytes()
-        if harm == "gone":
-            path.unlink()
-        else:
-            path.write_bytes(b"" if harm == "empty" else data[:-1] + bytes([data[-1] ^ 1]))
+    assert asked(here, "SELECT count(*) FROM kept WHERE {entry}") == [(3,)]
+    if harm in HARMS:
+        asked(here, HARMS[harm])
+    else:
+        file = here.cache / "kept.db"
+        data = file.read_bytes()
+        left = {"half": data[: len(data) // 2], "nothing": b"", "no database": data[:0:-1]}
+        file.write_bytes(left[harm])
     shutil.rmtree(here.site)
     published(here)
     assert tree(here.site) == whole
@@ -320,9 +337,9 @@ def test_a_meddled_with_entry_runs_no_code(tmp_path):
     here = studio(tmp_path / "s", {"one": pattern()})
     published(here)
     whole = tree(here.site)
-    for path in (here.cache / "entries").iterdir():
-        body = pickle.dumps(Harm())
-        path.write_bytes(digest_of(body).encode() + b"\n" + body)
+    body = pickle.dumps(Harm())
+    entry = digest_of(body).encode() + b"\n" + body
+    asked(here, f"UPDATE kept SET data = x'{entry.hex()}' WHERE {ENTRY}")
     published(here)
     assert not (tmp_path / "harm").exists()
     assert tree(here.site) == whole
@@ -331,10 +348,15 @@ def test_a_meddled_with_entry_runs_no_code(tmp_path):
 def test_the_cache_holds_only_what_was_last_published(tmp_path):
     here = studio(tmp_path / "s", {slug: pattern(title=slug) for slug in SLUGS})
     published(here)
-    many = len(list((here.cache / "entries").iterdir()))
+    entries, size = (
+        "SELECT count(*) FROM kept WHERE {entry}",
+        (here.cache / "kept.db").stat().st_size,
+    )
+    assert asked(here, entries) == [(3,)]
     (here.content / "patterns/two.md").unlink()
     published(here)
-    assert (many, len(list((here.cache / "entries").iterdir()))) == (3, 2)
+    assert asked(here, entries) == [(2,)]
+    assert (here.cache / "kept.db").stat().st_size < size
 
 
 def test_a_studio_that_cannot_be_written_to_still_publishes_elsewhere(tmp_path):

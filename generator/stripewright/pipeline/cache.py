@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import Said
 from stripewright.digests import digest_of
-from stripewright.pipeline.store import DiskStore, write_whole
+from stripewright.pipeline.store import DiskStore
 from stripewright.problems import has_errors
 
 if TYPE_CHECKING:
@@ -50,7 +50,7 @@ def program() -> str:
 
 
 class DiskMemo:
-    """The entries of one studio, in a folder that can be deleted at any time.
+    """The entries of one studio, beside its files; can be pickled.
 
     Args:
         folder: where they are kept; made when it is needed.
@@ -58,18 +58,18 @@ class DiskMemo:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.store = DiskStore(folder / "files")
+        self.store = DiskStore(folder)
 
-    def _path(self, key: str) -> Path:
-        """Where an entry stands: what another version of the program made is none."""
-        return self.folder / "entries" / digest_of(f"{program()} {key}".encode())
+    def __reduce__(self) -> tuple[type[DiskMemo], tuple[Path]]:
+        return DiskMemo, (self.folder,)
+
+    def _name(self, key: str) -> str:
+        """What an entry is kept under: what another version of the program made is none."""
+        return digest_of(f"{program()} {key}".encode())
 
     def find(self, key: str) -> Kept | None:
-        """An entry; None when there is none, or it isn't what was written."""
-        try:
-            data = self._path(key).read_bytes()
-        except OSError:
-            return None
+        """An entry; None when there is none, or it isn't what was written. Raises Damaged."""
+        data = self.store.find(self._name(key)) or b""
         digest, _, body = data.partition(b"\n")
         if digest.decode("ascii", "replace") != digest_of(body):
             return None
@@ -80,19 +80,20 @@ class DiskMemo:
         return kept
 
     def keep(self, key: str, kept: Kept) -> None:
-        """Keep an entry, if it is sound: what is wrong is told anew each time. Raises OSError."""
+        """Keep an entry, if it is sound: what is wrong is told anew each time.
+
+        Raises:
+            Damaged, OSError: it can't be kept.
+        """
         if has_errors(kept.value.problems):
             return
         body = pickle.dumps(kept, protocol=5)
-        write_whole(self._path(key), digest_of(body).encode() + b"\n" + body)
+        self.store.keep(self._name(key), digest_of(body).encode() + b"\n" + body)
+        self.store.commit()
 
     def sweep(self, keys: Collection[str], digests: Collection[str]) -> None:
         """Forget every other entry and file."""
-        entries, wanted = self.folder / "entries", {self._path(key).name for key in keys}
-        for path in entries.iterdir() if entries.is_dir() else ():
-            if path.name not in wanted:
-                path.unlink(missing_ok=True)
-        self.store.sweep(digests)
+        self.store.sweep({*map(self._name, keys), *digests})
 
 
 class _OnlyOurs(pickle.Unpickler):

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stripewright.pipeline.cache import DiskMemo
+from stripewright.pipeline.store import DiskStore
 from stripewright.problems import Refused
 from stripewright.publish.lock import only_one
 
@@ -29,12 +30,14 @@ def disk_memo(studio: Studio) -> Iterator[DiskMemo]:
         if folder is None:
             away = tempfile.TemporaryDirectory(prefix="stripewright-", ignore_cleanup_errors=True)
             folder = Path(stack.enter_context(away))
-        yield DiskMemo(folder)
+        memo = DiskMemo(folder)
+        stack.callback(memo.store.close)
+        yield memo
 
 
 def _own_folder(studio: Studio, stack: ExitStack) -> Path | None:
     folder = studio.cache
-    if not all(studio.holds(folder / inside) for inside in ("", "files", "entries")):
+    if not all(studio.holds(folder / inside) for inside in ("", DiskStore.NAME)):
         return None
     try:
         folder.mkdir(parents=True, exist_ok=True)

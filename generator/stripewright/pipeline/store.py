@@ -1,4 +1,4 @@
-"""Where made files wait between making and writing: in memory, or in the studio's cache folder.
+"""Where made files wait between making and writing: in memory, or in the studio's cache.
 
 Files are kept by the SHA-256 of their bytes, and checked against it when they are taken out, so
 that a damaged or meddled-with store is noticed and never published.
@@ -6,17 +6,30 @@ that a damaged or meddled-with store is noticed and never published.
 
 from __future__ import annotations
 
+import errno
 import os
+import sqlite3
 from collections import OrderedDict
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from contextlib import suppress
+from contextlib import contextmanager, suppress
+from functools import cached_property
 from threading import get_ident
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from stripewright.digests import digest_of
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+_PATIENCE_S = 60.0
+"""How long another process that keeps something is waited for."""
+_AS_OF_FILES = {
+    sqlite3.SQLITE_FULL: errno.ENOSPC,
+    sqlite3.SQLITE_IOERR_WRITE: errno.EFBIG,
+    sqlite3.SQLITE_CANTOPEN: errno.EACCES,
+    sqlite3.SQLITE_READONLY: errno.EACCES,
+}
+"""What a database refuses, and the system's number for it."""
 
 
 class Damaged(Exception):
@@ -82,45 +95,88 @@ class MemoryStore:
 
 
 class DiskStore:
-    """Keeps bytes in files of a folder that can be deleted at any time."""
+    """Keeps bytes in a database in a folder that can be deleted at any time.
+
+    To make one file takes as long as to write twenty of them into another. What was put is safe
+    from a later fault, and seen by other processes, once `commit` was called.
+    """
+
+    NAME = "kept.db"
 
     def __init__(self, folder: Path) -> None:
-        self.folder = folder
+        self.path = folder / self.NAME
 
-    def path(self, digest: str) -> Path:
-        """The file of a digest."""
-        return self.folder / digest[:2] / digest[2:]
+    @cached_property
+    def _database(self) -> sqlite3.Connection:
+        self.path.parent.mkdir(parents=True, exist_ok=True)
+        database = sqlite3.connect(self.path, timeout=_PATIENCE_S)
+        # A run that is killed leaves what `get` tells to be damaged at the worst.
+        database.execute("PRAGMA journal_mode = MEMORY")
+        database.execute("PRAGMA synchronous = OFF")
+        database.execute("PRAGMA auto_vacuum = FULL")
+        database.execute("CREATE TABLE IF NOT EXISTS kept (name TEXT PRIMARY KEY, data BLOB)")
+        return database
+
+    def _asked(self, query: str, *given: object) -> list[Any]:
+        """The rows that answer a query. Raises Damaged or OSError."""
+        with self._told():
+            return self._database.execute(query, given).fetchall()
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        """What the database refuses, as what it is for a file."""
+        try:
+            yield
+        except sqlite3.Error as fault:
+            number = _AS_OF_FILES.get(fault.sqlite_errorcode)
+            if number is None:
+                raise Damaged(str(self.path)) from fault
+            raise OSError(number, os.strerror(number), str(self.path)) from fault
+
+    def find(self, name: str) -> bytes | None:
+        """What is kept under a name, unchecked. Raises Damaged."""
+        rows = self._asked("SELECT CAST(data AS BLOB) FROM kept WHERE name = ?", name)
+        return rows[0][0] if rows else None
+
+    def keep(self, name: str, data: bytes) -> None:
+        """Keep bytes under a name. Raises Damaged or OSError."""
+        self._asked("INSERT OR REPLACE INTO kept VALUES (?, ?)", name, data)
 
     def put(self, data: bytes, path: str = "") -> str:  # noqa: ARG002  # on disk there is room for all
-        """Keep some bytes; gives their digest. Raises OSError."""
+        """Keep some bytes; gives their digest. Raises Damaged or OSError."""
         digest = digest_of(data)
-        file = self.path(digest)
-        if not file.exists():
-            write_whole(file, data)
+        if not self.has(digest):
+            self.keep(digest, data)
         return digest
 
     def get(self, digest: str) -> bytes:
         """Take bytes out, checked. Raises Damaged."""
-        try:
-            data = self.path(digest).read_bytes()
-        except OSError as fault:
-            raise Damaged(str(self.path(digest))) from fault
-        if digest_of(data) != digest:
-            raise Damaged(str(self.path(digest)))
+        data = self.find(digest)
+        if data is None or digest_of(data) != digest:
+            raise Damaged(digest)
         return data
 
     def has(self, digest: str) -> bool:
         """Whether bytes are kept; not whether they are whole."""
-        return self.path(digest).exists()
+        return bool(self._asked("SELECT 1 FROM kept WHERE name = ?", digest))
 
     def sweep(self, wanted: Collection[str]) -> None:
         """Forget everything that isn't wanted."""
-        for folder in self.folder.iterdir() if self.folder.is_dir() else ():
-            if folder.is_symlink() or not folder.is_dir():
-                continue
-            for path in folder.iterdir():
-                if folder.name + path.name not in wanted:
-                    path.unlink(missing_ok=True)
+        for (name,) in self._asked("SELECT name FROM kept"):
+            if name not in wanted:
+                self._asked("DELETE FROM kept WHERE name = ?", name)
+        self.commit()
+
+    def commit(self) -> None:
+        """See to it that what was put stays. Raises Damaged or OSError."""
+        with self._told():
+            self._database.commit()
+
+    def close(self) -> None:
+        """Let go of the database, and forget what was not committed."""
+        if "_database" in self.__dict__:
+            self._database.close()
+            del self._database
 
 
 def write_whole(path: Path, data: bytes) -> None:
