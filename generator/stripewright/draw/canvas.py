@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from xml.etree.ElementTree import Element, SubElement, tostring
+from xml.etree.ElementTree import Element, SubElement
+from xml.sax.saxutils import escape
 
 from stripewright.draw.drawing import Drawing
 from stripewright.draw.inks import INK, MUTED, PAPER
@@ -173,8 +174,15 @@ class Canvas:
         if len(self._definitions):
             root.append(self._definitions)
         root.extend(self.top)
-        svg = tostring(root, encoding="unicode")
-        return Drawing(self.name, title, description, self.width, self.height, svg)
+        return Drawing(self.name, title, description, self.width, self.height, _written(root))
+
+
+def _written(element: Element) -> str:
+    """An element as XML. Its attributes need no escapes: numbers, colours, keys and slugs."""
+    attributes = "".join([f' {name}="{value}"' for name, value in element.items()])
+    inside = escape(element.text or "") + "".join(map(_written, element))
+    tag = element.tag
+    return f"<{tag}{attributes}>{inside}</{tag}>" if inside else f"<{tag}{attributes} />"
 
 
 _UNWRITABLE = re.compile("[^\\t\\n\\r\\x20-\\ud7ff\\ue000-\\ufffd\\U00010000-\\U0010ffff]")
