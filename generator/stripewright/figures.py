@@ -61,6 +61,8 @@ def decimal(value: float, digits: int = 0, point: str = ".", group: str = "") ->
     text = f"{rounded(value, digits):,.{digits}f}"
     if digits:
         text = text.rstrip("0").rstrip(".")
+    if (point, group) == (".", ","):
+        return text
     return text.translate({ord(","): group, ord("."): point})
 
 

@@ -242,6 +242,8 @@ class WorkedPiece:
     def under_hem(self) -> tuple[int, ...]:
         """Readings of the changes whose tails a hem comes to lie over."""
         first, last = (end.rows if end.edge == "hemmed" else 0 for end in self.ends)
+        if not first and not last:
+            return ()
         end = self.worked_rows
         return tuple(row for row in self.changes if row < 2 * first or row > end - 2 * last)
 

@@ -180,12 +180,6 @@ def look_of(files: Mapping[str, bytes], tokens: Mapping[str, str]) -> str:
     return digest_of(_canonical([{path: digest_of(data) for path, data in files.items()}, tokens]))
 
 
-def _left_out(value: Any, names: frozenset[str]) -> Any:
-    if isinstance(value, dict):
-        return {key: _left_out(one, names) for key, one in value.items() if key not in names}
-    return [_left_out(one, names) for one in value] if isinstance(value, list) else value
-
-
 def _picture(photo: PhotoView) -> tuple[Any, ...]:
     return (photo.file, photo.alt, photo.width, photo.height, photo.main)
 
@@ -236,7 +230,10 @@ class _Reader:
 
     def _without_yarn(self, value: _WithoutYarn) -> Any:
         bare = replace(value.numbers, materials=(), cost=None, clashes=())
-        return _left_out(self.plain(bare), _OF_YARN)
+        return plain_data(bare, self._but_of_yarn, self._ways)
+
+    def _but_of_yarn(self, kind: type) -> tuple[str, ...]:
+        return tuple([name for name in self._counting(kind) if name not in _OF_YARN])
 
     def _counting(self, kind: type) -> tuple[str, ...]:
         """The fields of a kind that are there and count."""

@@ -74,6 +74,8 @@ def heads(line: str) -> bool:
 
 def _plain(line: str) -> str:
     """A line as it is seen: compatible characters made one, invisible ones gone."""
+    if line.isascii() and line.isprintable():
+        return line
     seen = unicodedata.normalize("NFKC", line).translate(_SIGNS)
     kinds = ((char, unicodedata.category(char)) for char in seen)
     return "".join(

@@ -40,6 +40,7 @@ class _Knitting:
 
     def __init__(self, teller: StepWriter, piece: WorkedPiece, told: _Told) -> None:
         self.teller, self.piece, self.told = teller, piece, told
+        self.named = the(piece.title)
         self.machine = machine = piece.machine
         self.tube = piece.form == "tube"
         self.done_on_the_way = [one for one in piece.events if one.kind in ON_THE_WAY]
@@ -122,7 +123,7 @@ class _Knitting:
     def first_time(self, *what: object) -> str:
         """Where this was told before; empty the first time, which is noted."""
         before = self.told.get(what, "")
-        self.told.setdefault(what, the(self.piece.title))
+        self.told.setdefault(what, self.named)
         return before
 
     def set_up(self, line: PlanLine) -> Step:
@@ -223,7 +224,7 @@ class _Knitting:
         told = self.first_time("change", self.piece.form)
         kept = self.told.setdefault(("kept", self.piece.form), str(keeps))
         told_as = _("the first change of {piece}", piece=told)
-        if told == the(self.piece.title):
+        if told == self.named:
             told_as = _("the first change")
         return facts | {
             "until": rc(line.last if told else old.last),

@@ -61,14 +61,15 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
     pieces = task.pieces or teller.worked.pieces
     first = pieces[0]
     titles = [piece.title for piece in pieces]
+    named = [*map(the, titles)]
     how = technique(task.do)
     last = task.end == "last" or how.tail == "last"
     line = first.plan[-1 if last else 0]
     copies = sum(piece.make for piece in pieces)
     which = "side" if how.tail == "side" else "last" if last else "first"
     return {
-        "piece": small(titles[0]), "the_piece": the(titles[0]),
-        "pieces": capital(listed(map(small, titles))), "the_pieces": listed(map(the, titles)),
+        "piece": small(titles[0]), "the_piece": named[0],
+        "pieces": capital(listed(map(small, titles))), "the_pieces": listed(named),
         "copies": copies, "all": _all(copies), "attached_copies": first.make,
         "attached_all": _all(first.make),
         "end": _(ENDS.get(task.end, _END)), "both_ends": task.end == "both", "last": last,
@@ -82,8 +83,8 @@ def _facts(task: Task, teller: StepWriter) -> dict[str, object]:
         "same": first.ends[0].edge == first.ends[1].edge, "odd": first.stitches % 2 == 1,
         "slit": any(gap.side != "both" for gap in first.openings),
         "gaps": _gaps(first), "stripes": max(len(piece.plan) for piece in pieces),
-        "the_lining": the(titles[0]), "the_cover": the(titles[-1]),
-        "target": the(titles[-1]), "attached": listed(map(the, titles[:-1] or titles)),
+        "the_lining": named[0], "the_cover": named[-1],
+        "target": named[-1], "attached": listed(named[:-1] or named),
         "order": _order(teller), "hung_by": _hung_by(pieces), "goes_in": goes_in(first),
         "width": teller.figures.length(first.flat_width_cm),
         "length": teller.figures.length(first.made_up_length_cm),

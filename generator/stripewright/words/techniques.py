@@ -111,7 +111,9 @@ def closing(edge: EdgeKind) -> str | None:
 @lru_cache(maxsize=1)
 def _own_words() -> Environment:
     # The shipped texts are the program's own, so they need no sandbox, and every step needs two.
-    return Environment(undefined=StrictUndefined, autoescape=False)  # noqa: S701  # plain text, never markup
+    own = Environment(undefined=StrictUndefined, autoescape=False)  # noqa: S701  # plain text, never markup
+    own.globals.clear()
+    return own
 
 
 def names_in(text: str) -> set[str]:
