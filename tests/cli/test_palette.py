@@ -83,4 +83,4 @@ def test_no_stash_is_told(tmp_path):
     asked = ["palette", harbour(tmp_path / "h.png"), "--stash", "--studio", str(tmp_path)]
     done = CliRunner().invoke(main, asked)
     assert done.exit_code == 1
-    assert "there is no stash in this studio" in done.stderr
+    assert "this studio has no stash" in done.stderr

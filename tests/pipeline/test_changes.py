@@ -88,13 +88,13 @@ def test_new_changed_withdrawn_and_held_back(tmp_path):
     done = published(here)
     assert done.changes.changed == ("one",)
     assert done.changes.withdrawn == ("two",)
-    assert done.held == (("content/patterns/later.md", "held back until 2030-01-01"),)
-    [gone] = [one for one in done.warnings if "was published" in one.message]
+    assert done.built.held == (("content/patterns/later.md", "held back until 2030-01-01"),)
+    [gone] = [one for one in done.built.problems if "was published" in one.message]
     assert "formerly: [two]" in gone.hint
     # Once it leads on from its old address, nothing is lost.
     studio(here.root, {"one": formerly("two", title="Another")})
     published(here)
-    assert not [one for one in published(here).warnings if "was published" in one.message]
+    assert not [one for one in published(here).built.problems if "was published" in one.message]
 
 
 def test_a_pattern_with_another_address_has_moved(tmp_path):
@@ -114,7 +114,7 @@ def test_a_pattern_with_another_address_has_moved(tmp_path):
     done = published(here)
     assert done.changes.moved == (("three", "four"),)
     assert done.changes.parts == {"four": ()}
-    assert not [one for one in done.warnings if "was published" in one.message]
+    assert not [one for one in done.built.problems if "was published" in one.message]
     page = (here.site / "patterns/one/index.html").read_text()
     assert "url=../../patterns/four/index.html" in page
 
@@ -271,7 +271,7 @@ def test_posts_that_are_held_back_are_told_too(tmp_path):
     (here.content / "posts/then.md").write_text(
         "---\ntitle: N\nsummary: S.\npublished: 2031-02-03\n---\nText.\n"
     )
-    assert published(here).held == (("content/posts/then.md", "held back until 2031-02-03"),)
+    assert published(here).built.held == (("content/posts/then.md", "held back until 2031-02-03"),)
 
 
 def test_the_command_says_the_parts_and_the_theme_once(tmp_path):

@@ -83,15 +83,17 @@ def publish_command(
     options = Options(on or today(), drafts=drafts)
     with ProgressShown() as progress:
         done = write_site(studio, into or studio.site, options, progress, workers)
-    show(done.warnings)
-    show_public(done.public)
+    built = done.built
+    show(built.problems)
+    show_public(built.public)
     outcome = done.outcome
+    pages = sum(path.endswith(".html") for path in built.files)
     click.echo(
         _(
             "{patterns}, {pages}; files: {written:,} written, {unchanged:,} unchanged, "
             "{removed:,} removed; {seconds:.1f} s",
-            patterns=n_("{number:,} pattern", "{number:,} patterns", done.patterns),
-            pages=n_("{number:,} page", "{number:,} pages", done.pages),
+            patterns=n_("{number:,} pattern", "{number:,} patterns", built.patterns),
+            pages=n_("{number:,} page", "{number:,} pages", pages),
             written=outcome.written,
             unchanged=outcome.unchanged,
             removed=outcome.removed,
@@ -122,7 +124,7 @@ def _in_parts(slug: str, parts: Sequence[str]) -> str:
 def _tell_changes(done: Published) -> None:
     """New, changed, withdrawn and held-back patterns, and what there is to say of packs."""
     changes = done.changes
-    held = [f"{Path(name).stem} ({tell(why)})" for name, why in done.held]
+    held = [f"{Path(name).stem} ({tell(why)})" for name, why in done.built.held]
     for word, names in (
         (_("New"), changes.new),
         (_("Changed"), [_in_parts(slug, changes.parts.get(slug, ())) for slug in changes.changed]),

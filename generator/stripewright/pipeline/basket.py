@@ -14,6 +14,7 @@ from stripewright.pipeline.context import make_context
 from stripewright.pipeline.make import work_source
 from stripewright.pipeline.output import held_back
 from stripewright.pipeline.sources import noting_file, read_any, read_sources
+from stripewright.pipeline.stash import no_stash
 from stripewright.problems import Place, Problem, Refused, did_you_mean, error, has_errors, in_order
 from stripewright.studio import STASH
 
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from stripewright.pattern.settings import Settings
     from stripewright.pattern.stash import Stash
     from stripewright.pipeline.context import Options
+    from stripewright.pipeline.make import WorkedSource
+    from stripewright.pipeline.output import Sound
     from stripewright.pipeline.sources import SourceFile
     from stripewright.studio import Studio
 
@@ -62,10 +65,15 @@ def baskets(
     if context is None or has_errors(problems):
         raise Refused(in_order(problems))
     stash = _stash_of(context.settings, yarn)
-    worked, found = _worked(sources.of("patterns"), context.settings, options)
-    beds = named = [one for _, one in worked]
+    works = [_worked(one, context.settings) for one in sources.of("patterns")]
+    found = [problem for one in works if not one.sound for problem in one.problems]
+    beds = named = [one.sound.worked for one in works if one.sound and _is_out(one.sound, options)]
     if files:
-        named, found = _named(studio, files, context.settings)
+        read = [read_any(studio, path) for path in files]
+        works = [_worked(source, context.settings) for source, _ in read if source]
+        found = [one for _, told in read for one in told]
+        found += [problem for one in works for problem in one.problems]
+        named = [one.sound.worked for one in works if one.sound]
     keys = [yarn] if yarn else list(stash.yarns)
     return Baskets(
         stash,
@@ -79,13 +87,7 @@ def baskets(
 def _stash_of(settings: Settings, yarn: str | None) -> Stash:
     """The stash, with that yarn in it if one is asked for. Raises Refused."""
     if settings.stash is None:
-        problem = error(
-            Place(STASH),
-            "this studio has no stash",
-            "list your yarns in it, like yarns: {deep: {name: Deep water, "
-            'colour: "#1f3d5c", left: 340 g}}',
-        )
-        raise Refused([problem])
+        raise no_stash()
     if yarn is not None and yarn not in settings.stash.yarns:
         what = say("the stash has no yarn called {yarn}", yarn)
         hint = did_you_mean(yarn, settings.stash.yarns, "list it there")
@@ -93,39 +95,14 @@ def _stash_of(settings: Settings, yarn: str | None) -> Stash:
     return settings.stash
 
 
-def _worked(
-    files: Sequence[SourceFile], settings: Settings, options: Options
-) -> tuple[list[tuple[str, WorkedPattern]], list[Problem]]:
-    """The published patterns of some files, worked; and the mistakes of those that have some."""
-    worked: list[tuple[str, WorkedPattern]] = []
-    problems: list[Problem] = []
-    for source in files:
-        with noting_file(source.name):
-            done = work_source(source, settings)
-        sound = done.sound
-        if sound is None:
-            problems += done.problems
-            continue
-        published = sound.worked.pattern.published
-        if not held_back(published.isoformat() if published else None, options):
-            worked.append((source.name, sound.worked))
-    return worked, problems
+def _worked(source: SourceFile, settings: Settings) -> WorkedSource:
+    with noting_file(source.name):
+        return work_source(source, settings)
 
 
-def _named(
-    studio: Studio, files: Sequence[Path], settings: Settings
-) -> tuple[list[WorkedPattern], list[Problem]]:
-    worked: list[WorkedPattern] = []
-    problems: list[Problem] = []
-    for path in files:
-        source, found = read_any(studio, path)
-        problems += found
-        if source is not None:
-            with noting_file(source.name):
-                done = work_source(source, settings)
-            problems += done.problems
-            worked += [done.sound.worked] if done.sound else []
-    return worked, problems
+def _is_out(sound: Sound, options: Options) -> bool:
+    published = sound.worked.pattern.published
+    return not held_back(published.isoformat() if published else None, options)
 
 
 def longest_with(

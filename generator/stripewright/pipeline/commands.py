@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import shutil
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import N_
-from stripewright.pipeline.changes import Changes
 from stripewright.problems import Problem, Refused, has_errors, in_order
 from stripewright.studio import Studio, starter
 
@@ -16,14 +15,14 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from stripewright.pattern.settings import Settings
-    from stripewright.pipeline.cache import DiskMemo
+    from stripewright.pipeline.build import Built
+    from stripewright.pipeline.changes import Changes
     from stripewright.pipeline.context import Options
     from stripewright.pipeline.output import Sound
     from stripewright.pipeline.own_machine import OwnMachine
     from stripewright.pipeline.progress import Progress
-    from stripewright.pipeline.sources import Sources
+    from stripewright.pipeline.sources import SourceFile, Sources
     from stripewright.publish.commit import Outcome
-    from stripewright.words.boundary import Public
 
 
 def start(folder: Path) -> tuple[list[Path], list[Path]]:
@@ -45,33 +44,23 @@ def start(folder: Path) -> tuple[list[Path], list[Path]]:
     return made, kept
 
 
-@dataclass(frozen=True)
-class Proofed:
-    """What a proof found."""
-
-    problems: tuple[Problem, ...]
-    public: tuple[tuple[str, Public], ...]
-    """How much of each paid pattern's text everyone may read, by its file's name."""
-    letters: tuple[tuple[str, tuple[str, ...]], ...] = ()
-    """The letters of a pattern's yarns as stripes first use them, where the alphabet has another
-    order, by its file's name."""
-
-
-def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Proofed:
-    """Every problem of a studio, or of some of its files; writes nothing."""
+def proof(studio: Studio, options: Options, only: Sequence[Path] = ()) -> Built:
+    """Every problem of a studio, or of some of its files, and what else is told of them."""
     from stripewright.pipeline.build import build
     from stripewright.pipeline.sources import read_sources
 
     sources, problems = read_sources(studio)
     built = build(studio, sources, options)
-    problems += built.problems
-    public, letters = built.public, built.letters
-    if only:
-        names = {studio.name_of(path.resolve()) for path in only}
-        problems = [problem for problem in problems if problem.place.file in names]
-        public = tuple((name, told) for name, told in public if name in names)
-        letters = tuple((name, used) for name, used in letters if name in names)
-    return Proofed(tuple(in_order(problems)), public, letters)
+    built = replace(built, problems=tuple(in_order([*problems, *built.problems])))
+    if not only:
+        return built
+    names = {studio.name_of(path.resolve()) for path in only}
+    return replace(
+        built,
+        problems=tuple(one for one in built.problems if one.place.file in names),
+        public=tuple((name, told) for name, told in built.public if name in names),
+        letters=tuple((name, used) for name, used in built.letters if name in names),
+    )
 
 
 class Worked(NamedTuple):
@@ -123,49 +112,33 @@ def worksheet(
 
 def _settings_of(studio: Studio) -> tuple[Settings | None, list[Problem]]:
     """The studio's settings with its stash, or such as a studio without any would have."""
-    from stripewright.pattern.read import as_model
-    from stripewright.pattern.settings import Settings as Written
+    from stripewright.pipeline.context import UNSTATED, whole_settings
     from stripewright.pipeline.sources import read_any
-    from stripewright.pipeline.stash import read_stash
-    from stripewright.source.reader import read_settings
     from stripewright.studio import SETTINGS, STASH
 
-    settings: Settings | None = Written(title="Studio", maker="The maker", summary="A studio.")
-    problems: list[Problem] = []
-    if (studio.root / SETTINGS).exists():
-        given, problems = read_any(studio, studio.root / SETTINGS)
-        settings = None
-        if given is not None:
-            document, found = read_settings(given.data, SETTINGS)
-            settings, more = as_model(document, Written)
-            problems += found + more
-        if settings is not None:
-            settings.written_in(document)
-    if settings is not None and (studio.root / STASH).exists():
-        listed, found = read_any(studio, studio.root / STASH)
-        stash, more = read_stash(listed)
-        settings.beside(stash)
-        problems += found + more
-    return settings, problems
+    def read(name: str) -> tuple[SourceFile | None, list[Problem]]:
+        there = (studio.root / name).exists()
+        return read_any(studio, studio.root / name) if there else (None, [])
+
+    given, problems = read(SETTINGS)
+    if problems:
+        return None, problems
+    listed, problems = read(STASH)
+    settings, _document, found = whole_settings(given or UNSTATED, listed)
+    return settings, problems + found
 
 
 @dataclass(frozen=True)
 class Published:
     """What a publish did."""
 
-    patterns: int
-    pages: int
+    built: Built
     outcome: Outcome
-    warnings: tuple[Problem, ...]
-    public: tuple[tuple[str, Public], ...]
-    """How much of each paid pattern's text everyone may read, by its file's name."""
-    changes: Changes = field(default_factory=Changes)
+    changes: Changes
     """What it did to the patterns' pages."""
-    held: tuple[tuple[str, str], ...] = ()
-    """Files that are not published yet, and why."""
-    packs: tuple[str, ...] = ()
+    packs: tuple[str, ...]
     """What there is to say of the packs of paid patterns."""
-    books: tuple[str, ...] = ()
+    books: tuple[str, ...]
     """The same of paid planning sheets."""
 
 
@@ -173,56 +146,46 @@ def publish(
     studio: Studio, into: Path, options: Options, progress: Progress, workers: int | None = None
 ) -> Published:
     """Read, make and check everything, then write it. Raises Refused; the old site stands."""
+    from stripewright.pipeline.build import build
     from stripewright.pipeline.cached import disk_memo
     from stripewright.pipeline.sources import read_sources
     from stripewright.pipeline.store import Damaged
 
     sources, problems = read_sources(studio)
-    try:
+
+    def build_and_write() -> Published:
         with disk_memo(studio) as memo:
-            return _publish(studio, sources, options, into=into, problems=problems,
-                            progress=progress, memo=memo, workers=workers)  # fmt: skip
+            built = build(studio, sources, options, progress, memo=memo, workers=workers)
+            built = replace(built, problems=tuple(in_order([*problems, *built.problems])))
+            return _written(studio, sources, built, into, progress)
+
+    try:
+        return build_and_write()
     except Damaged:
         # Something has been at the cache. It is worth nothing then, and never needed.
         if studio.holds(studio.cache):
             shutil.rmtree(studio.cache, ignore_errors=True)
-        with disk_memo(studio) as memo:
-            return _publish(studio, sources, options, into=into, problems=problems,
-                            progress=progress, memo=memo, workers=workers)  # fmt: skip
+        return build_and_write()
 
 
-def _publish(
-    studio: Studio,
-    sources: Sources,
-    options: Options,
-    *,
-    into: Path,
-    problems: Sequence[Problem],
-    progress: Progress,
-    memo: DiskMemo,
-    workers: int | None,
+def _written(
+    studio: Studio, sources: Sources, built: Built, into: Path, progress: Progress
 ) -> Published:
-    from stripewright.pipeline.build import build
     from stripewright.pipeline.changes import changes_of, keep_told, warnings_of
     from stripewright.pipeline.pack_record import told_of_packs
     from stripewright.publish.commit import commit
 
-    built = build(studio, sources, options, progress, memo=memo, workers=workers)
-    told = in_order([*problems, *built.problems])
-    if has_errors(told):
-        raise Refused(told)
+    if has_errors(built.problems):
+        raise Refused(built.problems)
     changes = changes_of(built.files, built.told, into, built.leading)
-    told = in_order([*told, *warnings_of(changes)])
+    told = in_order([*built.problems, *warnings_of(changes)])
     progress(N_("written"), 0, len(built.files))
     outcome = commit(built.files, into)
     keep_told(built.told, into)
     progress(N_("written"), len(built.files), len(built.files))
-    pages = sum(1 for path in built.files if path.endswith(".html"))
     data = {source.name: source for kind in ("patterns", "sheets") for source in sources.of(kind)}
     packs, books = (
         tuple(told_of_packs(studio, [(slug, data[name]) for slug, name in sold]))
         for sold in (built.sold, built.books)
     )
-    return Published(
-        built.patterns, pages, outcome, tuple(told), built.public, changes, built.held, packs, books
-    )
+    return Published(replace(built, problems=tuple(told)), outcome, changes, packs, books)

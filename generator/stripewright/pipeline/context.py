@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
@@ -16,7 +17,7 @@ from stripewright.pattern.base import AuthorModel
 from stripewright.pattern.kinds import BY_FOLDER, KINDS, PATTERNS, Kind
 from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.settings import Page, Settings
-from stripewright.pipeline.sources import read_sources
+from stripewright.pipeline.sources import SourceFile, read_sources
 from stripewright.pipeline.stash import read_stash
 from stripewright.pipeline.themes import check_theme
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order, warning
@@ -28,11 +29,16 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from stripewright.pipeline.sources import SourceFile, Sources
+    from stripewright.pipeline.sources import Sources
     from stripewright.source.document import Document
     from stripewright.view.views import SiteView
 
 _Model = TypeVar("_Model", bound=AuthorModel)
+
+
+_UNSTATED = {"title": "Studio", "maker": "The maker", "summary": "A studio."}
+UNSTATED = SourceFile(SETTINGS, json.dumps(_UNSTATED).encode())
+"""The settings of a studio that has none."""
 
 
 def today() -> date:
@@ -126,20 +132,29 @@ def make_context(
     """Read the settings and the theme."""
     if sources.settings is None:
         return None, []
-    document, problems = read_settings(sources.settings.data, sources.settings.name)
-    settings, found = as_model(document, Settings)
-    problems += found
+    settings, document, problems = whole_settings(sources.settings, sources.stash)
     if settings is None:
         return None, problems
-    settings.written_in(document)
-    stash, found = read_stash(sources.stash)
-    settings.beside(stash)
-    problems += found
     theme, found = _theme_of(studio, settings, document)
     problems += _check_language(settings, document) + found
     if theme is None:
         return None, problems
     return _context(settings, theme, sources, options), problems
+
+
+def whole_settings(
+    source: SourceFile, listed: SourceFile | None
+) -> tuple[Settings | None, Document, list[Problem]]:
+    """The settings with the stash that is listed beside them, and the file that they stand in."""
+    document, problems = read_settings(source.data, source.name)
+    settings, found = as_model(document, Settings)
+    problems += found
+    if settings is not None:
+        settings.written_in(document)
+        stash, found = read_stash(listed)
+        settings.beside(stash)
+        problems += found
+    return settings, document, problems
 
 
 def _check_language(settings: Settings, document: Document) -> list[Problem]:
@@ -182,12 +197,9 @@ def spare_context(sources: Sources, options: Options) -> Context:
 
     The settings are as they were meant, as far as that can be told; the theme is a shipped one.
     """
-    settings = None
-    if sources.settings is not None:
-        document, _ = read_settings(sources.settings.data, sources.settings.name)
-        settings = spare_model(document, Settings)
-    if settings is None:
-        settings = Settings(title="Studio", maker="The maker", summary="A studio.")
+    source = sources.settings or UNSTATED
+    document, _ = read_settings(source.data, source.name)
+    settings = spare_model(document, Settings) or Settings(**_UNSTATED)
     shipped = Studio(shipped_themes().parent).theme_files(DEFAULT_THEME)
     settings = settings.model_copy(update={"tokens": {}, "theme": DEFAULT_THEME})
     settings.beside(read_stash(sources.stash)[0])

@@ -105,37 +105,28 @@ def _of_pattern(
     photos: Mapping[str, CleanPhoto],
     known: History,
 ) -> Made:
-    with speaking(context.settings.words):
-        return _of_sound(sound, context, photos, known)
-
-
-def _of_sound(
-    sound: Sound,
-    context: Context,
-    photos: Mapping[str, CleanPhoto],
-    known: History,
-) -> Made:
     worked, written, _drawn = sound
     settings, files = context.settings, context.theme.files
-    view = view_of(sound, settings, photos)
-    numbers = own_machine_script(own_machine_data(worked, settings))
-    page = context.renderer.pack(
-        view, published_files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
-    )
-    pictures = dict(sorted(bytes_of(photos).items()))
-    contents = pattern_contents(view, pictures)
-    told = made_now(known, version_of(worked.pattern, contents), contents)
-    changes = changes_text(
-        heading_of(view.title, view.version, view.credit),
-        notes_of(told.history, worked.pattern),
-        told.history[0].digest,
-        Figures.of(settings),
-        view.corrections,
-    )
-    made = make_pack(
-        worked, view, written, settings, files, pictures=pictures, page=page, changes=changes
-    )
-    return Made(made, told)
+    with speaking(settings.words):
+        view = view_of(sound, settings, photos)
+        numbers = own_machine_script(own_machine_data(worked, settings))
+        page = context.renderer.pack(
+            view, published_files(photos) | {pattern_path(worked.slug, NUMBERS): numbers}
+        )
+        pictures = dict(sorted(bytes_of(photos).items()))
+        contents = pattern_contents(view, pictures)
+        told = made_now(known, version_of(worked.pattern, contents), contents)
+        changes = changes_text(
+            heading_of(view.title, view.version, view.credit),
+            notes_of(told.history, worked.pattern),
+            told.history[0].digest,
+            Figures.of(settings),
+            view.corrections,
+        )
+        made = make_pack(
+            worked, view, written, settings, files, pictures=pictures, page=page, changes=changes
+        )
+        return Made(made, told)
 
 
 def _of_sheets(

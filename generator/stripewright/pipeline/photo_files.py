@@ -7,7 +7,7 @@ the least version that this program runs with.
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stripewright.addresses import fallback_path, width_path
 from stripewright.paper.picture import on_white
@@ -19,7 +19,13 @@ WIDTHS = (480, 960, 1600)
 """Pixels: of a telephone, a half of a desk's screen, a whole one. By eye, no source."""
 _WEBP_MOST = 16_383
 """Pixels that a WebP may have on a side (RFC 9649, 2.7)."""
-_QUALITY, _FALLBACK_QUALITY = 80, 85
+_QUALITY = 80
+FORMATS: dict[str, dict[str, Any]] = {
+    "JPEG": {"quality": 85, "optimize": True, "progressive": True},
+    "PNG": {"optimize": True},
+    "WEBP": {"quality": 85, "method": 4},
+}
+"""How a picture is saved in each format that is published."""
 
 
 class PhotoFile(NamedTuple):
@@ -61,11 +67,7 @@ def files_of(name: str, data: bytes) -> PhotoFiles:
         fallback = None
         if picture.format != "JPEG" and "A" not in picture.getbands():
             opaque = picture.convert("RGB")
-            fallback = PhotoFile(
-                fallback_path(name),
-                picture.width,
-                _saved(opaque, "JPEG", quality=_FALLBACK_QUALITY, optimize=True, progressive=True),
-            )
+            fallback = PhotoFile(fallback_path(name), picture.width, saved(opaque, "JPEG"))
         return PhotoFiles(tuple(_widths(name, picture)), fallback, _colour(picture))
 
 
@@ -80,9 +82,7 @@ def _widths(name: str, picture: Image) -> list[PhotoFile]:
     )
     return [
         PhotoFile(
-            width_path(name, width),
-            width,
-            _saved(_scaled(seen, width), "WEBP", quality=_QUALITY, method=4),
+            width_path(name, width), width, saved(_scaled(seen, width), "WEBP", quality=_QUALITY)
         )
         for width in widths
     ]
@@ -102,12 +102,13 @@ def _colour(picture: Image) -> str:
     return f"#{red:02x}{green:02x}{blue:02x}"
 
 
-def _saved(picture: Image, kind: str, **how: object) -> bytes:
+def saved(picture: Image, kind: str, **how: object) -> bytes:
+    """A picture as a file of its pixels alone; `how` says what it is saved otherwise with."""
     from PIL import Image
 
-    # A new image takes the pixels and nothing else.
+    # A new image takes the pixels and nothing else: no EXIF, no XMP, no comment, no profile.
     bare = Image.new(picture.mode, picture.size)
     bare.paste(picture)
     out = io.BytesIO()
-    bare.save(out, kind, **how)
+    bare.save(out, kind, **(FORMATS[kind] | how))
     return out.getvalue()

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from stripewright.addresses import photo_path
 from stripewright.catalogue import say
 from stripewright.digests import digest_of
-from stripewright.pipeline.photo_files import PhotoFiles, files_of
+from stripewright.pipeline.photo_files import FORMATS, PhotoFiles, files_of, saved
 from stripewright.problems import Place, Problem, did_you_mean, error
 from stripewright.studio import NotRead, read_bytes
 
@@ -42,11 +42,6 @@ ORIENTATION = 0x0112
 """Exif (CIPA DC-008), 4.6.4: how the camera was held, 1 (upright) to 8; from 5 on sideways."""
 TURNS = {2: 0, 3: 3, 4: 1, 5: 5, 6: 4, 7: 6, 8: 2}
 """Orientation -> what makes it upright, as Pillow's `Transpose` counts them."""
-_FORMATS: dict[str, dict[str, Any]] = {
-    "JPEG": {"quality": 85, "optimize": True, "progressive": True},
-    "PNG": {"optimize": True},
-    "WEBP": {"quality": 85, "method": 4},
-}
 _ALONE = PhotoFiles()
 """Of a picture that isn't for pages: nothing else is made of it."""
 
@@ -101,7 +96,7 @@ def clean_photo(path: Path, place: Place) -> tuple[CleanPhoto | None, list[Probl
             return None, [error(place, say("{name} is larger than 40 MB", path.name), smaller)]
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # a damaged picture is told below, not warned of
-            with Image.open(path, formats=tuple(_FORMATS)) as picture:
+            with Image.open(path, formats=tuple(FORMATS)) as picture:
                 _check_size(picture.width * picture.height)
                 if (why := _too_much(picture, path)) is not None:
                     return None, [error(place, say("{file} {what}", path.name, why), smaller)]
@@ -208,16 +203,9 @@ def _in_srgb(picture: Image, profile: bytes) -> Image:
 
 
 def _saved(picture: Image, kind: str, name: str) -> CleanPhoto:
-    from PIL import Image
-
     if picture.mode == "CMYK" or (kind == "JPEG" and picture.mode != "RGB"):
         picture = picture.convert("RGB")
-    # A new image takes the pixels and nothing else: no EXIF, no XMP, no comment, no profile.
-    bare = Image.new(picture.mode, picture.size)
-    bare.paste(picture)
-    out = io.BytesIO()
-    bare.save(out, kind, **_FORMATS[kind])
-    return CleanPhoto(name, out.getvalue(), bare.width, bare.height)
+    return CleanPhoto(name, saved(picture, kind), picture.width, picture.height)
 
 
 class PhotoLibrary:

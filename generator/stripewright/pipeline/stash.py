@@ -37,13 +37,23 @@ def stash_of(studio: Studio) -> Stash:
     """The studio's stash. Raises Refused where there is none, or it has a mistake."""
     path = studio.root / STASH
     if not path.exists():
-        raise Refused([error(Place(STASH), "there is no stash in this studio",
-                             "list your yarns there, under yarns:")])  # fmt: skip
+        raise no_stash()
     source, problems = read_file(studio, path)
     stash, found = read_stash(source)
     if stash is None or has_errors([*problems, *found]):
         raise Refused([*problems, *found])
     return stash
+
+
+def no_stash() -> Refused:
+    """What to say where there is none."""
+    problem = error(
+        Place(STASH),
+        "this studio has no stash",
+        "list your yarns in it, like yarns: {deep: {name: Deep water, "
+        'colour: "#1f3d5c", left: 340 g}}',
+    )
+    return Refused([problem])
 
 
 def stash_stamp(stash: Stash | None) -> str:
