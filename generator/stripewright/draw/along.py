@@ -25,9 +25,9 @@ def stripes(piece: WorkedPiece) -> list[Band]:
     total = piece.visible_rows or 1
     found, done = [], 0
     for line in piece.plan:
-        if line.visible > 0:
-            found.append((line.letter, done / total, (done + line.visible) / total))
-            done += line.visible
+        if (rows := line.visible) > 0:
+            found.append((line.letter, done / total, (done + rows) / total))
+            done += rows
     return found
 
 

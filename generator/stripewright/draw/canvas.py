@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from xml.etree.ElementTree import Element, SubElement
+from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
 from stripewright.draw.drawing import Drawing
 from stripewright.draw.inks import INK, MUTED, PAPER
 from stripewright.draw.measure import FONTS
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 _INKS = {"ink": INK, "muted": MUTED, "paper": PAPER}
 
@@ -27,8 +30,30 @@ def _attribute(name: str) -> str:
     return name.rstrip("_").replace("_", "-")
 
 
-def _named(attributes: dict[str, str]) -> dict[str, str]:
-    return {_attribute(name): value for name, value in attributes.items()}
+def _element(name: str, attributes: Mapping[str, str], inside: str = "") -> str:
+    """An element as XML. Its attributes need no escapes: numbers, colours, keys and slugs."""
+    said = "".join([f' {_attribute(key)}="{value}"' for key, value in attributes.items()])
+    return f"<{name}{said}>{inside}</{name}>" if inside else f"<{name}{said} />"
+
+
+class Group:
+    """An element that others are put into."""
+
+    def __init__(self, name: str, attributes: Mapping[str, str]) -> None:
+        self._name, self._attributes = name, attributes
+        self.held: list[str | Group] = []
+
+    def __str__(self) -> str:
+        return _element(self._name, self._attributes, "".join(map(str, self.held)))
+
+    def add(self, name: str, attributes: Mapping[str, str], words: str = "") -> None:
+        """Put an element in that holds words, or nothing."""
+        self.held.append(_element(name, attributes, _xml(words)))
+
+    def group(self, name: str, attributes: Mapping[str, str]) -> Group:
+        """Put an element in that holds others."""
+        self.held.append(inner := Group(name, attributes))
+        return inner
 
 
 @lru_cache(maxsize=1 << 14)
@@ -43,7 +68,12 @@ def unit(value: float) -> str:
 
 def path(*parts: str | float) -> str:
     """Path data from commands and coordinates: `path("M", 1, 2, "h", 3)`."""
-    return "".join([part if isinstance(part, str) else f" {unit(part)}" for part in parts])
+    return "".join(map(_in_path, parts))
+
+
+@lru_cache(maxsize=1 << 14)
+def _in_path(part: str | float) -> str:
+    return part if isinstance(part, str) else f" {unit(part)}"
 
 
 class Canvas:
@@ -66,8 +96,8 @@ class Canvas:
         self.size = size
         self.marls: dict[str, tuple[str, ...]] = {}
         """Letters of the yarns that a marl's letter stands for."""
-        self.top = Element("g")
-        self._definitions = Element("defs")
+        self._top = Group("g", {})
+        self._definitions = Group("defs", {})
         self._defined: set[str] = set()
 
     def id(self, part: str) -> str:
@@ -78,38 +108,32 @@ class Canvas:
         """A reference to a definition of this drawing."""
         return f"url(#{self.name}-{part})"
 
-    def group(self, into: Element | None = None, **attributes: str) -> Element:
+    def group(self, into: Group | None = None, **attributes: str) -> Group:
         """A group; attributes of it hold for all that is in it."""
-        return SubElement(self.top if into is None else into, "g", _named(attributes))
+        return (into or self._top).group("g", attributes)
 
-    def path(self, d: str, into: Element | None = None, **attributes: str) -> None:
+    def path(self, d: str, into: Group | None = None, **attributes: str) -> None:
         """A path."""
-        attributes = {"d": d, **_named(attributes)}
-        SubElement(self.top if into is None else into, "path", attributes)
+        (into or self._top).add("path", {"d": d, **attributes})
 
     def stroke(self, d: str, ink: str = "ink", width: float = 1, **more: str) -> None:
         """A path drawn as a line, in one of the inks unless `more` has its stroke and class."""
-        line = {"d": d, "class": f"{ink}-line", "fill": "none", "stroke": _INKS[ink]}
-        line["stroke-width"] = unit(width)
-        line.update(_named(more))
-        SubElement(self.top, "path", line)
+        line = {"d": d, "class_": f"{ink}-line", "fill": "none", "stroke": _INKS[ink]}
+        self._top.add("path", {**line, "stroke_width": unit(width), **more})
 
-    def filled(self, d: str, into: Element | None = None, ink: str = "ink", **more: str) -> None:
+    def filled(self, d: str, into: Group | None = None, ink: str = "ink", **more: str) -> None:
         """A path filled with one of the inks."""
         self.path(d, into, class_=ink, fill=_INKS[ink], **more)
 
-    def texts(self, ink: str = "ink", into: Element | None = None, **attributes: str) -> Element:
+    def texts(self, ink: str = "ink", into: Group | None = None, **attributes: str) -> Group:
         """A group of texts in one ink."""
         return self.group(into, class_=ink, fill=_INKS[ink], **attributes)
 
-    def text(self, words: str, x: float, y: float, into: Element, **attributes: str) -> None:
+    def text(self, words: str, x: float, y: float, into: Group, **attributes: str) -> None:
         """A text with its base line at (x, y)."""
-        place = {"x": unit(x), "y": unit(y)}
-        if attributes:
-            place.update(_named(attributes))
-        SubElement(into, "text", place).text = _xml(words)
+        into.add("text", {"x": unit(x), "y": unit(y), **attributes}, words)
 
-    def overlay(self, into: Element | None = None) -> Element:
+    def overlay(self, into: Group | None = None) -> Group:
         """A group for hatches and their letters: hidden unless they are wanted."""
         if self.hatched:
             return self.group(into, class_="hatch")
@@ -119,9 +143,9 @@ class Canvas:
         """Whether a definition is there already."""
         return part in self._defined
 
-    def _define(self, part: str, name: str, attributes: dict[str, str]) -> Element:
+    def _define(self, part: str, name: str, attributes: dict[str, str]) -> Group:
         self._defined.add(part)
-        return SubElement(self._definitions, name, {"id": self.id(part), **attributes})
+        return self._definitions.group(name, {"id": self.id(part), **attributes})
 
     def clip(self, part: str, d: str) -> str:
         """A clip by the outline `d`: its reference."""
@@ -129,7 +153,7 @@ class Canvas:
         self.path(d, element)
         return self.url(part)
 
-    def tile(self, part: str, width: float, height: float, turn: str = "") -> Element:
+    def tile(self, part: str, width: float, height: float, turn: str = "") -> Group:
         """A pattern of `width` by `height` units, defined and yet to be filled with paths."""
         attributes = {"patternUnits": "userSpaceOnUse"}
         attributes["width"], attributes["height"] = unit(width), unit(height)
@@ -149,13 +173,13 @@ class Canvas:
         element = self._define(part, name, ends)
         for offset, colour, opacity in stops:
             stop = {"offset": unit(offset), "stop-color": colour, "stop-opacity": unit(opacity)}
-            SubElement(element, "stop", stop)
+            element.add("stop", stop)
         return self.url(part)
 
     def finish(self, title: str, description: str) -> Drawing:
         """The drawing, with its words."""
         width, height = unit(self.width), unit(self.height)
-        root = Element(
+        root = Group(
             "svg",
             {
                 "aria-labelledby": f"{self.id('t')} {self.id('d')}",
@@ -169,29 +193,22 @@ class Canvas:
                 "xmlns": "http://www.w3.org/2000/svg",
             },
         )
-        SubElement(root, "title", {"id": self.id("t")}).text = _xml(title)
-        SubElement(root, "desc", {"id": self.id("d")}).text = _xml(description)
-        if len(self._definitions):
-            root.append(self._definitions)
-        root.extend(self.top)
-        return Drawing(self.name, title, description, self.width, self.height, _written(root))
-
-
-def _written(element: Element) -> str:
-    """An element as XML. Its attributes need no escapes: numbers, colours, keys and slugs."""
-    attributes = "".join([f' {name}="{value}"' for name, value in element.items()])
-    inside = escape(element.text or "") + "".join(map(_written, element))
-    tag = element.tag
-    return f"<{tag}{attributes}>{inside}</{tag}>" if inside else f"<{tag}{attributes} />"
+        root.add("title", {"id": self.id("t")}, title)
+        root.add("desc", {"id": self.id("d")}, description)
+        if self._definitions.held:
+            root.held.append(self._definitions)
+        root.held += self._top.held
+        return Drawing(self.name, title, description, self.width, self.height, str(root))
 
 
 _UNWRITABLE = re.compile("[^\\t\\n\\r\\x20-\\ud7ff\\ue000-\\ufffd\\U00010000-\\U0010ffff]")
 """What is no character of XML 1.0 (W3C recommendation, production 2)."""
 
 
+@lru_cache(maxsize=1024)
 def _xml(text: str) -> str:
-    """Text without the characters that XML has no way to write."""
-    return _UNWRITABLE.sub("", text)
+    """A text as XML writes it, without the characters that it has no way to write."""
+    return escape(_UNWRITABLE.sub("", text))
 
 
 def box(x: float, y: float, width: float, height: float) -> str:

@@ -9,9 +9,8 @@ from stripewright.draw.canvas import line, unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from xml.etree.ElementTree import Element
 
-    from stripewright.draw.canvas import Canvas
+    from stripewright.draw.canvas import Canvas, Group
 
 
 EdgeLine = tuple[float, float, float, float]
@@ -157,7 +156,7 @@ def dimension_up(canvas: Canvas, x: float, y1: float, y2: float) -> None:
     canvas.stroke(f"M{unit(x - 4)} {a}h8M{unit(x - 4)} {b}h8M{v} {a}V{b}", ink="muted")
 
 
-def dimension_words(canvas: Canvas, words: str, x: float, y: float, into: Element) -> None:
+def dimension_words(canvas: Canvas, words: str, x: float, y: float, into: Group) -> None:
     """Words read upward, with their base line at x and their middle at y."""
     canvas.text(
         words, x, y, into, text_anchor="middle", transform=f"rotate(-90 {unit(x)} {unit(y)})"

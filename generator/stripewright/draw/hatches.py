@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stripewright.draw.canvas import Canvas, box, path, unit
+from stripewright.draw.canvas import Canvas, Group, box, path, unit
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
-    from xml.etree.ElementTree import Element
 
     from stripewright.compute.worked import WorkedPattern
 
@@ -86,7 +85,7 @@ def yarns(
     canvas: Canvas,
     shapes: Mapping[str, str],
     colours: Mapping[str, str],
-    into: Element | None = None,
+    into: Group | None = None,
     **attributes: str,
 ) -> None:
     """Fill shapes with their yarns, and lay the hatches over them.

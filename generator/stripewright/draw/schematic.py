@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import N_, _
-from stripewright.draw.canvas import Canvas, box, path
+from stripewright.draw.canvas import Canvas, Group, box, path
 from stripewright.draw.edges import (
     INNER,
     STYLES,
@@ -32,7 +32,6 @@ from stripewright.figures import METRIC, rc
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
-    from xml.etree.ElementTree import Element
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.compute.worked_piece import WorkedPiece
@@ -237,7 +236,7 @@ def _inside(middle: float, words: str) -> float:
     return min(max(middle, half + 2), WIDTH - half - 2)
 
 
-def _direction(canvas: Canvas, layout: SchematicLayout, texts: Element) -> None:
+def _direction(canvas: Canvas, layout: SchematicLayout, texts: Group) -> None:
     """The arrow at the cast-on edge, pointing the way the piece is knitted."""
     middle, y = (layout.left + layout.right) / 2, layout.foot
     canvas.filled(path("M", middle, y, "l", 6, 9, "h", -4, "v", 7, "h", -4, "v", -7, "h", -4, "z"))

@@ -5,13 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.draw.along import main_piece, stripes
-from stripewright.draw.canvas import Canvas, box, rounded_coordinate
+from stripewright.draw.canvas import Canvas, Group, box, rounded_coordinate
 from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.telling import strip_words
 
 if TYPE_CHECKING:
-    from xml.etree.ElementTree import Element
-
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawing
 
@@ -39,7 +37,7 @@ def strip(worked: WorkedPattern, *, prefix: str, hatched: bool = False) -> Drawi
     return canvas.finish(*strip_words(worked, piece))
 
 
-def _letters(canvas: Canvas, places: list[tuple[str, float]], inside: Element) -> None:
+def _letters(canvas: Canvas, places: list[tuple[str, float]], inside: Group) -> None:
     """Letters on plates of their own, so that they can be read on any yarn; shown with hatches."""
     if not places:
         return

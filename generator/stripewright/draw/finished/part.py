@@ -14,9 +14,8 @@ from stripewright.draw.hatches import hatch, yarns
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
-    from xml.etree.ElementTree import Element
 
-    from stripewright.draw.canvas import Canvas
+    from stripewright.draw.canvas import Canvas, Group
 
 Stops = tuple[tuple[float, str, float], ...]
 """Offset, colour, opacity."""
@@ -129,7 +128,7 @@ def _set(canvas: Canvas, part: TubePart, number: str, colours: Mapping[str, str]
     _dark(canvas, part.outline, whole, 0.9, "0.5")
 
 
-def _dark(canvas: Canvas, d: str, into: Element, width: float, opacity: str) -> None:
+def _dark(canvas: Canvas, d: str, into: Group, width: float, opacity: str) -> None:
     canvas.path(
         d,
         into,
@@ -142,7 +141,7 @@ def _dark(canvas: Canvas, d: str, into: Element, width: float, opacity: str) -> 
     )
 
 
-def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Element) -> None:
+def _cord(canvas: Canvas, cord: Cord, colours: Mapping[str, str], into: Group) -> None:
     _dark(canvas, cord.d, into, cord.width + 1.2, "0.5")
     line = {"fill": "none", "stroke_width": unit(cord.width), "stroke_linecap": "round"}
     canvas.path(
