@@ -89,6 +89,23 @@ def test_numbers_stay_numbers():
     assert "<code>61</code> 7.63, 28.5 cm (11¼ in)" in to_html(written.body)
 
 
+@pytest.mark.parametrize(
+    "asked",
+    [
+        "{{ cover.stitches }} x {{deep.name}}\n{{ cover.change(1) }}{{ pattern.title }}",
+        "{{ cover.change(99) }}", "{{ cover.nothing }}\n{{ nothing }}", "{{ cover }}", "{{ none }}",
+        "{{{ cover.stitches }}}", "{{ cover.stitches }", "{{ cover.stitches\n}} x", "{{ if }}",
+    ],
+)  # fmt: skip
+def test_asking_for_facts_is_what_any_template_does(asked):
+    """A text that only asks for facts is filled in apart from others, to the same end."""
+    for below in ("x\n", "[x](#lost)\n"):
+        body = f"## Below\n\n{asked}\n\n{below}"
+        (alone, told), (beside, told_beside) = words(body), words(body + "{# a note #}\n")
+        assert told == told_beside
+        assert alone is None or to_html(alone.body) == to_html(beside.body)
+
+
 def test_parting():
     written = sound("Above.\n\n## Below\n\nBelow too.\n")
     assert to_html(written.intro) == "<p>Above.</p>\n"

@@ -35,6 +35,8 @@ STEPS = "\ue002"
 
 _STEPS = re.compile(r" {0,3}\{\{\s*steps\s*\}\}\s*", re.ASCII)
 _MARK = re.compile(f"{_OPEN}(\\d+){_CLOSE}\n")
+_ASKED = re.compile(r"(?<!\{)(\{\{ *[A-Za-z]\w*(?:\.\w+(?:\([0-9]*\))?)? *\}\})", re.ASCII)
+"""A place that asks for one fact, like `{{ cover.stitches }}` or `{{ cover.change(2) }}`."""
 _COMMENT = re.compile(r"\{#.*?#\}", re.DOTALL)
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>()#+\-.!|~&=:^$@])")
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ue000\ue001\ue003\ue004]+")
@@ -219,10 +221,12 @@ def fill_text(
     """
     if not _is_template(source):
         return source, None, []
+    known = facts()
+    if (plainly := _plainly_filled(source, known, meter)) is not None:
+        return plainly, None, []
     compiled: Compiled = _language().compile(source)
     if compiled.template is None:
         return "", None, _told(compiled.faults, file, first)
-    known = facts()
     unknown = unknown_names(compiled, known)
     if unknown:
         return "", None, _told(unknown, file, first)
@@ -231,6 +235,29 @@ def fill_text(
     last = lines[-1] + 1 if lines else first
     filled = _MARK.sub("\n", marked)
     return filled, [*lines, last], _told([fault] if fault else [], file, first)
+
+
+def _plainly_filled(source: str, known: Mapping[str, object], meter: Meter) -> str | None:
+    """A text filled in that does no more than ask for facts; None for others and after mistakes.
+
+    Texts ask for the same facts over and over, and a template takes longest to compile.
+    """
+    parts = _ASKED.split(source)
+    if any(map(_is_template, parts[::2])):
+        return None
+    for at in range(1, len(parts), 2):
+        asked = _asked(parts[at])
+        if asked.template is None or unknown_names(asked, known):
+            return None
+        parts[at], fault = fill_in(asked, known, meter)
+        if fault:
+            return None
+    return "".join(parts)
+
+
+@lru_cache(maxsize=1024)
+def _asked(source: str) -> Compiled:
+    return _language().compile(source)
 
 
 def _is_template(source: str) -> bool:
