@@ -13,7 +13,7 @@ from stripewright.draw.assembly_layout import (
 )
 from stripewright.draw.badges import BADGE, BADGE_FONT, BADGES_WIDTH, LINE, Placed, badge_width
 from stripewright.draw.canvas import Canvas, box, path, rounded_coordinate
-from stripewright.draw.edges import INNER, STYLES, edge
+from stripewright.draw.edges import STYLES, edges
 from stripewright.draw.hatches import marls_of, yarns
 from stripewright.draw.keys import KeyEntry, key, key_height
 from stripewright.draw.measure import wrapped
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.drawing import Drawing
+    from stripewright.draw.edges import EdgeLine
     from stripewright.words.written import PatternText, Step
 
 LabelLines = list[tuple[int, list[str]]]
@@ -95,14 +96,8 @@ def _fabric(canvas: Canvas, worked: WorkedPattern, layout: AssemblyLayout) -> No
 
 
 def _edges(canvas: Canvas, layout: AssemblyLayout) -> None:
-    drawn: dict[str, str] = {}
-    for one in layout.placed:
-        for style, x1, y1, x2, y2 in _edge_lines(one, layout.scale.per_row):
-            drawn[style] = drawn.get(style, "") + edge(style, (x1, y1, x2, y2))
-    for style, d in drawn.items():
-        if style in INNER:
-            canvas.stroke(d, ink="paper", width=STYLES[style].width + 2.4)
-        canvas.stroke(d, width=STYLES[style].width)
+    row = layout.scale.per_row
+    edges(canvas, (drawn for one in layout.placed for drawn in _edge_lines(one, row)))
     breaks = "".join(_break(one) for one in layout.placed if len(one.shown) > 1)
     if breaks:
         canvas.stroke(breaks, width=0.9)
@@ -120,21 +115,21 @@ def _break(one: Placed) -> str:
     return d
 
 
-def _edge_lines(one: Placed, row: float) -> Iterator[tuple[str, float, float, float, float]]:
+def _edge_lines(one: Placed, row: float) -> Iterator[tuple[str, EdgeLine]]:
     piece = one.piece
     side = piece.sides if piece.form == "panel" else "open"
     for left in one.lefts:
         right = left + one.width
-        yield piece.ends[0].edge, right, one.foot, left, one.foot
-        yield piece.ends[1].edge, left, one.top, right, one.top
+        yield piece.ends[0].edge, (right, one.foot, left, one.foot)
+        yield piece.ends[1].edge, (left, one.top, right, one.top)
         for start, end, foot in one.shown:
             top = foot - (end - start) * row
-            yield side, left, foot, left, top
-            yield side, right, top, right, foot
+            yield side, (left, foot, left, top)
+            yield side, (right, top, right, foot)
         if one.fold:
-            yield "fold", left - 5, one.fold, right + 5, one.fold
+            yield "fold", (left - 5, one.fold, right + 5, one.fold)
         if one.brim:
-            yield "turned_up", left - 5, one.brim, right + 5, one.brim
+            yield "turned_up", (left - 5, one.brim, right + 5, one.brim)
 
 
 def _names(canvas: Canvas, layout: AssemblyLayout) -> None:

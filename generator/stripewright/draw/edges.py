@@ -8,7 +8,7 @@ from stripewright.catalogue import N_
 from stripewright.draw.canvas import line, unit
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
     from stripewright.draw.canvas import Canvas, Group
 
@@ -24,10 +24,6 @@ class Mark(Protocol):
         """A mark `step` units long, to the side or upright."""
 
 
-def _open(ends: EdgeLine) -> str:
-    return line(*ends)
-
-
 def _repeated(ends: EdgeLine, pitch: float, mark: Mark) -> str:
     """Marks every `pitch` units along a line that is level or upright, evenly from end to end."""
     x1, y1, x2, y2 = ends
@@ -39,6 +35,15 @@ def _repeated(ends: EdgeLine, pitch: float, mark: Mark) -> str:
     return start + "".join(mark(step, level=level) for _ in range(count))
 
 
+def _marked(pitch: float, mark: Mark, *, lined: bool = False) -> Callable[[EdgeLine], str]:
+    """What draws marks along an edge, upon its line or alone."""
+
+    def draw(ends: EdgeLine) -> str:
+        return (line(*ends) if lined else "") + _repeated(ends, pitch, mark)
+
+    return draw
+
+
 def _seam_mark(step: float, *, level: bool) -> str:
     half = unit(step / 2)
     if level:
@@ -46,19 +51,11 @@ def _seam_mark(step: float, *, level: bool) -> str:
     return f"m-3 {half}l6 0m-3 {half}"
 
 
-def _seamed(ends: EdgeLine) -> str:
-    return line(*ends) + _repeated(ends, 6, _seam_mark)
-
-
 def _scallop(step: float, *, level: bool) -> str:
     out = -6 if (step > 0) == level else 6
     if level:
         return f"q{unit(step / 2)} {out} {unit(step)} 0"
     return f"q{out} {unit(step / 2)} 0 {unit(step)}"
-
-
-def _gathered(ends: EdgeLine) -> str:
-    return _repeated(ends, 6, _scallop)
 
 
 def _twice(ends: EdgeLine) -> str:
@@ -74,37 +71,15 @@ def _hem_mark(step: float, *, level: bool) -> str:
     return f"l{half} {out}l{half} {-out}" if level else f"l{out} {half}l{-out} {half}"
 
 
-def _hemmed(ends: EdgeLine) -> str:
-    return line(*ends) + _repeated(ends, 9, _hem_mark)
+def _dashed(*parts: float) -> Mark:
+    """A mark of strokes and gaps in turns, each a part of its length."""
 
+    def mark(step: float, *, level: bool) -> str:
+        lengths = [unit(step * part) for part in parts]
+        pairs = zip(lengths[::2], lengths[1::2], strict=True)
+        return "".join(f"h{on}m{off} 0" if level else f"v{on}m0 {off}" for on, off in pairs)
 
-def _dashes(ends: EdgeLine) -> str:
-    return _repeated(ends, 10, _dash)
-
-
-def _dash(step: float, *, level: bool) -> str:
-    on, off = unit(step * 0.6), unit(step * 0.4)
-    return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
-
-
-def _dash_dots(ends: EdgeLine) -> str:
-    return _repeated(ends, 16, _dash_dot)
-
-
-def _dash_dot(step: float, *, level: bool) -> str:
-    on, off, dot = (unit(step * part) for part in (0.5, 0.2, 0.1))
-    if level:
-        return f"h{on}m{off} 0h{dot}m{off} 0"
-    return f"v{on}m0 {off}v{dot}m0 {off}"
-
-
-def _dots(ends: EdgeLine) -> str:
-    return _repeated(ends, 5, _dot)
-
-
-def _dot(step: float, *, level: bool) -> str:
-    on, off = unit(step * 0.3), unit(step * 0.7)
-    return f"h{on}m{off} 0" if level else f"v{on}m0 {off}"
+    return mark
 
 
 def _opening(ends: EdgeLine) -> str:
@@ -123,25 +98,36 @@ class Style(NamedTuple):
 
 
 STYLES: dict[str, Style] = {
-    "open": Style(_open, 1.2, N_("open edge")),
-    "seamed": Style(_seamed, 1.2, N_("seam")),
-    "gathered": Style(_gathered, 1.4, N_("gathered edge")),
+    "open": Style(lambda ends: line(*ends), 1.2, N_("open edge")),
+    "seamed": Style(_marked(6, _seam_mark, lined=True), 1.2, N_("seam")),
+    "gathered": Style(_marked(6, _scallop), 1.4, N_("gathered edge")),
     "grafted": Style(_twice, 1.1, N_("grafted edge")),
-    "hemmed": Style(_hemmed, 1.1, N_("hem")),
-    "joined": Style(_dots, 2.2, N_("joined to the next panel")),
-    "fold": Style(_dashes, 1.4, N_("fold")),
-    "turned_up": Style(_dash_dots, 1.6, N_("brim, turned up")),
+    "hemmed": Style(_marked(9, _hem_mark, lined=True), 1.1, N_("hem")),
+    "joined": Style(_marked(5, _dashed(0.3, 0.7)), 2.2, N_("joined to the next panel")),
+    "fold": Style(_marked(10, _dashed(0.6, 0.4)), 1.4, N_("fold")),
+    "turned_up": Style(_marked(16, _dashed(0.5, 0.2, 0.1, 0.2)), 1.6, N_("brim, turned up")),
     "opening": Style(_opening, 2.2, N_("opening")),
 }
 
 
-INNER = frozenset({"fold", "turned_up", "opening"})
+_INNER = frozenset({"fold", "turned_up", "opening"})
 """Styles that stand on the fabric: drawn on a lighter line, so that they show on any yarn."""
 
 
 def edge(style: str, ends: EdgeLine) -> str:
     """Path data of an edge in one of `STYLES`, from end to end."""
     return STYLES[style].draw(ends)
+
+
+def edges(canvas: Canvas, lines: Iterable[tuple[str, EdgeLine]]) -> None:
+    """Draw edges, all of one style together."""
+    drawn: dict[str, str] = {}
+    for style, ends in lines:
+        drawn[style] = drawn.get(style, "") + edge(style, ends)
+    for style, d in drawn.items():
+        if style in _INNER:
+            canvas.stroke(d, ink="paper", width=STYLES[style].width + 2.4)
+        canvas.stroke(d, width=STYLES[style].width)
 
 
 def dimension_across(canvas: Canvas, x1: float, x2: float, y: float) -> None:

@@ -1,6 +1,8 @@
 """Stripes as they are labelled: each on its own, or repeats told once when there are very many."""
 
 from __future__ import annotations
+from stripewright.compute.repeats import repeats_of
+from stripewright.compute.event import WorkedRepeat
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -15,9 +17,6 @@ if TYPE_CHECKING:
 
 MANY = 240
 """Up to so many stripes, each has its own line."""
-
-_LONGEST = 24
-"""Stripes in the longest repeat looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,16 +44,15 @@ def items(plan: Sequence[PlanLine], *, numbers: bool) -> list[Item]:
     if len(plan) <= MANY:
         return [_item(line, numbers=numbers) for line in plan]
     found: list[Item] = []
-    index = 0
-    lengths = _alike(plan)
-    while index < len(plan):
-        period, times = _best(lengths, index)
-        found += [_item(line, numbers=numbers) for line in plan[index : index + period]]
-        index += period
-        if times > 1:
-            more = plan[index : index + period * (times - 1)]
-            found.append(_more(more, times - 1))
-            index += len(more)
+    blocks = {block.first: block for block in repeats_of(plan)}
+    at = 0
+    while at < len(plan):
+        block = blocks.get(at, WorkedRepeat(at, 1, 1))
+        end = at + block.stripes
+        found += [_item(line, numbers=numbers) for line in plan[at:end]]
+        at = end + block.stripes * (block.times - 1)
+        if at > end:
+            found.append(_more(plan[end:at], block.times - 1))
     return found
 
 
@@ -84,27 +82,6 @@ def _item(line: PlanLine, *, numbers: bool) -> Item:
     return Item(
         line.first - 1 - line.grafted_before, end, line.letter, words if numbers else "", line.last
     )
-
-
-def _alike(plan: Sequence[PlanLine]) -> list[list[int]]:
-    """For each period: how many stripes from each place on are like those a period further on."""
-    looks = [(line.letter, line.rows, line.visible) for line in plan]
-    lengths = [[0] * (len(plan) + 1) for _ in range(_LONGEST + 1)]
-    for period in range(1, _LONGEST + 1):
-        run = lengths[period]
-        for index in range(len(plan) - period - 1, -1, -1):
-            run[index] = run[index + 1] + 1 if looks[index] == looks[index + period] else 0
-    return lengths
-
-
-def _best(lengths: list[list[int]], index: int) -> tuple[int, int]:
-    """The repeat that covers most from a place on: its period, and how often; (1, 1) for none."""
-    best, covered = (1, 1), 2
-    for period in range(1, _LONGEST + 1):
-        times = lengths[period][index] // period + 1
-        if times > 2 and period * (times - 1) > covered:
-            best, covered = (period, times), period * (times - 1)
-    return best
 
 
 def spread(wanted: Sequence[float], height: float, low: float, high: float) -> list[float]:

@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING
 from stripewright.catalogue import N_, _
 from stripewright.draw.canvas import Canvas, Group, box, path
 from stripewright.draw.edges import (
-    INNER,
     STYLES,
     dimension_across,
     dimension_up,
     dimension_words,
-    edge,
+    edges,
 )
 from stripewright.draw.hatches import chips, marls_of, yarns
 from stripewright.draw.keys import KeyEntry, allowance_hatch, key, key_height
@@ -36,6 +35,7 @@ if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
     from stripewright.compute.worked_piece import WorkedPiece
     from stripewright.draw.drawing import Drawing
+    from stripewright.draw.edges import EdgeLine
     from stripewright.figures import Figures
     from stripewright.words.written import ToldEvent
 
@@ -77,7 +77,7 @@ def schematic(
     _fringe(canvas, worked, layout)
     _bands(canvas, layout, colours)
     _allowances(canvas, layout)
-    _edges(canvas, layout)
+    edges(canvas, _edge_lines(layout))
     _labels(canvas, layout, colours)
     _readings(canvas, layout)
     _sizes(canvas, layout)
@@ -139,32 +139,22 @@ def _across(layout: SchematicLayout, last: int, rows: int) -> str:
     return "".join(box(x, top, w, high) for x, w in _spans(layout))
 
 
-def _edges(canvas: Canvas, layout: SchematicLayout) -> None:
-    drawn: dict[str, str] = {}
-    for style, x1, y1, x2, y2 in _edge_lines(layout):
-        drawn[style] = drawn.get(style, "") + edge(style, (x1, y1, x2, y2))
-    for style, d in drawn.items():
-        if style in INNER:
-            canvas.stroke(d, ink="paper", width=STYLES[style].width + 2.4)
-        canvas.stroke(d, width=STYLES[style].width)
-
-
-def _edge_lines(layout: SchematicLayout) -> Iterator[tuple[str, float, float, float, float]]:
+def _edge_lines(layout: SchematicLayout) -> Iterator[tuple[str, EdgeLine]]:
     piece, scale = layout.piece, layout.scale
     left, right, head, foot = layout.left, layout.right, layout.head, layout.sole
     side = piece.sides if piece.form == "panel" else "open"
-    yield piece.ends[0].edge, right, foot, left, foot
-    yield piece.ends[1].edge, left, head, right, head
-    yield side, left, foot, left, head
-    yield side, right, head, right, foot
+    yield piece.ends[0].edge, (right, foot, left, foot)
+    yield piece.ends[1].edge, (left, head, right, head)
+    yield side, (left, foot, left, head)
+    yield side, (right, head, right, foot)
     if piece.fold:
-        yield "fold", left - 8, scale.y(piece.fold), right + 8, scale.y(piece.fold)
+        yield "fold", (left - 8, scale.y(piece.fold), right + 8, scale.y(piece.fold))
     if brim := piece.brim:
-        yield "turned_up", left - 8, scale.y(brim.turn), right + 8, scale.y(brim.turn)
+        yield "turned_up", (left - 8, scale.y(brim.turn), right + 8, scale.y(brim.turn))
     for gap in piece.openings:
         for where, x in (("left", left), ("right", right)):
             if gap.side in (where, "both"):
-                yield "opening", x, scale.y(gap.last), x, scale.y(gap.first - 1)
+                yield "opening", (x, scale.y(gap.last), x, scale.y(gap.first - 1))
 
 
 def _fringe(canvas: Canvas, worked: WorkedPattern, layout: SchematicLayout) -> None:

@@ -245,9 +245,11 @@ def _given(amounts: Sequence[WorkedAmount], figures: Figures) -> dict[int, Phras
         if one.text == "all":
             told[one.line] = Phrase(*before, _("all there is of it, to the last whole row"))
             continue
-        told[one.line] = Phrase(
-            *before, "from ", _amount(one, one.given_m, figures), ", ", *_left(one, figures)
+        given, left = _amount(one, one.given_m, figures), _left(one, figures)
+        says = (
+            _("from {amount}, {left} left over") if left else _("from {amount}, nothing left over")
         )
+        told[one.line] = Phrase(*before, *phrase(says, amount=given, left=left or "").parts)
     return told
 
 
@@ -258,13 +260,11 @@ def _amount(one: WorkedAmount, metres: float, figures: Figures) -> Measure:
     return figures.measure("m", metres)
 
 
-def _left(one: WorkedAmount, figures: Figures) -> tuple[str | Measure, ...]:
+def _left(one: WorkedAmount, figures: Figures) -> Measure | None:
     left = _amount(one, one.left_m, figures)
     if left.unit == "g" and left.value < _WEIGHED_G:
         left = figures.measure("m", one.left_m)
-    if not rounded(left.value, 1):
-        return (_("nothing left over"),)
-    return phrase(_("{amount} left over"), amount=left).parts
+    return left if rounded(left.value, 1) else None
 
 
 def _plan_row(
