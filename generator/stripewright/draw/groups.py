@@ -1,13 +1,13 @@
 """Stripes as they are labelled: each on its own, or repeats told once when there are very many."""
 
 from __future__ import annotations
-from stripewright.compute.repeats import repeats_of
-from stripewright.compute.event import WorkedRepeat
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.catalogue import _
+from stripewright.compute.event import WorkedRepeat
+from stripewright.compute.repeats import repeats_of
 from stripewright.figures import counted
 
 if TYPE_CHECKING:
