@@ -35,7 +35,7 @@ from drawings import taken_apart, written_again  # noqa: E402
 from markdown_it import MarkdownIt  # noqa: E402
 
 from stripewright.paper import engine, picture  # noqa: E402
-from stripewright.pipeline import build, make  # noqa: E402
+from stripewright.pipeline import build, pictures  # noqa: E402
 from stripewright.pipeline.context import Options  # noqa: E402
 from stripewright.pipeline.sources import read_sources  # noqa: E402
 from stripewright.studio import Studio  # noqa: E402
@@ -101,7 +101,7 @@ class Recorder:
 
     def _watch(self, patches: ExitStack) -> None:
         parse, render = MarkdownIt.parse, jinja2.Template.render
-        fill_in, draw_all = sandbox.fill_in, make.draw_all
+        fill_in, draw_all = sandbox.fill_in, pictures.draw_all
         compile_pdf, jpeg = engine._compile_pdf, picture.jpeg
 
         def on_parse(parser: Any, text: str, env: Any = None) -> Any:
@@ -131,7 +131,7 @@ class Recorder:
 
         for target, name, new in (
             (MarkdownIt, "parse", on_parse), (jinja2.Template, "render", on_render),
-            (make, "draw_all", on_draw), (engine, "_compile_pdf", on_pdf), (picture, "jpeg", on_share),
+            (pictures, "draw_all", on_draw), (engine, "_compile_pdf", on_pdf), (picture, "jpeg", on_share),
         ):  # fmt: skip
             patches.enter_context(mock.patch.object(target, name, new))
         patches.enter_context(mock.patch("stripewright.words.body.fill_in", on_fill))
