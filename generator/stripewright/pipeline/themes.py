@@ -33,7 +33,7 @@ def check_theme(studio: Studio, theme: Theme) -> list[Problem]:
         error(Place(studio.name_of(path)), what, "put a copy of it here, or take it away")
         for path, what in faults
     ]
-    used = _used(theme)
+    used = _used(theme) if own else set()
     # A file of ours that an own one stands in for is still there, under another name.
     shipped = {name.removeprefix(SHIPPED) for name in theme.files if name.startswith(SHIPPED)}
     known = sorted(shipped | (theme.files.keys() - {name for name, _ in own}))

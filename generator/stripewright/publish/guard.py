@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from math import log2
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from stripewright.addresses import ASSETS, pattern_of
 from stripewright.catalogue import say
@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from stripewright.view.secrets import PublishedPhrases, Secrets
 
 _Plan = tuple[int, ...]
+_Run = tuple[str, ...]
+_Item = TypeVar("_Item")
 
 LONG, SHORT = 4, 2
 """Words that a sentence is looked up by: few texts share four by chance, many share two."""
@@ -80,20 +82,17 @@ class _Watch:
     def __init__(self, kept: Sequence[Secrets], public: Sequence[PublishedPhrases]) -> None:
         wanted = set().union(*map(stamps_of, kept))
         said = set().union(*(one.among(wanted) for one in public))
-        self.sentences: dict[str, tuple[tuple[str, str], ...]] = {}
+        self.sentences: dict[_Run, tuple[tuple[str, str], ...]] = {}
         self.plans: dict[_Plan, list[tuple[_Plan, str]]] = {}
         self.files = {name: one.slug for one in kept for name in one.files}
         self.own = {one.slug: [plan for plan in one.plans if not _is_even(plan)] for one in kept}
         self.shown = {one.slug for one in kept if one.heights}
         """Whose own drawings may show its bands, because its maker says so."""
         self.free = {one.slug for one in public}
-        self.short = False
-        """Whether any sentence is looked up by `SHORT` words only."""
         for one in kept:
             for sentence in one.sentences:
                 if stamp(sentence) not in said:
                     key = _key(sentence)
-                    self.short |= key.count(" ") < LONG - 1
                     self.sentences[key] = (*self.sentences.get(key, ()), (sentence, one.slug))
             for plan in self.own[one.slug]:
                 if stamp_of_plan(plan) not in said:
@@ -103,7 +102,7 @@ class _Watch:
         for plan, slug in (each for many in self.plans.values() for each in many):
             if _bits(plan) >= LISTED_BITS:
                 self.drawn.setdefault(slug, []).append(plan)
-        self.anchors = {key.split(" ", 1)[0] for key in self.sentences}
+        self.lengths = sorted({len(key) for key in self.sentences})
 
     def look(self, path: str, data: bytes) -> list[Problem]:
         """What one file gives away, or what is inside it."""
@@ -150,14 +149,14 @@ class _Watch:
     def _sentences(self, words: FileWords) -> dict[str, str]:
         found: dict[str, str] = {}
         for parts in words.texts:
-            starts = [at for at, word in enumerate(parts) if word in self.anchors]
-            runs = {" ".join(parts[at : at + LONG]) for at in starts}
-            if self.short:
-                runs |= {" ".join(parts[at : at + SHORT]) for at in starts}
-            for key in self.sentences.keys() & runs:
-                for sentence, slug in self.sentences[key]:
-                    if slug not in found and sentence in " ".join(parts):
-                        found[slug] = sentence
+            for length in self.lengths:
+                if self.sentences.keys().isdisjoint(_runs(parts, length)):
+                    continue  # mostly, and for a third of what comes after
+                text = " ".join(parts)
+                for key in dict.fromkeys(filter(self.sentences.get, _runs(parts, length))):
+                    for sentence, slug in self.sentences[key]:
+                        if slug not in found and sentence in text:
+                            found[slug] = sentence
         return found
 
     def _plans(self, words: FileWords, owner: str) -> dict[str, _Plan]:
@@ -175,11 +174,10 @@ class _Watch:
         self, text: str, numbers: Sequence[int], stride: int, owner: str
     ) -> Iterator[tuple[_Plan, str]]:
         """Plans that stand among the numbers of a text, one in every `stride` of them."""
-        shifted = [numbers[n * stride :] for n in range(HEAD)]
-        if self.plans.keys().isdisjoint(zip(*shifted, strict=False)):
+        if self.plans.keys().isdisjoint(_runs(numbers, HEAD, stride)):
             return  # nearly always, and for half of what a set of them would take
-        for head in self.plans.keys() & set(zip(*shifted, strict=False)):
-            starts = [at for at, here in enumerate(zip(*shifted, strict=False)) if here == head]
+        for head in self.plans.keys() & set(_runs(numbers, HEAD, stride)):
+            starts = [at for at, here in enumerate(_runs(numbers, HEAD, stride)) if here == head]
             for plan, slug in self.plans[head]:
                 for at in starts:
                     stop = at + stride * (len(plan) - 1) + 1
@@ -194,6 +192,11 @@ class _Watch:
         gaps = (spans[at + 1][0] - spans[at][1] for at in where[:-1])
         listed = where.step == 1 and all(gap <= _CLOSE for gap in gaps)
         return _bits(plan) >= (LISTED_BITS if listed else OWN_BITS if own else SCATTERED_BITS)
+
+
+def _runs(items: Sequence[_Item], length: int, stride: int = 1) -> Iterator[tuple[_Item, ...]]:
+    """Every so many items of a sequence that stand one in every `stride` of it."""
+    return zip(*(items[n * stride :] for n in range(length)), strict=False)
 
 
 def _bits(plan: _Plan) -> float:
@@ -211,7 +214,7 @@ def _is_even(plan: _Plan) -> bool:
     return len({b - a for a, b in itertools.pairwise(plan)}) < 2
 
 
-def _key(sentence: str) -> str:
+def _key(sentence: str) -> _Run:
     """What a sentence is looked up by: its longest word, and those after it.
 
     Long words are rare, so few places of a text need a closer look. A sentence's first and last
@@ -219,9 +222,8 @@ def _key(sentence: str) -> str:
     """
     parts = sentence.split(" ")
     length = LONG if len(parts) >= LONG + 2 else SHORT
-    runs = [parts[at : at + length] for at in range(len(parts) - length + 1)]
-    rarest = max(runs[1:-1] or runs, key=lambda run: (len(run[0]), run))
-    return " ".join(rarest)
+    runs = [*_runs(parts, length)]
+    return max(runs[1:-1] or runs, key=lambda run: (len(run[0]), run))
 
 
 def _told(path: str, inside: str, slug: str, what: str) -> Problem:

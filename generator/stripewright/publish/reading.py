@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 _COMMENT = re.compile(r"<!--|-->|<!\[CDATA\[|\]\]>")
 _TAG = re.compile(
-    r"</?(?:a|abbr|b|cite|code|del|em|i|ins|kbd|mark|q|s|small|span|strong|sub|sup|tspan|u|wbr)"
-    r"(?:\s[^>]*)?>|(<)[^>]*>"
+    r"<(?:/?(?:a|abbr|b|cite|code|del|em|i|ins|kbd|mark|q|s|small|span|strong|sub|sup|tspan|u|wbr)"
+    r"(?:\s[^>]*)?>|(?<=(<))[^>]*>)"
 )
 """A tag; one that parts the words on its sides gives its `<`."""
 _OUTLINE = re.compile(r" (?:d|points)=\"[^\"]*\"")
@@ -25,7 +25,8 @@ _SAYING = re.compile(rf"=\"([^\"]{{{LEAST_SENTENCE},}})\"")
 """An attribute's value that is long enough for a sentence."""
 _SINGLE = re.compile(r"='([^']*)'")
 _ESCAPED = re.compile(r"\\u([0-9a-fA-F]{4})|\\([nrt\"'/\\])")
-_NUMBER = re.compile(r"(?<![\w.])\d{1,5}(?![\w]|\.\d)")
+_NUMBER = re.compile(r"\d(?<![\w.].)\d{0,4}(?![\w]|\.\d)")
+"""A whole number. What stands before it is looked at once there is a digit: there are few."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +64,9 @@ def marked_up(text: str) -> FileWords:
         text = _ESCAPED.sub(_unescaped, text)
     if "<" not in text:
         return plain_words(html.unescape(text))
+    text = _OUTLINE.sub("", text)
     if "<!-" in text or "<![" in text:
         text = _COMMENT.sub(" ", text)
-    text = _OUTLINE.sub("", text)
     shown = "".join(filter(None, _TAG.split(text))).replace("<", " ")
     return FileWords((_words(html.unescape(shown)), _words(_values(text, _SAYING))), text)
 
