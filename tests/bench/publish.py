@@ -38,6 +38,7 @@ from stripewright.paper import engine, picture  # noqa: E402
 from stripewright.pipeline import build, pictures  # noqa: E402
 from stripewright.pipeline.context import Options  # noqa: E402
 from stripewright.pipeline.sources import read_sources  # noqa: E402
+from stripewright.problems import has_errors  # noqa: E402
 from stripewright.studio import Studio  # noqa: E402
 from stripewright.words import sandbox  # noqa: E402
 from support.studio_here import DAY  # noqa: E402
@@ -95,7 +96,7 @@ class Recorder:
             studio = Studio(root)
             sources, _ = read_sources(studio)
             built = build.build(studio, sources, Options(DAY, paper=paper))
-        assert built.files, built.problems
+        assert not has_errors(built.problems), built.problems
         self.files = dict(built.files)
         self.fronts = [s.data.decode().split("\n---\n", 1)[0] for s in sources.of("patterns")]
 

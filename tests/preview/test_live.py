@@ -9,6 +9,7 @@ import pytest
 from stripewright.preview.app import page_at
 from stripewright.preview.live import LiveStudio
 from stripewright.preview.units import MOST_PAGES, SWEPT_EVERY
+from stripewright.problems import has_errors
 from stripewright.studio import Studio
 from support.studios import SETTINGS, generate_studio, plain_text
 
@@ -303,7 +304,7 @@ def test_what_the_preview_adds_never_gets_into_a_published_site(folder):
     studio = Studio(folder)
     sources, _ = read_sources(studio)
     built = build(studio, sources, Options(date(2026, 1, 1), paper=False))
-    assert built.files
+    assert not has_errors(built.problems)
     for path, data in built.files.items():
         assert b'"/-/' not in data or path.startswith("assets/"), path
         assert b"sw-beside" not in data, path
