@@ -26,6 +26,7 @@ from support.browser import DESK, PHONE, until
 from support.previews import previewing
 from support.pseudo import in_pseudo, outside, pseudo
 from support.site import DEMO
+from support.studio_here import run
 
 pytestmark = pytest.mark.slow
 
@@ -47,7 +48,7 @@ def studio(tmp_path_factory):
         for words in (["publish", "--into", folder / "site", "--on", "2027-12-31", "--workers", 1],
                       ["packs"], ["sheets"]):  # fmt: skip
             asked = [words[0], "--studio", folder, *words[1:]]
-            done = CliRunner().invoke(main, [str(one) for one in asked])
+            done = run(*asked)
             assert done.exit_code == 0, done.output
     return folder
 

@@ -5,10 +5,8 @@ from __future__ import annotations
 import json
 
 import pytest
-from click.testing import CliRunner
 
-from stripewright.cli import main
-from support.studio_here import pattern, studio
+from support.studio_here import pattern, run, studio
 
 STASH = """\
 yarns:
@@ -28,7 +26,7 @@ def here(tmp_path):
 
 
 def asked(here, *words):
-    return CliRunner().invoke(main, [words[0], "--studio", str(here.root), *words[1:]])
+    return run(words[0], "--studio", str(here.root), *words[1:])
 
 
 def test_published_patterns_are_held_against_the_stash(here):

@@ -11,15 +11,10 @@ import sys
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
 
 from stripewright.cli import main
 from support.patterns import text_of
-from support.studio_here import pattern, studio, tree
-
-
-def run(*args):
-    return CliRunner().invoke(main, [str(arg) for arg in args])
+from support.studio_here import pattern, run, studio, tree
 
 
 @pytest.fixture

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import pytest
-from click.testing import CliRunner
 
-from stripewright.cli import main
 from stripewright.pattern.reference import all_keys
 from stripewright.pipeline import explain as explaining
 from stripewright.pipeline.explain import words
 from stripewright.words.filters import FILTERS
 from stripewright.words.techniques import shipped_techniques
+from support.studio_here import run
 
 
 def asked(*name):
-    return CliRunner().invoke(main, ["explain", *name])
+    return run("explain", *name)
 
 
 def test_a_key_is_told_with_its_example_and_what_stands_below_it():

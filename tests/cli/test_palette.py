@@ -5,11 +5,10 @@ from __future__ import annotations
 import json
 
 import yaml
-from click.testing import CliRunner
 from PIL import Image, ImageDraw
 
-from stripewright.cli import main
 from stripewright.pattern.yarns import Yarn
+from support.studio_here import run
 
 
 def harbour(path):
@@ -24,7 +23,7 @@ def harbour(path):
 
 
 def test_yarns_to_paste(tmp_path):
-    done = CliRunner().invoke(main, ["palette", harbour(tmp_path / "h.png"), "--yarns", "4"])
+    done = run("palette", harbour(tmp_path / "h.png"), "--yarns", "4")
     assert done.exit_code == 0
     yarns = yaml.safe_load(done.stdout)["yarns"]
     assert [*yarns] == ["light_blue", "dark_blue", "beige", "red"]
@@ -35,13 +34,13 @@ def test_yarns_to_paste(tmp_path):
 
 
 def test_fewer_than_asked_for_is_said(tmp_path):
-    done = CliRunner().invoke(main, ["palette", harbour(tmp_path / "h.png"), "--yarns", "12"])
+    done = run("palette", harbour(tmp_path / "h.png"), "--yarns", "12")
     assert done.exit_code == 0
     assert "no more that everyone can tell apart" in done.stderr
 
 
 def test_as_json(tmp_path):
-    done = CliRunner().invoke(main, ["palette", harbour(tmp_path / "h.png"), "--json"])
+    done = run("palette", harbour(tmp_path / "h.png"), "--json")
     found = json.loads(done.stdout)
     assert found[0] == {
         "key": "light_blue", "name": "Light blue", "colour": "#a8cdea", "share": 0.5, "in_picture": "#a8cdea",
@@ -50,7 +49,7 @@ def test_as_json(tmp_path):
 
 def test_what_is_no_picture_is_told(tmp_path):
     (tmp_path / "a.jpg").write_text("no")
-    done = CliRunner().invoke(main, ["palette", str(tmp_path / "a.jpg")])
+    done = run("palette", str(tmp_path / "a.jpg"))
     assert done.exit_code == 1
     assert "is not a picture that can be read" in done.stderr
 
@@ -69,18 +68,18 @@ def test_the_nearest_of_the_stash_each_once(tmp_path):
     (tmp_path / "content/stash.yaml").write_text(STASH)
     picture = harbour(tmp_path / "h.png")
     asked = ["palette", picture, "--yarns", "4", "--stash", "--studio", str(tmp_path)]
-    done = CliRunner().invoke(main, asked)
+    done = run(*asked)
     assert done.exit_code == 0, done.output
     yarns = yaml.safe_load(done.stdout)["yarns"]
     assert yarns == {key: {"from": f"stash.{key}"} for key in ("sky", "ink", "moss")}
     assert "50 % of the picture; " in done.stdout
-    found = json.loads(CliRunner().invoke(main, [*asked, "--json"]).stdout)
+    found = json.loads(run(*asked, "--json").stdout)
     assert [one["from"] for one in found] == ["stash.sky", "stash.ink", "stash.moss"]
     assert found[0]["difference"] < 2 < found[2]["difference"]
 
 
 def test_no_stash_is_told(tmp_path):
     asked = ["palette", harbour(tmp_path / "h.png"), "--stash", "--studio", str(tmp_path)]
-    done = CliRunner().invoke(main, asked)
+    done = run(*asked)
     assert done.exit_code == 1
     assert "this studio has no stash" in done.stderr

@@ -9,13 +9,13 @@ import subprocess
 
 import click
 import pytest
-from click.testing import CliRunner
 
 from stripewright.cli import main
 from stripewright.commands.spoken import words_of
 from support.catalogue import american, drafted
 from support.pseudo import in_pseudo, outside
 from support.site import DEMO
+from support.studio_here import run
 
 
 def settings(folder, text):
@@ -47,7 +47,7 @@ def test_without_a_studio_it_speaks_british(tmp_path, monkeypatch, args):
 
 
 def told(*args):
-    done = CliRunner().invoke(main, [str(one) for one in args])
+    done = run(*args)
     return done.output
 
 
@@ -108,7 +108,7 @@ COMPLAINTS = [
 def test_what_click_says_itself_comes_from_the_catalogue(tmp_path, monkeypatch, args):
     monkeypatch.chdir(tmp_path)
     with in_pseudo():
-        said = CliRunner().invoke(main, args).output
+        said = run(*args).output
     left = outside(re.sub(r"'[^']*'|^(\S+) main.*$", r"\1", said, flags=re.MULTILINE))
     assert "⟦" in said
     assert not re.search(r"[^\W\d_]{2}", left), said
@@ -117,7 +117,7 @@ def test_what_click_says_itself_comes_from_the_catalogue(tmp_path, monkeypatch, 
 def test_click_has_its_own_words_back_after_a_command(monkeypatch, tmp_path):
     monkeypatch.chdir(tmp_path)
     with in_pseudo():
-        CliRunner().invoke(main, ["proff"])
+        run("proff")
     assert {click.core._, click.exceptions._, click.types._} == {gettext.gettext}
     assert click.core.ngettext is gettext.ngettext
 

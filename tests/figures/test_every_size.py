@@ -21,7 +21,8 @@ from stripewright.pages.theme import Theme
 from stripewright.paper.pattern_pdf import pattern_pdf
 from stripewright.tables import show_worksheet
 from stripewright.view.make import pattern_view, site_view
-from support.papers import DEMO, PATTERNS, Made, demo_settings, made_from, squeezed, tool
+from support.demo import DEMO, demo_settings
+from support.papers import PATTERNS, Made, made_from, squeezed, tool
 
 if TYPE_CHECKING:
     from stripewright.draw.draw import Drawings

@@ -11,7 +11,8 @@ from stripewright.figures import Figures, filling_told
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.view.make import pattern_view, site_view
-from support.papers import DEMO, PATTERNS, demo, demo_pdf, demo_settings, squeezed, tool
+from support.demo import DEMO, demo_settings
+from support.papers import PATTERNS, demo, demo_pdf, squeezed, tool
 
 _NUMBER = r"[\d,.]*\d[⅛¼⅜½⅝¾⅞]?|[⅛¼⅜½⅝¾⅞]"
 _PAIR = re.compile(

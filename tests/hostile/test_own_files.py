@@ -13,13 +13,11 @@ import tracemalloc
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
 
-from stripewright.cli import main
 from stripewright.studio import shipped_themes
 from support.disks import at_most, cramped
 from support.previews import previewing
-from support.studio_here import built, pattern, published, studio, tree
+from support.studio_here import built, pattern, published, run, studio, tree
 
 RUN = [sys.executable, "-m", "stripewright"]
 ON = ["--on", "2026-11-25", "--workers", "1"]
@@ -37,10 +35,6 @@ def outside(tmp_path):
     (folder / "ab/letter").write_text("dear")
     (folder / "letter.md").write_text(pattern(title="Not of this studio"))
     return folder
-
-
-def run(*args):
-    return CliRunner().invoke(main, [str(arg) for arg in args])
 
 
 @pytest.mark.parametrize(

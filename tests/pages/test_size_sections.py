@@ -12,7 +12,8 @@ from stripewright.pages.marks import in_size
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.view.make import pattern_view, site_view
-from support.papers import DEMO, demo_settings, made_from
+from support.demo import DEMO, demo_settings
+from support.papers import made_from
 
 # Two greens that nobody tells apart, and a film.
 TEXT = (DEMO.content / "patterns" / "two-tides-hat.md").read_text().replace("#dfeee4", "#24493f")

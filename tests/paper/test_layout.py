@@ -10,7 +10,8 @@ from pypdf import PdfReader
 
 from stripewright.pipeline.photos import PhotoLibrary
 from stripewright.problems import Place
-from support.papers import DEMO, PAPERS, PATTERNS, THEMES, demo, demo_pdf, elements, tool
+from support.demo import DEMO
+from support.papers import PAPERS, PATTERNS, THEMES, demo, demo_pdf, elements, tool
 
 COMBINATIONS = [(slug, *pair) for slug in PATTERNS for pair in zip(PAPERS, THEMES, strict=True)]
 PHOTOGRAPHED = "winter-forecast-scarf"

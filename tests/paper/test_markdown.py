@@ -14,8 +14,9 @@ from stripewright.paper import engine
 from stripewright.paper.markdown import print_data
 from stripewright.paper.templates import template
 from stripewright.words.markdown import prose
+from support.demo import DEMO
 from support.hostile import HOSTILE
-from support.papers import DEMO, elements, made_from, tool
+from support.papers import elements, made_from, tool
 from support.patterns import text_of
 
 TYPST = {

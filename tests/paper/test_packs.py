@@ -10,7 +10,8 @@ from PIL import Image
 
 from stripewright.paper.packs import PICTURE_PX, make_pack, pack_key, sheets_pack, zipped
 from stripewright.pattern.sheets import Sheets
-from support.papers import DEMO, demo, demo_settings
+from support.demo import DEMO, demo_settings
+from support.papers import demo
 
 SLUG = "night-ferry-draught-excluder"
 

@@ -25,7 +25,8 @@ from stripewright.paper.sheet_plan import (
 from stripewright.paper.sheet_subject import of_piece, of_sheet
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
 from stripewright.pattern.sheets import SheetOf, Sheets
-from support.papers import DEMO, demo, demo_settings, squeezed, tool
+from support.demo import DEMO, demo_settings
+from support.papers import demo, squeezed, tool
 
 CIRCULAR = {"bed": "circular", "needles": 40}
 GAUGE = "14 sts x 21 rows / 10 cm"

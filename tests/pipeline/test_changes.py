@@ -11,7 +11,7 @@ from PIL import Image
 
 from stripewright.cli import main
 from stripewright.pipeline import build, make
-from support.studio_here import SETTINGS, built, pattern, published, studio
+from support.studio_here import SETTINGS, built, edit, pattern, published, run, studio
 
 
 def formerly(*names, **options):
@@ -137,13 +137,6 @@ def test_the_command_says_it_and_reminds_of_packs(tmp_path):
     path = here.content / "patterns/one.md"
     path.write_text(path.read_text().replace("\n---\n", "\n---\nMore of it.\n", 1))
     assert "the pack of one is older than its pattern" in told()
-
-
-def edit(here, old, new, slug="one"):
-    path = here.content / "patterns" / f"{slug}.md"
-    text = path.read_text()
-    assert old in text
-    path.write_text(text.replace(old, new, 1))
 
 
 def two_published(tmp_path, settings=SETTINGS, **options):
@@ -277,9 +270,9 @@ def test_posts_that_are_held_back_are_told_too(tmp_path):
 def test_the_command_says_the_parts_and_the_theme_once(tmp_path):
     here = studio(tmp_path, {"one": pattern(), "two": pattern(title="Two")})
     command = ["publish", "--studio", str(here.root), "--on", "2026-12-31", "--workers", "1"]
-    assert CliRunner().invoke(main, command).exit_code == 0
+    assert run(*command).exit_code == 0
     edit(here, "Wind the yarn first.", "Wind the yarn last.")
     studio(here.root, {}, f"{SETTINGS}theme: ledger\n")
-    done = CliRunner().invoke(main, command)
+    done = run(*command)
     assert done.exit_code == 0, done.output
     assert "\nChanged: one (words)\nAll pages: the theme changed.\n" in done.stdout

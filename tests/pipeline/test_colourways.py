@@ -6,11 +6,9 @@ import json
 import re
 
 import pytest
-from click.testing import CliRunner
 
-from stripewright.cli import main
 from support.demo import demo
-from support.studio_here import built, pattern, studio
+from support.studio_here import built, pattern, run, studio
 
 WAYS = """\
 colourways:
@@ -69,9 +67,9 @@ def test_page_shows_a_size_in_each(tmp_path):
 def test_worksheet_tells_each(tmp_path):
     here = studio(tmp_path, {"one": coloured()})
     path = str(here.content / "patterns/one.md")
-    told = CliRunner().invoke(main, ["worksheet", path, "--studio", str(here.root)])
+    told = run("worksheet", path, "--studio", str(here.root))
     assert "Dusk: A Plum" in told.stdout
-    done = CliRunner().invoke(main, ["worksheet", path, "--studio", str(here.root), "--json"])
+    done = run("worksheet", path, "--studio", str(here.root), "--json")
     [way] = json.loads(done.stdout)["colourways"]
     assert (way["name"], [yarn["key"] for yarn in way["yarns"]]) == ("dusk", ["deep", "foam"])
 

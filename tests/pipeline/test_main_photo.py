@@ -10,7 +10,7 @@ from PIL import Image
 
 from stripewright.paper.picture import SHARE_BYTES, photo_jpeg
 from stripewright.pipeline.photo_files import files_of
-from stripewright.problems import Place
+from stripewright.problems import Place, has_errors
 from support.studio_here import built, pattern, studio
 
 PHOTOS = """\
@@ -45,7 +45,7 @@ def here(tmp_path):
 
 def test_a_photo_is_the_main_picture_of_page_card_and_shared_links(here):
     site = built(here, paper=True)
-    assert site.files, site.problems
+    assert not has_errors(site.problems), site.problems
     page = site.files["patterns/one/index.html"].decode()
     opening = page[page.index('class="opening') : page.index('class="facts"')]
     assert opening.index("photos/a.jpg") < opening.index('class="finished"')

@@ -16,7 +16,8 @@ from stripewright.pipeline.packing import make_packs, make_sheets
 from stripewright.pipeline.progress import quiet
 from stripewright.problems import Refused
 from stripewright.studio import Studio
-from support.papers import DEMO, elements
+from support.demo import DEMO
+from support.papers import elements
 from support.patterns import text_of
 
 if TYPE_CHECKING:

@@ -8,10 +8,8 @@ import zipfile
 from html import unescape
 
 import pytest
-from click.testing import CliRunner
 from pypdf import PdfReader
 
-from stripewright.cli import main
 from stripewright.pipeline.commands import publish
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.packing import make_packs
@@ -19,7 +17,7 @@ from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.texts import write_texts
 from stripewright.problems import Refused
 from support.hats import hat_file
-from support.studio_here import DAY, built, studio
+from support.studio_here import DAY, built, run, studio
 
 HAT = hat_file(
     "base: {title: Adult}",
@@ -145,7 +143,7 @@ def test_the_worksheet_prints_one_size_or_all(tmp_path, size):
     file = str(here.content / "patterns" / "hat.md")
 
     def said(*more):
-        done = CliRunner().invoke(main, ["worksheet", file, "--studio", str(tmp_path), *more])
+        done = run("worksheet", file, "--studio", str(tmp_path), *more)
         assert done.exit_code == 0, done.output
         return done.output
 

@@ -12,9 +12,7 @@ from contextlib import contextmanager, nullcontext
 from functools import partial
 
 import pytest
-from click.testing import CliRunner
 
-from stripewright.cli import main
 from stripewright.paper import packs
 from stripewright.pipeline import packing
 from stripewright.pipeline.context import Options
@@ -23,7 +21,7 @@ from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.versions import VERSIONS, read_versions
 from stripewright.problems import Refused
 from stripewright.view import contents
-from support.studio_here import DAY, SETTINGS, pattern, studio
+from support.studio_here import DAY, SETTINGS, edit, pattern, run, studio
 
 
 @pytest.fixture(autouse=True)
@@ -41,13 +39,6 @@ def paid(version="", more="", **options):
 
 def packed(here):
     return make_packs(here, Options(DAY), quiet, workers=1)
-
-
-def edit(here, old, new, slug="one"):
-    path = here.content / "patterns" / f"{slug}.md"
-    text = path.read_text()
-    assert old in text
-    path.write_text(text.replace(old, new, 1))
 
 
 def changes(here, slug="one"):
@@ -401,7 +392,7 @@ def test_the_command_says_new_changed_and_unchanged(tmp_path):
     here = studio(tmp_path, {"one": paid(), "two": paid(title="Two")})
 
     def told():
-        done = CliRunner().invoke(main, ["packs", "--studio", str(here.root)])
+        done = run("packs", "--studio", str(here.root))
         assert done.exit_code == 0, done.output
         return done
 

@@ -12,7 +12,8 @@ import pytest
 from stripewright.problems import has_errors
 from stripewright.publish.reading import marked_up
 from stripewright.studio import shipped_themes
-from support.papers import DEMO, demo_pdf
+from support.demo import DEMO
+from support.papers import demo_pdf
 from support.studio_here import built, pattern, studio
 
 BODY = "Wind the yarn twice around the chair before you begin, and breathe."

@@ -19,9 +19,10 @@ from stripewright.pipeline.build import build
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.sources import SourceFile, Sources
 from stripewright.problems import has_errors
+from support.demo import DEMO
 from support.leaks import leaks
 from support.paid import MARK, Paid, paid
-from support.papers import DEMO, THEMES
+from support.papers import THEMES
 from support.patterns import text_of
 
 if TYPE_CHECKING:

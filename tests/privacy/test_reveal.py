@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from stripewright.problems import has_errors
 from support.studio_here import built, pattern, studio
 
 ROWS = "deep 10, foam 4, deep 10, foam 6, deep 10"
@@ -18,7 +19,7 @@ def shown(tmp_path, name, *, reveal, stripes=ROWS):
     if reveal:
         text = text.replace("access: paid\n", "access: paid\nreveal: heights\n")
     site = built(studio(tmp_path / name, {"one": text}))
-    assert site.files, site.problems
+    assert not has_errors(site.problems), site.problems
     return site
 
 

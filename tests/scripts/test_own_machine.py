@@ -14,12 +14,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from click.testing import CliRunner
 
-from stripewright.cli import main
 from stripewright.pipeline.own_machine import OwnMachine
 from support.axe import findings
 from support.browser import until
+from support.demo import DEMO
 from support.own_machine_pages import (
     SLUG,
     opened,
@@ -30,7 +29,7 @@ from support.own_machine_pages import (
     written_anew,
 )
 from support.own_machines import ANSWERS, case_of, told_in
-from support.papers import DEMO
+from support.studio_here import run
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -54,9 +53,7 @@ def test_the_worksheet_says_the_same_rows(tmp_path: Path):
     file = tmp_path / "content" / "patterns" / "lot.md"
     for one in CASES[:8]:
         file.write_text(text_of(**{"swatch": None, **one["front"]}), "utf-8")
-        done = CliRunner().invoke(
-            main, ["worksheet", str(file), "--studio", str(tmp_path), "--json", *one["typed"]]
-        )
+        done = run("worksheet", str(file), "--studio", str(tmp_path), "--json", *one["typed"])
         if one["answer"] is None:
             assert done.exit_code == 1
             continue
@@ -80,7 +77,7 @@ def test_the_worksheet_says_the_same_rows(tmp_path: Path):
 )
 def test_what_is_wrong_is_told(typed: list[str], said: str):
     file = str(DEMO.root / "content" / "patterns" / f"{SLUG}.md")
-    done = CliRunner().invoke(main, ["worksheet", file, "--studio", str(DEMO.root), *typed])
+    done = run("worksheet", file, "--studio", str(DEMO.root), *typed)
     assert done.exit_code in (1, 2)
     assert said in done.stderr + done.stdout
 

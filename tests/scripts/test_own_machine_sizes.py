@@ -5,12 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from click.testing import CliRunner
 
-from stripewright.cli import main
 from support.browser import until
+from support.demo import DEMO
 from support.own_machine_pages import opened, worksheet
-from support.papers import DEMO
+from support.studio_here import run
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -91,7 +90,7 @@ def test_the_worksheet_works_every_size_and_says_which_it_cant():
         assert one["pieces"] == worksheet(slug, *typed, "--size", one["name"])["pieces"]
     file = str(DEMO.root / "content" / "patterns" / f"{slug}.md")
     thick = ["--gauge", "12 sts x 2.5 rows / 10 cm", "--keep", "size"]
-    done = CliRunner().invoke(main, ["worksheet", file, "--studio", str(DEMO.root), *thick])
+    done = run("worksheet", file, "--studio", str(DEMO.root), *thick)
     assert done.exit_code == 0
     assert "warning: size Child can't be worked so: 10 rows are too few" in done.stderr
 

@@ -15,8 +15,8 @@ from stripewright.pipeline.progress import quiet
 from stripewright.studio import Studio
 from support.axe import findings
 from support.browser import DESK, PHONE, Complaints
+from support.demo import DEMO
 from support.pages import all_of, parse
-from support.papers import DEMO
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -6,50 +6,44 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from stripewright.compute.work import work
-from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.read import as_model
-from stripewright.pattern.settings import Settings
-from stripewright.pattern.stash import Stash, taken_from
-from stripewright.source.reader import read_document, read_settings
-from stripewright.words.write import write
+from stripewright.pipeline.context import whole_settings
+from stripewright.pipeline.make import work_source
+from stripewright.pipeline.sources import SourceFile, read_sources
+from stripewright.studio import Studio
 from support.demo_tables import TABLES
 
 if TYPE_CHECKING:
     from stripewright.compute.worked import WorkedPattern
+    from stripewright.pattern.settings import Settings
+    from stripewright.pipeline.make import WorkedSource
     from stripewright.words.written import PatternText
 
-CONTENT = Path(__file__).resolve().parents[2] / "content"
-SLUGS = sorted(path.stem for path in (CONTENT / "patterns").glob("*.md"))
+DEMO = Studio(Path(__file__).resolve().parents[2])
+CONTENT = DEMO.content
+SLUGS = sorted(path.stem for path in DEMO.sources("patterns"))
 
 
 @cache
 def demo_settings() -> Settings:
-    """The demo's settings; they must be without a problem."""
-    document, problems = read_settings(
-        (CONTENT / "studio.yaml").read_bytes(), "content/studio.yaml"
-    )
-    settings, more = as_model(document, Settings)
-    assert [*problems, *more] == []
+    """The demo's settings with its stash; they must be without a problem."""
+    sources, _ = read_sources(DEMO)
+    assert sources.settings is not None
+    settings, _document, problems = whole_settings(sources.settings, sources.stash)
+    assert problems == []
     assert settings is not None
-    document, problems = read_settings((CONTENT / "stash.yaml").read_bytes(), "content/stash.yaml")
-    stash, more = as_model(document, Stash)
-    assert [*problems, *more] == []
-    return settings.beside(stash)
+    return settings
+
+
+def through(data: bytes, slug: str, settings: Settings | None = None) -> WorkedSource:
+    """A pattern file's bytes, read, worked out and written."""
+    source = SourceFile(f"content/patterns/{slug}.md", data, TABLES)
+    return work_source(source, settings or demo_settings())
 
 
 @cache
 def demo(slug: str) -> tuple[WorkedPattern, PatternText]:
     """A pattern of the demo with its words; it must be without an error or a warning."""
-    path = CONTENT / "patterns" / f"{slug}.md"
-    document, problems = read_document(path.read_bytes(), f"content/patterns/{slug}.md", TABLES)
-    pattern, more = as_model(document, Pattern)
-    assert pattern is not None, more
-    pattern, lacking = taken_from(pattern, document, demo_settings().stash)
-    assert pattern is not None, lacking
-    worked, found = work(pattern, document, demo_settings(), slug)
-    assert worked is not None, found
-    written, told = write(worked, document, demo_settings())
-    assert [*problems, *more, *found, *told] == []
-    assert written is not None
-    return worked, written
+    done = through((CONTENT / "patterns" / f"{slug}.md").read_bytes(), slug)
+    assert done.problems == ()
+    assert done.sound is not None
+    return done.sound.worked, done.sound.written

@@ -4,18 +4,12 @@ from __future__ import annotations
 
 import json
 import re
-from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from click.testing import CliRunner
-
-from stripewright.cli import main
-from stripewright.pipeline.context import Options, make_context
-from stripewright.pipeline.make import work_source
 from stripewright.pipeline.own_machine import OwnMachine, on_own_machine
-from stripewright.pipeline.sources import read_sources
 from support.browser import until
-from support.papers import DEMO
+from support.demo import DEMO, through
+from support.studio_here import run
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -54,9 +48,7 @@ def plan_of(page: Page, piece: str) -> list[list[Any]]:
 
 def worksheet(slug: str, *typed: str) -> dict[str, Any]:
     file = str(DEMO.root / "content" / "patterns" / f"{slug}.md")
-    done = CliRunner().invoke(
-        main, ["worksheet", file, "--studio", str(DEMO.root), "--json", *typed]
-    )
+    done = run("worksheet", file, "--studio", str(DEMO.root), "--json", *typed)
     assert done.exit_code == 0, done.output
     found: dict[str, Any] = json.loads(done.stdout)
     return found
@@ -64,14 +56,10 @@ def worksheet(slug: str, *typed: str) -> dict[str, Any]:
 
 def written_anew(slug: str, own: OwnMachine, size: str = "base") -> Sound:
     """The demo's pattern, or one size of it, worked and written by the program."""
-    sources, _ = read_sources(DEMO)
-    context, _ = make_context(DEMO, sources, Options(date(2026, 11, 25)))
-    assert context is not None
-    source = next(one for one in sources.of("patterns") if one.stem == slug)
-    done = work_source(source, context.settings)
+    done = through((DEMO.content / "patterns" / f"{slug}.md").read_bytes(), slug)
     assert done.sound is not None
-    settings = done.settings or context.settings
-    return on_own_machine(own, done.sound.of_size(size), done.document, settings)[0]
+    assert done.settings is not None
+    return on_own_machine(own, done.sound.of_size(size), done.document, done.settings)[0]
 
 
 def plainly(text: str) -> str:

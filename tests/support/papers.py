@@ -10,19 +10,11 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from stripewright.compute.work import work
 from stripewright.draw.draw import draw_all
 from stripewright.paper.pattern_pdf import pattern_pdf
-from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.read import as_model
-from stripewright.pattern.settings import Settings
-from stripewright.pattern.stash import Stash, taken_from
-from stripewright.source.reader import read_document, read_settings
-from stripewright.studio import Studio
 from stripewright.view.make import pattern_view
 from stripewright.view.views import PhotoView
-from stripewright.words.write import write
-from support.demo_tables import TABLES
+from support.demo import DEMO, demo_settings, through
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -31,10 +23,10 @@ if TYPE_CHECKING:
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.draw.draw import Drawings
+    from stripewright.pattern.settings import Settings
     from stripewright.view.views import PatternView
     from stripewright.words.written import PatternText
 
-DEMO = Studio(Path(__file__).resolve().parents[2])
 PATTERNS = tuple(path.stem for path in DEMO.sources("patterns"))
 THEMES = ("tideline", "ledger")
 PAPERS = ("a4", "letter")
@@ -79,27 +71,11 @@ class Made:
         )
 
 
-@cache
-def demo_settings() -> Settings:
-    document, _ = read_settings((DEMO.content / "studio.yaml").read_bytes(), "content/studio.yaml")
-    settings, problems = as_model(document, Settings)
-    assert settings is not None, problems
-    document, _ = read_settings((DEMO.content / "stash.yaml").read_bytes(), "content/stash.yaml")
-    return settings.beside(as_model(document, Stash)[0])
-
-
 def made_from(data: bytes, slug: str, settings: Settings | None = None) -> Made:
     """A pattern file's bytes, worked out, written and drawn; it must have no error."""
-    settings = settings or demo_settings()
-    document, problems = read_document(data, f"content/patterns/{slug}.md", TABLES)
-    pattern, found = as_model(document, Pattern)
-    assert pattern is not None, [*problems, *found]
-    pattern, found = taken_from(pattern, document, demo_settings().stash)
-    assert pattern is not None, found
-    worked, found = work(pattern, document, settings, slug)
-    assert worked is not None, found
-    written, found = write(worked, document, settings)
-    assert written is not None, found
+    done = through(data, slug, settings)
+    assert done.sound is not None, done.problems
+    worked, written, _ = done.sound
     return Made(worked, written, draw_all(worked, written, prefix=slug))
 
 

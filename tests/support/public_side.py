@@ -15,7 +15,7 @@ from stripewright.pipeline.progress import quiet
 from stripewright.pipeline.texts import write_texts
 from stripewright.pipeline.versions import VERSIONS
 from stripewright.studio import Studio
-from support.papers import DEMO
+from support.demo import DEMO
 from support.patterns import text_of
 
 if TYPE_CHECKING:

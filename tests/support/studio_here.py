@@ -5,6 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from click.testing import CliRunner
+
+from stripewright.cli import main
 from stripewright.pipeline.build import Built, build
 from stripewright.pipeline.commands import publish
 from stripewright.pipeline.context import Options
@@ -14,6 +17,8 @@ from stripewright.studio import Studio
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from click.testing import Result
 
 DAY = date(2026, 11, 25)
 
@@ -81,6 +86,19 @@ def built(here: Studio, on: date = DAY, **options) -> Built:
 def published(here: Studio, on: date = DAY, workers: int | None = 1, **options):
     """Publish into the studio's own site folder, with its cache."""
     return publish(here, here.site, Options(on, paper=False, **options), quiet, workers)
+
+
+def edit(here: Studio, old: str, new: str, slug: str = "one") -> None:
+    """Change one place in a pattern's file."""
+    path = here.content / "patterns" / f"{slug}.md"
+    text = path.read_text()
+    assert old in text
+    path.write_text(text.replace(old, new, 1))
+
+
+def run(*args: object) -> Result:
+    """The command line, with these words."""
+    return CliRunner().invoke(main, [str(arg) for arg in args])
 
 
 def tree(folder: Path) -> dict[str, bytes]:

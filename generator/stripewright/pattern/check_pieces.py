@@ -209,18 +209,13 @@ def _joined(pattern: Pattern) -> Iterator[Finding]:
             yield Finding(
                 ("join",),
                 say(
-                    "{key} lies there {laid} times, and {make} of it {is} made",
+                    "{key} lies there {laid} times, and its make says {make}",
                     key,
                     laid,
                     piece.make,
-                    _is(piece.make),
                 ),
                 say("write make: {laid} for {key}, or name it {make} times", laid, key, piece.make),
             )
-
-
-def _is(count: int) -> str:
-    return "is" if count == 1 else "are"
 
 
 def _unused(pattern: Pattern) -> Iterator[Finding]:
