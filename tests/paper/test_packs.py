@@ -8,7 +8,8 @@ import zipfile
 import pytest
 from PIL import Image
 
-from stripewright.paper.packs import PICTURE_PX, make_pack, pack_key, sheets_pack, zipped
+from stripewright.digests import digest_of_all
+from stripewright.paper.packs import PICTURE_PX, make_pack, sheets_pack, zipped
 from stripewright.pattern.sheets import Sheets
 from support.demo import DEMO, demo_settings
 from support.papers import demo
@@ -95,7 +96,7 @@ def test_a_book_of_sheets():
 
 
 def test_a_key_tells_parts_apart():
-    assert pack_key([b"ab", b"c"]) != pack_key([b"a", b"bc"])
+    assert digest_of_all([b"ab", b"c"]) != digest_of_all([b"a", b"bc"])
 
 
 def test_zip_is_the_same_in_any_order_and_has_no_clock():

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageCms, PngImagePlugin
 
 from stripewright.pipeline.photos import PHOTO_PIXELS, TURNS, clean_photo
-from stripewright.problems import Place
+from stripewright.problems import Place, has_errors
 from support.studio_here import built, pattern, studio
 
 HERE = Place("content/patterns/one.md", 7, 3)
@@ -271,7 +271,6 @@ import re, sys
 from pathlib import Path
 from stripewright.pipeline.photos import clean_photo
 from stripewright.problems import Place
-from stripewright.problems import has_errors
 photo, problems = clean_photo(Path(sys.argv[1]), Place("x"))
 assert photo and not problems, problems
 print(int(re.search(r"VmHWM:\\s*(\\d+)", Path("/proc/self/status").read_text())[1]) // 1024)

@@ -77,6 +77,7 @@ def _knitted(context: PieceContext, key: str, stripes: Sequence[StripeRows]) -> 
     visible, before = sum(stripe.rows for stripe in stripes), ends[0].rows - ends[0].grafted
     sides, folded_at = sides_of(pattern.pieces, key)
     most = context.source(key, "carry").carry
+    attach = context.source(key, "attach").attach  # in visible rows until that piece is worked
     plan = carried(lay_out(stripes, ends, context.letters), most, tube=piece.form == "tube")
     fold = fold_row(folded_at, before, visible, path, notes)
     gaps = worked_openings(context.source(key, "openings"), before, visible, path, notes)
@@ -99,7 +100,7 @@ def _knitted(context: PieceContext, key: str, stripes: Sequence[StripeRows]) -> 
         lining_of=piece.like if piece.yarn is not None else None,
         fold=fold,
         openings=tuple(replace(gap, last=min(gap.last, plan[-1].last)) for gap in gaps),
-        attachment=_attachment(context, key),
+        attachment=WorkedAttachment(attach.to, attach.at) if attach else None,
         tables=worked_tables(pattern.pieces, key, stripes, before, context.letters),
     )
 
@@ -144,12 +145,6 @@ def _lining(plain: StripeRows, ends: tuple[WorkedEnd, WorkedEnd]) -> StripeRows:
     Source: common practice, no source.
     """
     return StripeRows(plain.yarn, max(plain.rows - ends[0].rows - ends[1].rows, 1))
-
-
-def _attachment(context: PieceContext, key: str) -> WorkedAttachment | None:
-    """Where it is sewn on, told in visible rows until the piece that it is sewn to is worked."""
-    attach = context.source(key, "attach").attach
-    return None if attach is None else WorkedAttachment(attach.to, attach.at)
 
 
 def _asked(context: PieceContext, key: str, piece: Piece) -> float | None:

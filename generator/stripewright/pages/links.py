@@ -6,11 +6,11 @@ import posixpath
 import re
 import uuid
 from dataclasses import dataclass, field
-from hashlib import sha256
 from typing import TYPE_CHECKING
 from urllib.parse import quote, unquote, urlsplit
 
 from stripewright.addresses import INDEX, shown_path, slugified
+from stripewright.digests import digest_of
 from stripewright.pattern.slugs import WINDOWS
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def tag_slug(tag: str) -> str:
     slug = slugified(tag)
     if slug and slug not in WINDOWS:
         return slug
-    return f"tag-{sha256(tag.strip().casefold().encode()).hexdigest()[:8]}"
+    return f"tag-{digest_of(tag.strip().casefold().encode())[:8]}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,10 +19,10 @@ from __future__ import annotations
 
 from datetime import date
 from functools import cached_property
-from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from stripewright.addresses import SEARCH
+from stripewright.digests import digest_of
 from stripewright.in_script import in_script
 from stripewright.pages.cards import SIZE_CLASSES
 from stripewright.pages.clean import clean_document
@@ -57,7 +57,7 @@ class SearchIndex:
     @cached_property
     def stamp(self) -> str:
         """A fingerprint of it, by which pages ask: nobody searches the list of yesterday."""
-        return sha256(self.data).hexdigest()[:8]
+        return digest_of(self.data)[:8]
 
     @cached_property
     def choices(self) -> dict[str, Any]:

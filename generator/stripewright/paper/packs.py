@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 import zipfile
 from typing import TYPE_CHECKING
@@ -15,7 +14,7 @@ from stripewright.paper.picture import png
 from stripewright.paper.sheets import blank_sheet, sheets_pdf
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
@@ -68,13 +67,10 @@ def make_pack(
         sheet = blank_sheet(worked, size, settings, template_files)
         files[pdf_name(f"{slug}-planning-sheet", size)] = sheet
     files |= _shown(view, pictures or {})
-    files[_("licence.txt")] = _licence(view, settings)
-    return _with_zip(slug, files)
-
-
-def _licence(view: PatternView, settings: Settings) -> bytes:
     address = pattern_address(settings, view.slug) or ""
-    return licence_text(heading_of(view.title, view.version, view.credit), view.licence, address)
+    heading = heading_of(view.title, view.version, view.credit)
+    files[_("licence.txt")] = licence_text(heading, view.licence, address)
+    return _with_zip(slug, files)
 
 
 def _shown(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, bytes]:
@@ -117,15 +113,6 @@ def licence_text(heading: Sequence[str], licence: str, address: str = "") -> byt
     """What a buyer may do, as a text file that opens anywhere."""
     lines = [*heading, "", licence, *(["", address] if address else [])]
     return ("\r\n".join(lines) + "\r\n").encode()
-
-
-def pack_key(parts: Iterable[bytes]) -> str:
-    """A key that changes when any part that a pack is made from changes."""
-    digest = hashlib.sha256()
-    for part in parts:
-        digest.update(len(part).to_bytes(8))
-        digest.update(part)
-    return digest.hexdigest()
 
 
 def _svg_file(svg: str) -> bytes:

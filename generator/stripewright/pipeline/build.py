@@ -127,7 +127,10 @@ def _build(
         return replace(nothing, problems=tuple(in_order(problems)))
     cards = [output.card for output in outputs if output.card]
     moved = [one for output in every if output.shown for one in output.formerly]
-    others = {kind.folder: _views(every, kind.folder) for kind in OTHERS}
+    others: dict[str, list[Any]] = {kind.folder: [] for kind in OTHERS}
+    for output in every:
+        if output.view:
+            others[output.kind].append(output.view)
     problems += check_moved(moved, _taken(every))
     if has_errors(problems):
         return replace(nothing, problems=tuple(in_order(problems)))
@@ -183,11 +186,6 @@ def _found(outputs: Sequence[Output]) -> list[Problem]:
 def _told(outputs: Iterable[Output], context: Context) -> ToldPages:
     look = look_of(context.theme.files, context.settings.tokens)
     return ToldPages(look, program(), {one.slug: dict(one.parts) for one in outputs if one.card})
-
-
-def _views(outputs: Iterable[Output], kind: str) -> list[Any]:
-    """What is shown of one kind of sources that aren't patterns."""
-    return [output.view for output in outputs if output.kind == kind and output.view]
 
 
 def _is_book(output: Output) -> bool:

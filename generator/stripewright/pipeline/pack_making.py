@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.addresses import NUMBERS, pattern_path
 from stripewright.catalogue import plain, speaking
+from stripewright.digests import digest_of_all
 from stripewright.figures import Figures
 from stripewright.paper.changes_text import changes_text
-from stripewright.paper.packs import heading_of, make_pack, pack_key, sheets_pack
+from stripewright.paper.packs import heading_of, make_pack, sheets_pack
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.pack_record import (
     fingerprint,
@@ -166,7 +167,7 @@ def _key(source: SourceFile, context: Context, pictures: Sequence[bytes]) -> str
     theme = context.theme.files
     prints = (theme[path] for path in sorted(theme) if path.startswith("print/"))
     settings = context.settings.model_dump_json().encode()
-    return pack_key(
+    return digest_of_all(
         [
             program().encode(),
             settings,

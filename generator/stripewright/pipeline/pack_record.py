@@ -9,8 +9,8 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from stripewright.catalogue import _
-from stripewright.digests import digest_of
-from stripewright.paper.packs import CHANGES, pack_key
+from stripewright.digests import digest_of, digest_of_all
+from stripewright.paper.packs import CHANGES
 from stripewright.pipeline.store import write_whole
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ RECORD = "packs.json"
 
 def fingerprint(source: SourceFile) -> str:
     """A fingerprint of what an author wrote in a file, and of the tables that it names."""
-    return pack_key([source.data, *(data for _, data in source.tables)])
+    return digest_of_all([source.data, *(data for _, data in source.tables)])
 
 
 def told_of_packs(studio: Studio, sold: Iterable[tuple[str, SourceFile]]) -> Iterator[str]:

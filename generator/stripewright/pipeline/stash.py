@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 from typing import TYPE_CHECKING
 
+from stripewright.digests import digest_of
 from stripewright.pattern.read import as_model, spare_model
 from stripewright.pattern.stash import Stash
 from stripewright.pipeline.sources import read_file
@@ -60,7 +60,7 @@ def stash_stamp(stash: Stash | None) -> str:
     """A fingerprint of a stash: what is made of a pattern that points to it depends on it."""
     if stash is None:
         return ""
-    return hashlib.sha256(f"{stash.broken:d}{stash.model_dump_json()}".encode()).hexdigest()
+    return digest_of(f"{stash.broken:d}{stash.model_dump_json()}".encode())
 
 
 def may_point_to_stash(data: bytes) -> bool:

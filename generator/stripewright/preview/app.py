@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import media_type
 from stripewright.catalogue import _, speaking
+from stripewright.digests import digest_of
 from stripewright.preview.beside import HERE, Beside, by_file, set_beside, whole_page
 from stripewright.preview.easel.access import EaselAccess
 from stripewright.preview.easel.answers import Easel
@@ -102,7 +102,7 @@ class Answers:
 def _answer(request: Request, data: bytes, kind: str, status: int = 200) -> Response:
     from starlette.responses import Response
 
-    tag = f'"{hashlib.sha256(data).hexdigest()[:24]}"'
+    tag = f'"{digest_of(data)[:24]}"'
     if request.headers.get("if-none-match") == tag and status == 200:
         return Response(status_code=304, headers={"etag": tag})
     charset = "; charset=utf-8" if kind.startswith("text/") else ""

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
 import threading
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import pattern_of, pattern_path
 from stripewright.catalogue import SOURCE
+from stripewright.digests import digest_of
 from stripewright.pattern.kinds import OTHERS
 from stripewright.pattern.read import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context, today
@@ -231,9 +231,7 @@ class LiveStudio:
     def assets(self) -> dict[str, str]:
         """A fingerprint of each style and script of the theme, by its path."""
         with self.turns.first():
-            return {
-                path: hashlib.sha256(data).hexdigest()[:12] for path, data in self._assets.items()
-            }
+            return {path: digest_of(data)[:12] for path, data in self._assets.items()}
 
     def problems(self) -> list[Problem]:
         """Every problem of the studio that is known by now."""

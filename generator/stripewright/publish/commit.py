@@ -9,13 +9,13 @@ other come one after the other, while nothing leads to either.
 
 from __future__ import annotations
 
-import hashlib
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stripewright.addresses import SEARCH
 from stripewright.catalogue import say
+from stripewright.digests import digest_of
 from stripewright.problems import Place, Refused, error
 from stripewright.publish import manifest
 from stripewright.publish.disk import Disk, failure
@@ -155,7 +155,7 @@ class _Run:
 
     def working(self, name: str) -> Path:
         """Where a file is written aside: in the same folder, under a hidden name."""
-        key = hashlib.sha256(name.encode()).hexdigest()[:16]
+        key = digest_of(name.encode())[:16]
         return (self.folder / name).with_name(WORKING + key)
 
     def move_into_place(self) -> int:

@@ -22,15 +22,11 @@ PASSING = frozenset({"set_counter", "stripe", "repeat_stripes", "again", "take_o
 """Techniques that a film shows in passing: a chapter of their own would come every few seconds."""
 
 
-def chapters_from(groups: Sequence[StepGroup]) -> list[tuple[str, str]]:
+def _from_steps(groups: Sequence[StepGroup]) -> Iterator[tuple[str, str]]:
     """Title and step of each chapter that a film of these steps would have, in their order.
 
     Each piece, and on its way every technique that is new: told once, shown once.
     """
-    return list(_told(groups))
-
-
-def _told(groups: Sequence[StepGroup]) -> Iterator[tuple[str, str]]:
     shown: set[str] = set(PASSING)
     for group in groups:
         if any(step.piece == group.key for step in group.steps):
@@ -54,7 +50,7 @@ def check_chapters(
     if isinstance(video.chapters, str):
         lines = "".join(
             f"\n      - {{at: , title: {json.dumps(title, ensure_ascii=False)}, step: {step}}}"
-            for title, step in chapters_from(groups)
+            for title, step in _from_steps(groups)
         )
         what = say("the film has no chapters yet: their times are left to fill in")
         hint = say(
