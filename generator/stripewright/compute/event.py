@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple, get_args
 
 EventKind = Literal[
@@ -14,8 +13,7 @@ ORDER: tuple[EventKind, ...] = get_args(EventKind)
 """What comes first at one reading: what ends, then what is marked, then what begins."""
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+class Event(NamedTuple):
     """Something to do, or to know, when the row counter shows a reading.
 
     | kind | what happens | what | side | until | number | times |

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import _
 from stripewright.compute.event import WorkedRepeat
@@ -19,8 +18,7 @@ MANY = 240
 """Up to so many stripes, each has its own line."""
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """What one line of labels tells: rows after which it begins and ends, and its words.
 
     `letter` is empty for a repeat of what stands below it. `knitted` is the last row of it that is

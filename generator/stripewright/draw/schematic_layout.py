@@ -8,7 +8,7 @@ until every stripe has its line of text; a piece that would grow too wide is sho
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import _
 from stripewright.draw.groups import Item, items, spread
@@ -47,8 +47,7 @@ WIDEST_FAN = 1.5
 """The same, before a piece is broken to make it taller."""
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """A stripe's label: from the middle of the stripe to the line it stands on."""
 
     item: Item
@@ -56,8 +55,7 @@ class Label:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
-class CounterReading:
+class CounterReading(NamedTuple):
     """What the row counter reads at a change: from the change to the line it stands on."""
 
     start: float

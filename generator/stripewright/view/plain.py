@@ -31,10 +31,11 @@ def plain_data(value: Any, names: Callable[[type], Sequence[str]], ways: Ways) -
     if isinstance(value, (tuple, list)):
         return [plain_data(one, names, ways) for one in value]
     if is_dataclass(value):
-        held = [(name, getattr(value, name)) for name in names(kind)]
         return {
-            name: one if type(one) in _AS_THEY_ARE else plain_data(one, names, ways)
-            for name, one in held
+            name: one
+            if type(one := getattr(value, name)) in _AS_THEY_ARE
+            else plain_data(one, names, ways)
+            for name in names(kind)
         }
     if isinstance(value, Mapping):
         return {str(key): plain_data(one, names, ways) for key, one in value.items()}

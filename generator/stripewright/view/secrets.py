@@ -7,7 +7,6 @@ they can be kept in the cache and sent between processes.
 from __future__ import annotations
 
 import hashlib
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -30,7 +29,8 @@ LEAST_PLAN = 4
 STAMP = 16
 """Bytes of a fingerprint: two alike by chance are not to be expected in any studio."""
 
-_SENTENCE_END = re.compile(r"(?<=[.!?…])\s+|\n+")
+_ENDS = ".!?…"
+"""Signs that end a sentence where a space stands after them; every line ends one, too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,7 @@ def secrets_of(worked: WorkedPattern, written: PatternText) -> Secrets:
     sentences = {
         sentence
         for text in texts
-        for sentence in map(normal, _SENTENCE_END.split(text))
+        for sentence in _sentences(text)
         if len(sentence) >= LEAST_SENTENCE and " " in sentence and sentence not in public
     }
     everything = [worked, *(size.worked for size in worked.sizes)]
@@ -131,6 +131,14 @@ def secrets_of(worked: WorkedPattern, written: PatternText) -> Secrets:
         files=sold_files(worked.slug, worked.size_keys),
         heights=worked.pattern.reveal == HEIGHTS,
     )
+
+
+def _sentences(text: str) -> list[str]:
+    """A text's sentences, `normal`."""
+    lines = "\n".join(map(normal, text.split("\n")))
+    for end in _ENDS:
+        lines = lines.replace(f"{end} ", f"{end}\n")
+    return lines.split("\n")
 
 
 def sheets_secrets(slug: str) -> Secrets:
