@@ -108,14 +108,15 @@ def lightness_apart(others: Sequence[str], colour: str) -> str | None:
     Sought in steps of `_STEP` of OKLCH lightness, darker and lighter in turn, hue and chroma kept
     as far as sRGB holds them. None when no lightness will do.
     """
-    wanted = colour_type()(colour).convert("oklch")
+    tried = colour_type()(colour).convert("oklch")
+    begun = tried["lightness"]
     for step in range(1, round(1 / _STEP)):
         for way in (-1, 1):
-            lightness = wanted["lightness"] + way * step * _STEP
+            lightness = begun + way * step * _STEP
             if not 0 <= lightness <= 1:
                 continue
-            tried = wanted.clone().set("lightness", lightness).convert("srgb").fit()
-            found = str(tried.to_string(hex=True))
+            tried["lightness"] = lightness
+            found = str(tried.convert("srgb").to_string(hex=True))
             if all(_seen_by_all(other, found) for other in others):
                 return found
     return None
