@@ -222,15 +222,16 @@ class _Reader:
         self._fields = None if fields is None else {k: v.split() for k, v in fields.items()}
         self.seen: dict[str, str] = {}
         self.lost = False
-        self._ways: Ways = {float: _rounded, _WithoutYarn: self._without_yarn}
 
     def plain(self, value: Any) -> Any:
         """The same as lists, texts and dictionaries."""
-        return plain_data(value, self._counting, self._ways)
+        # Handed on rather than kept: a reader that held itself would wait for the collector.
+        ways: Ways = {float: _rounded, _WithoutYarn: self._without_yarn}
+        return plain_data(value, self._counting, ways)
 
     def _without_yarn(self, value: _WithoutYarn) -> Any:
         bare = replace(value.numbers, materials=(), cost=None, clashes=())
-        return plain_data(bare, self._but_of_yarn, self._ways)
+        return plain_data(bare, self._but_of_yarn, {float: _rounded})
 
     def _but_of_yarn(self, kind: type) -> tuple[str, ...]:
         return tuple([name for name in self._counting(kind) if name not in _OF_YARN])
