@@ -1,6 +1,6 @@
-"""How surely coloured sheets are read: 500 made-up photos and 200 painted pages.
+"""How surely coloured sheets are read: 500 made-up photos, 200 painted pages, 200 of one hue.
 
-    PYTHONPATH=generator:tests python tests/bench/transcribe.py [photos] [painted] [first]
+    PYTHONPATH=generator:tests python tests/bench/transcribe.py [photos] [painted] [hues] [first]
 
 Prints, of each kind: exact in every row and without a doubt, doubted, silently wrong; and the
 time and memory of reading a photo of 12 million pixels.
@@ -12,7 +12,7 @@ import sys
 import time
 from collections import Counter
 
-from camera.cases import by_hand, judged, on_screen, read
+from camera.cases import by_hand, judged, of_one_hue, on_screen, read
 
 
 def run(name, make, seeds) -> None:
@@ -36,6 +36,8 @@ def run(name, make, seeds) -> None:
 
 
 if __name__ == "__main__":
-    photos, pages, first = ([int(v) for v in sys.argv[1:]] + [500, 200, 0][len(sys.argv) - 1 :])[:3]
+    given = [int(v) for v in sys.argv[1:5]]
+    photos, pages, hues, first = given + [500, 200, 200, 0][len(given) :]
     run("photo", by_hand, range(first, first + photos))
     run("painted", on_screen, range(first, first + pages))
+    run("one hue", of_one_hue, range(first, first + hues))

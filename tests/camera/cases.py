@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -10,6 +11,9 @@ from camera.sheets import Sheet, linear, rgb, sheet, stripes
 from camera.simulator import Camera, Hand, coloured, painted, photographed
 from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.read import Reading, read_pictures
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 SHAPES = (
     {"form": "tube", "machine": {"bed": "circular", "needles": 46}, "rows": 78},
@@ -51,14 +55,46 @@ def palette(lot: np.random.Generator, count: int, apart: float = APART) -> list[
     return found
 
 
+def one_hue(lot: np.random.Generator, count: int) -> list[str]:
+    """Colours of one hue, each 4.5 to 19 CIEDE2000 from the nearest."""
+    apart = lot.uniform(4.5, 12)
+    while True:
+        light = linear(lot.integers(8, 250, (6000, 3)))
+        lab = lab_of(light)
+        angle = np.arctan2(lab[:, 2], lab[:, 1])
+        fit = (np.abs(np.angle(np.exp(1j * (angle - angle[0])))) < 0.12) & (
+            np.hypot(lab[:, 1], lab[:, 2]) > 15) & (lab[:, 0] > 20)  # fmt: skip
+        found: list[int] = []
+        for n in np.flatnonzero(fit & (differences(lab, np.array([100.0, 0, 0])) > 14)):
+            near = min((float(differences(lab[n], lab[m])) for m in found), default=apart)
+            if apart <= near <= 1.6 * apart:
+                found.append(int(n))
+            if len(found) == count:
+                return [hex_of(light[m]) for m in found]
+        apart *= 0.95
+
+
 def by_hand(seed: int) -> Case:
     """A sheet coloured by hand and photographed, each page by itself."""
     lot = np.random.default_rng([seed, 1])
+    return _by_hand(lot, seed, lambda: palette(lot, int(lot.integers(2, 7))), 0.5)
+
+
+def of_one_hue(seed: int) -> Case:
+    """The same with two to four yarns of one hue, half of them with another one; rarely a key."""
+    lot = np.random.default_rng([seed, 5])
+    return _by_hand(lot, seed, lambda: (one_hue(lot, int(lot.integers(2, 5)))
+                                        + palette(lot, int(lot.integers(2)))), 0.3)  # fmt: skip
+
+
+def _by_hand(
+    lot: np.random.Generator, seed: int, pens: Callable[[], list[str]], with_key: float
+) -> Case:
     one = sheet(str(lot.choice(["a4", "letter"])), **SHAPES[int(lot.integers(len(SHAPES)))])
-    count = int(lot.integers(2, 7))
-    colours = palette(lot, count)
+    colours = pens()
+    count = len(colours)
     rows = stripes(lot, one.subject.visible, count)
-    key = count if lot.random() < 0.5 else 0
+    key = count if lot.random() < with_key else 0
     tool = str(lot.choice(["pencil", "marker", "highlighter", "brush"]))
     pictures = []
     for page in lot.permutation(len(one.pages)):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from camera.cases import Case, by_hand, judged, on_screen, palette, read
+from camera.cases import Case, by_hand, judged, of_one_hue, on_screen, palette, read
 from camera.sheets import linear, rgb, science, sheet, stripes
 from camera.simulator import Camera, Hand, coloured, painted, photographed
 from stripewright.camera.colours import differences, lab_of
@@ -27,6 +27,9 @@ HARD = {
     20124: "two colours parted by more than how much there is of them",
     30062: "ink over another's ink at the edge of a row",
     30096: "an overrun that was taken for a stripe's last stroke on white paper",
+    110062: "white between a stripe's strokes, into which a JPEG's colours bled",
+    110134: "a rare colour of the key that was taken for a mixture",
+    110195: "one pen's strokes, pressed harder and lighter",
 }
 SCREEN = range(1000, 1004)
 
@@ -60,6 +63,13 @@ def test_a_row_left_white_beside_a_careless_stripe_is_doubted():
     light[y0:y1, x0:x1] = linear(rgb(COLOURS[ROWS[19]]))
     reading, _ = read_pictures([("p.jpg", photographed(light, Camera(seed=3)))])
     assert {21, 29, 30} <= {doubt.row for doubt in reading.doubts}
+
+
+@pytest.mark.parametrize("seed", [2000, 2002])
+def test_yarns_of_one_hue_are_told_apart_or_doubted(seed):
+    case = of_one_hue(seed)
+    word, wrong = judged(case, read(case))
+    assert word != "wrong", (case.colours, wrong)
 
 
 @pytest.mark.parametrize("seed", SCREEN)

@@ -29,6 +29,9 @@ SLIVER, PART, WHOLE = 0.4, 0.55, 0.7
 a sliver may be of the stripe beside, and from which on a row is whole."""
 SECOND = 9.0
 """CIEDE2000 from white, and from the row's own tints, of a second colour in a row."""
+PAPER_LIGHT, BLED = 92.0, 14.0
+"""Lightness from which on what is seen is paper, and CIEDE2000 by which a JPEG's coarse colours may
+have bled into it from both sides."""
 COVERED = 0.3
 """The share of a row's middle that a stroke from outside covers only if it was meant to."""
 _REACHES, _BLURRED = 0.4, 8.0
@@ -92,7 +95,8 @@ def _is_white(row: RowSeen, most: float = LEFT_WHITE) -> bool:
 
 def _two_colours(row: RowSeen) -> bool:
     """Whether a row has, beside its own colour, another one that is neither paper nor its tint."""
-    if np.isnan(row.rest[0]) or _is_white(replace(row, light=row.rest), SECOND):
+    paper = BLED if lab_of(row.rest)[0] > PAPER_LIGHT else SECOND
+    if np.isnan(row.rest[0]) or _is_white(replace(row, light=row.rest), paper):
         return False
     tints = lab_of(_SHARES * row.light + 1 - _SHARES)
     return bool(differences(tints, lab_of(row.rest)).min() > SECOND)
@@ -114,14 +118,14 @@ def _continues(row: RowSeen, other: RowSeen) -> bool:
 
 
 def mixtures(
-    seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, sheets: int, pen: float
+    seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, known: set[int], pen: float
 ) -> list[tuple[int, int, str]]:
     """Rows of a rare colour that is a mixture of the colours beside it, or a faint other one.
 
     Args:
         seen: sheet, place and look of each row.
         groups: of these rows.
-        sheets: how many there are.
+        known: the groups that the key has, too.
         pen: from `groups.pen_of`.
 
     Returns:
@@ -129,11 +133,12 @@ def mixtures(
     """
     out: list[tuple[int, int, str]] = []
     of = groups.of
-    for sheet in range(sheets):
+    for sheet in sorted({n for n, _, _ in seen}):
         own = [i for i, (n, _, _) in enumerate(seen) if n == sheet]
         for at, i in enumerate(own):
             g = int(of[i])
-            if g == WHITE or int((of == g).sum()) > _FEW:
+            in_key = g in known and bool(seen[i][2].inked.min() > WHOLE)
+            if g == WHITE or int((of == g).sum()) > _FEW or in_key:
                 continue
             before = next((int(of[j]) for j in reversed(own[:at]) if of[j] != g), WHITE)
             after = next((int(of[j]) for j in own[at + 1 :] if of[j] != g), WHITE)

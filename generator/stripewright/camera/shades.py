@@ -6,19 +6,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stripewright.camera.tints import gradual, kinds_in, one_pen, reach_of, tint_distance
+from stripewright.camera.tints import kinds_in, one_pen, reach_of, tint_distance
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Integers, Reals
+    from stripewright.camera.tints import Kinds
 
 TWO_KINDS, MAYBE_TWO, FEWER = 3.2, 1.75, 5.0
 """How clearly one group's rows must part to be two colours, and to be doubtful; the last, over the
 number of rows, is added: few rows part by chance. An even spread parts by 1.73."""
-LAYERS, LAYERED, SPREAD = 2.6, 3.5, 1.55
-"""How clearly rows of one pen part, and CIEDE2000 between them, to be two layers or two yarns; and
-under which clearness no rows are more than one spread."""
-_FEW = 2
-"""Rows up to which a shade may be no more than a faint stroke."""
+LAYERED, ABRUPTLY, SPREAD = 3.5, 2.0, 1.55
+"""CIEDE2000 between rows of one pen to be two layers or two yarns; how clearly they must part to be
+such where they part abruptly; and under which clearness no rows are more than one spread."""
+_FEW, _FEW_STRIPES = 2, 3
+"""Rows up to which a shade may be no more than a faint stroke; stripes up to which light that was
+misjudged by a little parts them, too."""
 CLEARLY, KIND, OTHER_PEN, NO_PEN = 5.0, 2.8, 6.0, 9.0
 """CIEDE2000 between them, at least, for either; from which on two kinds off the line of one pen's
 tints are doubtful however they are spread; and from which on such on that line are."""
@@ -26,9 +28,15 @@ APART_ANYWAY = 4.5
 """How clearly rows part that are not of one pen, however near its tints they are."""
 _WIDEST = 8.0
 """How far the rows of a shade beside other shades reach before they may be two more."""
+MANY_OFF, ONE_OFF, ANY_TINT = 2.7, 4.5, 1e6
+"""CIEDE2000 from the nearest tint of their middle by which a tenth of one pen's rows never is, and
+by which no row is; and a pen's noise that lets a tint cost nothing."""
 
-ALIKE, NEVER = 3.0, 11.0
-"""CIEDE2000 within which rows are a box of the key's, and beyond which they are not another's."""
+ALIKE, NEARER, NEARLY_ALL = 3.0, 0.5, 0.95
+"""CIEDE2000 within which rows are a box of the key's, at the most that share of the way to the next
+box, and nearly all of them."""
+NO_FAINT = 11.0
+"""CIEDE2000 from the others from which on a few rows that are no tint of theirs are a yarn's."""
 
 
 def shades_of(
@@ -50,22 +58,25 @@ def shades_of(
             continue
         if len(key) > 1 and _one_of_key(light[own], key, noise):
             continue
-        two, clear, apart = kinds_in(light[own], own)
-        few = two == int(np.bincount(two).argmin())
+        kinds = kinds_in(light[own], own)
+        few = kinds.of == int(np.bincount(kinds.of).argmin())
         rare = own[few] if few.sum() <= _FEW else own
-        sure = TWO_KINDS + FEWER / len(own)
-        if apart and one_pen(*(np.median(light[own[two == n]], axis=0) for n in (0, 1))):
-            if _two_layers(clear - 2 * FEWER / len(own), apart, int(few.sum())):
+        if not kinds.apart:
+            continue
+        one, other = (np.median(light[own[kinds.of == n]], axis=0) for n in (0, 1))
+        if one_pen(one, other):
+            if _two_layers(kinds, int(few.sum())):
                 doubtful += rare.tolist()  # two layers, or two yarns: who knows
-        elif clear >= sure and apart >= CLEARLY:
+        elif kinds.clear >= TWO_KINDS + FEWER / len(own) and kinds.apart >= CLEARLY:
             new = int(out.max()) + 1
-            out[own[two == 0]] = new
+            out[own[kinds.of == 0]] = new
             siblings[new] = group
             waiting += [group, new]
-            doubtful += rare.tolist() if len(rare) < len(own) else []  # as likely faint as a yarn
-        elif few.sum() > 1 and _may_be_two(clear, apart, len(own)):
-            doubtful += [] if gradual(light[own], own, two) else own.tolist()
-    doubtful += _too_wide(light, out, siblings)
+            if len(rare) < len(own) and kinds.apart < NO_FAINT:
+                doubtful += rare.tolist()  # as likely faint as a yarn
+        elif few.sum() > 1 and _may_be_two(kinds):
+            doubtful += own.tolist()
+    doubtful += _too_wide(light, out, siblings) + _off_line(light, out, key, noise)
     numbers = renumbered(out)
     place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
     return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)
@@ -80,26 +91,44 @@ def _too_wide(light: Reals, labels: Integers, siblings: dict[int, int]) -> list[
     return found
 
 
-def _two_layers(clear: float, apart: float, few: int) -> bool:
+def _off_line(light: Reals, labels: Integers, key: Reals, noise: float) -> list[int]:
+    """The rows of groups of which many are no tint of one pen, and single rows that are none."""
+    found: list[int] = []
+    for group in sorted(set(labels.tolist())):
+        own = np.flatnonzero(labels == group)
+        off = tint_distance(light[own], np.median(light[own], axis=0)[None], ANY_TINT)[:, 0]
+        many = float(np.percentile(off, 90)) > MANY_OFF
+        if many and not (len(key) > 1 and _one_of_key(light[own], key, noise)):
+            found += own.tolist()
+        found += own[off > ONE_OFF].tolist()
+    return found
+
+
+def _two_layers(kinds: Kinds, few: int) -> bool:
     """Whether rows of one pen part clearly enough for two layers of it, or two yarns."""
-    return (
-        (clear >= LAYERS and apart >= LAYERED and few > 1)
-        or (clear >= TWO_KINDS and apart >= CLEARLY)
-        or (clear >= APART_ANYWAY and apart >= KIND)
-        or (apart >= NO_PEN and few > 1)
-    )
+    clear, apart = kinds.clear - 2 * FEWER / len(kinds.of), kinds.apart
+    if few == 1:
+        return clear >= TWO_KINDS and apart >= CLEARLY
+    if kinds.abrupt:
+        return clear >= ABRUPTLY and apart >= KIND
+    if kinds.strewn:
+        return apart >= NO_PEN
+    return apart >= NO_PEN or clear >= (TWO_KINDS if apart >= LAYERED else APART_ANYWAY)
 
 
-def _may_be_two(clear: float, apart: float, rows: int) -> bool:
+def _may_be_two(kinds: Kinds) -> bool:
     """Whether rows off the line of one pen's tints part enough to be doubtful."""
-    enough = apart >= OTHER_PEN or clear >= MAYBE_TWO + FEWER / rows
-    return clear >= SPREAD and apart >= KIND and enough
+    enough = kinds.apart >= OTHER_PEN or kinds.clear >= MAYBE_TWO + FEWER / len(kinds.of)
+    least = KIND if kinds.stripes > _FEW_STRIPES else LAYERED
+    return kinds.clear >= SPREAD and kinds.apart >= least and enough and not kinds.gradual
 
 
 def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:
     """Whether only one of the key's colours can be these rows'."""
-    apart = np.median(tint_distance(light, key, max(noise, 0.3)), axis=0)
-    return bool(apart.min() < ALIKE and np.sort(apart)[1] > NEVER)
+    apart = tint_distance(light, key, max(noise, 0.3))
+    first, second = np.argsort(np.median(apart, axis=0))[:2]
+    near, next_one = apart[:, first], apart[:, second]
+    return bool(np.median(near) < ALIKE and (near < NEARER * next_one).mean() > NEARLY_ALL)
 
 
 def kin(a: int, b: int, siblings: dict[int, int]) -> bool:

@@ -6,6 +6,7 @@ a screen, in sRGB; a second layer multiplies. A row is as near to a colour as to
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -31,6 +32,9 @@ NEAR_LINE, WIDE = 1.3, 5.5
 PASSING, FAR = 0.55, 6.5
 """The share of the difference between two kinds that is no step between them yet; and CIEDE2000
 between them from which on a pen's unevenness can't hide a step."""
+STREWN, ABRUPT, _SOME = 0.6, 0.7, 3
+"""That share in the middle of at least so many such places: one pen's strokes up to the first, two
+yarns from the second on."""
 STEADY = 0.5
 """CIEDE2000 by which the rows of any stripe scatter."""
 
@@ -104,7 +108,38 @@ def one_pen(one: Reals, other: Reals) -> bool:
     )
 
 
-def kinds_in(light: Reals, rows: Integers) -> tuple[Integers, float, float]:
+@dataclass(frozen=True, slots=True, eq=False)
+class Kinds:
+    """Rows that look like one colour, as two kinds of it."""
+
+    of: Integers
+    """0 or 1 for each row."""
+    clear: float
+    """How clearly they part, in the scatter of rows; 0 where they don't."""
+    apart: float
+    """CIEDE2000 between them."""
+    steps: Reals
+    """Where one kind follows the other: CIEDE2000 between the two rows, as a share of `apart`."""
+    stripes: int
+    """Runs of rows of one kind that follow each other."""
+
+    @property
+    def gradual(self) -> bool:
+        """Whether they pass into each other in a stripe: one pen, pressed harder and lighter."""
+        return len(self.steps) > 0 and self.apart > FAR and bool((self.steps < PASSING).all())
+
+    @property
+    def strewn(self) -> bool:
+        """Whether rows of one kind pass into the other's as strokes do, mostly by less than all."""
+        return len(self.steps) >= _SOME and float(np.median(self.steps)) < STREWN
+
+    @property
+    def abrupt(self) -> bool:
+        """Whether they part where they meet by as much as they part at all, as two yarns do."""
+        return len(self.steps) >= _SOME and float(np.median(self.steps)) > ABRUPT
+
+
+def kinds_in(light: Reals, rows: Integers) -> Kinds:
     """Whether rows that look like one colour are two kinds of it, stripe by stripe.
 
     Measured by what changes from row to row: strokes scatter along one pen's tints, two yarns part
@@ -113,40 +148,24 @@ def kinds_in(light: Reals, rows: Integers) -> tuple[Integers, float, float]:
     Args:
         light: rows × 3, linear sRGB.
         rows: their places in the sheet.
-
-    Returns:
-        0 or 1 for each; how clearly they part, in the scatter of rows; and CIEDE2000 between them.
     """
     lab = lab_of(light)
-    steps = np.diff(lab, axis=0)[np.diff(rows) == 1]
+    beside = np.diff(rows) == 1
+    steps = np.diff(lab, axis=0)[beside]
     if len(steps) > 4:  # without the widest: they may lead from one kind to the other
         steps = steps[np.argsort((steps**2).sum(axis=1))[: -max(len(steps) // 6, 1)]]
     scatter = steps.T @ steps / max(2 * len(steps), 1) + STEADY**2 * np.eye(3)
     even = lab @ np.linalg.inv(np.linalg.cholesky(scatter)).T
     _, _, axes = np.linalg.svd(even - even.mean(axis=0), full_matrices=False)
-    along = even @ axes[0]
-    two, clear = _parted(along)
+    two, clear = _parted(even @ axes[0])
+    stripes = 1 + int((~beside | (two[1:] != two[:-1])).sum())
     if two.min() == two.max() or not _in_stripes(two, rows):
-        return two, 0.0, 0.0
+        return Kinds(two, 0.0, 0.0, np.zeros(0), stripes)
     one, other = (np.median(lab[two == n], axis=0) for n in (0, 1))
-    return two, clear, float(differences(one, other))
-
-
-def gradual(light: Reals, rows: Integers, two: Integers) -> bool:
-    """Whether two kinds pass into each other in a stripe: one pen, pressed harder and lighter.
-
-    Two yarns part by a step as large as the difference between them.
-
-    Args:
-        light: rows × 3, linear sRGB.
-        rows: their places in the sheet.
-        two: 0 or 1 for each, from `kinds_in`.
-    """
-    lab = lab_of(light)
-    apart = float(differences(*(np.median(lab[two == n], axis=0) for n in (0, 1))))
-    meet = np.flatnonzero((np.diff(rows) == 1) & (two[1:] != two[:-1]))
-    steps = differences(lab[meet], lab[meet + 1])
-    return len(meet) > 0 and apart > FAR and bool((steps < PASSING * apart).all())
+    apart = float(differences(one, other))
+    meet = np.flatnonzero(beside & (two[1:] != two[:-1]))
+    passed = np.atleast_1d(differences(lab[meet], lab[meet + 1])) / max(apart, 1e-6)
+    return Kinds(two, clear, apart, passed, stripes)
 
 
 def reach_of(light: Reals) -> float:

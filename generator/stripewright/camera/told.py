@@ -120,9 +120,10 @@ def pieces_of(
     boxes = np.array(list(key.values())).reshape(-1, 3)
     groups = grouped(light, boxes, pen, coarse=coarse, paper=not bars)
     names, of_key = _letters(groups, key, white, pen=pen)
+    known = _known(groups, boxes)
     doubts = _of_groups(seen, groups, of_key)
     doubts += _uneven(seen, groups, pen)
-    doubts += mixtures(seen, groups, len(sheets), pen)
+    doubts += mixtures(seen, groups, known, pen)
     doubts += [(n, row, text) for n, (_, own) in enumerate(done) for row, text in own.items()]
     letters = [[UNKNOWN] * len(sheet.rows) for sheet in sheets]
     sure = [[0.0] * len(sheet.rows) for sheet in sheets]
@@ -211,6 +212,12 @@ def _of_key(
                     "it isn't sure that this row is {letter} of the key: compare them", letter
                 )
     return names, doubts | _unused(list(key), names, tints)
+
+
+def _known(groups: Groups, boxes: Reals) -> set[int]:
+    """The groups whose colour a box of the key (boxes × 3) has."""
+    apart = differences(lab_of(groups.light)[:, None], lab_of(boxes)[None])
+    return set(np.flatnonzero((apart < UNUSED).any(axis=1)).tolist())
 
 
 def _unused(key: list[str], names: dict[int, str], apart: Reals) -> dict[int, str]:
