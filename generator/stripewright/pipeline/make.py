@@ -78,11 +78,14 @@ class WorkedSource:
 def work_source(source: SourceFile, settings: Settings) -> WorkedSource:
     """Read, work and write one pattern file, collecting every problem in the studio's words."""
     with speaking(settings.words):
-        return _read_and_worked(source, settings)
+        document, problems = read_document(source.data, source.name, source.tables)
+        return work_document(source, document, settings, problems)
 
 
-def _read_and_worked(source: SourceFile, settings: Settings) -> WorkedSource:
-    document, problems = read_document(source.data, source.name, source.tables)
+def work_document(
+    source: SourceFile, document: Document, settings: Settings, problems: list[Problem]
+) -> WorkedSource:
+    """The same of a file that is read already, with the problems of that."""
     slug = slug_in(document)
     if has_errors(problems) and not document.front:
         return WorkedSource(source, slug, document, tuple(problems))

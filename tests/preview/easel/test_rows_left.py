@@ -43,7 +43,7 @@ def test_rows_left_by_hand():
         Stash.model_validate({"yarns": {"deep": {
             "name": "Deep", "colour": "#1f3d5c", "ball": "100 g / 100 m", "left": "30 g"}}})
     )  # fmt: skip
-    said = answer(document.front, document.body, settings, name="ring.md", slug="ring")
+    said = answer(document.front, document.body, settings, name="ring.md")
     assert said["sound"], said["problems"]
     # deep: 20 rows, tails of 0.75 and 0.14 m: 20.89 of 30 m, 9.11 left, 9 rows.
     # foam, a ball of 100 m: 10 rows and 0.28; 5 m knit 4 rows (5 - 0.14 - 0.75 = 4.11) and 0.89;

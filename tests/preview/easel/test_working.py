@@ -26,9 +26,7 @@ GAUGE = "14 sts x 20 rows / 10 cm"
 def test_a_pattern_s_numbers_are_those_of_its_worksheet(path):
     (worked, *_), settings, *_ = worksheet(Studio(CONTENT.parent), path)
     document, _ = read_document(path.read_bytes(), path.name)
-    said = answer(
-        document.front, document.body, settings, name=path.name, slug=path.stem, tables=TABLES
-    )
+    said = answer(document.front, document.body, settings, name=path.name, tables=TABLES)
     assert said["sound"]
     for piece in worked.pieces:
         told = said["pieces"][piece.key]
@@ -88,20 +86,27 @@ def test_a_start_takes_a_past_pattern_s_gauge():
 def test_a_mistake_is_told_by_its_path_and_the_numbers_stay_where_they_can():
     settings = demo_settings()
     document, _ = read_document(SOME.read_bytes(), "x.md")
-    said = answer({**document.front, "price": "5"}, "", settings, name="x.md", slug="x")
+    said = answer({**document.front, "price": "5"}, "", settings, name="x.md")
     assert not said["sound"]
     assert [one["path"] for one in said["problems"] if one["severity"] == "error"] == [("price",)]
-    said = answer(document.front, "One\n\n{{ nothing.here }}\n", settings, name="x.md", slug="x")
+    said = answer(document.front, "One\n\n{{ nothing.here }}\n", settings, name="x.md")
     assert [one.get("line") for one in said["problems"]] == [3]
     assert said["pieces"]
     assert said["told"]["yarns"]
+
+
+def test_a_pattern_s_own_units_come_first_as_on_its_page():
+    document, _ = read_document(SOME.read_bytes(), "x.md")
+    said = answer({**document.front, "units": "imperial"}, "", demo_settings(), name="x.md")
+    assert all(" in (" in piece["width"] for piece in said["pieces"].values())
+    assert all(" in (" in told for _title, told in said["told"]["sizes"])
 
 
 def test_a_picture_is_drawn_as_an_eye_sees_it():
     settings = demo_settings()
     document, _ = read_document(SOME.read_bytes(), "x.md")
     made = {
-        sight: answer(document.front, "", settings, name="x.md", slug="x", sight=sight)
+        sight: answer(document.front, "", settings, name="x.md", sight=sight)
         for sight in ("normal", "grey", "bogus")
     }
     grey = made["grey"]["yarns"]

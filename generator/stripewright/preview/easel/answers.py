@@ -208,11 +208,10 @@ class Easel:
             data = self._keeper.open(name)
             body = read_document(data, name)[0].body
             tables = dict(tables_named(self._live.saved.studio, data))
-        slug = Path(name).stem if name else "new"
         sight = text_of(found, "sight") or "normal"
         named = name or f"{PATTERN_FOLDER}new.md"
         return made | answer(
-            front, body, settings, name=named, slug=slug, sight=sight, tables=tables.items()
+            front, body, settings, name=named, sight=sight, tables=tables.items()
         ), 200
 
     def _save(self, found: dict[str, Any]) -> tuple[dict[str, Any], int]:

@@ -10,18 +10,16 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-from stripewright.catalogue import n_, tell
+from stripewright.catalogue import n_, speaking, tell
 from stripewright.compute.colour import VIEWS, seen
 from stripewright.compute.rows import build_stripes, share
-from stripewright.compute.work import work
 from stripewright.compute.yarn_left import rows_left
 from stripewright.draw.draw import finished
 from stripewright.figures import Figures, rc
 from stripewright.pattern.amounts import ByYarn
-from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.read import as_model
-from stripewright.pattern.stash import taken_from
 from stripewright.pattern.stripes import of_kind
+from stripewright.pipeline.make import work_document
+from stripewright.pipeline.sources import SourceFile
 from stripewright.preview.easel.paths import Coloured
 from stripewright.problems import has_errors, in_order
 from stripewright.view.numbers import numbers
@@ -49,7 +47,6 @@ def answer(
     settings: Settings,
     *,
     name: str,
-    slug: str,
     sight: str = "normal",
     tables: Iterable[tuple[str, bytes]] = (),
 ) -> dict[str, Any]:
@@ -59,28 +56,20 @@ def answer(
         front: all of the front matter.
         body: the text under it.
         settings: the studio's.
-        name: the file's name in problems.
-        slug: the pattern's address.
+        name: the file's name.
         sight: of `compute.colour.VIEWS`, how the picture is seen.
         tables: names and bytes of the tables that it may be made with.
     """
     document = Coloured(name, front, None, body, BODY, tables=dict(tables))
-    pattern, problems = as_model(document, Pattern)
-    if pattern is not None:
-        pattern, found = taken_from(pattern, document, settings.stash)
-        problems += found
-    worked: WorkedPattern | None = None
-    if pattern is not None:
-        worked, found = work(pattern, document, settings, pattern.slug or slug)
-        problems += found
+    done = work_document(SourceFile(name, b""), document, settings, [])
     made: dict[str, Any] = {}
-    if worked is not None:
-        written, found = write(worked, document, settings)
-        problems += found
-        made = _made(worked, written, document, settings, sight)
+    if done.worked is not None:
+        own = done.settings or settings  # with the pattern's units and terms
+        with speaking(own.words):
+            made = _made(done.worked, done.written, document, own, sight)
     return made | {
-        "problems": [_problem(one, document) for one in in_order(problems)],
-        "sound": not has_errors(problems),
+        "problems": [_problem(one, document) for one in in_order(done.problems)],
+        "sound": not has_errors(done.problems),
     }
 
 
