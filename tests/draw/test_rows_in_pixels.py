@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 from PIL import Image
 
-from stripewright.draw.draw import schematic
+from stripewright.draw.schematic import schematic
 from stripewright.draw.schematic_layout import schematic_layout
 from support.drawn import KINDS, demo, kind, random_patterns
 from support.patterns import worked

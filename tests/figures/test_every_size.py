@@ -20,7 +20,8 @@ from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
 from stripewright.paper.pattern_pdf import pattern_pdf
 from stripewright.tables import show_worksheet
-from stripewright.view.make import pattern_view, site_view
+from stripewright.view.make import pattern_view
+from stripewright.view.site import site_view
 from support.demo import DEMO, demo_settings
 from support.papers import PATTERNS, Made, made_from, squeezed, tool
 

@@ -10,7 +10,8 @@ import pytest
 from stripewright.figures import Figures, filling_told
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
-from stripewright.view.make import pattern_view, site_view
+from stripewright.view.make import pattern_view
+from stripewright.view.site import site_view
 from support.demo import DEMO, demo_settings
 from support.papers import PATTERNS, demo, demo_pdf, squeezed, tool
 

@@ -19,7 +19,7 @@ import pytest
 from pypdf import PdfReader
 
 from stripewright.compute.tables import worksheet_object as tabulate
-from stripewright.pattern.slugs import SLUG
+from stripewright.pattern.base import SLUG
 from stripewright.pipeline.build import build
 from stripewright.pipeline.commands import worksheet
 from stripewright.pipeline.context import Options

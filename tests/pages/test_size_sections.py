@@ -11,7 +11,8 @@ import pytest
 from stripewright.pages.marks import in_size
 from stripewright.pages.render import Renderer
 from stripewright.pages.theme import Theme
-from stripewright.view.make import pattern_view, site_view
+from stripewright.view.make import pattern_view
+from stripewright.view.site import site_view
 from support.demo import DEMO, demo_settings
 from support.papers import made_from
 

@@ -3,9 +3,8 @@
 import pytest
 
 from stripewright.pattern.pattern import Pattern
-from stripewright.pattern.read import duplicate_slugs
 from stripewright.pattern.settings import Page, Settings
-from stripewright.pattern.slugs import check_slug, proposed, slug_of
+from stripewright.pattern.slugs import check_slug, duplicate_slugs, proposed, slug_of
 from stripewright.source.document import Document
 
 

@@ -328,7 +328,7 @@ def test_a_meddled_with_entry_runs_no_code(tmp_path):
     """An entry is read as plain data: a call hidden in it is refused, and the pattern made anew."""
     import pickle
 
-    from stripewright.pipeline.store import digest_of
+    from stripewright.digests import digest_of
 
     class Harm:
         def __reduce__(self):

@@ -11,7 +11,8 @@ from stripewright.pattern.settings import Settings
 from stripewright.pipeline.output import Sound
 from stripewright.source.reader import read_document
 from stripewright.studio import Studio, shipped_themes
-from stripewright.view.make import pattern_view, site_view
+from stripewright.view.make import pattern_view
+from stripewright.view.site import site_view
 from stripewright.view.views import PostView
 from stripewright.words.write import write
 from support.patterns import worked_from

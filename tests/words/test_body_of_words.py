@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from stripewright.pattern.settings import Settings
 from stripewright.source.reader import read_document
 from stripewright.words.body import escape_markdown
-from stripewright.words.markdown import prose, to_html
+from stripewright.words.html import to_html
+from stripewright.words.markdown import prose
 from stripewright.words.write import write
 from support.patterns import SETTINGS, text_of, worked_from
 

@@ -6,8 +6,9 @@ import html5lib
 import pytest
 
 from stripewright.source.document import Document
+from stripewright.words.html import to_html
 from stripewright.words.links import lost_links, own_links
-from stripewright.words.markdown import first_heading, images_in, prose, to_html
+from stripewright.words.markdown import first_heading, images_in, prose
 from stripewright.words.shown import ShownPicture
 
 _TEXT = (Path(__file__).parent / "cases" / "markdown.txt").read_text(encoding="utf-8")

@@ -115,6 +115,3 @@ def _of_sizes(
         for one in worked.sizes
         if not one.worked.nominal
     }
-
-
-__all__ = ["assembly", "draw_all", "finished", "schematic", "strip"]

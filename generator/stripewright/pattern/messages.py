@@ -252,5 +252,3 @@ _TELLERS: dict[str, MessageWriter] = {
     "model_type": _mapping, "model_attributes_type": _mapping, "dict_type": _mapping,
     "tuple_type": _list, "too_short": _few, "missing": _count, "too_long": _many,
 }  # fmt: skip
-
-__all__ = ["Case", "MessageAndHint", "missing_key", "say", "unknown_key"]

@@ -8,8 +8,6 @@ from pydantic import Discriminator, Field, StringConstraints, Tag, model_validat
 
 from stripewright.catalogue import say
 from stripewright.pattern.base import (
-    KEY,
-    SLUG,
     AuthorModel,
     Https,
     Key,
@@ -248,6 +246,3 @@ class Pattern(AuthorModel):
         if self.swatch is not None and self.gauge is not None:
             raise Wrong("swatch and gauge both say the gauge", "keep the swatch", ("gauge",))
         return self
-
-
-__all__ = ["KEY", "SLUG", "Pattern"]

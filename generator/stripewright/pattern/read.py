@@ -15,15 +15,13 @@ from stripewright.pattern.mistakes import mistakes
 from stripewright.pattern.pattern import Pattern
 from stripewright.pattern.records import fill_in_tables
 from stripewright.pattern.sized import fill_in_sizes
-from stripewright.pattern.slugs import check_slug, duplicate_slugs
+from stripewright.pattern.slugs import check_slug
 from stripewright.problems import Problem, error, has_errors
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from stripewright.source.document import Document
-
-__all__ = ["as_model", "duplicate_slugs", "spare_model"]
 
 _Model = TypeVar("_Model", bound=AuthorModel)
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from stripewright.pattern.kinds import BY_FOLDER, KINDS, OTHERS, PATTERNS
-from stripewright.pattern.read import duplicate_slugs
+from stripewright.pattern.slugs import duplicate_slugs
 from stripewright.pipeline.batch import make_all, make_others
 from stripewright.pipeline.cache import program
 from stripewright.pipeline.changes import ToldPages

@@ -23,7 +23,7 @@ from stripewright.pipeline.themes import check_theme
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order, warning
 from stripewright.source.reader import read_document, read_settings
 from stripewright.studio import DEFAULT_THEME, SETTINGS, SHARED, Studio, shipped_themes
-from stripewright.view.make import site_view
+from stripewright.view.site import site_view
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -252,6 +252,3 @@ def lists_of(sources: Sources, options: Options) -> list[tuple[str, str]]:
 def _sound(source: SourceFile, model: type[_Model]) -> _Model | None:
     document, found = read_document(source.data, source.name, source.tables)
     return None if has_errors(found) else as_model(document, model)[0]
-
-
-__all__ = ["SETTINGS", "Context", "Options", "make_context"]

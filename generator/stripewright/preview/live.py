@@ -10,7 +10,7 @@ from stripewright.addresses import pattern_of, pattern_path
 from stripewright.catalogue import SOURCE
 from stripewright.digests import digest_of
 from stripewright.pattern.kinds import OTHERS
-from stripewright.pattern.read import duplicate_slugs
+from stripewright.pattern.slugs import duplicate_slugs
 from stripewright.pipeline.context import Context, Options, make_context, today
 from stripewright.pipeline.faults import problem_of_fault
 from stripewright.pipeline.memo import Work, surroundings

@@ -10,10 +10,10 @@ from yaml.error import Mark
 
 from stripewright.catalogue import say
 from stripewright.problems import Problem, error
+from stripewright.source.fault import Fault
 from stripewright.source.places import AliasNode, behind
 from stripewright.source.quotes import holds_an_entry
 from stripewright.source.scalars import invisible, plain_scalar, short
-from stripewright.source.slips import Fault
 
 if TYPE_CHECKING:
     from stripewright.source.places import SourceLines

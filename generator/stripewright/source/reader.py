@@ -8,14 +8,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, error
-from stripewright.source.decode import MOST_BYTES, decode
+from stripewright.source.decode import decode
 from stripewright.source.document import Document
 from stripewright.source.yaml_tree import read_yaml
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-
-__all__ = ["MOST_BYTES", "read_document", "read_settings"]
 
 MOST_BODY = 200_000
 """Characters under the front matter that are read."""

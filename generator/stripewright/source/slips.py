@@ -20,7 +20,6 @@ from stripewright.source.quotes import (
 )
 from stripewright.source.scalars import short
 
-__all__ = ["Fault", "Slip", "fault_in_words", "find_slip"]
 _GLUED = re.compile(r"(?P<head>\s*(?:- )?\s*(?P<key>[A-Za-z_]\w*)):(?P<value>[^\s:/\"'].*|\".*)")
 _BARE_COLOUR = re.compile(r":\s+(#[0-9A-Fa-f]{3,8})\b")
 _COMMENT = re.compile(r"\s+#.*$")

@@ -14,10 +14,11 @@ import yaml
 
 from stripewright.catalogue import say
 from stripewright.problems import Problem, error
+from stripewright.source.fault import Fault, Slip
 from stripewright.source.nodes import QuoteLeftOpen, Values
 from stripewright.source.places import SourceLines, Tree
 from stripewright.source.scalars import short
-from stripewright.source.slips import Fault, Slip, fault_in_words, find_slip
+from stripewright.source.slips import fault_in_words, find_slip
 
 MOST_SLIPS = 20
 """Slips mended in one file, one reading each."""

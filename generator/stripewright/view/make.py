@@ -12,7 +12,7 @@ from stripewright.catalogue import plain
 from stripewright.view.colourways import colourway_views
 from stripewright.view.numbers import numbers
 from stripewright.view.runs import shown_steps
-from stripewright.view.site import held_told, offer_view, post_view, sheet_view, site_view
+from stripewright.view.site import held_told, offer_view
 from stripewright.view.views import (
     ChapterView,
     CorrectionView,
@@ -20,7 +20,7 @@ from stripewright.view.views import (
     SizeChoiceView,
     VideoView,
 )
-from stripewright.words.markdown import to_html
+from stripewright.words.html import to_html
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -162,6 +162,3 @@ def _video(video: Video | None, groups: Sequence[StepGroup]) -> VideoView | None
             put(step.key, step.key, step.technique)
     chapters = tuple(chapter for _, chapter in timed)
     return VideoView(video.url, video.title or "", chapters, beside)
-
-
-__all__ = ["pattern_view", "post_view", "sheet_view", "site_view"]

@@ -10,7 +10,7 @@ from stripewright.catalogue import _, plain, speaking
 from stripewright.figures import Figures
 from stripewright.pattern.settings import Page
 from stripewright.view.views import OfferView, PostView, SheetView, SiteView
-from stripewright.words.markdown import to_html
+from stripewright.words.html import to_html
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence

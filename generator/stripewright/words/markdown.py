@@ -26,7 +26,6 @@ from stripewright.words.bounds import (
     Texts,
     TooLong,
 )
-from stripewright.words.html import to_html
 from stripewright.words.links import link_fault, photo_fault, spots
 from stripewright.words.written import Prose
 
@@ -37,8 +36,6 @@ if TYPE_CHECKING:
     from markdown_it.token import Token
 
     from stripewright.source.document import Document
-
-__all__ = ["first_heading", "images_in", "prose", "to_html"]
 
 ID = "h-"
 """Headings' ids begin with it, so that they never meet one of the page's own."""

@@ -9,7 +9,7 @@ import stat
 
 import pytest
 
-from stripewright.pipeline.store import digest_of
+from stripewright.digests import digest_of
 from stripewright.preview.easel.rewrite import NotWritten
 from stripewright.preview.easel.saving import Changed, Keeper, NoSuchFile
 from stripewright.source.reader import read_document

@@ -18,7 +18,7 @@ from stripewright.pattern.slugs import WINDOWS, proposed
 from stripewright.preview.easel.compose import composed
 from stripewright.preview.easel.rewrite import NotWritten, rewritten
 from stripewright.publish.disk import Disk
-from stripewright.source.reader import MOST_BYTES
+from stripewright.source.decode import MOST_BYTES
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping

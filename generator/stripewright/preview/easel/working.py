@@ -14,7 +14,7 @@ from stripewright.catalogue import n_, speaking, tell
 from stripewright.compute.colour import VIEWS, seen
 from stripewright.compute.rows import build_stripes, share
 from stripewright.compute.yarn_left import rows_left
-from stripewright.draw.draw import finished
+from stripewright.draw.finished.view import finished
 from stripewright.figures import Figures, rc
 from stripewright.pattern.amounts import ByYarn
 from stripewright.pattern.stripes import of_kind
