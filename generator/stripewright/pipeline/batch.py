@@ -1,4 +1,4 @@
-"""All patterns of a studio: taken from the memo, or made one by one or in worker processes."""
+"""All patterns of a studio: taken from the memo, or made one by one or in several processes."""
 
 from __future__ import annotations
 
@@ -90,9 +90,7 @@ def _made(
     worth = WORTH_A_WORKER_ON_PAPER if work.context.options.paper else WORTH_A_WORKER
     workers = min(workers, len(sources) // worth)
     if workers < 2 or not can_be_started_again():
-        for source in sources:
-            with noting_file(source.name):
-                yield source, work.make(source)
+        yield from ((source, _made_by(work, source)) for source in sources)
         return
     # Small shares at the end keep one process from waiting for the other.
     chunk = max(1, min(MOST_AT_ONCE, len(sources) // (4 * workers)))
@@ -106,17 +104,28 @@ _here: list[Work] = []
 def make_many(
     sources: Sequence[SourceFile], work: Work, *, workers: int, chunk: int
 ) -> Iterator[tuple[SourceFile, Kept]]:
-    """Make patterns in worker processes; they come in the order of the sources."""
-    with worker_pool(workers, _begin, work) as pool:
+    """Make patterns here and in further processes; they come as they are made."""
+    shares = [sources[at : at + chunk] for at in range(0, len(sources), chunk)]
+    with worker_pool(workers - 1, _begin, work) as pool:
         with starting():
-            made = pool.map(_make, sources, chunksize=chunk)
-        yield from zip(sources, made, strict=True)
+            tasks = [pool.submit(_make, share) for share in shares]
+        # The others start at the front. From the end, this process makes what none has begun.
+        while tasks:
+            if tasks[0].done() or not tasks[-1].cancel():
+                yield from zip(shares.pop(0), tasks.pop(0).result(), strict=True)
+            else:
+                tasks.pop()
+                yield from ((source, _made_by(work, source)) for source in shares.pop())
 
 
 def _begin(work: Work) -> None:
     _here.append(work)
 
 
-def _make(source: SourceFile) -> Kept:
+def _make(share: Sequence[SourceFile]) -> list[Kept]:
+    return [_made_by(_here[0], source) for source in share]
+
+
+def _made_by(work: Work, source: SourceFile) -> Kept:
     with noting_file(source.name):
-        return _here[0].make(source)
+        return work.make(source)
