@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from html import escape
 from typing import TYPE_CHECKING
-from xml.sax.saxutils import escape
 
 from stripewright.draw.drawing import Drawing
 from stripewright.draw.inks import INK, MUTED, PAPER
@@ -208,7 +208,7 @@ _UNWRITABLE = re.compile("[^\\t\\n\\r\\x20-\\ud7ff\\ue000-\\ufffd\\U00010000-\\U
 @lru_cache(maxsize=1024)
 def _xml(text: str) -> str:
     """A text as XML writes it, without the characters that it has no way to write."""
-    return escape(_UNWRITABLE.sub("", text))
+    return escape(_UNWRITABLE.sub("", text), quote=False)
 
 
 def box(x: float, y: float, width: float, height: float) -> str:
