@@ -44,7 +44,7 @@ def _told(teller: StepWriter, piece: WorkedPiece) -> Iterator[ToldEvent]:
     for event in piece.events:
         if event.kind not in STRIPES:
             facts, name = event_facts(teller, piece, event), f"at_{event.kind}"
-            title, text = teller.title(name, facts), teller.text(name, facts)
+            title, text = teller.told(name, facts)
             yield ToldEvent(
                 event.row, event.kind, title, text, event.until, event.number, event.times
             )

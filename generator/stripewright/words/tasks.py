@@ -172,7 +172,7 @@ def _waste(
         "again": again,
         "as_you_go": task.do.startswith("graft"),
     }
-    return teller.text("waste_off", {**facts, **about})
+    return teller.told("waste_off", {**facts, **about})[1]
 
 
 def _turned(pieces: Sequence[WorkedPiece]) -> str:

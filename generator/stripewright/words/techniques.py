@@ -22,6 +22,8 @@ from stripewright.words.sandbox import Compiled, Language, Meter, fill_in, unkno
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from jinja2.runtime import Context
+
     from stripewright.catalogue import Locale
     from stripewright.compute.worked import WorkedPattern
     from stripewright.pattern.settings import Settings
@@ -142,13 +144,8 @@ def _template(text: str) -> Template:
     return _own_words().from_string(text)
 
 
-def _filled(text: str, facts: Mapping[str, object]) -> str:
-    if "{" not in text:
-        return text
-    template = _template(text)
-    # The facts are the context as they are: copying them would take longer than the text.
-    context = template.new_context(facts, shared=True)  # type: ignore[arg-type]  # it only reads
-    return _tidy("".join(template.root_render_func(context)))
+def _filled(text: str, facts: Context) -> str:
+    return _tidy("".join(_template(text).root_render_func(facts))) if "{" in text else text
 
 
 @lru_cache(maxsize=1)
@@ -219,15 +216,18 @@ class Techniques:
             message = say("technique “{name}”: {message}", name, fault.message)
             self.problems.append(error(place, message, fault.hint))
 
-    def title(self, name: str, facts: Mapping[str, object]) -> str:
-        """What a step that does this is called."""
-        return _filled(technique(name).title, facts)
+    def told(self, name: str, facts: Mapping[str, object]) -> tuple[str, str]:
+        """What a step that does this is called, and how it is done, with the facts filled in.
 
-    def text(self, name: str, facts: Mapping[str, object]) -> str:
-        """How it is done, with the facts filled in; empty after a mistake, which is then told."""
-        own = self._own.get(name)
-        if own is None:
-            return _filled(technique(name).text, facts)
+        How is empty after a mistake, which is then told.
+        """
+        how, own = technique(name), self._own.get(name)
+        # The facts as they are, for both: copying them would take longer than the texts.
+        context = _template("").new_context(facts, shared=True)  # type: ignore[arg-type]  # it only reads
+        title = _filled(how.title, context)
+        return title, self._of_own(own, name, facts) if own else _filled(how.text, context)
+
+    def _of_own(self, own: _Own, name: str, facts: Mapping[str, object]) -> str:
         compiled = _compiled(own.text)
         if compiled.template is None:
             return ""

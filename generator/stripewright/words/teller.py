@@ -61,11 +61,11 @@ class StepWriter:
             change: what the change before the stripe is like, as `Step` has it.
         """
         everything = {**self._known, **facts}
-        text = self.techniques.text(technique, everything)
+        title, text = self.techniques.told(technique, everything)
         return Step(
             number=next(self._numbers),
             key=key,
-            title=self.techniques.title(technique, everything),
+            title=title,
             text=f"{text} {note}".strip(),
             piece=pieces[0] if len(pieces) == 1 else None,
             pieces=pieces if len(pieces) > 1 else (),
@@ -76,13 +76,9 @@ class StepWriter:
             change=change,
         )
 
-    def text(self, technique: str, facts: Mapping[str, object]) -> str:
-        """A technique's words alone, to stand in those of another."""
-        return self.techniques.text(technique, {**self._known, **facts})
-
-    def title(self, technique: str, facts: Mapping[str, object]) -> str:
-        """What a technique is called, alone."""
-        return self.techniques.title(technique, {**self._known, **facts})
+    def told(self, technique: str, facts: Mapping[str, object]) -> tuple[str, str]:
+        """What a technique is called, and its words alone."""
+        return self.techniques.told(technique, {**self._known, **facts})
 
     def tail(self, key: str) -> str:
         """A tail's length: `PIECE.first`, `PIECE.last`, `PIECE.side`, else the one at a change."""
