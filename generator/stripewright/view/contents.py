@@ -196,11 +196,11 @@ def _labels_and_colours(svg: str) -> list[Any]:
 
 
 def _shapes(svg: str, slug: str) -> str:
-    """A drawing without its titles, which are words, and without its pattern's name."""
+    """The digest of a drawing without its titles, which are words, and its pattern's name."""
     shown = _TITLES.sub("", svg)
     for before in "\"#' ":
         shown = shown.replace(f"{before}{slug}-", f"{before}{_OWN_NAME}-")
-    return shown
+    return digest_of(shown.encode())
 
 
 def _canonical(plain: Any) -> bytes:
