@@ -11,7 +11,7 @@ from stripewright.pattern.stripes import of_kind, yarns_named
 from stripewright.problems import Severity, nearest
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from stripewright.pattern.pattern import Pattern
     from stripewright.pattern.pieces import Piece
@@ -37,14 +37,15 @@ _NTH = (
 def of_pieces(pattern: Pattern) -> Iterator[Finding]:
     """What doesn't agree between the pieces, and between them and the yarns and the bed."""
     yield from _marls(pattern)
+    named = {key: _named(key, piece) for key, piece in pattern.pieces.items()}
     for key, piece in pattern.pieces.items():
-        yield from _yarns(pattern, key, piece)
+        yield from _yarns(pattern, named[key])
         yield from _counts(key, piece)
         yield from _form(pattern, key, piece)
     yield from _likes(pattern)
     yield from _attached(pattern)
     yield from _joined(pattern)
-    yield from _unused(pattern)
+    yield from _unused(pattern, {yarn for each in named.values() for yarn, _ in each})
 
 
 def _marls(pattern: Pattern) -> Iterator[Finding]:
@@ -64,13 +65,22 @@ def _marls(pattern: Pattern) -> Iterator[Finding]:
                 )
 
 
-def _yarns(pattern: Pattern, key: str, piece: Piece) -> Iterator[Finding]:
+_Named = tuple[str | None, "Path"]
+"""A yarn's key as a piece names it, and the path it stands at."""
+
+
+def _named(key: str, piece: Piece) -> list[_Named]:
+    """Every yarn that a piece names."""
     at: Path = ("pieces", key)
-    named = [(piece.yarn, (*at, "yarn"))]
+    named: list[_Named] = [(piece.yarn, (*at, "yarn"))]
     if piece.fringe:
         named.append((piece.fringe.yarn, (*at, "fringe", "yarn")))
     named += yarns_named(piece.stripes or (), (*at, "stripes"))
     named += yarns_named(piece.parts or (), (*at, "parts"))
+    return named
+
+
+def _yarns(pattern: Pattern, named: Iterable[_Named]) -> Iterator[Finding]:
     for yarn, path in named:
         if yarn is not None and yarn not in pattern.yarns:
             yield Finding(path, say("no yarn is called {yarn}", yarn), nearest(yarn, pattern.yarns))
@@ -218,12 +228,7 @@ def _joined(pattern: Pattern) -> Iterator[Finding]:
             )
 
 
-def _unused(pattern: Pattern) -> Iterator[Finding]:
-    used: set[str | None] = set()
-    for piece in pattern.pieces.values():
-        used |= {piece.yarn, piece.fringe.yarn if piece.fringe else None}
-        used |= {yarn for yarn, _ in yarns_named(piece.stripes or (), ())}
-        used |= {yarn for yarn, _ in yarns_named(piece.parts or (), ())}
+def _unused(pattern: Pattern, used: set[str | None]) -> Iterator[Finding]:
     used |= {strand for key, yarn in pattern.yarns.items() if key in used for strand in yarn.marl}
     if used - {None} - pattern.yarns.keys():
         return  # a misspelt name is told already, and may be the one that is missing here

@@ -47,17 +47,17 @@ class Run(AuthorModel):
         if isinstance(value, dict):
             return cls._from_keys(value)
         match = _RUN.fullmatch(value) if isinstance(value, str) else None
+        if match:
+            return {key: part for key, part in match.groupdict().items() if part is not None}
         if isinstance(value, str) and (less := _LESS.fullmatch(value)):
             raise Wrong(
                 say("{less} has {less2} rows, and no stripe has fewer than 1", less[1], less[2]),
                 say("write it without the minus: {less} {less2}", less[1], less[2][1:]),
             )
-        if match is None:
-            raise Wrong(
-                say("{number} is not a stripe", shown(value)),
-                say("write the yarn and its rows, like {meant}", _meant(value)),
-            )
-        return {key: part for key, part in match.groupdict().items() if part is not None}
+        raise Wrong(
+            say("{number} is not a stripe", shown(value)),
+            say("write the yarn and its rows, like {meant}", _meant(value)),
+        )
 
     @classmethod
     def _from_keys(cls, value: dict[str, Any]) -> dict[str, Any]:

@@ -221,7 +221,7 @@ def _which(value: Any) -> str:
                 return f"<{name}>"
     if is_by_yarn(value):
         return "<byyarn>"
-    if isinstance(value, dict):
+    if isinstance(value, dict | str):
         return "<run>"
     return next((f"<{name}>" for name in BUILDERS if hasattr(value, name)), "<run>")
 
