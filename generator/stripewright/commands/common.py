@@ -44,29 +44,24 @@ FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 FOLDER = click.Path(file_okay=False, path_type=Path)
 
 
-def studio_option(command: Command) -> Command:
-    """Give a command --studio, as `root`."""
-    option = click.option(
-        "--studio",
-        "root",
-        metavar="FOLDER",
-        default=".",
-        type=click.Path(exists=True, file_okay=False, resolve_path=True, path_type=Path),
-        help="The studio's folder; this one when left out.",
-    )
-    return option(command)
+studio_option = click.option(
+    "--studio",
+    "root",
+    metavar="FOLDER",
+    default=".",
+    type=click.Path(exists=True, file_okay=False, resolve_path=True, path_type=Path),
+    help="The studio's folder; this one when left out.",
+)
+"""Gives a command --studio, as `root`."""
 
-
-def on_option(command: Command) -> Command:
-    """Give a command --on, a day or None."""
-    option = click.option(
-        "--on",
-        type=DayOption(),
-        default=None,
-        metavar="DATE",
-        help="The day that decides what is published yet; today when left out.",
-    )
-    return option(command)
+on_option = click.option(
+    "--on",
+    type=DayOption(),
+    default=None,
+    metavar="DATE",
+    help="The day that decides what is published yet; today when left out.",
+)
+"""Gives a command --on, a day or None."""
 
 
 def guarded(command: Command) -> Command:

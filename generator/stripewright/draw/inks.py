@@ -1,4 +1,4 @@
-"""Colours of what is not yarn, and how light or dark a colour is.
+"""Colours of what is not yarn.
 
 Every shape has its real colour as well as a class, so that a drawing is right on its own, in
 print, and in a page whose style sheet recolours it by class:
@@ -17,22 +17,6 @@ from functools import lru_cache
 INK = "#22252a"
 MUTED = "#5f6670"
 PAPER = "#ffffff"
-
-
-@lru_cache(maxsize=256)
-def luminance(colour: str) -> float:
-    """Relative luminance of `#rrggbb`, 0 to 1 (WCAG 2.2, definition of relative luminance)."""
-    red, green, blue = (
-        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4
-        for c in (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
-    )
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def contrast(first: str, second: str) -> float:
-    """Contrast ratio of two colours, 1 to 21 (WCAG 2.2, definition of contrast ratio)."""
-    low, high = sorted((luminance(first), luminance(second)))
-    return (high + 0.05) / (low + 0.05)
 
 
 @lru_cache(maxsize=256)

@@ -5,8 +5,10 @@ from __future__ import annotations
 import colorsys
 from functools import lru_cache
 
-FAMILIES = ("red", "orange", "yellow", "green", "blue", "purple", "pink", "brown",
-            "white", "grey", "black")  # fmt: skip
+from stripewright.catalogue import N_
+
+FAMILIES = (N_("red"), N_("orange"), N_("yellow"), N_("green"), N_("blue"), N_("purple"),
+            N_("pink"), N_("brown"), N_("white"), N_("grey"), N_("black"))  # fmt: skip
 """In the order that the catalogue lists them."""
 
 _HUES = ((15, "red"), (42, "orange"), (68, "yellow"), (165, "green"), (255, "blue"),

@@ -40,8 +40,8 @@ if TYPE_CHECKING:
 
 HOME_CARDS = 6
 HOME_POSTS = 3
-SCRIPTS_SAY = ("themes/*.js", "*/view/named.py")
-"""Where the messages stand that scripts tell: in themselves, and the names on cards."""
+SCRIPTS_SAY = ("themes/*.js", "*/view/named.py", "*/pages/families.py")
+"""Where the messages stand that scripts tell: in themselves, and names on cards and in filters."""
 
 
 class Renderer:

@@ -10,7 +10,6 @@ from urllib.parse import urljoin, urlsplit
 
 from stripewright.addresses import pattern_path, shown_path
 from stripewright.catalogue import _, spoken
-from stripewright.draw.inks import contrast
 from stripewright.figures import Figures
 from stripewright.paper import markdown
 from stripewright.phrases import Measure, Phrase
@@ -33,9 +32,13 @@ DARK, LIGHT = "#16181b", "#ffffff"
 """The two inks of a letter on a yarn's colour."""
 
 
+@cache
 def letter_on(colour: str) -> str:
     """The better of dark and light on a colour, by WCAG 2.2 contrast."""
-    return max((DARK, LIGHT), key=lambda ink: contrast(ink, colour))
+    from coloraide import Color
+
+    behind = Color(colour)
+    return max((DARK, LIGHT), key=lambda ink: behind.contrast(ink, method="wcag21"))
 
 
 def pattern_data(

@@ -16,8 +16,3 @@ _BEDS = (N_("circular"), N_("flat"))
 _FORMS = (N_("tube"), N_("panel"))
 ACCESS = (N_("free"), N_("paid"))
 _SIZES = (N_("small"), N_("medium"), N_("large"))
-_FAMILIES = (
-    N_("white"), N_("grey"), N_("black"), N_("brown"), N_("red"), N_("pink"), N_("orange"),
-    N_("yellow"), N_("green"), N_("blue"), N_("turquoise"), N_("purple"), N_("violet"),
-)  # fmt: skip
-"""Of colours, as the catalogue page sorts them."""
