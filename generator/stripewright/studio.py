@@ -216,6 +216,11 @@ class Studio:
             return b"", say("this can't be read: {strerror}", fault.strerror)
 
 
+def is_named(path: Path) -> bool:
+    """Whether there is anything of that name, be it a link to nothing."""
+    return path.is_symlink() or path.exists()
+
+
 def _is_folder(path: Path) -> bool:
     try:
         return path.is_dir()

@@ -278,7 +278,7 @@ def test_no_trace_reaches_the_user_of_any_command(here, monkeypatch, command):
 
 @pytest.mark.parametrize(
     ("stage", "file"),
-    [("memo.show_source", "content/patterns/one.md"), ("rest.prose", "content/posts/a.md")],
+    [("memo.show_source", "content/patterns/one.md"), ("others.prose", "content/posts/a.md")],
 )
 def test_an_unexpected_error_names_the_file_that_was_being_read(here, monkeypatch, stage, file):
     def broken(*_args, **_kwargs):

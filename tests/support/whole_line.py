@@ -14,8 +14,8 @@ from stripewright.pages.theme import Theme
 from stripewright.pages.tokens import check_tokens
 from stripewright.pipeline.context import Context, Options, make_context
 from stripewright.pipeline.make import show_source, work_source
+from stripewright.pipeline.others import make_other
 from stripewright.pipeline.photos import PhotoLibrary
-from stripewright.pipeline.rest import make_other
 from stripewright.pipeline.sources import SourceFile, Sources, read_sources
 from stripewright.problems import Place, Problem, Severity, has_errors
 from stripewright.studio import SETTINGS, Studio

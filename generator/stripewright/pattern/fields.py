@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, Union, get_args, get_
 
 from stripewright.pattern.base import AuthorModel, fields_by_key
 from stripewright.pattern.quantity_types import READERS
+from stripewright.source.yaml_tree import read_yaml
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -119,6 +120,13 @@ def example_of(field: FieldInfo | None) -> str:
         return str(field.examples[0])
     reader = reader_of(field)
     return READERS[reader][1] if reader else ""
+
+
+def as_value(example: Any) -> Any:
+    """An example, from YAML to a value."""
+    if not isinstance(example, str):
+        return example
+    return read_yaml(f"example: {example}", "", 1)[0].front.get("example")
 
 
 def unit_of(field: FieldInfo | None) -> str:

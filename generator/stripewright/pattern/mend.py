@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 from pydantic import ValidationError
 
 from stripewright.pattern.base import AuthorModel, Wrong
-from stripewright.pattern.fields import example_of, field_at, without_tags
-from stripewright.source.yaml_tree import read_yaml
+from stripewright.pattern.fields import as_value, example_of, field_at, without_tags
 
 if TYPE_CHECKING:
     from stripewright.source.places import Path
@@ -106,7 +105,7 @@ def _mend(spare: dict[str, Any], model: type[AuthorModel], item: Mapping[str, An
     if optional and isinstance(around, dict) and (conflict or not example):
         around.pop(last, None)
     elif isinstance(around, dict) and isinstance(last, str):
-        around[last] = _read(example) if example else _entry(model, loc)
+        around[last] = as_value(example) if example else _entry(model, loc)
     elif isinstance(around, list) and isinstance(last, int):
         if last < len(around):
             around[last] = _entry(model, loc)
@@ -129,12 +128,7 @@ def _entry(model: type[AuthorModel], loc: Sequence[str | int]) -> Any:
     end = len(loc) - 1
     while end > 0 and field_at(model, loc[:end]) is None:
         end -= 1
-    examples = _read(example_of(field_at(model, loc[:end])))
+    examples = as_value(example_of(field_at(model, loc[:end])))
     if isinstance(examples, dict):
         return next(iter(examples.values()))
     return examples[0] if isinstance(examples, list) else examples
-
-
-def _read(example: str) -> Any:
-    tree, _ = read_yaml(f"example: {example}", "", 1)
-    return tree.front.get("example")

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Any
 from pydantic.json_schema import GenerateJsonSchema
 
 from stripewright.pattern.describe import field_texts
+from stripewright.pattern.fields import as_value
 from stripewright.pattern.kinds import KINDS
 from stripewright.pattern.settings import Settings
 from stripewright.pattern.stash import Stash
-from stripewright.source.yaml_tree import read_yaml
 
 if TYPE_CHECKING:
     from pydantic.json_schema import JsonSchemaValue
@@ -67,7 +67,7 @@ class _Generator(GenerateJsonSchema):
                 field["description"] = texts[name]
             field.pop("title", None)
             if "examples" in field:
-                field["examples"] = [_value(example) for example in field["examples"]]
+                field["examples"] = [as_value(example) for example in field["examples"]]
         return made
 
     def default_schema(self, schema: core_schema.WithDefaultSchema) -> JsonSchemaValue:
@@ -75,11 +75,3 @@ class _Generator(GenerateJsonSchema):
         made = super().default_schema(schema)
         made.pop("default", None)
         return made
-
-
-def _value(example: Any) -> Any:
-    """An example, from YAML to what a JSON Schema shows."""
-    if not isinstance(example, str):
-        return example
-    tree, _ = read_yaml(f"example: {example}", "", 1)
-    return tree.front.get("example", example)

@@ -11,6 +11,7 @@ from stripewright.pipeline.cache import DiskMemo
 from stripewright.pipeline.store import DiskStore
 from stripewright.problems import Refused
 from stripewright.publish.lock import only_one
+from stripewright.studio import is_named
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,7 +43,7 @@ def _own_folder(studio: Studio, stack: ExitStack) -> Path | None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         ignored = folder.parent / ".gitignore"
-        if not ignored.exists() and not ignored.is_symlink():
+        if not is_named(ignored):
             ignored.write_text("*\n", encoding="utf-8")
         stack.enter_context(only_one(folder, patience_s=0))
     except (OSError, Refused):

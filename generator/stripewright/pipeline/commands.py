@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import N_
 from stripewright.problems import Problem, Refused, has_errors, in_order
-from stripewright.studio import Studio, starter
+from stripewright.studio import Studio, is_named, starter
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -35,7 +35,7 @@ def start(folder: Path) -> tuple[list[Path], list[Path]]:
     kept: list[Path] = []
     for source in sorted(path for path in starter().rglob("*") if path.is_file()):
         target = folder / source.relative_to(starter())
-        if target.exists() or target.is_symlink():
+        if is_named(target):
             kept.append(target)
             continue
         target.parent.mkdir(parents=True, exist_ok=True)

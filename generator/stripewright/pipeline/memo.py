@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, Protocol
 from stripewright.digests import digest_of
 from stripewright.pattern.kinds import PATTERNS
 from stripewright.pipeline.make import WorkedSource, show_source, work_source
+from stripewright.pipeline.others import make_other
 from stripewright.pipeline.output import Output, held_back
-from stripewright.pipeline.rest import make_other
 from stripewright.pipeline.stash import may_point_to_stash, stash_stamp
 from stripewright.pipeline.store import MemoryStore
 from stripewright.problems import has_errors

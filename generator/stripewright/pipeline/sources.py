@@ -12,7 +12,7 @@ from stripewright.catalogue import say
 from stripewright.pattern.kinds import BY_FOLDER
 from stripewright.problems import Place, Problem, error
 from stripewright.source.decode import MOST_BYTES
-from stripewright.studio import LEADS_OUT, SETTINGS, STASH, Studio, is_text, read_bytes
+from stripewright.studio import LEADS_OUT, SETTINGS, STASH, Studio, is_named, is_text, read_bytes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -134,7 +134,7 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
             )
         )
 
-    stash = read(studio.root / STASH) if _is_named(studio.root / STASH) else []
+    stash = read(studio.root / STASH) if is_named(studio.root / STASH) else []
 
     def listed(kind: str) -> list[Path]:
         try:
@@ -149,11 +149,6 @@ def read_sources(studio: Studio) -> tuple[Sources, list[Problem]]:
     problems += found
     lists = stash[0] if stash else None
     return Sources(settings[0] if settings else None, files, photos, lists), problems
-
-
-def _is_named(path: Path) -> bool:
-    """Whether there is anything of that name, be it a link to nothing."""
-    return path.is_symlink() or path.exists()
 
 
 def read_photos(studio: Studio) -> tuple[dict[str, Path], list[Problem]]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
 from stripewright.problems import Place, Problem, Refused, error, has_errors, in_order
+from stripewright.studio import is_named
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -114,7 +115,7 @@ def _free(studio: Studio, name: str) -> Path:
             [error(Place("--draft"), say("“{name}” can't be a pattern's name", name), hint)]
         )
     path = studio.content / "patterns" / f"{stem}.md"
-    if path.exists() or path.is_symlink():
+    if is_named(path):
         raise Refused([error(Place(studio.name_of(path)), "this file is there already",
                              "give the draft another name")])  # fmt: skip
     if not studio.holds(path):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stripewright.pattern.kinds import BY_FOLDER
 from stripewright.pipeline.sources import SourceFile, Sources, read_file, read_photos, read_sources
 from stripewright.problems import Place, error
-from stripewright.studio import SETTINGS, STASH, Studio
+from stripewright.studio import SETTINGS, STASH, Studio, is_named
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -121,7 +121,7 @@ class Saved:
 
     def _read_source(self, path: Path, changes: SavedChanges) -> None:
         kind, name = path.parent.name, self.studio.name_of(path)
-        source, problems = read_file(self.studio, path) if _is_there(path) else (None, [])
+        source, problems = read_file(self.studio, path) if is_named(path) else (None, [])
         if source != self.files[kind].get(name):
             changes.sources.add((kind, name))
             if source is None:
@@ -131,7 +131,7 @@ class Saved:
         self._tell(name, problems, changes)
 
     def _read_settings(self, path: Path, changes: SavedChanges) -> None:
-        if not _is_there(path):
+        if not is_named(path):
             return  # the last settings stay in use until there are others
         source, problems = read_file(self.studio, path)
         if source is not None and source != self.settings:
@@ -140,7 +140,7 @@ class Saved:
         self._tell(SETTINGS, problems, changes)
 
     def _read_stash(self, path: Path, changes: SavedChanges) -> None:
-        source, problems = read_file(self.studio, path) if _is_there(path) else (None, [])
+        source, problems = read_file(self.studio, path) if is_named(path) else (None, [])
         if source != self.stash:
             self.stash = source
             changes.settings = True
@@ -156,10 +156,6 @@ class Saved:
         old, self._stamps = self._stamps, stamps
         self.photos = photos
         return {name for name in old.keys() | stamps.keys() if old.get(name) != stamps.get(name)}
-
-
-def _is_there(path: Path) -> bool:
-    return path.is_symlink() or path.exists()
 
 
 def _stamped(photos: Iterable[tuple[str, Path]]) -> Iterable[tuple[str, Stamp]]:
