@@ -30,6 +30,8 @@ INDEX = "index.html"
 HOME = INDEX
 MISSING = "404.html"
 FEED = "feed.xml"
+ROBOTS = "robots.txt"
+SITEMAP = "sitemap.xml"
 CATALOGUE = f"patterns/{INDEX}"
 SEARCH = "patterns/index.js"
 """What the catalogue is searched by."""
@@ -126,6 +128,13 @@ def width_path(name: str, width: int) -> str:
 def fallback_path(name: str) -> str:
     """A picture of the studio's as a JPEG, where it is none itself."""
     return f"photos/jpeg/{name}.jpg"
+
+
+def photo_of(path: str) -> str:
+    """The name of the studio's picture that a path belongs to; "" for any other path."""
+    kind, _, rest = path.partition("/")
+    folder, _, name = rest.rpartition("/")
+    return "" if kind != "photos" else name.rpartition(".")[0] if folder else name
 
 
 def asset_path(name: str) -> str:

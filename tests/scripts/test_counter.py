@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from support.browser import until
+from support.browser import opened, until
 
 pytestmark = pytest.mark.browser
 
@@ -24,14 +24,6 @@ Object.defineProperty(navigator, "wakeLock", { value: { request: async (kind) =>
   return window.lock;
 } } });
 """
-
-
-def opened(context, made, *, init=None):
-    page = context.new_page()
-    if init:
-        page.add_init_script(init)
-    page.goto((made / "made/pattern.html").as_uri())
-    return page
 
 
 def start(page):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from support.browser import served, until
+from support.browser import reads, served, until
 
 pytestmark = pytest.mark.browser
 
@@ -39,11 +39,6 @@ def fills(page, letter):
 
 def fills_are(page, letter, wanted, why=""):
     until(lambda: fills(page, letter), wanted, why)
-
-
-def reads(page, digits):
-    """Wait until the counter reads so: a tap becomes a click a moment after the fingers are off."""
-    until(page.locator(".count-digits").text_content, digits)
 
 
 def test_every_plan_can_be_counted_to_its_end(profile, demo_site, slugs):

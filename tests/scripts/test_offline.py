@@ -6,18 +6,13 @@ import shutil
 
 import pytest
 
-from support.browser import served, until
+from support.browser import reads, served, until
 
 pytestmark = pytest.mark.browser
 
 
 def kept(page):
     page.get_by_text("Your place and this page are kept").wait_for()
-
-
-def reads(page, digits):
-    """Wait until the counter reads so: a tap becomes a click a moment after the fingers are off."""
-    until(page.locator(".count-digits").text_content, digits)
 
 
 def test_an_opened_page_opens_again_without_a_connection(profile, made):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from stripewright.compute.colour import VIEWS, difference
-from support.browser import until
+from support.browser import opened, until
 from support.sharma import SHARMA
 
 pytestmark = pytest.mark.browser
@@ -14,12 +14,6 @@ ASK = """(detail) => {
   document.dispatchEvent(new CustomEvent("stripewright:difference", { detail }));
   return detail;
 }"""
-
-
-def opened(context, made, tail=""):
-    page = context.new_page()
-    page.goto((made / "made/pattern.html").as_uri() + tail)
-    return page
 
 
 def fills(page, letter):

@@ -4,15 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from support.browser import until
+from support.browser import opened, until
 
 pytestmark = pytest.mark.browser
-
-
-def opened(context, made):
-    page = context.new_page()
-    page.goto((made / "made/pattern.html").as_uri())
-    return page
 
 
 def text_of(page, selector):

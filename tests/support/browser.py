@@ -9,7 +9,7 @@ import threading
 import time
 from typing import TYPE_CHECKING, Any
 
-from playwright.sync_api import Browser, Error, Page, Request, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Request, sync_playwright
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -67,6 +67,27 @@ def until(read: Callable[[], Any], wanted: Any = True, why: str = "") -> None:
         if time.monotonic() > end:
             raise AssertionError(f"{why or 'after waiting'}: {found!r}, not {wanted!r}")
         time.sleep(0.02)
+
+
+def opened(
+    context: BrowserContext,
+    site: Path,
+    tail: str = "",
+    *,
+    path: str = "made/pattern.html",
+    init: str | None = None,
+) -> Page:
+    """A page of a site, opened from disk, `init` run before its scripts."""
+    page = context.new_page()
+    if init:
+        page.add_init_script(init)
+    page.goto((site / path).as_uri() + tail)
+    return page
+
+
+def reads(page: Page, digits: str) -> None:
+    """Wait until the counter reads so: a tap becomes a click a moment after the fingers are off."""
+    until(page.locator(".count-digits").text_content, digits)
 
 
 class Complaints:

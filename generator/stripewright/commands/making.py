@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from stripewright.addresses import HOME
 from stripewright.catalogue import _, n_, tell
 from stripewright.commands.common import (
     FILES,
@@ -101,7 +102,7 @@ def publish_command(
         )
     )
     _tell_changes(done)
-    click.echo(_("Open {file}", file=(into or studio.site) / "index.html"))
+    click.echo(_("Open {file}", file=(into or studio.site) / HOME))
 
 
 _MOST_NAMED = 12

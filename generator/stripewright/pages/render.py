@@ -165,9 +165,9 @@ class Renderer:
             path = addresses.tag_path(tag.slug)
             files |= self._in_parts("tag.html", path, tag.title, tag.cards, tag=tag)
         files[addresses.FEED] = partial(self._feed, cards, dated)
-        files["robots.txt"] = partial(self._page, "robots.txt", "robots.txt")
+        files[addresses.ROBOTS] = partial(self._page, "robots.txt", addresses.ROBOTS)
         if self.about.address:
-            files["sitemap.xml"] = partial(self._sitemap, cards, others, tags)
+            files[addresses.SITEMAP] = partial(self._sitemap, cards, others, tags)
         files[addresses.MISSING] = self._missing
         return files
 
@@ -181,7 +181,9 @@ class Renderer:
 
     def _missing(self) -> bytes:
         styles = self._styles()
-        return self._page("404.html", "404.html", styles=styles, styles_hash=policy_hash(styles))
+        return self._page(
+            "404.html", addresses.MISSING, styles=styles, styles_hash=policy_hash(styles)
+        )
 
     def _home_and_catalogue(
         self, cards: Sequence[Card], others: Mapping[str, Sequence[Any]]
@@ -217,7 +219,7 @@ class Renderer:
         told = entries(self.about, cards, posts)
         return self._page(
             "feed.xml",
-            "feed.xml",
+            addresses.FEED,
             entries=told,
             feed_id=feed_id(self.about),
             updated=last_day(told),
@@ -227,7 +229,7 @@ class Renderer:
         self, cards: Sequence[Card], others: Mapping[str, Sequence[Any]], tags: Sequence[Tag]
     ) -> bytes:
         found = places(cards, others, tags)
-        return self._page("sitemap.xml", "sitemap.xml", places=found)
+        return self._page("sitemap.xml", addresses.SITEMAP, places=found)
 
     def _listing(self, template: str, path: str, title: str, **values: Any) -> dict[str, Page]:
         trail = (self._home, (title, path))

@@ -96,9 +96,8 @@ def _set_by_us(path: str, context: Context) -> bool:
 
 def _with_hint(problem: Problem, outputs: Sequence[Output]) -> Problem:
     """A find on the page of a draft that is free only because nothing else was said."""
-    page = problem.place.file.split("/")
     unsaid = {one.slug for one in outputs if one.access == "free" and one.held and not one.said}
-    if page[0] != "patterns" or page[1] not in unsaid:
+    if pattern_of(problem.place.file) not in unsaid:
         return problem
     return replace(
         problem,

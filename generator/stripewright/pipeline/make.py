@@ -123,11 +123,7 @@ def _worked(
 def show_source(
     done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: bool = False
 ) -> Output:
-    """Draw and show a pattern that is worked out; whole where a `buyer` sees it (preview only).
-
-    Here, and nowhere else, free and paid part ways: what comes after is given either the pattern
-    or its public twin, and shows all of it.
-    """
+    """Draw and show a pattern that is worked out; whole where a `buyer` sees it (preview only)."""
     with speaking(context.told_by(done.settings).settings.words):
         return _shown(done, context.told_by(done.settings), shelf, buyer=buyer)
 
@@ -142,7 +138,7 @@ def _shown(done: WorkedSource, context: Context, shelf: PhotoLibrary, *, buyer: 
         return output
     pattern = sound.worked.pattern
     whole = buyer or pattern.access == "free"
-    shown = sound if whole else sound.public
+    shown = sound if buyer else sound.for_everyone
     # A mistake in what buyers see is told now, and not when their pack is made.
     every, found = pictures_of(sound, done.document, shelf)
     photos = every if whole else pictures_of(shown, done.document, shelf)[0]

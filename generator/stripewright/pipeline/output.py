@@ -51,6 +51,15 @@ class Sound(NamedTuple):
         return Sound(self.worked.of_size(key), self.written.of_size(key))
 
     @property
+    def for_everyone(self) -> Sound:
+        """All of a free pattern, and of a paid one its public twin.
+
+        Here, and nowhere else, free and paid part ways: what comes after shows all of what it is
+        given.
+        """
+        return self.public if self.worked.pattern.access == "paid" else self
+
+    @property
     def public(self) -> Sound:
         """The twin that everyone may see of a paid pattern."""
         return Sound(equal_bands(self.worked), self.written.public, true_heights(self.worked))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import TYPE_CHECKING, Any
 
-from stripewright.addresses import photo_path
+from stripewright.addresses import photo_of, photo_path
 from stripewright.catalogue import say
 from stripewright.digests import digest_of
 from stripewright.pipeline.photo_files import FORMATS, PhotoFiles, files_of, saved
@@ -239,10 +239,8 @@ class PhotoLibrary:
         return photo, [replace(problem, place=place) for problem in problems]
 
     def file(self, path: str) -> bytes | None:
-        """What stands at a path of the site's that begins with photos/; None for nothing."""
-        folder, _, rest = path.removeprefix("photos/").rpartition("/")
-        name = rest.rpartition(".")[0] if folder else rest
-        photo, _problems = self.take(name, Place(path))
+        """What stands at a picture's path on the site; None for nothing."""
+        photo, _problems = self.take(photo_of(path), Place(path))
         return photo.files.get(path) if photo else None
 
     def fingerprint(self, name: str) -> str:

@@ -125,8 +125,7 @@ def _values(
 ) -> tuple[dict[str, Any], list[Problem]]:
     """What the templates may show: all of it public."""
     settings = context.settings
-    shown = sound.public if sound.worked.pattern.access == "paid" else sound
-    view = view_of(shown, settings)
+    view = view_of(sound.for_everyone, settings)
     shop = _shop(view, settings)
     heading, problems = _heading(view, shop, done)
     tags, found = _tags(view, shop, done)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import media_type
+from stripewright.addresses import INDEX, MISSING, media_type, pattern_path, shown_path
 from stripewright.catalogue import _, speaking
 from stripewright.digests import digest_of
 from stripewright.preview.beside import HERE, Beside, by_file, set_beside, whole_page
@@ -92,7 +92,7 @@ class Answers:
             name, kind = CLIENT[path]
             return _answer(request, (HERE / "client" / name).read_bytes(), kind)
         if path == "" or path.endswith("/"):
-            path += "index.html"
+            path += INDEX
         buyer = request.query_params.get("as") == "buyer"
         data, status = page_at(self.live, path, buyer=buyer)
         kind = media_type(path) if status == 200 else "text/html"
@@ -114,7 +114,7 @@ def page_at(live: LiveStudio, path: str, *, buyer: bool) -> tuple[bytes, int]:
     found = live.find(path, buyer=buyer)
     status = 200
     if found is None:
-        status, found = 404, live.find("404.html")
+        status, found = 404, live.find(MISSING)
         if found is None:
             text = _("Settings or theme can’t be read yet, so there is nothing to show.")
             return _waiting(path, text, live.problems()), 200
@@ -142,6 +142,7 @@ def _beside(live: LiveStudio, path: str, found: Found, *, buyer: bool) -> Beside
 def problems_page(live: LiveStudio) -> bytes:
     """All problems of the studio on one page."""
     made, total = live.reading()
-    pages = {unit.source.name: f"patterns/{unit.slug}/" for unit in live.units.in_order()}
+    units = live.units.in_order()
+    pages = {unit.source.name: shown_path(pattern_path(unit.slug)) for unit in units}
     return whole_page(_("Problems"), "problems.html", "-/problems", files=by_file(live.problems()),
                       pages=pages, made=made, total=total)  # fmt: skip

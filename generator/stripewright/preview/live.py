@@ -6,7 +6,7 @@ import threading
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stripewright.addresses import pattern_of, pattern_path
+from stripewright.addresses import pattern_of, pattern_path, photo_of
 from stripewright.catalogue import SOURCE
 from stripewright.digests import digest_of
 from stripewright.pattern.kinds import OTHERS
@@ -172,7 +172,7 @@ class LiveStudio:
             if slug := pattern_of(path):
                 unit = self._unit_at(slug)
                 return self._of_unit(unit, path, buyer=buyer) if unit else None
-            if path.startswith("photos/"):
+            if photo_of(path):
                 picture = self._shelf.file(path)
                 return Found(picture) if picture is not None else None
             data = self._assets.get(path)

@@ -167,13 +167,8 @@ def _text(name: str, own: str | None) -> list[Any]:
     return [shipped_data(how.title), text, how.tail, bool(how.edge)]
 
 
-_ALWAYS = ("set_up", "set_counter", "change", "stripe", "repeat_stripes", "take_off", "waste_off",
-           "mend", "weave_in", "at_repeat", "at_repeat_end")  # fmt: skip
-"""What a step may need at some numbers, whatever the pattern is."""
-
-
 def _needed(sizes: Iterable[WorkedPattern]) -> set[str]:
-    found = {*_ALWAYS}
+    found = {name for name, each in shipped_techniques().items() if each.always}
     for one in sizes:
         found |= {*techniques_of(one), *_by_pattern(one)}
         for piece in one.pieces:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from stripewright.catalogue import say
 from stripewright.problems import error, nearest, warning
+from stripewright.words.techniques import shipped_techniques
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -18,8 +19,6 @@ if TYPE_CHECKING:
 
 _MAKING_UP = "making up"
 """What a chapter names to stand beside all of making up."""
-PASSING = frozenset({"set_counter", "stripe", "repeat_stripes", "again", "take_off"})
-"""Techniques that a film shows in passing: a chapter of their own would come every few seconds."""
 
 
 def _from_steps(groups: Sequence[StepGroup]) -> Iterator[tuple[str, str]]:
@@ -27,7 +26,7 @@ def _from_steps(groups: Sequence[StepGroup]) -> Iterator[tuple[str, str]]:
 
     Each piece, and on its way every technique that is new: told once, shown once.
     """
-    shown: set[str] = set(PASSING)
+    shown = {name for name, each in shipped_techniques().items() if each.passing}
     for group in groups:
         if any(step.piece == group.key for step in group.steps):
             yield group.title, group.key

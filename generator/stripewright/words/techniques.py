@@ -53,6 +53,10 @@ class Technique(AuthorModel):
     """What takes the allowance rows of its edge up, as in “goes into the seam”."""
     tail_for: str = ""
     """What a long tail is left for, as in “it will sew this end”."""
+    always: bool = False
+    """Whether its words may be needed at some numbers, whatever the pattern is."""
+    passing: bool = False
+    """Whether a film shows it in passing: a chapter for it would come every few seconds."""
     tools: tuple[str, ...] = ()
     """What it takes besides scissors and a tape measure; supplies list it."""
     title: str
