@@ -56,7 +56,6 @@ class Group:
         return inner
 
 
-@lru_cache(maxsize=1 << 14)
 def unit(value: float) -> str:
     """A coordinate: two decimals at most, no trailing zeros, no minus before a zero."""
     text = f"{value:.2f}"
@@ -68,12 +67,7 @@ def unit(value: float) -> str:
 
 def path(*parts: str | float) -> str:
     """Path data from commands and coordinates: `path("M", 1, 2, "h", 3)`."""
-    return "".join(map(_in_path, parts))
-
-
-@lru_cache(maxsize=1 << 14)
-def _in_path(part: str | float) -> str:
-    return part if isinstance(part, str) else f" {unit(part)}"
+    return "".join([part if isinstance(part, str) else f" {unit(part)}" for part in parts])
 
 
 class Canvas:
