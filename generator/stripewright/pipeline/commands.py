@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from stripewright.catalogue import N_
+from stripewright.pipeline.processes import collecting_seldom
 from stripewright.problems import Problem, Refused, has_errors, in_order
 from stripewright.studio import Studio, is_named, starter
 
@@ -142,6 +143,7 @@ class Published:
     """The same of paid planning sheets."""
 
 
+@collecting_seldom()
 def publish(
     studio: Studio, into: Path, options: Options, progress: Progress, workers: int | None = None
 ) -> Published:
