@@ -54,11 +54,11 @@ def ems(text: str, *, bold: bool = False) -> float:
     return sum(widths.get(character, _UNKNOWN) for character in text) / 100
 
 
-def fitted(text: str, room: float, size: float, *, bold: bool = False) -> str:
+def fitted(text: str, room: float, size: float) -> str:
     """The text, or its beginning with an ellipsis, in `room` units at a font size."""
-    if ems(text, bold=bold) * size <= room:
+    if ems(text) * size <= room:
         return text
-    while text and ems(text + "…", bold=bold) * size > room:
+    while text and ems(text + "…") * size > room:
         text = text[:-1]
     return text.rstrip() + "…"
 

@@ -46,21 +46,15 @@ def plain_scalar(text: str) -> Scalar:
     if text[0] in _STARTS:
         if _INT.fullmatch(text):
             whole = int(text)
-            return whole if str(whole) == text else _spelt_int(whole, text)
+            return whole if str(whole) == text else _spelt(SpeltInt, text)
         if _FLOAT.fullmatch(text):
             number = float(text)
-            return number if str(number) == text else _spelt_float(number, text)
+            return number if str(number) == text else _spelt(SpeltFloat, text)
     return text
 
 
-def _spelt_int(value: int, text: str) -> SpeltInt:
-    spelt = SpeltInt(value)
-    spelt.text = text
-    return spelt
-
-
-def _spelt_float(value: float, text: str) -> SpeltFloat:
-    spelt = SpeltFloat(value)
+def _spelt(kind: type[SpeltInt | SpeltFloat], text: str) -> SpeltInt | SpeltFloat:
+    spelt = kind(text)
     spelt.text = text
     return spelt
 
