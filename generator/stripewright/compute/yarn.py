@@ -73,7 +73,7 @@ def peirce_loop(stitches_per_cm: float, rows_per_cm: float, tex: float) -> float
 
 def metres_per_gram(yarn: Yarn) -> float | None:
     """How far a gram of one strand goes, by its first ball; None when no ball is given."""
-    return yarn.on_sale[0].ball.metres_per_gram if yarn.on_sale else None
+    return next((sold.ball.metres_per_gram for sold in yarn.on_sale), None)
 
 
 def loop_of(gauge: WorkedGauge, swatches: Sequence[Swatch], yarns: Iterable[Yarn]) -> Loop:
@@ -242,20 +242,18 @@ def bought(
         loop: the yarn in one stitch.
         currency: for prices that name none.
     """
-    inside = pattern.tails.inside
-    lengths = [_length(yarn, use, inside, loop, sold.ball.length_m) for sold in yarn.on_sale]
+    inside, on_sale = pattern.tails.inside, yarn.on_sale
+    lengths = [_length(yarn, use, inside, loop, sold.ball.length_m) for sold in on_sale]
     counts = tuple(
         count
-        for sold, length in zip(yarn.on_sale, lengths, strict=True)
+        for sold, length in zip(on_sale, lengths, strict=True)
         for count in ball_choices((sold,), needed(length, pattern.margin), length.value, currency)
     )
     found = best(counts)
     if found is None:
         return _length(yarn, use, inside, loop, None), ()
     length = lengths[counts.index(found)]
-    return length, ball_choices(
-        yarn.on_sale, needed(length, pattern.margin), length.value, currency
-    )
+    return length, ball_choices(on_sale, needed(length, pattern.margin), length.value, currency)
 
 
 def _length(yarn: Yarn, use: Use, inside_cm: float, loop: Loop, ball_m: float | None) -> Figure:

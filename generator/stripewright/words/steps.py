@@ -223,9 +223,10 @@ class _Knitting:
             return facts | {"change": "carried"}
         told = self.first_time("change", self.piece.form)
         kept = self.told.setdefault(("kept", self.piece.form), str(keeps))
-        told_as = _("the first change of {piece}", piece=told)
         if told == self.named:
             told_as = _("the first change")
+        else:
+            told_as = _("the first change of {piece}", piece=told)
         return facts | {
             "until": rc(line.last if told else old.last),
             "tail": self.of_stripes["tail"],
