@@ -23,9 +23,9 @@ from stripewright.words.reference import FILTER, PATTERN, PIECE, YARN
 from stripewright.words.techniques import shipped_techniques
 from support import pseudo as pseudo_itself
 from support.browser import DESK, PHONE, until
+from support.demo import CONTENT
 from support.previews import previewing
 from support.pseudo import in_pseudo, outside, pseudo
-from support.site import DEMO
 from support.studio_here import run
 
 pytestmark = pytest.mark.slow
@@ -43,7 +43,7 @@ OWN = {"html", "pdf", "letter", "page", "feed", "index", "rc"}
 @pytest.fixture(scope="module")
 def studio(tmp_path_factory):
     folder = tmp_path_factory.mktemp("pseudo")
-    shutil.copytree(DEMO, folder / "content")
+    shutil.copytree(CONTENT, folder / "content")
     with in_pseudo():
         for words in (["publish", "--into", folder / "site", "--on", "2027-12-31", "--workers", 1],
                       ["packs"], ["sheets"]):  # fmt: skip
@@ -55,8 +55,8 @@ def studio(tmp_path_factory):
 
 def words_by_the_author():
     told = " ".join(
-        path.read_text(encoding="utf-8") for path in sorted(DEMO.rglob("*.md"))
-    ) + (DEMO / "studio.yaml").read_text(encoding="utf-8")  # fmt: skip
+        path.read_text(encoding="utf-8") for path in sorted(CONTENT.rglob("*.md"))
+    ) + (CONTENT / "studio.yaml").read_text(encoding="utf-8")  # fmt: skip
     return set(re.findall(r"[^\W\d_]+", told.lower()))
 
 

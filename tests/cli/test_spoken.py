@@ -13,8 +13,8 @@ import pytest
 from stripewright.cli import main
 from stripewright.commands.spoken import words_of
 from support.catalogue import american, drafted
+from support.demo import CONTENT
 from support.pseudo import in_pseudo, outside
-from support.site import DEMO
 from support.studio_here import run
 
 
@@ -58,7 +58,7 @@ COMMANDS = sorted(main.commands)
 def studio(tmp_path_factory):
     """The demo as an American studio, with mistakes in one pattern."""
     folder = tmp_path_factory.mktemp("us")
-    shutil.copytree(DEMO, folder / "content")
+    shutil.copytree(CONTENT, folder / "content")
     path = folder / "content/studio.yaml"
     text = re.sub(r"^(terms|units): .*\n", "", path.read_text(), flags=re.MULTILINE)
     path.write_text(f"{text}\nterms: us\nunits: imperial\n")

@@ -14,8 +14,8 @@ from click.testing import CliRunner
 
 from stripewright.cli import main
 from support.american import american_demo
+from support.demo import CONTENT
 from support.papers import PATTERNS
-from support.site import DEMO
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.slow
 
 PUBLISHED = [
-    slug for slug in PATTERNS if "\npublished:" in (DEMO / f"patterns/{slug}.md").read_text()
+    slug for slug in PATTERNS if "\npublished:" in (CONTENT / f"patterns/{slug}.md").read_text()
 ]
 DAY = "2027-12-31"
 """All of the demo but its drafts is published."""
@@ -68,7 +68,7 @@ def studios(tmp_path_factory):
         if system == "imperial":
             american_demo(folder)
         else:
-            shutil.copytree(DEMO, folder / "content")
+            shutil.copytree(CONTENT, folder / "content")
         run("publish", "--studio", folder, "--into", folder / "site", "--on", DAY, "--workers", 1)
         run("packs", "--studio", folder)
     run("sheets", "--studio", made["imperial"])
@@ -181,7 +181,7 @@ def test_every_figure_is_one_figure(studios, slug):
     assert found["metric"] == found["imperial"]
 
 
-@pytest.mark.parametrize("slug", [one.stem for one in sorted((DEMO / "patterns").glob("*.md"))
+@pytest.mark.parametrize("slug", [one.stem for one in sorted((CONTENT / "patterns").glob("*.md"))
                                   if "access: paid" in one.read_text()])  # fmt: skip
 def test_a_paid_page_rounds_once_in_each_system(studios, slug):
     """Whole centimetres and whole inches, both of the true size: neither is of the other."""

@@ -15,15 +15,14 @@ from pypdf import PdfReader
 from stripewright.catalogue import speaking
 from stripewright.paper import engine
 from stripewright.view.runs import in_runs
+from support.demo import DEMO, demo_settings
 from support.papers import (
-    DEMO,
     PAPERS,
     PATTERNS,
     THEMES,
     assert_accessible,
     demo,
     demo_pdf,
-    demo_settings,
     elements,
     made_from,
     squeezed,

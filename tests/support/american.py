@@ -7,7 +7,8 @@ import shutil
 from typing import TYPE_CHECKING
 
 from support.catalogue import american
-from support.site import DEMO, set_keys
+from support.demo import CONTENT
+from support.site import set_keys
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -31,7 +32,7 @@ def american_text(text: str) -> str:
 
 def american_demo(folder: Path) -> None:
     """A copy of the demo studio in an empty folder, American."""
-    shutil.copytree(DEMO, folder / "content")
+    shutil.copytree(CONTENT, folder / "content")
     for path in sorted((folder / "content").rglob("*.md")):
         path.write_text(american_text(path.read_text(encoding="utf-8")), encoding="utf-8")
     settings = folder / "content" / "studio.yaml"

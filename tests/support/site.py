@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import shutil
 from datetime import date
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from stripewright.pipeline.commands import publish
 from stripewright.pipeline.context import Options
 from stripewright.pipeline.progress import quiet
 from stripewright.studio import Studio
+from support.demo import CONTENT
 
-DEMO = Path(__file__).resolve().parents[2] / "content"
+if TYPE_CHECKING:
+    from pathlib import Path
+
 DAY = date(2026, 12, 24)
 """A day on which nothing of the demo but its drafts and the far future is held back."""
 
@@ -24,7 +27,7 @@ def published_demo(folder: Path, *, settings: str = "", paper: bool = True) -> P
         settings: lines of YAML that stand in for those of the same keys in `studio.yaml`.
         paper: whether PDFs and share pictures are made, which takes most of the time.
     """
-    shutil.copytree(DEMO, folder / "content")
+    shutil.copytree(CONTENT, folder / "content")
     if settings:
         set_keys(folder / "content" / "studio.yaml", settings)
     studio = Studio(folder)
