@@ -27,7 +27,8 @@ def events_of(piece: WorkedPiece) -> tuple[Event, ...]:
         found.append(Event(piece.fold, "fold", side=piece.inside))
     if brim := piece.brim:
         found.append(Event(brim.turn, "turn_up", side=brim.end, number=brim.rows))
-    return _in_order(found)
+    # By reading, and at one reading by kind; alike ones stay as they came.
+    return tuple(sorted(found, key=lambda event: (event.row, ORDER.index(event.kind))))
 
 
 def along(pieces: Iterable[WorkedPiece], notes: Notes) -> list[WorkedPiece]:
@@ -73,11 +74,6 @@ def _told(piece: WorkedPiece) -> WorkedPiece:
         return replace(piece, repeats=(), events=once)
     repeating = replace(piece, repeats=repeats)
     return replace(repeating, events=events_of(repeating))
-
-
-def _in_order(events: Iterable[Event]) -> tuple[Event, ...]:
-    """Events by reading, and at one reading by kind; alike ones stay as they came."""
-    return tuple(sorted(events, key=lambda event: (event.row, ORDER.index(event.kind))))
 
 
 def _stripes(piece: WorkedPiece) -> Iterator[Event]:

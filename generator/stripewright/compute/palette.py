@@ -137,13 +137,9 @@ def _with_shares(
     taken: Mapping[str, str], points: Sequence[tuple[Lab, float]]
 ) -> list[PaletteColour]:
     """Each colour with the part of the picture that is nearest to what it was there."""
-    labs = {now: _lab(_rgb(was or now)) for now, was in taken.items()}
+    labs = {now: _lab(bytes.fromhex((was or now)[1:])) for now, was in taken.items()}
     shares = dict.fromkeys(taken, 0.0)
     for lab, weight in points:
         shares[min(labs, key=lambda one: _far(lab, labs[one]))] += weight
     found = [PaletteColour(now, shares[now], was) for now, was in taken.items()]
     return sorted(found, key=lambda one: (-one.share, one.colour))
-
-
-def _rgb(colour: str) -> tuple[int, ...]:
-    return tuple(bytes.fromhex(colour[1:]))

@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from stripewright.pages.cards import Card
     from stripewright.pages.parts import Part
     from stripewright.pages.structured import LinkedData
-    from stripewright.pages.tags import Tag
     from stripewright.pages.theme import Theme
     from stripewright.pattern.kinds import Kind
     from stripewright.view.views import PatternView, PostView, SiteView
@@ -167,7 +166,9 @@ class Renderer:
         files[addresses.FEED] = partial(self._feed, cards, dated)
         files[addresses.ROBOTS] = partial(self._page, "robots.txt", addresses.ROBOTS)
         if self.about.address:
-            files[addresses.SITEMAP] = partial(self._sitemap, cards, others, tags)
+            files[addresses.SITEMAP] = lambda: self._page(
+                "sitemap.xml", addresses.SITEMAP, places=places(cards, others, tags)
+            )
         files[addresses.MISSING] = self._missing
         return files
 
@@ -224,12 +225,6 @@ class Renderer:
             feed_id=feed_id(self.about),
             updated=last_day(told),
         )
-
-    def _sitemap(
-        self, cards: Sequence[Card], others: Mapping[str, Sequence[Any]], tags: Sequence[Tag]
-    ) -> bytes:
-        found = places(cards, others, tags)
-        return self._page("sitemap.xml", addresses.SITEMAP, places=found)
 
     def _listing(self, template: str, path: str, title: str, **values: Any) -> dict[str, Page]:
         trail = (self._home, (title, path))

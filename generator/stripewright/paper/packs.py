@@ -28,6 +28,7 @@ PICTURE_PX = 1600
 CHANGES = "changes.txt"
 _EPOCH = (1980, 1, 1, 0, 0, 0)
 """The first day that a zip can say: the clock is never asked."""
+_XML = '<?xml version="1.0" encoding="UTF-8"?>\n'
 _PACKED = (".pdf", ".png")
 """Files that are deflated inside already."""
 
@@ -77,7 +78,7 @@ def _shown(view: PatternView, pictures: Mapping[str, bytes]) -> dict[str, bytes]
     """Its drawings as SVG and PNG, and its photos."""
     files: dict[str, bytes] = {}
     for drawing in view.drawings.everything() if view.drawings else ():
-        files[f"drawings/{drawing.name}.svg"] = _svg_file(drawing.svg)
+        files[f"drawings/{drawing.name}.svg"] = f"{_XML}{drawing.svg}\n".encode()
         files[f"drawings/{drawing.name}.png"] = png(drawing.svg, PICTURE_PX)
     for photo in view.photos:
         if photo.file in pictures:
@@ -113,10 +114,6 @@ def licence_text(heading: Sequence[str], licence: str, address: str = "") -> byt
     """What a buyer may do, as a text file that opens anywhere."""
     lines = [*heading, "", licence, *(["", address] if address else [])]
     return ("\r\n".join(lines) + "\r\n").encode()
-
-
-def _svg_file(svg: str) -> bytes:
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{svg}\n'.encode()
 
 
 def _with_zip(slug: str, files: Mapping[str, bytes]) -> dict[str, bytes]:

@@ -146,7 +146,11 @@ def _build(
         patterns=len(cards),
         held=tuple((one.name, one.held) for one in every if one.held),
         sold=tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid"),
-        books=tuple((one.slug, one.name) for one in every if _is_book(one)),
+        books=tuple(
+            (one.slug, one.name)
+            for one in every
+            if isinstance(one.view, SheetView) and one.view.offer is not None
+        ),
         leading={one.old: one.slug for one in moved if one.kind == "patterns"},
         told=_told(outputs, context),
     )
@@ -186,11 +190,6 @@ def _found(outputs: Sequence[Output]) -> list[Problem]:
 def _told(outputs: Iterable[Output], context: Context) -> ToldPages:
     look = look_of(context.theme.files, context.settings.tokens)
     return ToldPages(look, program(), {one.slug: dict(one.parts) for one in outputs if one.card})
-
-
-def _is_book(output: Output) -> bool:
-    """Whether it is a file of planning sheets that is sold."""
-    return isinstance(output.view, SheetView) and output.view.offer is not None
 
 
 def _taken(outputs: Iterable[Output]) -> dict[str, str]:

@@ -126,7 +126,7 @@ def _values(
     """What the templates may show: all of it public."""
     settings = context.settings
     view = view_of(sound.for_everyone, settings)
-    shop = _shop(view, settings)
+    shop = shop_of(view.offer.shop, settings.shops) if view.offer else None
     heading, problems = _heading(view, shop, done)
     tags, found = _tags(view, shop, done)
     numbers = view.numbers
@@ -205,11 +205,6 @@ def _chapters(chapters: Sequence[ChapterView]) -> list[str]:
     if rising[0][0] > 0:
         rising.insert(0, (0, _("Begin here")))
     return [f"{clock(at)} {title}" for at, title in rising]
-
-
-def _shop(view: PatternView, settings: Settings) -> ShopHost | None:
-    """What the settings say of the shop that sells it."""
-    return shop_of(view.offer.shop, settings.shops) if view.offer else None
 
 
 def _heading(

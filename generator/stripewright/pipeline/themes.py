@@ -33,7 +33,8 @@ def check_theme(studio: Studio, theme: Theme) -> list[Problem]:
         error(Place(studio.name_of(path)), what, "put a copy of it here, or take it away")
         for path, what in faults
     ]
-    used = _used(theme) if own else set()
+    # Those that other templates extend, include or import.
+    used = {one for data in theme.under(TEMPLATES).values() for one in _named_in(data) if own}
     # A file of ours that an own one stands in for is still there, under another name.
     shipped = {name.removeprefix(SHIPPED) for name in theme.files if name.startswith(SHIPPED)}
     known = sorted(shipped | (theme.files.keys() - {name for name, _ in own}))
@@ -102,11 +103,6 @@ def _plain_names(theme: Theme, inside: str, place: Place) -> list[Problem]:
 
 TRANSLATED = "jinja2.ext.i18n"
 """Templates may tell words from the catalogue by `{% trans %}`."""
-
-
-def _used(theme: Theme) -> set[str]:
-    """Templates that other templates extend, include or import."""
-    return {one for data in theme.under(TEMPLATES).values() for one in _named_in(data)}
 
 
 @lru_cache(maxsize=200)

@@ -83,14 +83,9 @@ TEXTS: Mapping[str, tuple[str, str]] = {
 
 def write_cautions(worked: WorkedPattern) -> tuple[CautionText, ...]:
     """The cautions that follow from the facts, then the author's own."""
-    usual = [_caution(key) for key in worked.cautions]
+    usual = [CautionText(key, *map(_, TEXTS[key])) for key in worked.cautions]
     own = [
         CautionText(f"own-{number}", _("From the maker"), text)
         for number, text in enumerate(worked.pattern.cautions, 1)
     ]
     return (*usual, *own)
-
-
-def _caution(key: str) -> CautionText:
-    title, text = TEXTS[key]
-    return CautionText(key, _(title), _(text))
