@@ -213,10 +213,10 @@ def box(x: float, y: float, width: float, height: float) -> str:
 def rounded_coordinate(x: float, y: float, width: float, height: float, radius: float) -> str:
     """Path data of a rectangle with round corners."""
     r = min(radius, width / 2, height / 2)
-    w, h, r_ = unit(width - 2 * r), unit(height - 2 * r), unit(r)
+    w, h, a, b = unit(width - 2 * r), unit(height - 2 * r), unit(r), unit(-r)
     return (
-        f"M{unit(x + r)} {unit(y)}h{w}q{r_} 0 {r_} {r_}v{h}q0 {r_} {unit(-r)} {r_}"
-        f"h-{w}q{unit(-r)} 0 {unit(-r)} {unit(-r)}v-{h}q0 {unit(-r)} {r_} {unit(-r)}z"
+        f"M{unit(x + r)} {unit(y)}h{w}q{a} 0 {a} {a}v{h}q0 {a} {b} {a}"
+        f"h-{w}q{b} 0 {b} {b}v-{h}q0 {b} {a} {b}z"
     )
 
 

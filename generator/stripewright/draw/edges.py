@@ -32,7 +32,7 @@ def _repeated(ends: EdgeLine, pitch: float, mark: Mark) -> str:
     count = max(1, round(abs(length) / pitch))
     step = length / count
     start = f"M{unit(x1)} {unit(y1)}"
-    return start + "".join(mark(step, level=level) for _ in range(count))
+    return start + mark(step, level=level) * count
 
 
 def _marked(pitch: float, mark: Mark, *, lined: bool = False) -> Callable[[EdgeLine], str]:
