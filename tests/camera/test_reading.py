@@ -9,6 +9,7 @@ from camera.cases import Case, by_hand, judged, of_one_hue, on_screen, palette, 
 from camera.sheets import linear, rgb, science, sheet, stripes
 from camera.simulator import Camera, Hand, coloured, painted, photographed
 from stripewright.camera.colours import differences, lab_of
+from stripewright.camera.groups import grouped
 from stripewright.camera.read import read_pictures
 from stripewright.camera.tints import one_pen
 
@@ -292,6 +293,27 @@ def test_three_blues_of_one_pigment_are_doubted():
     ]  # fmt: skip
     case = Case(one, pictures, rows, colours, 0)
     assert judged(case, read(case))[0] != "wrong"
+
+
+PASSES = {
+    "apart": ("RRRRR BBBB PPPPP BBBB RRRRR BB PPPP BBBB RRRRRR", (), True),
+    "meeting": ("RRRRR PPPPP RRRR PPPP BBBB RRRRR BBBB PPPPPP", (), False),
+    "in the key": ("RRRRR BBBB PPPPP BBBB RRRRR BB PPPP BBBB RRRRRR", "RBP", False),
+}
+"""Rows from the cast-on end, boxes of the key, and whether P may be R's pen in one pass."""
+
+
+@pytest.mark.parametrize("how", PASSES)
+def test_a_stripe_of_one_pass_of_a_pen_that_has_two_elsewhere_is_doubted(how):
+    rows, key, doubtful = PASSES[how]
+    rows = rows.replace(" ", "")
+    red = linear(rgb("#c4282a"))
+    light = {"R": 1 - 0.92 * (1 - red), "P": 1 - 0.66 * (1 - red), "B": linear(rgb("#24528f"))}
+    seen = np.array([light[x] for x in rows])
+    seen *= 1 + np.random.default_rng(1).normal(0, 0.01, (len(rows), 1))
+    groups = grouped(seen, np.array([light[x] for x in key]).reshape(-1, 3), 0.05)
+    assert set(groups.doubts) == {n for n, x in enumerate(rows) if doubtful and x == "P"}
+    assert len({(x, int(group)) for x, group in zip(rows, groups.of, strict=True)}) == 3
 
 
 @pytest.mark.reference

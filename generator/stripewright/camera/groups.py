@@ -45,7 +45,8 @@ between both by which a row beside it, of the same colour and sure, makes it sur
 
 BETWEEN = say("this row lies between two colours: compare it with the sheet")
 MAYBE_WHITE_TEXT = say("this row is nearly white: is it coloured, or left white?")
-SHADES = say("this may be one colour or two shades of it: compare it with the sheet")
+SHADES = say("this may be one colour or two shades of it: compare it with the sheet, or colour the "
+             "key and photograph it again")  # fmt: skip
 
 
 @dataclass(slots=True)

@@ -29,7 +29,7 @@ SLIVER, PART, WHOLE = 0.4, 0.55, 0.7
 a sliver may be of the stripe beside, and from which on a row is whole."""
 SECOND = 9.0
 """CIEDE2000 from white, and from the row's own tints, of a second colour in a row."""
-PAPER_LIGHT, BLED = 92.0, 14.0
+PAPER_LIGHT, BLED = 88.0, 14.0
 """Lightness from which on what is seen is paper, and CIEDE2000 by which a JPEG's coarse colours may
 have bled into it from both sides."""
 COVERED = 0.3

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stripewright.camera.tints import kinds_in, one_pen, reach_of, tint_distance
+from stripewright.camera.colours import differences, lab_of
+from stripewright.camera.tints import kinds_in, one_pen, reach_of, tint_distance, tint_of
 
 if TYPE_CHECKING:
     from stripewright.camera.arrays import Integers, Reals
@@ -15,9 +18,9 @@ if TYPE_CHECKING:
 TWO_KINDS, MAYBE_TWO, FEWER = 3.2, 1.75, 5.0
 """How clearly one group's rows must part to be two colours, and to be doubtful; the last, over the
 number of rows, is added: few rows part by chance. An even spread parts by 1.73."""
-LAYERED, ABRUPTLY, SPREAD = 3.5, 2.0, 1.55
-"""CIEDE2000 between rows of one pen to be two layers or two yarns; how clearly they must part to be
-such where they part abruptly; and under which clearness no rows are more than one spread."""
+LAYERED, NEAR_LAYERS, ABRUPTLY, SPREAD = 3.5, 4.5, 2.0, 1.55
+"""CIEDE2000 between rows of one pen to be two layers or two yarns, and where they meet abruptly;
+how clearly they must part then; and under which clearness no rows are more than one spread."""
 _FEW, _FEW_STRIPES = 2, 3
 """Rows up to which a shade may be no more than a faint stroke; stripes up to which light that was
 misjudged by a little parts them, too."""
@@ -77,6 +80,7 @@ def shades_of(
         elif few.sum() > 1 and _may_be_two(kinds):
             doubtful += own.tolist()
     doubtful += _too_wide(light, out, siblings) + _off_line(light, out, key, noise)
+    doubtful += _passes(light, out, key)
     numbers = renumbered(out)
     place = {int(old): int(new) for old, new in zip(out, numbers, strict=True)}
     return numbers, {place[a]: place[b] for a, b in siblings.items()}, np.array(doubtful, np.int64)
@@ -104,13 +108,49 @@ def _off_line(light: Reals, labels: Integers, key: Reals, noise: float) -> list[
     return found
 
 
+def _passes(light: Reals, labels: Integers, key: Reals) -> list[int]:
+    """The rows of colours that may be one pass of another's pen, where that one has two.
+
+    A stripe is coloured in one go: rows of two passes and of one rarely meet, those of two yarns
+    do. Where the key has both, they are two.
+    """
+    groups = sorted(set(labels.tolist()))
+    middle = {group: np.median(light[labels == group], axis=0) for group in groups}
+    often = _meetings(labels)
+    found: list[int] = []
+    for a, b in combinations(groups, 2):
+        if (
+            (a, b) not in often
+            and tint_of(middle[a], middle[b])
+            and not _both(middle[a], middle[b], key)
+        ):
+            found += np.flatnonzero(labels == min(b, a, key=labels.tolist().count)).tolist()
+    return found
+
+
+def _meetings(labels: Integers) -> set[tuple[int, int]]:
+    """Groups that follow each other more than once."""
+    pairs = Counter((min(two), max(two)) for two in pairwise(labels.tolist()))
+    return {pair for pair, count in pairs.items() if count > 1}
+
+
+def _both(one: Reals, other: Reals, key: Reals) -> bool:
+    """Whether two boxes of the key have one of two colours each."""
+    if len(key) < 2:
+        return False
+    lab = lab_of(np.stack([one, other]))
+    apart = differences(lab[:, None], lab_of(key)[None])
+    near = apart.argmin(axis=1)
+    return bool(near[0] != near[1] and apart.min(axis=1).max() < float(differences(*lab)) / 2)
+
+
 def _two_layers(kinds: Kinds, few: int) -> bool:
     """Whether rows of one pen part clearly enough for two layers of it, or two yarns."""
     clear, apart = kinds.clear - 2 * FEWER / len(kinds.of), kinds.apart
     if few == 1:
         return clear >= TWO_KINDS and apart >= CLEARLY
-    if kinds.abrupt:
-        return clear >= ABRUPTLY and apart >= KIND
+    if kinds.abrupt and apart >= NEAR_LAYERS:
+        return clear >= ABRUPTLY
     if kinds.strewn:
         return apart >= NO_PEN
     return apart >= NO_PEN or clear >= (TWO_KINDS if apart >= LAYERED else APART_ANYWAY)

@@ -29,26 +29,31 @@ may miss the line of its tints; and by how much light may be misjudged between t
 NEAR_LINE, WIDE = 1.3, 5.5
 """The same for two colours that are no further apart than the latter: the hand shakes as much."""
 
+LESS, ANY_LINE = np.geomspace(0.45, 1.0, 60), 1.4
+"""How much of a pen one pass may leave against two, and CIEDE2000 by which it misses its tints."""
+
 PASSING, FAR = 0.55, 6.5
 """The share of the difference between two kinds that is no step between them yet; and CIEDE2000
 between them from which on a pen's unevenness can't hide a step."""
-STREWN, ABRUPT, _SOME = 0.6, 0.7, 3
-"""That share in the middle of at least so many such places: one pen's strokes up to the first, two
-yarns from the second on."""
+STREWN, _SOME = 0.6, 3
+"""Up to that share in the middle of at least so many such places, they are one pen's strokes."""
+ABRUPT, _MANY = 0.7, 5
+"""The same: from that share on, they are two yarns."""
 STEADY = 0.5
 """CIEDE2000 by which the rows of any stripe scatter."""
 
 
-def tints_of(light: Reals) -> Reals:
+def tints_of(light: Reals, shares: Reals = SHARES) -> Reals:
     """The tints of some colours.
 
     Args:
         light: colours × 3, linear sRGB.
+        shares: how much of them there is.
 
     Returns:
-        Colours × tints × 3, Lab: mixed in light, mixed in sRGB, layered, of each of `SHARES`.
+        Colours × tints × 3, Lab: mixed in light, mixed in sRGB, layered, of each share.
     """
-    share = SHARES[None, :, None]
+    share = shares[None, :, None]
     one = np.clip(light, 1e-3, 1)[:, None, :]
     mixed = np.clip(1 - share * (1 - one), 1e-3, 1)
     drawn = linear_of(np.clip(1 - share * (1 - srgb_of(one)), 0.01, 1))
@@ -108,6 +113,18 @@ def one_pen(one: Reals, other: Reals) -> bool:
     )
 
 
+def tint_of(one: Reals, other: Reals) -> bool:
+    """Whether the lighter of two colours is less of the darker one's pen, however it was laid on.
+
+    Args:
+        one: linear sRGB, 1 is paper white.
+        other: the same.
+    """
+    thin, thick = sorted((one, other), key=lambda light: -light.sum())
+    tints = tints_of(thick[None], LESS)[0]
+    return bool(differences(tints, lab_of(thin)).min() < ANY_LINE)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Kinds:
     """Rows that look like one colour, as two kinds of it."""
@@ -136,7 +153,7 @@ class Kinds:
     @property
     def abrupt(self) -> bool:
         """Whether they part where they meet by as much as they part at all, as two yarns do."""
-        return len(self.steps) >= _SOME and float(np.median(self.steps)) > ABRUPT
+        return len(self.steps) >= _MANY and float(np.median(self.steps)) > ABRUPT
 
 
 def kinds_in(light: Reals, rows: Integers) -> Kinds:
