@@ -1,4 +1,4 @@
-"""Rows of a coarse picture that carry a little of their neighbours: one colour, not two."""
+"""What saving a painted picture does to its rows: they carry a little of their neighbours."""
 
 from __future__ import annotations
 
@@ -9,14 +9,37 @@ import numpy as np
 from stripewright.camera.colours import differences, lab_of, linear_of, srgb_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from stripewright.camera.arrays import Integers, Reals
+    from stripewright.camera.joined import RowSeen
 
 COARSE_PX = 10.0
 """Pixels to a row under which resampling reaches from a row into the middle of the next."""
 MOST_SHARE = 0.1
 """How much of a neighbour a row may have, or lack: what a sharp resampler leaves two pixels off."""
+EVEN = 0.6
+"""CIEDE2000 between the parts of a row up to which it was filled on a screen."""
 MISSED, ALIKE = 0.8, 7.0
 """CIEDE2000 by which a row may miss what its neighbours explain; and between the two colours."""
+
+
+def filled(rows: Sequence[RowSeen]) -> bool:
+    """Whether rows are as even as a paint program makes them."""
+    spread = [
+        float(np.nanmedian(differences(lab_of(row.parts.reshape(-1, 3)), lab_of(row.light))))
+        for row in rows
+    ]
+    return float(np.median(spread)) < EVEN if spread else True
+
+
+def evened(row: RowSeen) -> Reals:
+    """A row's colour without the waves that a JPEG's coarse colours make beside a sharp edge."""
+    if np.isnan(row.parts).any():
+        return row.light
+    halves = np.median(row.parts, axis=1)
+    apart = float(differences(*lab_of(halves)))
+    return linear_of(srgb_of(halves).mean(axis=0)) if MISSED < apart < ALIKE else row.light
 
 
 def rejoined(light: Reals, labels: Integers, rows: Integers) -> Integers:

@@ -11,7 +11,7 @@ import numpy as np
 from stripewright.camera.colours import differences, hex_of, lab_of
 from stripewright.camera.groups import MOST_ALIKE, NOISE, WHITE, Groups, apart_of, grouped, pen_of
 from stripewright.camera.mixed import OTHER_COLOUR, completed, mixtures
-from stripewright.camera.ringing import COARSE_PX
+from stripewright.camera.ringing import COARSE_PX, evened, filled
 from stripewright.catalogue import say
 
 if TYPE_CHECKING:
@@ -32,8 +32,6 @@ OTHER_PARTS = 0.25
 """The share of a row's parts that may look like another colour."""
 BLANK, BLANK_PARTS = 0.12, 3
 """A segment of which less than this carries the colour is blank; so many make a row doubtful."""
-EVEN = 0.6
-"""CIEDE2000 between the parts of a row up to which it was filled on a screen."""
 KEY_NOISE = 0.15
 """How much more or less of a colour a box of the key may have than the rows."""
 OF_KEY = 16.0
@@ -113,10 +111,11 @@ def pieces_of(
     key, clashes = _one_key(sheets)
     white = next((sheet.white for sheet in sheets if sheet.white), None)
     bars = all(sheet.subject is None for sheet in sheets)
-    exact = all(sheet.exact for sheet in sheets) and (bars or _even([row for _, _, row in seen]))
-    light = np.array([row.light for _, _, row in seen]).reshape(-1, 3)
-    pen = 0.0 if exact else pen_of(light)
+    exact = all(sheet.exact for sheet in sheets) and (bars or filled([row for _, _, row in seen]))
     coarse = any(sheet.row_px < COARSE_PX for sheet in sheets)
+    sharp = exact and not coarse and not bars
+    light = np.array([evened(row) if sharp else row.light for *_, row in seen]).reshape(-1, 3)
+    pen = 0.0 if exact else pen_of(light)
     boxes = np.array(list(key.values())).reshape(-1, 3)
     groups = grouped(light, boxes, pen, coarse=coarse, paper=not bars)
     names, of_key = _letters(groups, key, white, pen=pen)
@@ -253,15 +252,6 @@ def _uneven(seen: Sequence[tuple[int, int, RowSeen]], groups: Groups, pen: float
         elif own != len(centres) - 1 and (row.inked < BLANK).sum() >= BLANK_PARTS:
             out.append((n, at + 1, say("this row is coloured only in part: colour all of it")))
     return out
-
-
-def _even(rows: Sequence[RowSeen]) -> bool:
-    """Whether rows are as even as a paint program makes them."""
-    spread = [
-        float(np.nanmedian(differences(lab_of(row.parts.reshape(-1, 3)), lab_of(row.light))))
-        for row in rows
-    ]
-    return float(np.median(spread)) < EVEN if spread else True
 
 
 def _pieces(
