@@ -201,12 +201,12 @@ def test_a_picture_is_carried_whole(tmp_path):
     """A JPEG goes in as it is, with its words as alternative text."""
     from PIL import Image
 
-    from stripewright.paper.picture import photo_of
+    from stripewright.paper.picture import print_photo
 
     out = io.BytesIO()
     Image.effect_noise((120, 80), 60).convert("RGB").save(out, "JPEG")
     tree = nodes(
-        "![A swatch on a sill](swatch.jpg)", pictures={"swatch.jpg": photo_of(out.getvalue())}
+        "![A swatch on a sill](swatch.jpg)", pictures={"swatch.jpg": print_photo(out.getvalue())}
     )
     data = set_alone(tree)
     pdf = PdfReader(io.BytesIO(data))

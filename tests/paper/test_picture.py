@@ -7,7 +7,7 @@ import io
 import pytest
 from PIL import Image
 
-from stripewright.paper.picture import jpeg, photo_of, png
+from stripewright.paper.picture import jpeg, png, print_photo
 
 STRIPES = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="800" height="600" viewBox="0 0 800 600">'
@@ -52,6 +52,6 @@ def test_a_photo_goes_into_a_pdf_as_what_is_small_there(kind, mode, flat, inside
     )
     out = io.BytesIO()
     picture.save(out, kind)
-    shown = photo_of(out.getvalue())
+    shown = print_photo(out.getvalue())
     assert f"data:image/{inside};" in shown.svg
     assert shown.shape == 1.5

@@ -57,9 +57,7 @@ def shades_of(
     while waiting:
         group = waiting.pop(0)
         own = np.flatnonzero(out == group)
-        if len(own) < 2:
-            continue
-        if len(key) > 1 and _one_of_key(light[own], key, noise):
+        if len(own) < 2 or (len(key) > 1 and _one_of_key(light[own], key, noise)):
             continue
         kinds = kinds_in(light[own], own)
         few = kinds.of == int(np.bincount(kinds.of).argmin())

@@ -84,10 +84,9 @@ def publish_command(
     options = Options(on or today(), drafts=drafts)
     with ProgressShown() as progress:
         done = write_site(studio, into or studio.site, options, progress, workers)
-    built = done.built
+    built, outcome = done.built, done.outcome
     show(built.problems)
     show_public(built.public)
-    outcome = done.outcome
     pages = sum(path.endswith(".html") for path in built.files)
     click.echo(
         _(

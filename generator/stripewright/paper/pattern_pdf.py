@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stripewright.paper.pattern_data import pattern_data
-from stripewright.paper.picture import photo_of
+from stripewright.paper.picture import print_photo
 from stripewright.paper.templates import printed
 
 if TYPE_CHECKING:
@@ -70,6 +70,6 @@ def pattern_pdf(
     Raises:
         NotSet: the print template has a mistake.
     """
-    shown = {name: photo_of(data) for name, data in (pictures or {}).items()}
+    shown = {name: print_photo(data) for name, data in (pictures or {}).items()}
     data = pattern_data(view, written, settings, shown)
     return printed(template_files, "pattern", data | {"paper": PAPER_SIZES[paper]})

@@ -107,7 +107,7 @@ def _in_a_pdf(picture: tuple[str, bytes]) -> float:
     return float("inf") if kind == "image/webp" else len(data)
 
 
-def photo_of(data: bytes) -> PrintPhoto:
+def print_photo(data: bytes) -> PrintPhoto:
     """A picture (JPEG, PNG or WebP) in an SVG: the one way to hand Typst one without a file.
 
     One that can't be seen through goes into the file as a JPEG, where that is smaller.

@@ -139,20 +139,31 @@ def _build(
     work.memo.sweep(keys, {*files.digests.values()})
     stash = _of_stash(sources, outputs, context)
     problems += look_through(files, outputs, others["sheets"], stash, work=work, progress=progress)
+    done = replace(nothing, problems=tuple(in_order(problems)), told=_told(outputs, context))
+    return _with_files(done, files, every)
+
+
+def _with_files(built: Built, files: SiteFiles, every: Sequence[Output]) -> Built:
+    """What is told of a site that may be written."""
+    patterns = [one for one in every if one.card]
     return replace(
-        nothing,
+        built,
         files=files,
-        problems=tuple(in_order(problems)),
-        patterns=len(cards),
+        patterns=len(patterns),
         held=tuple((one.name, one.held) for one in every if one.held),
-        sold=tuple((one.slug, one.name) for one in outputs if one.card and one.access == "paid"),
+        sold=tuple((one.slug, one.name) for one in patterns if one.access == "paid"),
         books=tuple(
             (one.slug, one.name)
             for one in every
             if isinstance(one.view, SheetView) and one.view.offer is not None
         ),
-        leading={one.old: one.slug for one in moved if one.kind == "patterns"},
-        told=_told(outputs, context),
+        leading={
+            one.old: one.slug
+            for output in every
+            if output.shown
+            for one in output.formerly
+            if one.kind == "patterns"
+        },
     )
 
 

@@ -263,9 +263,7 @@ class _Knitting:
             if not now:
                 yield self.opening(event, line)
             return
-        if event.kind not in ("hem", "fold", "turn_up", "join") or now != (
-            event.row == line.first - 1
-        ):
+        if now != (event.row == line.first - 1):
             return
         facts: dict[str, object] = {"until": rc(event.row), "now": now}
         if event.kind == "fold":
