@@ -21,9 +21,9 @@ number of rows, is added: few rows part by chance. An even spread parts by 1.73.
 LAYERED, NEAR_LAYERS, ABRUPTLY, SPREAD = 3.5, 4.5, 2.0, 1.55
 """CIEDE2000 between rows of one pen to be two layers or two yarns, and where they meet abruptly;
 how clearly they must part then; and under which clearness no rows are more than one spread."""
-_FEW, _FEW_STRIPES = 2, 3
-"""Rows up to which a shade may be no more than a faint stroke; stripes up to which light that was
-misjudged by a little parts them, too."""
+_FEW, _SOME, _FEW_STRIPES = 2, 10, 3
+"""Rows up to which a shade may be no more than a faint stroke, and up to which one pen's rows part
+by chance; stripes up to which light that was misjudged by a little parts them, too."""
 CLEARLY, KIND, OTHER_PEN, NO_PEN = 5.0, 2.8, 6.0, 9.0
 """CIEDE2000 between them, at least, for either; from which on two kinds off the line of one pen's
 tints are doubtful however they are spread; and from which on such on that line are."""
@@ -158,7 +158,9 @@ def _may_be_two(kinds: Kinds) -> bool:
     """Whether rows off the line of one pen's tints part enough to be doubtful."""
     enough = kinds.apart >= OTHER_PEN or kinds.clear >= MAYBE_TWO + FEWER / len(kinds.of)
     least = KIND if kinds.stripes > _FEW_STRIPES else LAYERED
-    return kinds.clear >= SPREAD and kinds.apart >= least and enough and not kinds.gradual
+    by_chance = 2 * FEWER / len(kinds.of) if np.bincount(kinds.of).min() <= _SOME else 0.0
+    clear = kinds.clear - by_chance >= SPREAD
+    return clear and kinds.apart >= least and enough and not kinds.gradual
 
 
 def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:

@@ -29,7 +29,7 @@ may miss the line of its tints; and by how much light may be misjudged between t
 NEAR_LINE, WIDE = 1.3, 5.5
 """The same for two colours that are no further apart than the latter: the hand shakes as much."""
 
-LESS, ANY_LINE = np.geomspace(0.45, 1.0, 60), 1.4
+LESS, ANY_LINE = np.geomspace(0.62, 1.0, 40), 1.4
 """How much of a pen one pass may leave against two, and CIEDE2000 by which it misses its tints."""
 
 PASSING, FAR = 0.55, 6.5

@@ -119,7 +119,7 @@ def pieces_of(
     boxes = np.array(list(key.values())).reshape(-1, 3)
     groups = grouped(light, boxes, pen, coarse=coarse, paper=not bars)
     names, of_key = _letters(groups, key, white, pen=pen)
-    known = _known(groups, boxes)
+    known = _known(groups, boxes, pen)
     doubts = _of_groups(seen, groups, of_key)
     doubts += _uneven(seen, groups, pen)
     doubts += mixtures(seen, groups, known, pen)
@@ -213,9 +213,9 @@ def _of_key(
     return names, doubts | _unused(list(key), names, tints)
 
 
-def _known(groups: Groups, boxes: Reals) -> set[int]:
-    """The groups whose colour a box of the key (boxes × 3) has."""
-    apart = differences(lab_of(groups.light)[:, None], lab_of(boxes)[None])
+def _known(groups: Groups, boxes: Reals, pen: float) -> set[int]:
+    """The groups whose colour a box of the key (boxes × 3) has, or a tint of it."""
+    apart = apart_of(groups.light, boxes, max(pen, KEY_NOISE) if pen else 0.0)
     return set(np.flatnonzero((apart < UNUSED).any(axis=1)).tolist())
 
 
