@@ -162,3 +162,38 @@ def test_a_signal_that_the_caller_leaves_out_is_left_out_and_a_good_end_leaves_n
     _, wrong = process.communicate(timeout=PATIENCE_S)
     assert process.returncode == 0, wrong
     when(lambda: not group_of(process.pid), 10)
+
+
+HALF_AN_ANSWER = """
+import os, sys, time
+from multiprocessing import connection
+from stripewright.pipeline.processes import starting, worker_pool
+
+def begin_to_answer():
+    def send(self, data, write=os.write):
+        write(self.fileno(), data[: len(data) // 2])
+        os._exit(1)
+    connection.Connection._send = send
+    return bytes(1000)
+
+if __name__ == "__main__":
+    try:
+        with worker_pool(1) as pool:
+            with starting():
+                pool.submit(begin_to_answer)
+            while any(one.is_alive() for one in pool._processes.values()):
+                time.sleep(0.01)
+            raise OSError("no room")
+    except OSError as fault:
+        print("told:", fault)
+"""
+
+
+def test_a_process_that_goes_in_the_middle_of_an_answer_is_not_waited_for(tmp_path):
+    script = tmp_path / "half.py"
+    script.write_text(HALF_AN_ANSWER)
+    done = subprocess.run(
+        [sys.executable, script], capture_output=True, text=True, timeout=PATIENCE_S, check=False,
+        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+    )  # fmt: skip
+    assert (done.returncode, done.stdout, done.stderr) == (0, "told: no room\n", "")

@@ -81,6 +81,9 @@ def worker_pool(
             yield pool
         except BaseException:
             writer.close()
+            # A process that went in the middle of an answer leaves the pool to wait for the rest
+            # of it for as long as this end of their pipe is open, too: the library closes none.
+            pool._result_queue._writer.close()  # type: ignore[attr-defined]  # noqa: SLF001
             pool.shutdown(cancel_futures=True)
             raise
         finally:
