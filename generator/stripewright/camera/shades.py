@@ -57,16 +57,16 @@ def shades_of(
     while waiting:
         group = waiting.pop(0)
         own = np.flatnonzero(out == group)
-        if len(own) < 2 or (len(key) > 1 and _one_of_key(light[own], key, noise)):
+        if len(own) < 2 or _one_of_key(light[own], key, noise):
             continue
         kinds = kinds_in(light[own], own)
-        few = kinds.of == int(np.bincount(kinds.of).argmin())
-        rare = own[few] if few.sum() <= _FEW else own
         if not kinds.apart:
             continue
+        fewer = kinds.of == int(np.bincount(kinds.of).argmin())
+        rare = own[fewer] if kinds.few <= _FEW else own
         one, other = (np.median(light[own[kinds.of == n]], axis=0) for n in (0, 1))
         if one_pen(one, other):
-            if _two_layers(kinds, int(few.sum())):
+            if _two_layers(kinds):
                 doubtful += rare.tolist()  # two layers, or two yarns: who knows
         elif kinds.clear >= TWO_KINDS + FEWER / len(own) and kinds.apart >= CLEARLY:
             new = int(out.max()) + 1
@@ -75,7 +75,7 @@ def shades_of(
             waiting += [group, new]
             if len(rare) < len(own) and kinds.apart < NO_FAINT:
                 doubtful += rare.tolist()  # as likely faint as a yarn
-        elif few.sum() > 1 and _may_be_two(kinds):
+        elif kinds.few > 1 and _may_be_two(kinds):
             doubtful += own.tolist()
     doubtful += _too_wide(light, out, siblings) + _off_line(light, out, key, noise)
     doubtful += _passes(light, out, key)
@@ -100,7 +100,7 @@ def _off_line(light: Reals, labels: Integers, key: Reals, noise: float) -> list[
         own = np.flatnonzero(labels == group)
         off = tint_distance(light[own], np.median(light[own], axis=0)[None], ANY_TINT)[:, 0]
         many = float(np.percentile(off, 90)) > MANY_OFF
-        if many and not (len(key) > 1 and _one_of_key(light[own], key, noise)):
+        if many and not _one_of_key(light[own], key, noise):
             found += own.tolist()
         found += own[off > ONE_OFF].tolist()
     return found
@@ -142,10 +142,10 @@ def _both(one: Reals, other: Reals, key: Reals) -> bool:
     return bool(near[0] != near[1] and apart.min(axis=1).max() < float(differences(*lab)) / 2)
 
 
-def _two_layers(kinds: Kinds, few: int) -> bool:
+def _two_layers(kinds: Kinds) -> bool:
     """Whether rows of one pen part clearly enough for two layers of it, or two yarns."""
     clear, apart = kinds.clear - 2 * FEWER / len(kinds.of), kinds.apart
-    if few == 1:
+    if kinds.few == 1:
         return clear >= TWO_KINDS and apart >= CLEARLY
     if kinds.abrupt and apart >= NEAR_LAYERS:
         return clear >= ABRUPTLY
@@ -158,13 +158,15 @@ def _may_be_two(kinds: Kinds) -> bool:
     """Whether rows off the line of one pen's tints part enough to be doubtful."""
     enough = kinds.apart >= OTHER_PEN or kinds.clear >= MAYBE_TWO + FEWER / len(kinds.of)
     least = KIND if kinds.stripes > _FEW_STRIPES else LAYERED
-    by_chance = 2 * FEWER / len(kinds.of) if np.bincount(kinds.of).min() <= _SOME else 0.0
+    by_chance = 2 * FEWER / len(kinds.of) if kinds.few <= _SOME else 0.0
     clear = kinds.clear - by_chance >= SPREAD
     return clear and kinds.apart >= least and enough and not kinds.gradual
 
 
 def _one_of_key(light: Reals, key: Reals, noise: float) -> bool:
-    """Whether only one of the key's colours can be these rows'."""
+    """Whether only one of the key's colours can be these rows'; not where it has but one."""
+    if len(key) < 2:
+        return False
     apart = tint_distance(light, key, max(noise, 0.3))
     first, second = np.argsort(np.median(apart, axis=0))[:2]
     near, next_one = apart[:, first], apart[:, second]

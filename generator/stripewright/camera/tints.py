@@ -141,6 +141,11 @@ class Kinds:
     """Runs of rows of one kind that follow each other."""
 
     @property
+    def few(self) -> int:
+        """Rows of the kind that has fewer."""
+        return int(np.bincount(self.of).min())
+
+    @property
     def gradual(self) -> bool:
         """Whether they pass into each other in a stripe: one pen, pressed harder and lighter."""
         return len(self.steps) > 0 and self.apart > FAR and bool((self.steps < PASSING).all())

@@ -118,8 +118,9 @@ def pieces_of(
     pen = 0.0 if exact else pen_of(light)
     boxes = np.array(list(key.values())).reshape(-1, 3)
     groups = grouped(light, boxes, pen, coarse=coarse, paper=not bars)
-    names, of_key = _letters(groups, key, white, pen=pen)
-    known = _known(groups, boxes, pen)
+    tints = apart_of(groups.light, boxes, max(pen, KEY_NOISE) if pen else 0.0)
+    names, of_key = _letters(groups, key, white, tints)
+    known = set(np.flatnonzero((tints < UNUSED).any(axis=1)).tolist())
     doubts = _of_groups(seen, groups, of_key)
     doubts += _uneven(seen, groups, pen)
     doubts += mixtures(seen, groups, known, pen)
@@ -168,14 +169,20 @@ def _one_key(
 
 
 def _letters(
-    groups: Groups, key: dict[str, Reals], white: str | None, *, pen: float
+    groups: Groups, key: dict[str, Reals], white: str | None, tints: Reals
 ) -> tuple[dict[int, str], dict[int, str]]:
     """A letter for each group: the key's, or the next free one in the order of appearance.
+
+    Args:
+        groups: of the rows.
+        key: colour of each box.
+        white: the letter that white has.
+        tints: groups × boxes, how far each is from the other's tints.
 
     Returns:
         Group -> letter; group -> what is doubtful about its letter.
     """
-    names, doubts = _of_key(groups, key, pen) if len(groups.light) and key else ({}, {})
+    names, doubts = _of_key(groups, key, tints) if len(groups.light) and key else ({}, {})
     if WHITE in groups.of and white:
         names[WHITE] = white
     last = max([LETTERS.index(x) for x in {*key, *names.values()}], default=-1)
@@ -189,13 +196,12 @@ def _letters(
 
 
 def _of_key(
-    groups: Groups, key: dict[str, Reals], pen: float
+    groups: Groups, key: dict[str, Reals], tints: Reals
 ) -> tuple[dict[int, str], dict[int, str]]:
     """The letters of the key by group, the nearest pairs first, and what is doubtful of them."""
     names: dict[int, str] = {}
     doubts: dict[int, str] = {}
     boxes = np.array(list(key.values())).reshape(-1, 3)
-    tints = apart_of(groups.light, boxes, max(pen, KEY_NOISE) if pen else 0.0)
     plain = differences(lab_of(groups.light)[:, None], lab_of(boxes)[None])
     pairs = sorted(
         (float(tints[g, n] + 0.1 * plain[g, n]), letter, g)
@@ -211,12 +217,6 @@ def _of_key(
                     "it isn't sure that this row is {letter} of the key: compare them", letter
                 )
     return names, doubts | _unused(list(key), names, tints)
-
-
-def _known(groups: Groups, boxes: Reals, pen: float) -> set[int]:
-    """The groups whose colour a box of the key (boxes × 3) has, or a tint of it."""
-    apart = apart_of(groups.light, boxes, max(pen, KEY_NOISE) if pen else 0.0)
-    return set(np.flatnonzero((apart < UNUSED).any(axis=1)).tolist())
 
 
 def _unused(key: list[str], names: dict[int, str], apart: Reals) -> dict[int, str]:

@@ -1,4 +1,4 @@
-"""Answers only to its own name, and only reads; the easel's page has a access of its own.
+"""Answers only to its own name, and only reads; the easel's page has an access of its own.
 
 A page elsewhere may make its own host name point to this machine and so ask the preview as if it
 were of that page's origin (DNS rebinding); the Host header then still tells the other name.
